@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "support/blow.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "support/noise.hpp"
+#include "units/units.hpp"
+
+namespace windway::synthesis {
+namespace {
+
+constexpr double full_turn_rad = 2.0 * std::numbers::pi;
+constexpr double still_share = 0.1;  // of a swell, at either end: its ends are strengths that are really held
+constexpr double breath_memory_s = 0.35;
+
+/// 0 at u = 0, 1 from u = 1 on, no corners.
+double smooth_step(double u) {
+  const double v = std::clamp(u, 0.0, 1.0);
+  return 0.5 - 0.5 * std::cos(std::numbers::pi * v);
+}
+
+std::size_t sample_at(double time_s, double rate_hz) { return static_cast<std::size_t>(time_s * rate_hz + 0.5); }
+
+std::vector<double> strength_curve(const Blowing& blowing, const Playing& playing, double rate_hz, Random& random) {
+  const std::size_t count = sample_at(blowing.duration_s, rate_hz);
+  auto strength = slow_wander(count, rate_hz, breath_memory_s, playing.breath_wander_doublings, random);
+  const double sag = playing.sag_doublings * random.uniform(0.0, 1.0);
+  for (std::size_t i = 0; i < count; ++i) {
+    const double u = static_cast<double>(i) / static_cast<double>(count);
+    const double way = std::clamp((u - still_share) / (1.0 - 2.0 * still_share), 0.0, 1.0);
+    strength[i] += blowing.from_doublings + (blowing.to_doublings - blowing.from_doublings) * way - sag * (u - 0.5);
+  }
+  return strength;
+}
+
+void set_edges(RenderedBlow& out, const BlowPlace& place, Random& random) {
+  out.attack_s = place.slurred_from ? 0.010 : random.uniform(0.025, 0.075);
+  out.release_s = place.slurred_to ? 0.008 : random.uniform(0.045, 0.12);
+}
+
+std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>& strength, const Playing& playing,
+                                const BlowPlace& place, const RenderedBlow& edges, Random& random) {
+  const std::size_t count = strength.size();
+  auto cents = slow_wander(count, place.rate_hz, breath_memory_s, playing.pitch_wander_cents, random);
+  const double turn_rad = random.uniform(0.0, full_turn_rad);
+  const double scoop = place.slurred_from ? 0.0 : playing.scoop_cents;
+  const double fall = place.slurred_to ? 0.0 : playing.fall_cents;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double t_s = static_cast<double>(i) / place.rate_hz;
+    const double left_s = static_cast<double>(count - i) / place.rate_hz;
+    cents[i] += cents_at(note, strength[i]) + place.drift_cents;
+    cents[i] += playing.vibrato_cents * std::sin(full_turn_rad * playing.vibrato_hz * t_s + turn_rad);
+    cents[i] += scoop * (1.0 - smooth_step(t_s / edges.attack_s));
+    cents[i] += fall * (1.0 - smooth_step(left_s / edges.release_s));
+  }
+  return cents;
+}
+
+/// Loudness of the tone over the blow, without what the strength does: attack, release, the seam of a break.
+double gain_at(std::size_t i, std::size_t count, const BlowPlace& place, const RenderedBlow& edges) {
+  const double t_s = static_cast<double>(i) / place.rate_hz;
+  const double left_s = static_cast<double>(count - i) / place.rate_hz;
+  const double floor = 0.5;  // a slur never falls silent
+  double rise = smooth_step(t_s / edges.attack_s);
+  double fade = smooth_step(left_s / edges.release_s);
+  if (place.slurred_from) rise = floor + (1.0 - floor) * rise;
+  if (place.slurred_to) fade = floor + (1.0 - floor) * fade;
+  if (!edges.broken) return rise * fade;
+  const double seam_s = std::min(std::abs(t_s - edges.broken->start_s), std::abs(t_s - edges.broken->end_s));
+  return rise * fade * (0.25 + 0.75 * smooth_step(seam_s / 0.006));
+}
+
+/// The phase of the fundamental at every sample, in cycles: the running sum of the frequency.
+std::vector<double> phase_curve(double hz, const RenderedBlow& blow, double break_cents, double rate_hz) {
+  std::vector<double> cycles(blow.cents.size());
+  double now = 0.0;
+  for (std::size_t i = 0; i < cycles.size(); ++i) {
+    const double t_s = static_cast<double>(i) / rate_hz;
+    const bool broken = blow.broken && t_s > blow.broken->start_s && t_s < blow.broken->end_s;
+    now += hz_at_cents(hz, blow.cents[i] + (broken ? break_cents : 0.0)) / rate_hz;
+    cycles[i] = now;
+  }
+  return cycles;
+}
+
+struct Sounding {
+  const FluteModel& flute;
+  const NoteModel& note;
+  const std::vector<double>& strength;
+  const std::vector<double>& cycles;
+  double rate_hz;
+};
+
+double tone_sample(const Sounding& s, std::size_t i) {
+  const double hz = target_hz(s.flute, s.note.midi);
+  double sum = 0.0;
+  for (int k = 0; k < model_harmonics; ++k) {
+    if ((k + 1) * hz > 0.45 * s.rate_hz) break;
+    const double level_db = s.note.harmonic_db[static_cast<std::size_t>(k)] + k * s.note.tilt_db * s.strength[i];
+    sum += amplitude_from_db(level_db) * std::sin(full_turn_rad * (k + 1) * s.cycles[i] + 0.9 * k);
+  }
+  return sum;
+}
+
+/// Breath at the edge: a rush of noise, loudest before the tone stands, and, overblown, the bore's lower modes
+/// ringing with it at half and one and a half times the pitch.
+std::vector<double> breath_sound(const Sounding& s, const Playing& playing, bool with_chiff, Random& random) {
+  const std::size_t count = s.cycles.size();
+  auto noise = breath_noise(count, s.rate_hz, random);
+  const double base = amplitude_from_db(-s.flute.breath_db);
+  const double chiff = with_chiff ? amplitude_from_db(playing.chiff_db) - 1.0 : 0.0;
+  const bool rings = s.note.register_number > 1;
+  const auto ring = rings ? slow_wander(count, s.rate_hz, 0.02, 0.6, random) : std::vector<double>(count, 0.0);
+  for (std::size_t i = 0; i < count; ++i) {
+    const double extra_db = (s.flute.breath_power - 1.0) * s.flute.db_per_doubling * s.strength[i];
+    const double modes =
+        std::sin(std::numbers::pi * s.cycles[i]) + std::sin(3.0 * std::numbers::pi * s.cycles[i] + 1.0);
+    const double start = 1.0 + chiff * std::exp(-static_cast<double>(i) / s.rate_hz / 0.018);
+    noise[i] = base * amplitude_from_db(extra_db) * (noise[i] * start + ring[i] * modes);
+  }
+  return noise;
+}
+
+}  // namespace
+
+RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const Playing& playing,
+                         const BlowPlace& place, Random& random) {
+  const NoteModel& note = note_of(flute, blowing.midi);
+  RenderedBlow out;
+  set_edges(out, place, random);
+  const double middle_s = 0.5 * blowing.duration_s;
+  if (place.register_break) out.broken = Span{middle_s, middle_s + 0.16};
+  if (playing.tap_cents != 0.0 && !out.broken) out.broken = Span{middle_s, middle_s + 0.035};
+  const auto strength = strength_curve(blowing, playing, place.rate_hz, random);
+  out.cents = cents_curve(note, strength, playing, place, out, random);
+  const double break_cents = place.register_break ? 1200.0 : playing.tap_cents;
+  const auto cycles = phase_curve(target_hz(flute, note.midi), out, break_cents, place.rate_hz);
+  const Sounding sounding{flute, note, strength, cycles, place.rate_hz};
+  out.samples = breath_sound(sounding, playing, !place.slurred_from, random);
+  for (std::size_t i = 0; i < out.samples.size(); ++i) {
+    const double level_db = note.loudness_db + flute.db_per_doubling * strength[i];
+    const double gain = gain_at(i, out.samples.size(), place, out) * amplitude_from_db(level_db);
+    out.samples[i] = gain * (out.samples[i] + tone_sample(sounding, i));
+  }
+  return out;
+}
+
+}  // namespace windway::synthesis
