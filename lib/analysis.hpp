@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "measurement.hpp"
+
+namespace windway {
+
+/// The whole job: recording, pitch track, holds, notes, breath response, compromise. Several takes of one instrument
+/// are pooled. Throws Error where a take cannot be read or holds no note.
+Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings);
+
+}  // namespace windway

@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+
+#include "holds/holds.hpp"
+#include "holds/mean_frequency.hpp"
+#include "holds/pieces.hpp"
+#include "holds/room.hpp"
+#include "holds/steady.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+struct Measured {
+  SteadyPart part;
+  std::vector<PhaseCurves> curves;  ///< by span
+};
+
+double reference_hz(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
+  double sum = 0;
+  std::size_t count = 0;
+  for (const FrameSpan& span : spans) {
+    for (std::size_t i = span.first; i <= span.last; ++i, ++count) sum += track.frames[i].tone->f0_hz;
+  }
+  return sum / static_cast<double>(count);
+}
+
+double colour_db(const Tone& tone) {
+  double power = 0;
+  for (std::size_t h = 1; h < tone.amplitude.size(); ++h) power += tone.amplitude[h] * tone.amplitude[h];
+  const double fundamental = tone.amplitude[0] * tone.amplitude[0];
+  constexpr double least_share = 1e-8;  // - 80 dB: no harmonics to speak of
+  return db_from_power(std::max(power / std::max(fundamental, 1e-20), least_share));
+}
+
+void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured, double room_rad2) {
+  double hz_s = 0;
+  double variance = 0;
+  double duration_s = 0;
+  for (std::size_t s = 0; s < measured.curves.size(); ++s) {
+    const FrameSpan& span = measured.part.spans[s];
+    const MeanFrequency mean = mean_frequency(measured.curves[s], room_rad2);
+    const double span_s = static_cast<double>(span.frames() - 1) * track.hop_s;
+    hz_s += mean.hz * span_s;
+    variance += mean.sd_hz * mean.sd_hz * span_s * span_s;
+    duration_s += span_s;
+    for (std::size_t i = 0; i < span.frames(); ++i) {
+      hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0});
+    }
+  }
+  hold.frequency_hz = hz_s / duration_s;
+  hold.frequency_u95_cents =
+      normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
+}
+
+void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const std::vector<FrameSpan>& spans) {
+  std::size_t point = 0;
+  for (const FrameSpan& span : spans) {
+    for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
+      hold.curve[point].level_db = series.level_db[i];
+      hold.level_db += power_from_db(series.level_db[i]);
+      hold.noise_db += power_from_db(series.noise_db[i]);
+      hold.colour_db += colour_db(*track.frames[i].tone);
+    }
+  }
+  const auto n = static_cast<double>(point);
+  hold.level_db = db_from_power(hold.level_db / n);
+  hold.noise_db = db_from_power(hold.noise_db / n);
+  hold.colour_db /= n;
+}
+
+Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured& measured, double room_rad2) {
+  Hold hold;
+  hold.start_s = track.time_s(measured.part.sounding.first);
+  hold.end_s = track.time_s(measured.part.sounding.last);
+  hold.steady_start_s = track.time_s(measured.part.spans.front().first);
+  hold.steady_end_s = track.time_s(measured.part.spans.back().last);
+  hold.register_break = measured.part.spans.size() > 1;
+  add_frequency(hold, track, measured, room_rad2);
+  add_levels(hold, track, series, measured.part.spans);
+  return hold;
+}
+
+std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
+  std::vector<Measured> all;
+  for (const Piece& piece : find_pieces(series)) {
+    const auto part = steady_part(series, piece);
+    if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
+    Measured measured{*part, {}};
+    const double hz = reference_hz(track, part->spans);
+    for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
+    all.push_back(std::move(measured));
+  }
+  return all;
+}
+
+}  // namespace
+
+std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules) {
+  const FrameSeries series = series_of(track);
+  const std::vector<Measured> pieces = measured_pieces(track, series, rules);
+  std::vector<std::vector<HarmonicGain>> gains;
+  for (const Measured& m : pieces) {
+    for (const PhaseCurves& curves : m.curves) gains.push_back(harmonic_gains(curves));
+  }
+  const double room_rad2 = room_phase_variance_rad2(gains);
+  std::vector<Hold> holds;
+  for (const Measured& m : pieces) holds.push_back(hold_of(track, series, m, room_rad2));
+  return holds;
+}
+
+}  // namespace windway

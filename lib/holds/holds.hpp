@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <vector>
+
+#include "pitch/pitch_track.hpp"
+
+namespace windway {
+
+/// One point of a hold's smoothed pitch curve.
+struct HoldPoint {
+  double time_s = 0;
+  double f0_hz = 0;
+  double level_db = 0;  ///< RMS of the tone, all its harmonics together, dB full scale
+};
+
+/// One unbroken held note.
+struct Hold {
+  int take = 0;  ///< index of the recording it stands in
+  double start_s = 0;
+  double end_s = 0;
+  double steady_start_s = 0;
+  double steady_end_s = 0;
+  double frequency_hz = 0;         ///< time average over the steady part
+  double frequency_u95_cents = 0;  ///< of that average: noise and the room, not the player
+  double level_db = 0;             ///< mean RMS level of the tone over the steady part, dB full scale
+  double noise_db = 0;             ///< breath noise, dB full scale per hertz
+  double colour_db = 0;            ///< the harmonics' power against the fundamental's
+  bool register_break = false;     ///< a short break was left out (into another register, a cut, a tap)
+  double vibrato_hz = 0;           ///< rate of the vibrato, 0 where there is none
+  std::vector<HoldPoint> curve;    ///< the steady part, a point each hop, broken parts left out
+};
+
+struct HoldRules {
+  double min_hold_s = 0.25;
+};
+
+/// Every held note of a track, in order of time; empty where there is none.
+std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules);
+
+}  // namespace windway

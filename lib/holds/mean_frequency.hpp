@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "holds/pieces.hpp"
+
+namespace windway {
+
+/// Phase of every harmonic over one span, each unwrapped, less the turns of a steady tone at reference_hz, and divided
+/// by its number, so that all of them follow the fundamental.
+struct PhaseCurves {
+  double reference_hz = 0;
+  double hop_s = 0;
+  double window_s = 0;
+  std::size_t frames = 0;
+  struct Harmonic {
+    int number = 1;
+    double variance_rad2 = 0;  ///< of one frame's phase (before the division), from the breath noise
+    std::vector<double> phase_rad;
+  };
+  std::vector<Harmonic> harmonics;  ///< those that stand clear of the noise
+};
+
+PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);
+
+/// Time average of the frequency over a span.
+struct MeanFrequency {
+  double hz = 0;
+  double sd_hz = 0;
+  std::vector<double> curve_hz;  ///< smoothed, a value a frame of the span
+};
+
+/// The average is that of a smoothed curve whose own wander is estimated from the data: it tends to the maximum
+/// likelihood of a steady tone as the wander vanishes, and to the phase between the span's ends as it grows.
+/// `room_rad2` is the variance that a room adds to the phase a harmonic gains over the span.
+MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2);
+
+/// How far each harmonic's own gain of phase over the span lies from that of all together.
+struct HarmonicGain {
+  int number = 1;
+  double gain_rad = 0;       ///< of the fundamental, by this harmonic
+  double variance_rad2 = 0;  ///< of number * gain_rad, from the breath noise
+};
+
+std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves);
+
+}  // namespace windway

@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+
+#include "holds/pieces.hpp"
+
+namespace windway {
+
+/// Where a piece sounds at its full strength, and the spans of it that are fit for measuring.
+struct SteadyPart {
+  FrameSpan sounding;            ///< from the attack to the release: the whole hold
+  std::vector<FrameSpan> spans;  ///< without attack, release, breaks and 30 ms either side of a break; at least one
+};
+
+/// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady is left.
+std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece);
+
+}  // namespace windway

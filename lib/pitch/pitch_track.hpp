@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace windway {
+
+class Recording;
+
+inline constexpr int harmonics_tracked = 5;
+
+/// The tone found in one frame.
+struct Tone {
+  float f0_hz = 0;    ///< at the frame's middle
+  float clarity = 0;  ///< share of the frame's power that lies in the tone's harmonics, 0 to 1
+  std::array<float, harmonics_tracked> amplitude{};  ///< of harmonic 1, 2, ... (1 = full scale); 0 above the band
+  std::array<float, harmonics_tracked> phase_rad{};  ///< of harmonic 1, 2, ... at the frame's middle
+};
+
+struct PitchFrame {
+  std::optional<Tone> tone;
+  float power_db = 0;  ///< of the whole frame above the high-pass, dB full scale
+  float noise_db = 0;  ///< breath noise: power density between the harmonics, dB full scale per hertz
+};
+
+/// Frames of fixed length at a fixed hop; frame i is centred at first_s + i * hop_s.
+struct PitchTrack {
+  double first_s = 0;
+  double hop_s = 0;
+  double window_s = 0;  ///< length of the (Hann) window
+  double working_rate_hz = 0;
+  std::vector<PitchFrame> frames;
+
+  double time_s(std::size_t frame) const { return first_s + static_cast<double>(frame) * hop_s; }
+};
+
+struct PitchRules {
+  double min_hz = 150;   ///< below the lowest low whistle less a fourth
+  double max_hz = 4200;  ///< above a garklein recorder's top
+  double hop_s = 0.01;
+  double window_s = 0.048;
+};
+
+/// Follows the pitch through the whole recording.
+PitchTrack track_pitch(Recording& recording, const PitchRules& rules);
+
+/// The same for samples at the working rate that are in memory.
+PitchTrack track_pitch(std::span<const float> samples, double working_rate_hz, const PitchRules& rules);
+
+}  // namespace windway

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <complex>
+#include <cstddef>
+#include <memory>
+#include <span>
+#include <vector>
+
+namespace windway {
+
+/// One window's spectrum. Phases are those at the middle of the window, so a tone keeps the same phase in every bin of
+/// its main lobe.
+struct SpectrumFrame {
+  std::vector<float> power;  ///< a sine of amplitude A on a bin shows A^2 / 2, its neighbours' main lobe not counted
+  std::vector<std::complex<float>> amplitude;  ///< modulus A for a sine of amplitude A on the bin
+};
+
+/// Hann-windowed spectra of one fixed length.
+class Spectrum {
+ public:
+  /// `length_samples` must be even.
+  explicit Spectrum(std::size_t length_samples);
+  ~Spectrum();
+  Spectrum(const Spectrum&) = delete;
+  Spectrum& operator=(const Spectrum&) = delete;
+
+  std::size_t length_samples() const { return length_samples_; }
+
+  /// Transforms one window into `frame`; `samples` must hold length_samples() values.
+  void transform(std::span<const float> samples, SpectrumFrame& frame);
+
+ private:
+  struct Plan;
+  std::size_t length_samples_;
+  std::unique_ptr<Plan> plan_;
+  std::vector<float> window_;
+};
+
+/// Modulus of the Hann window's transform `offset_bins` from the middle of its main lobe, 1 in the middle.
+double hann_lobe(double offset_bins);
+
+/// Where in bins, from -0.5 to 0.5, a lone tone stands beside its strongest bin, from the powers of that bin and its
+/// two neighbours. Exact for a steady tone without noise (T. Grandke, IEEE Trans. Instrum. Meas. 32 (1983) 350; from
+/// memory).
+double hann_peak_offset_bins(double power_below, double power_at, double power_above);
+
+/// The next even length at or above `samples` whose only prime factors are 2, 3 and 5.
+std::size_t fast_length_samples(std::size_t samples);
+
+}  // namespace windway

@@ -1,0 +1,231 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "pitch/tone.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numbers>
+
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double voice_min_hz = 75.0;        // fundamentals of voices are looked for too, to be told from flutes
+constexpr double noise_from_hz = 700.0;      // breath noise of a duct flute lies above this
+constexpr double noise_to_hz = 7000.0;
+constexpr double band_share = 0.46;          // of the working rate: above it the rate change has its slope
+constexpr int harmonics_explained = 8;
+constexpr std::size_t peaks_most = 8;
+constexpr double peak_over_noise = 6.0;      // power; noise alone passes it in one bin of 60
+constexpr double peak_under_strongest = 3e-4;
+constexpr double explained_enough = 0.86;    // of what the best fundamental explains: then the higher one is the pitch
+constexpr double explained_in_context = 0.6; // is enough for the pitch of the frames before
+constexpr double lower_adds = 0.03;          // a lower pitch must explain this much more, by its odd harmonics
+constexpr std::size_t context_frames = 15;   // before and after: 0.15 s
+constexpr double all_hz = 1e9;
+constexpr double same_pitch = 1.03;         // candidates nearer than this are one; the strongest peak's goes first
+constexpr double harmonic_within_bins = 0.5; // a peak farther from its place is another sound's
+constexpr double median_of_exponential = std::numbers::ln2;  // of its mean: noise power in a bin is exponential
+constexpr double hann_noise_bins = 1.5;      // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
+constexpr float silence_power = 1e-14F;      // -140 dB: below any converter's floor
+
+struct Band {
+  double bin_hz = 0;
+  std::size_t from = 0;
+  std::size_t to = 0;  // one past the last
+};
+
+struct Peak {
+  double hz = 0;
+  double power = 0;
+};
+
+Band band_of(const SpectrumFrame& spectrum, double bin_hz, double from_hz, double to_hz) {
+  const auto bins = spectrum.power.size();
+  const auto last = static_cast<std::size_t>(2.0 * band_share * static_cast<double>(bins - 1));
+  return {bin_hz, std::max<std::size_t>(2, static_cast<std::size_t>(std::ceil(from_hz / bin_hz))),
+          std::min({last, static_cast<std::size_t>(to_hz / bin_hz), bins - 2}) + 1};
+}
+
+double median_power(std::span<const float> power, const Band& band) {
+  std::vector<float> values(power.begin() + static_cast<long>(band.from), power.begin() + static_cast<long>(band.to));
+  if (values.empty()) return silence_power;
+  const auto middle = values.begin() + static_cast<long>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return std::max(*middle, silence_power) / median_of_exponential;
+}
+
+double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
+  return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
+}
+
+std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
+  std::vector<Peak> peaks;
+  for (std::size_t k = band.from; k < band.to; ++k) {
+    if (power[k] > power[k - 1] && power[k] >= power[k + 1] && power[k] > peak_over_noise * noise_power) {
+      peaks.push_back({peak_hz(power, k, band.bin_hz), power[k]});
+    }
+  }
+  std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
+  if (peaks.size() > peaks_most) peaks.resize(peaks_most);
+  while (!peaks.empty() && peaks.back().power < peak_under_strongest * peaks.front().power) peaks.pop_back();
+  return peaks;
+}
+
+std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
+  const auto bin = static_cast<std::size_t>(hz / band.bin_hz + 0.5);
+  std::size_t best = bin;
+  if (power[bin - 1] > power[best]) best = bin - 1;
+  if (bin + 1 < power.size() && power[bin + 1] > power[best]) best = bin + 1;
+  return best;
+}
+
+double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  double sum = 0;
+  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
+    if (power[bin] <= 2.0 * noise_power) continue;
+    const double beside_bins = peak_hz(power, bin, band.bin_hz) / band.bin_hz - h * f0_hz / band.bin_hz;
+    sum += std::max(0.0, 1.0 - beside_bins * beside_bins) * (power[bin] - 2.0 * noise_power);
+  }
+  return sum;
+}
+
+/// The highest fundamental that explains nearly as much of the spectrum as the best one does.
+std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, const std::vector<Peak>& peaks,
+                                     double noise_power) {
+  struct Candidate {
+    double hz, explained;
+  };
+  std::vector<Candidate> candidates;
+  double best = 0;
+  for (const Peak& peak : peaks) {
+    for (int divisor = 1; divisor <= 4; ++divisor) {
+      const double hz = peak.hz / divisor;
+      if (hz < voice_min_hz) break;
+      candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
+      best = std::max(best, candidates.back().explained);
+    }
+  }
+  std::optional<double> found;
+  for (const Candidate& c : candidates) {
+    if (c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
+  }
+  return found;
+}
+
+/// Fundamental from all harmonics at once; a harmonic's weight is its share of the information on it.
+double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  double sum = 0;
+  double weights = 0;
+  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
+    const bool peak = power[bin] > power[bin - 1] && power[bin] >= power[bin + 1];
+    if (!peak || power[bin] < 2.0 * peak_over_noise * noise_power) continue;
+    const double hz = peak_hz(power, bin, band.bin_hz);
+    if (std::abs(hz - h * f0_hz) > harmonic_within_bins * band.bin_hz) continue;
+    const double weight = h * h * static_cast<double>(power[bin]);
+    sum += weight * hz / h;
+    weights += weight;
+  }
+  return weights > 0 ? sum / weights : f0_hz;
+}
+
+Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power, double total_power) {
+  Tone tone;
+  tone.f0_hz = static_cast<float>(f0_hz);
+  double harmonic_power = 0;
+  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    const double place = h * f0_hz / band.bin_hz;
+    const auto bin = static_cast<std::size_t>(place + 0.5);
+    const std::complex<float> value = spectrum.amplitude[bin];
+    const double amplitude = std::abs(value) / hann_lobe(place - static_cast<double>(bin));
+    tone.amplitude[static_cast<std::size_t>(h - 1)] = static_cast<float>(amplitude);
+    tone.phase_rad[static_cast<std::size_t>(h - 1)] = std::arg(value);
+    harmonic_power += std::max(0.0, amplitude * amplitude / 2.0 - noise_power);
+  }
+  tone.clarity = static_cast<float>(std::min(1.0, harmonic_power / total_power));
+  return tone;
+}
+
+double total_power_in(std::span<const float> power, const Band& band) {
+  double sum = 0;
+  for (std::size_t k = band.from; k < band.to; ++k) sum += power[k];
+  return std::max(sum / hann_noise_bins, static_cast<double>(silence_power));
+}
+
+/// n or 1/n where one pitch is n times the other, n from 2 to 4; else 1.
+double multiple_of(double hz, double reference_hz) {
+  const double ratio = hz / reference_hz;
+  const double n = std::round(std::max(ratio, 1.0 / ratio));
+  const double exact = ratio > 1.0 ? n : 1.0 / n;
+  return n >= 2.0 && n <= 4.0 && std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
+}
+
+/// May the pitch be taken for `multiple` times what the spectrum alone says?
+bool allows(std::span<const float> power, const Band& band, double alone_hz, double multiple, double noise_power) {
+  const double alone = explained_power(power, band, alone_hz, noise_power);
+  const double other = explained_power(power, band, multiple * alone_hz, noise_power);
+  return multiple > 1.0 ? other >= explained_in_context * alone : other >= (1.0 + lower_adds) * alone;
+}
+
+}  // namespace
+
+double ToneFinder::voted_hz(std::size_t index) const {
+  const Judged& judged = judged_[index];
+  const double alone_hz = *judged.alone_hz;
+  std::map<double, int> votes;
+  for (std::size_t i = index - std::min(index, context_frames); i < std::min(index + context_frames + 1, judged_.size());
+       ++i) {
+    if (!judged_[i].alone_hz) continue;
+    const double multiple = multiple_of(*judged_[i].alone_hz, alone_hz);
+    if (multiple != 1.0 || std::abs(*judged_[i].alone_hz / alone_hz - 1.0) < same_pitch - 1.0) ++votes[multiple];
+  }
+  const auto most = std::max_element(votes.begin(), votes.end(),
+                                     [](const auto& a, const auto& b) { return a.second < b.second; });
+  if (most->first == 1.0 || most->second <= votes[1.0]) return alone_hz;
+  const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
+  return allows(judged.spectrum.power, band, alone_hz, most->first, judged.noise_power) ? most->first * alone_hz
+                                                                                       : alone_hz;
+}
+
+PitchFrame ToneFinder::frame_at(std::size_t index) const {
+  const Judged& judged = judged_[index];
+  const auto& power = judged.spectrum.power;
+  const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
+  const double total_power = total_power_in(power, band);
+  PitchFrame frame;
+  frame.power_db = static_cast<float>(db_from_power(total_power));
+  frame.noise_db = static_cast<float>(db_from_power(judged.noise_power / (hann_noise_bins * bin_hz_)));
+  if (!judged.alone_hz) return frame;
+  const double f0_hz = voted_hz(index);
+  if (f0_hz >= rules_.min_hz && f0_hz <= rules_.max_hz) {
+    const double refined = refined_hz(power, band, f0_hz, judged.noise_power);
+    frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power, total_power);
+  }
+  return frame;
+}
+
+void ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames) {
+  Judged judged{std::move(spectrum), 0.0, std::nullopt};
+  const auto& power = judged.spectrum.power;
+  judged.noise_power = median_power(power, band_of(judged.spectrum, bin_hz_, noise_from_hz, noise_to_hz));
+  const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
+  judged.alone_hz = fundamental_hz(power, band, strongest_peaks(power, band, judged.noise_power), judged.noise_power);
+  judged_.push_back(std::move(judged));
+  if (next_index_ + context_frames >= judged_.size()) return;
+  frames.push_back(frame_at(next_index_));
+  if (next_index_ == context_frames) {
+    judged_.pop_front();
+  } else {
+    ++next_index_;
+  }
+}
+
+void ToneFinder::finish(std::vector<PitchFrame>& frames) {
+  for (; next_index_ < judged_.size(); ++next_index_) frames.push_back(frame_at(next_index_));
+}
+
+}  // namespace windway

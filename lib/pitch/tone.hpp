@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <deque>
+#include <optional>
+#include <vector>
+
+#include "pitch/pitch_track.hpp"
+#include "pitch/spectrum.hpp"
+
+namespace windway {
+
+/// Finds the tone of one spectrum after another. Each is judged alone first. Then the frames around it vote: where most
+/// of them heard the note an octave or a twelfth away, and that pitch explains the spectrum too, theirs is taken. Breath
+/// noise rings at half an overblown note's pitch and may pass for its fundamental in a frame; echoes in a room may wipe
+/// out a fundamental for a while.
+class ToneFinder {
+ public:
+  ToneFinder(double bin_hz, const PitchRules& rules) : bin_hz_(bin_hz), rules_(rules) {}
+
+  /// Takes the next spectrum; appends the frames that are ready: they come some frames late, for the vote.
+  void push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames);
+  /// Appends the frames still waiting at the end of the recording.
+  void finish(std::vector<PitchFrame>& frames);
+
+ private:
+  struct Judged {
+    SpectrumFrame spectrum;
+    double noise_power = 0;
+    std::optional<double> alone_hz;
+  };
+  PitchFrame frame_at(std::size_t index) const;
+  double voted_hz(std::size_t index) const;
+
+  double bin_hz_;
+  PitchRules rules_;
+  std::deque<Judged> judged_;   // those before the next frame due, that frame, and those after it
+  std::size_t next_index_ = 0;  // of the next frame due, in judged_
+};
+
+}  // namespace windway
