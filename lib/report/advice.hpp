@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "measurement.hpp"
+
+namespace windway {
+
+/// The first lines of the text report, each a line before wrapping: what to do with the head and how sure that is, the
+/// note to set it by, what is left for the breath, the home A4.
+std::vector<std::string> advice(const Measurement& measurement);
+
+/// True where the scale is too far off for the head to answer; the advice then is the question what is wrong.
+bool is_far_off(const Measurement& measurement);
+
+/// True where the text report says by itself, beside the figure it touches, what this warning says.
+bool is_said_already(const Warning& warning);
+
+}  // namespace windway

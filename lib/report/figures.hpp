@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+namespace windway {
+
+/// Decimal places that an expanded uncertainty deserves: its first significant digit is the last place shown, and never
+/// more than `most_places`. An uncertainty that is not positive and finite says nothing: `most_places`.
+int places_deserved(double u95, int most_places);
+
+/// `value` with so many decimal places, a point whatever the locale, and no "-0.0".
+std::string fixed(double value, int places);
+
+/// The same with its sign; what rounds to zero has none.
+std::string signed_fixed(double value, int places);
+
+/// "± 0.4": at least one unit in the last place shown, because rounding is an uncertainty too.
+std::string plus_minus(double u95, int places);
+
+/// The shortest decimal that reads back as `value` (440, 442.5).
+std::string shortest(double value);
+
+}  // namespace windway

@@ -1,0 +1,218 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/json.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "report/fields.hpp"
+#include "report/spelling.hpp"
+
+namespace windway {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) { return std::isfinite(value) ? Json(rounded(value)) : Json(nullptr); }
+Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+
+Json text(const std::optional<std::string>& value) { return value ? Json(*value) : Json(nullptr); }
+
+Json cents_of(const std::optional<CentsEstimate>& estimate) {
+  return estimate ? number(estimate->cents) : Json(nullptr);
+}
+
+Json u95_of(const std::optional<CentsEstimate>& estimate) {
+  return estimate ? number(estimate->u95_cents) : Json(nullptr);
+}
+
+Json take_json(const TakeInfo& take) {
+  return {{"path", take.path},
+          {"sha256", take.sha256},
+          {"recorded_at", text(take.recorded_at)},
+          {"duration_s", number(take.duration_s)},
+          {"sample_rate_hz", number(take.sample_rate_hz)},
+          {"channels", take.channels},
+          {"channel_used", take.channel_used}};
+}
+
+Json instrument_json(const Naming& naming) {
+  const Instrument& instrument = naming.instrument;
+  Json scale = Json::array();
+  for (const ScaleNote& note : instrument.scale) scale.push_back(spelt_for_programs(note.midi));
+  return {{"name", text(instrument.name)},
+          {"kind", kind_name(instrument.kind)},
+          {"lowest", spelt_for_programs(instrument.lowest_midi)},
+          {"scale", scale},
+          {"inferred", naming.inferred}};
+}
+
+Json settings_json(const Measurement& measurement) {
+  const MeasureSettings& settings = measurement.settings;
+  return {{"a4_hz", number(settings.a4_hz)},
+          {"temperament", {{"name", "equal"}, {"key", nullptr}, {"cents", nullptr}}},
+          {"bore_temp_c", number(settings.air.temperature_c)},
+          {"speed_of_sound_m_s", number(measurement.speed_of_sound_m_s)},
+          {"head_out_mm", number(settings.head.out_mm)},
+          {"travel_mm", number(settings.head.travel_mm)},
+          {"head_moves", settings.head.moves},
+          {"min_hold_s", number(settings.hold_rules.min_hold_s)},
+          {"instrument", instrument_json(measurement.naming)}};
+}
+
+Json why_not(const NamedHold& named, bool used) {
+  if (used) return nullptr;
+  return named.in_scale ? "its blow could not be judged" : "not in this scale";
+}
+
+Json hold_json(const NamedHold& named, const std::optional<Blow>& blow, bool used) {
+  const Hold& hold = named.hold;
+  return {{"take", hold.take},
+          {"note", spelt_for_programs(named.midi)},
+          {"midi", named.midi},
+          {"blow", blow ? Json(field_of(*blow)) : Json(nullptr)},
+          {"start_s", number(hold.start_s)},
+          {"end_s", number(hold.end_s)},
+          {"steady_start_s", number(hold.steady_start_s)},
+          {"steady_end_s", number(hold.steady_end_s)},
+          {"frequency_hz", number(hold.frequency_hz)},
+          {"frequency_u95_cents", number(hold.frequency_u95_cents)},
+          {"deviation_cents", number(named.deviation_cents)},
+          {"level_db", number(hold.level_db)},
+          {"register_break", hold.register_break},
+          {"used", used},
+          {"why_not", why_not(named, used)}};
+}
+
+Json holds_json(const Measurement& measurement) {
+  const BreathResult& breath = measurement.breath;
+  Json holds = Json::array();
+  for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold) {
+    const NamedHold& named = measurement.naming.holds[hold];
+    const bool used = named.in_scale && hold < breath.used.size() && breath.used[hold];
+    holds.push_back(hold_json(named, hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used));
+  }
+  return holds;
+}
+
+Json moved_json(const MovedNote& moved) {
+  return {{"cents", number(moved.cents)},
+          {"u95_cents", number(moved.u95_cents)},
+          {"effort", number(moved.effort)},
+          {"breath", field_of(moved.breath)},
+          {"breath_share", number(moved.breath_share)},
+          {"breath_db", number(moved.breath_db)},
+          {"beats_hz", number(moved.beats_hz)}};
+}
+
+/// `moved` may be null: no move was computed.
+Json note_json(const NoteBreath& note, const MovedNote* moved) {
+  return {{"note", spelt_for_programs(note.midi)},
+          {"midi", note.midi},
+          {"register", note.register_number},
+          {"target_hz", number(note.target_hz)},
+          {"holds", note.holds},
+          {"soft_cents", cents_of(note.soft)},
+          {"soft_u95_cents", u95_of(note.soft)},
+          {"moderate_cents", cents_of(note.moderate)},
+          {"moderate_u95_cents", u95_of(note.moderate)},
+          {"moderate_is_midway", note.moderate_is_midway},
+          {"hard_cents", cents_of(note.hard)},
+          {"hard_u95_cents", u95_of(note.hard)},
+          {"spread_cents", cents_of(note.spread)},
+          {"spread_u95_cents", u95_of(note.spread)},
+          {"cents_per_db", cents_of(note.cents_per_db)},
+          {"cents_per_db_u95", u95_of(note.cents_per_db)},
+          {"level_range_db", number(note.level_range_db)},
+          {"reach_soft_cents", number(note.reach_soft_cents)},
+          {"reach_hard_cents", number(note.reach_hard_cents)},
+          {"effective_length_mm", moved ? number(moved->effective_length_mm) : Json(nullptr)},
+          {"cents_per_mm", moved ? number(moved->cents_per_mm) : Json(nullptr)},
+          {"moved", moved ? moved_json(*moved) : Json(nullptr)}};
+}
+
+Json notes_json(const Measurement& measurement) {
+  Json notes = Json::array();
+  for (std::size_t note = 0; note < measurement.breath.notes.size(); ++note) {
+    notes.push_back(note_json(measurement.breath.notes[note],
+                              measurement.compromise ? &measurement.compromise->notes[note] : nullptr));
+  }
+  return notes;
+}
+
+Json compromise_json(const std::optional<Compromise>& compromise) {
+  if (!compromise) return nullptr;
+  const CheckNote& check = compromise->check_note;
+  return {
+      {"slide_mm", number(compromise->slide_mm)},
+      {"slide_u95_mm", number(compromise->slide_u95_mm)},
+      {"slide_model_u95_mm", number(compromise->slide_model_u95_mm)},
+      {"shift_cents", number(compromise->shift_cents)},
+      {"shift_u95_cents", number(compromise->shift_u95_cents)},
+      {"limit", compromise->limit ? Json(field_of(*compromise->limit)) : Json(nullptr)},
+      {"cost_before", number(compromise->cost_before)},
+      {"cost_after", number(compromise->cost_after)},
+      {"home_a4_hz", number(compromise->home_a4_hz)},
+      {"check_note",
+       {{"note", spelt_for_programs(check.midi)}, {"cents", number(check.cents)}, {"u95_mm", number(check.u95_mm)}}}};
+}
+
+Json drift_json(const std::optional<Drift>& drift) {
+  if (!drift) return nullptr;
+  return {{"over_take_cents", number(drift->over_take_cents)},
+          {"over_take_u95_cents", number(drift->over_take_u95_cents)},
+          {"reference_time_s", number(drift->reference_time_s)}};
+}
+
+Json warnings_json(const Warnings& all) {
+  Json warnings = Json::array();
+  for (const Warning& warning : all) warnings.push_back({{"code", warning.code}, {"message", warning.message}});
+  return warnings;
+}
+
+Json takes_json(const std::vector<TakeInfo>& all) {
+  Json takes = Json::array();
+  for (const TakeInfo& take : all) takes.push_back(take_json(take));
+  return takes;
+}
+
+Json measurement_json(const Measurement& measurement, const std::string& program_version) {
+  return {{"schema", "windway.measurement.v1"},
+          {"program", {{"name", "windway"}, {"version", program_version}}},
+          {"takes", takes_json(measurement.takes)},
+          {"subject",
+           {{"serial", nullptr},
+            {"stage", nullptr},
+            {"lot", nullptr},
+            {"material", nullptr},
+            {"head", nullptr},
+            {"operator", nullptr}}},
+          {"settings", settings_json(measurement)},
+          {"holds", holds_json(measurement)},
+          {"notes", notes_json(measurement)},
+          {"compromise", compromise_json(measurement.compromise)},
+          {"drift", drift_json(measurement.breath.drift)},
+          {"warnings", warnings_json(measurement.warnings)}};
+}
+
+std::string line_of(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+/// An array of objects has a line for each: good to read, to search and to compare.
+std::string lines_of(const Json& value) {
+  if (!value.is_array() || value.empty()) return line_of(value);
+  std::string lines = "[";
+  for (const Json& element : value) lines += (lines.size() > 1 ? ",\n  " : "\n  ") + line_of(element);
+  return lines + "]";
+}
+
+}  // namespace
+
+std::string json_report(const Measurement& measurement, const std::string& program_version) {
+  const Json whole = measurement_json(measurement, program_version);
+  std::string json = "{";
+  for (const auto& [key, value] : whole.items()) {
+    json += (json.size() > 1 ? ",\n \"" : "\"") + key + "\": " + lines_of(value);
+  }
+  return json + "}\n";
+}
+
+}  // namespace windway

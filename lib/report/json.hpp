@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "measurement.hpp"
+
+namespace windway {
+
+/// The measurement for programs: one JSON object, schema windway.measurement.v1, keys always all there and in the same
+/// order; what was not measured is null, never 0. Each hold, note and warning has a line of its own. A path that is not
+/// UTF-8 has U+FFFD for what cannot be said. `program_version` goes into "program".
+std::string json_report(const Measurement& measurement, const std::string& program_version);
+
+}  // namespace windway

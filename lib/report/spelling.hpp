@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "measurement.hpp"
+
+namespace windway {
+
+/// A note's name for people (text, CSV): as the instrument's key spells it, in the names the player asked for.
+std::string spelt_for_people(int midi, const Measurement& measurement);
+
+/// A note's name for programs (JSON): sharps only, English letters, so that a name depends on nothing but its `midi`.
+std::string spelt_for_programs(int midi);
+
+}  // namespace windway

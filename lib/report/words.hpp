@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "measurement.hpp"
+
+namespace windway {
+
+/// A share of the way to the softest or hardest blow: "a quarter of the way", "halfway", "all the way".
+std::string share_in_words(double share);
+
+/// "one beat in 3 s", "2 beats a second"; below one beat in 20 s "no beat that you would hear".
+std::string beats_in_words(double beats_hz);
+
+/// What the breath must do for a note: "as it is", "softer, a quarter of the way to soft", "out of reach, even blown
+/// hard".
+std::string breath_in_words(const MovedNote& note);
+
+/// "0.9 cents sharp", "right in tune", with the places that the uncertainty deserves.
+std::string deviation_in_words(double cents, double u95_cents);
+
+/// "D5, E5 and G5".
+std::string list_in_words(const std::vector<std::string>& items);
+
+/// "1 hold", "2 holds".
+std::string count_in_words(std::size_t count, const std::string& thing);
+
+/// What the breath must do for the whole scale, in one or two sentences; `names` are the notes' names in order.
+std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names);
+
+}  // namespace windway
