@@ -21,10 +21,8 @@ double smooth_step(double u) {
   return 0.5 - 0.5 * std::cos(std::numbers::pi * v);
 }
 
-std::size_t sample_at(double time_s, double rate_hz) { return static_cast<std::size_t>(time_s * rate_hz + 0.5); }
-
 std::vector<double> strength_curve(const Blowing& blowing, const Playing& playing, double rate_hz, Random& random) {
-  const std::size_t count = sample_at(blowing.duration_s, rate_hz);
+  const auto count = static_cast<std::size_t>(std::lround(blowing.duration_s * rate_hz));
   auto strength = slow_wander(count, rate_hz, breath_memory_s, playing.breath_wander_doublings, random);
   const double sag = playing.sag_doublings * random.uniform(0.0, 1.0);
   for (std::size_t i = 0; i < count; ++i) {

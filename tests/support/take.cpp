@@ -18,13 +18,15 @@ constexpr double talk_peak = 0.35;  // against a moderate blow of the lowest not
 double length_s(const std::vector<Blowing>& blowings, const Performance& performance) {
   double sum = 2.0 * edge_s;
   for (const Blowing& b : blowings) sum += b.duration_s + b.gap_s;
-  const int every = performance.talk_after_blows;
-  if (every > 0) sum += static_cast<double>(blowings.size() / static_cast<std::size_t>(every)) * (talk_s + edge_s);
+  if (performance.talk_after_blows > 0) {
+    const std::size_t talks = blowings.size() / static_cast<std::size_t>(performance.talk_after_blows);
+    sum += static_cast<double>(talks) * (talk_s + edge_s);
+  }
   return sum;
 }
 
 void append_silence(std::vector<double>& samples, double duration_s, double rate_hz) {
-  samples.resize(samples.size() + static_cast<std::size_t>(duration_s * rate_hz + 0.5), 0.0);
+  samples.resize(samples.size() + static_cast<std::size_t>(std::lround(duration_s * rate_hz)), 0.0);
 }
 
 void append_talk(std::vector<double>& samples, double rate_hz, Random& random) {

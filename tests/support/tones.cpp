@@ -12,7 +12,7 @@ namespace {
 constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 
 std::size_t sample_count(const ToneSpec& spec) {
-  return static_cast<std::size_t>(spec.duration_s * spec.rate_hz + 0.5);
+  return static_cast<std::size_t>(std::lround(spec.duration_s * spec.rate_hz));
 }
 
 double harmonics_at(const ToneSpec& spec, double cycles) {
@@ -55,7 +55,7 @@ std::vector<float> vibrato_tone(const ToneSpec& spec, double vibrato_hz, double 
 }
 
 std::vector<float> silence(double rate_hz, double duration_s) {
-  return std::vector<float>(static_cast<std::size_t>(duration_s * rate_hz + 0.5), 0.0F);
+  return std::vector<float>(static_cast<std::size_t>(std::lround(duration_s * rate_hz)), 0.0F);
 }
 
 void add_white_noise(std::vector<float>& samples, double snr_db, Random& random) {

@@ -18,13 +18,13 @@ constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 
 /// The tone's phase about `at_s`, against a steady `hz`: a Hann-weighted sum over 40 ms.
 double phase_rad(const SyntheticTake& take, double at_s, double hz) {
-  const auto half = static_cast<int>(0.02 * take.rate_hz);
-  const auto middle = static_cast<int>(at_s * take.rate_hz);
+  const auto half = static_cast<std::size_t>(0.02 * take.rate_hz);
+  const std::size_t first = static_cast<std::size_t>(at_s * take.rate_hz) - half;
   std::complex<double> sum;
-  for (int k = -half; k <= half; ++k) {
-    const double weight = 1.0 + std::cos(std::numbers::pi * k / half);
-    const double sample = take.samples[static_cast<std::size_t>(middle + k)];
-    sum += weight * sample * std::polar(1.0, -full_turn_rad * hz * (middle + k) / take.rate_hz);
+  for (std::size_t k = 0; k <= 2 * half; ++k) {
+    const double weight = 1.0 - std::cos(std::numbers::pi * static_cast<double>(k) / static_cast<double>(half));
+    const double turn_rad = full_turn_rad * hz * static_cast<double>(first + k) / take.rate_hz;
+    sum += weight * static_cast<double>(take.samples[first + k]) * std::polar(1.0, -turn_rad);
   }
   return std::arg(sum);
 }
