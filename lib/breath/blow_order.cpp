@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/blow_order.hpp"
+
+#include <cmath>
+
+namespace windway {
+namespace {
+
+std::size_t cell(int joint, int before, int after, int strengths) {
+  return static_cast<std::size_t>(((joint - 1) * strengths + before) * strengths + after);
+}
+
+}  // namespace
+
+BlowOrder::BlowOrder(const StrengthProblem& problem, const std::vector<int>& label, int strengths)
+    : strengths_(strengths) {
+  std::vector<double> count(static_cast<std::size_t>(2 * strengths * strengths), 1.0);  // nothing is impossible
+  joint_.assign(label.size(), 0);
+  for (std::size_t h = 1; h < label.size(); ++h) {
+    if (!problem.follows[h]) continue;
+    joint_[h] = problem.group[h] == problem.group[h - 1] ? 2 : 1;
+    count[cell(joint_[h], label[h - 1], label[h], strengths)] += 1.0;
+  }
+  log_share_.resize(count.size());
+  for (int joint : {1, 2})
+    for (int before = 0; before < strengths; ++before) {
+      double sum = 0;
+      for (int after = 0; after < strengths; ++after) sum += count[cell(joint, before, after, strengths)];
+      for (int after = 0; after < strengths; ++after) {
+        const std::size_t at = cell(joint, before, after, strengths);
+        log_share_[at] = std::log(count[at] / sum);
+      }
+    }
+}
+
+double BlowOrder::log_step(std::size_t hold, const std::vector<int>& label) const {
+  if (hold >= joint_.size() || joint_[hold] == 0) return 0.0;
+  return log_share_[cell(joint_[hold], label[hold - 1], label[hold], strengths_)];
+}
+
+double BlowOrder::log_probability(const std::vector<std::size_t>& holds, const std::vector<int>& label) const {
+  double sum = 0;
+  for (std::size_t i = 0; i < holds.size(); ++i) {
+    sum += log_step(holds[i], label);
+    const bool next_is_mine = i + 1 < holds.size() && holds[i + 1] == holds[i] + 1;
+    if (!next_is_mine) sum += log_step(holds[i] + 1, label);  // its own turn counts the joint otherwise
+  }
+  return sum;
+}
+
+}  // namespace windway

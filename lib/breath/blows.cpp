@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/blows.hpp"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include "breath/note_list.hpp"
+#include "breath/strength_count.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double sure_enough = 0.8;  ///< a blow less probable than this is left out rather than averaged in
+
+constexpr double softest_noise_db = -160.0;  ///< of a tone without any noise, dB per hertz: beneath any converter
+constexpr double dullest_colour_db = -60.0;  ///< of a tone without harmonics
+
+Blows nothing_judged(const Naming& naming) {
+  Blows blows;
+  blows.blow.resize(naming.holds.size());
+  for (const NamedHold& h : naming.holds) blows.used.push_back(h.in_scale);
+  return blows;
+}
+
+/// Scatter and slopes: rough figures of makers' flutes and players (from memory); the take's own scatter replaces
+/// repeat_sd where it is larger.
+std::vector<Cue> empty_cues() {
+  const Cue level_db{{}, 0.3, 0.25}, noise_db{{}, 0.5, 0.3}, colour_db{{}, 0.5, 0.6}, pitch_cents{{}, 0.5, 0.6};
+  return {level_db, noise_db, colour_db, pitch_cents};
+}
+
+StrengthProblem strength_problem(const Naming& naming, const std::vector<std::size_t>& judged) {
+  StrengthProblem problem;
+  problem.cues = empty_cues();
+  std::map<std::pair<int, int>, int> group;
+  for (std::size_t i = 0; i < judged.size(); ++i) {
+    const NamedHold& h = naming.holds[judged[i]];
+    // Levels of different takes are not compared, so a note has an offset of its own in each.
+    problem.group.push_back(group.try_emplace({h.hold.take, h.midi}, static_cast<int>(group.size())).first->second);
+    problem.follows.push_back(i > 0 && naming.holds[judged[i - 1]].hold.take == h.hold.take);
+    problem.cues[0].value.push_back(h.hold.level_db);
+    problem.cues[1].value.push_back(std::max(h.hold.noise_db, softest_noise_db));
+    problem.cues[2].value.push_back(std::max(h.hold.colour_db, dullest_colour_db));
+    problem.cues[3].value.push_back(h.deviation_cents);
+  }
+  return problem;
+}
+
+std::vector<std::size_t> in_order_of_time(const Naming& naming, const std::vector<bool>& is_swell) {
+  std::vector<std::size_t> judged;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (naming.holds[h].in_scale && !is_swell[h]) judged.push_back(h);
+  std::stable_sort(judged.begin(), judged.end(), [&](std::size_t a, std::size_t b) {
+    const Hold &x = naming.holds[a].hold, &y = naming.holds[b].hold;
+    return std::pair(x.take, x.start_s) < std::pair(y.take, y.start_s);
+  });
+  return judged;
+}
+
+Blow blow_of_label(int label, int strengths) {
+  if (label == 0) return Blow::soft;
+  return label == strengths - 1 ? Blow::hard : Blow::moderate;
+}
+
+void warn_unsure(const Naming& naming, Blows& blows) {
+  std::vector<int> unsure;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (naming.holds[h].in_scale && !blows.used[h]) unsure.push_back(naming.holds[h].midi);
+  if (unsure.empty()) return;
+  blows.warnings.push_back({"blow_not_sure", "a hold of " + list_notes(unsure, naming.instrument) +
+                                                 " was left out: how hard it was blown cannot be told. Blow every note"
+                                                 " equally often, or say the order with --blown."});
+}
+
+}  // namespace
+
+Blows told_blows(const Naming& naming, const BlowHint& hint) {
+  Blows blows = nothing_judged(naming);
+  std::map<std::pair<int, int>, std::vector<std::size_t>> by_note;
+  for (std::size_t h : in_order_of_time(naming, std::vector<bool>(naming.holds.size(), false))) {
+    const auto take = static_cast<std::size_t>(naming.holds[h].hold.take);
+    if (take < hint.blow_of_take.size() && hint.blow_of_take[take])
+      blows.blow[h] = hint.blow_of_take[take];
+    else if (!hint.order.empty())
+      by_note[{naming.holds[h].hold.take, naming.holds[h].midi}].push_back(h);
+  }
+  std::vector<int> odd;
+  for (const auto& [note, holds] : by_note) {
+    const std::size_t whole = holds.size() - holds.size() % hint.order.size();
+    for (std::size_t i = 0; i < holds.size(); ++i) {
+      if (i < whole) blows.blow[holds[i]] = hint.order[i % hint.order.size()];
+      if (i >= whole) blows.used[holds[i]] = false;
+    }
+    if (whole < holds.size()) odd.push_back(note.second);
+  }
+  if (!odd.empty())
+    blows.warnings.push_back({"blow_count", "the holds of " + list_notes(odd, naming.instrument) +
+                                                " do not make whole rounds of the blows you named; the last ones were"
+                                                " left out. Record these notes again, or leave --blown away."});
+  return blows;
+}
+
+Blows judge_blows(const Naming& naming, const std::vector<bool>& is_swell) {
+  Blows blows = nothing_judged(naming);
+  const std::vector<std::size_t> judged = in_order_of_time(naming, is_swell);
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (is_swell[h] && naming.holds[h].in_scale) blows.blow[h] = Blow::swell;
+  if (judged.empty()) return blows;
+  const StrengthFit fit = count_strengths(strength_problem(naming, judged));
+  if (fit.strengths == 1) return blows;
+  for (std::size_t i = 0; i < judged.size(); ++i) {
+    if (fit.certainty[i] >= sure_enough)
+      blows.blow[judged[i]] = blow_of_label(fit.label[i], fit.strengths);
+    else
+      blows.used[judged[i]] = false;
+  }
+  warn_unsure(naming, blows);
+  return blows;
+}
+
+}  // namespace windway

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/breath.hpp"
+
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+#include <limits>
+
+#include "breath/bend.hpp"
+#include "breath/breath_warnings.hpp"
+
+namespace windway {
+namespace {
+
+bool is_told(const BlowHint& hint) {
+  bool told = !hint.order.empty();
+  for (const auto& blow : hint.blow_of_take) told |= blow.has_value();
+  return told;
+}
+
+std::vector<bool> find_swells(const Naming& naming) {
+  std::vector<bool> swells;
+  for (const NamedHold& h : naming.holds) swells.push_back(h.in_scale && is_swell(h));
+  return swells;
+}
+
+std::vector<bool> swells_among(const Blows& blows) {
+  std::vector<bool> swells;
+  for (const auto& blow : blows.blow) swells.push_back(blow == Blow::swell);
+  return swells;
+}
+
+std::vector<HoldPitch> hold_pitches(const Naming& naming, const Wander& wander) {
+  std::vector<HoldPitch> pitches;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
+    const double reading_sd = naming.holds[h].hold.frequency_u95_cents / normal_u95_factor;
+    // A thousandth of a cent keeps a synthetic, perfectly steady take from a variance of nothing.
+    const double variance = mean_variance_cents2(wander, naming, h) + reading_sd * reading_sd + 1e-6;
+    pitches.push_back({naming.holds[h].deviation_cents, variance, 0.0});
+  }
+  return pitches;
+}
+
+/// Sought within one take only: nobody knows how long the flute lay between two.
+std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>& group,
+                                   std::vector<HoldPitch>& pitches) {
+  std::vector<DriftPoint> points;
+  std::vector<std::size_t> hold_of_point;
+  DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
+  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
+    const Hold& hold = naming.holds[h].hold;
+    if (hold.take != naming.holds.front().hold.take) return std::nullopt;
+    span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
+    if (group[h] < 0) continue;
+    points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitches[h].cents, pitches[h].variance_cents2});
+    hold_of_point.push_back(h);
+  }
+  const std::optional<DriftFit> fit = find_drift(points, span);
+  if (!fit) return std::nullopt;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    pitches[hold_of_point[i]].cents += fit->correction_cents[i];
+    pitches[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
+  }
+  return fit->drift;
+}
+
+void allow_for_loose_repeats(std::vector<HoldPitch>& pitches, const std::vector<int>& group) {
+  const double excess = repeat_excess(pitches, group);
+  for (HoldPitch& p : pitches) p.variance_cents2 *= excess;
+}
+
+double coverage_factor(const Wander& wander) {
+  if (wander.shapes.empty()) return normal_u95_factor;
+  return boost::math::quantile(boost::math::students_t(wander.degrees), 0.975);  // JCGM 100:2008, table G.2
+}
+
+}  // namespace
+
+BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
+  const Blows blows = is_told(hint) ? told_blows(naming, hint) : judge_blows(naming, find_swells(naming));
+  const std::vector<bool> swells = swells_among(blows);
+  const std::vector<int> group = blow_groups(naming, blows);
+
+  const Wander wander = measure_wander(naming, blows.used, swells, bend_by_hold(naming, blows));
+  Witnesses witnesses;
+  witnesses.coverage = coverage_factor(wander);
+  witnesses.pitch = hold_pitches(naming, wander);
+  BreathResult result;
+  result.drift = correct_drift(naming, group, witnesses.pitch);
+  witnesses.drift_told = result.drift.has_value();
+  allow_for_loose_repeats(witnesses.pitch, group);
+  for (std::size_t h = 0; h < swells.size(); ++h)
+    if (swells[h] && blows.used[h]) witnesses.swell[h] = swell_response(naming, h, wander);
+
+  witnesses.loudness = measure_loudness(naming, blows);
+  std::vector<NoteAnswer> answers = answer_notes(naming, blows, witnesses);
+  fill_reach(answers, witnesses.loudness);
+  for (const NoteAnswer& a : answers) result.notes.push_back(a.note);
+  result.blow = blows.blow;
+  result.used = blows.used;
+  result.repeat_db = repeat_level_db(naming, group);
+  result.warnings = blows.warnings;
+  const Warnings more = response_warnings(answers, witnesses.loudness, naming.instrument);
+  result.warnings.insert(result.warnings.end(), more.begin(), more.end());
+  return result;
+}
+
+}  // namespace windway

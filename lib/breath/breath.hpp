@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "scale/naming.hpp"
+#include "units/units.hpp"
+#include "warning.hpp"
+
+namespace windway {
+
+enum class Blow { soft, moderate, hard, swell };
+
+/// What the player said of the blows.
+struct BlowHint {
+  std::vector<Blow> order;                       ///< --blown: the blows of each note in order; empty: not said
+  std::vector<std::optional<Blow>> blow_of_take; ///< --soft/--moderate/--hard: by take index; empty: not said
+};
+
+/// How one note answers the breath. Cents are deviations from the note's target, + sharp.
+struct NoteBreath {
+  int midi = 0;
+  int register_number = 1;
+  double target_hz = 0;
+  double weight = 1.0;
+  int holds = 0;  ///< used
+  std::optional<CentsEstimate> soft;
+  CentsEstimate moderate;
+  bool moderate_is_midway = false;  ///< two blows only: midway between soft and hard
+  std::optional<CentsEstimate> hard;
+  std::optional<CentsEstimate> spread;  ///< hard - soft, only where measured
+  std::optional<CentsEstimate> cents_per_db;
+  std::optional<double> level_range_db;  ///< hard minus soft
+  /// Pitch bend from moderate to the take's median soft and hard strengths through this note's own response, cents,
+  /// both positive; absent where the spread is not measured.
+  std::optional<double> reach_soft_cents;
+  std::optional<double> reach_hard_cents;
+};
+
+/// Slow change of the pitch over the take (warming), told apart from the blowing by repeats.
+struct Drift {
+  double over_take_cents = 0;  ///< from the first hold to the last
+  double over_take_u95_cents = 0;
+  std::optional<double> reference_time_s;  ///< notes are given as at this time; absent where nothing was corrected
+};
+
+struct BreathResult {
+  std::vector<std::optional<Blow>> blow;  ///< by hold; absent: not judged, or the only strength
+  std::vector<bool> used;                 ///< by hold
+  std::vector<NoteBreath> notes;          ///< ascending; only notes of the scale
+  std::optional<Drift> drift;
+  std::optional<double> repeat_db;  ///< SD with which the player repeats a blow's level, where repeats tell
+  Warnings warnings;
+};
+
+/// Judges which blow is which, jointly over the notes, and measures each note's response to the breath.
+BreathResult measure_breath(const Naming& naming, const BlowHint& hint);
+
+}  // namespace windway

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/breath_warnings.hpp"
+
+#include "breath/note_list.hpp"
+
+namespace windway {
+namespace {
+
+std::vector<int> notes_where(const std::vector<NoteAnswer>& answers, bool NoteAnswer::*holds_true) {
+  std::vector<int> midi;
+  for (const NoteAnswer& a : answers)
+    if (a.*holds_true) midi.push_back(a.note.midi);
+  return midi;
+}
+
+Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, const Instrument& instrument) {
+  const std::string remedy = "Blow each note soft, moderate and hard and record again.";
+  if (missing.size() == notes && notes > 1)
+    return {"spread_not_measured",
+            "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
+  const bool one = missing.size() == 1;
+  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) +
+                                     (one ? " is" : " is") + " not known: soft and hard blows of " +
+                                     (one ? "it" : "them") + " were not both found, or their pitch hardly differs. " +
+                                     remedy};
+}
+
+}  // namespace
+
+Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness,
+                           const Instrument& instrument) {
+  Warnings warnings;
+  if (const auto missing = notes_where(answers, &NoteAnswer::spread_missing); !missing.empty())
+    warnings.push_back(spread_not_measured(missing, answers.size(), instrument));
+  if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
+    warnings.push_back({"moderate_not_blown", list_notes(lone, instrument) +
+                                                  " was not blown moderately: its moderate pitch is a guess from the"
+                                                  " other notes. Blow it moderately and record again."});
+  if (loudness.levelled)
+    warnings.push_back({"levelled",
+                        "soft and hard blows are equally loud in the recording, though their sound says that they were"
+                        " not: the recorder levelled them. Turn off its automatic level control and record again."});
+  if (const auto apart = notes_where(answers, &NoteAnswer::warming_could_pass); !apart.empty())
+    warnings.push_back({"warming_or_breath",
+                        "soft and hard blows of " + list_notes(apart, instrument) +
+                            " lie far apart in time: a flute that warmed meanwhile would look the same. Warm it first,"
+                            " and blow each note soft, moderate and hard before the next."});
+  return warnings;
+}
+
+}  // namespace windway

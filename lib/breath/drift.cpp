@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/drift.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace windway {
+namespace {
+
+constexpr double least_share_apart = 0.5;  ///< of the span: repeats nearer than this leave the rest of it to guessing
+constexpr int least_groups_apart = 3;
+constexpr int taus = 24;
+constexpr double significant = 3.5;  ///< standard errors
+
+/// Weighted group means taken out of `values`.
+std::vector<double> without_group_means(const std::vector<DriftPoint>& points, std::vector<double> values) {
+  std::map<int, std::pair<double, double>> sums;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    sums[points[i].group].first += values[i] / points[i].variance_cents2;
+    sums[points[i].group].second += 1.0 / points[i].variance_cents2;
+  }
+  for (std::size_t i = 0; i < points.size(); ++i)
+    values[i] -= sums[points[i].group].first / sums[points[i].group].second;
+  return values;
+}
+
+int groups_apart(const std::vector<DriftPoint>& points, double least_s) {
+  std::map<int, std::pair<double, double>> range;
+  for (const DriftPoint& p : points) {
+    auto& r = range.try_emplace(p.group, p.time_s, p.time_s).first->second;
+    r = {std::min(r.first, p.time_s), std::max(r.second, p.time_s)};
+  }
+  return static_cast<int>(
+      std::count_if(range.begin(), range.end(), [&](const auto& g) { return g.second.second - g.second.first >= least_s; }));
+}
+
+/// One time constant's share in the answer.
+struct Warming {
+  double tau_s = 0;
+  double size_cents = 0;      ///< over the span
+  double size_variance = 0;
+  double chi_squared = 0;
+  double weight = 0;
+};
+
+/// From 0 at the start of the span to 1 at its end.
+double warmed(double time_s, const DriftSpan& span, double tau_s) {
+  return std::expm1(-(time_s - span.start_s) / tau_s) / std::expm1(-(span.end_s - span.start_s) / tau_s);
+}
+
+Warming fit_warming(const std::vector<DriftPoint>& points, const DriftSpan& span, double tau_s) {
+  std::vector<double> cents, shape;
+  for (const DriftPoint& p : points) {
+    cents.push_back(p.cents);
+    shape.push_back(warmed(p.time_s, span, tau_s));
+  }
+  cents = without_group_means(points, std::move(cents));
+  shape = without_group_means(points, std::move(shape));
+  double information = 0, product = 0, squares = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    information += shape[i] * shape[i] / points[i].variance_cents2;
+    product += shape[i] * cents[i] / points[i].variance_cents2;
+    squares += cents[i] * cents[i] / points[i].variance_cents2;
+  }
+  if (information <= 0) return {tau_s, 0.0, HUGE_VAL, squares, 0.0};
+  return {tau_s, product / information, 1.0 / information, squares - product * product / information, 0.0};
+}
+
+/// Time constants evenly in the logarithm, from a twelfth of the span to four spans (all but straight).
+std::vector<Warming> fit_all_warmings(const std::vector<DriftPoint>& points, const DriftSpan& span) {
+  std::vector<Warming> all;
+  const double length_s = span.end_s - span.start_s;
+  for (int i = 0; i < taus; ++i)
+    all.push_back(fit_warming(points, span, length_s / 12.0 * std::pow(48.0, static_cast<double>(i) / (taus - 1))));
+  return all;
+}
+
+/// How many times the repeats scatter more than their variances say, at least 1.
+double excess_scatter(const std::vector<DriftPoint>& points, const std::vector<Warming>& all) {
+  std::map<int, int> groups;
+  for (const DriftPoint& p : points) ++groups[p.group];
+  const double degrees = static_cast<double>(points.size()) - static_cast<double>(groups.size()) - 2.0;
+  double least = all.front().chi_squared;
+  for (const Warming& w : all) least = std::min(least, w.chi_squared);
+  return degrees > 0 ? std::max(1.0, least / degrees) : 1.0;
+}
+
+void weigh(std::vector<Warming>& all, double excess) {
+  double least = all.front().chi_squared, sum = 0;
+  for (const Warming& w : all) least = std::min(least, w.chi_squared);
+  for (Warming& w : all) {
+    w.weight = std::exp(-0.5 * (w.chi_squared - least) / excess);
+    w.size_variance *= excess;
+    sum += w.weight;
+  }
+  for (Warming& w : all) w.weight /= sum;
+}
+
+struct Change {
+  double cents = 0;
+  double sd_cents = 0;
+};
+
+/// The change from `from_s` to the end of the span, averaged over the time constants.
+Change change_to_end(const std::vector<Warming>& all, const DriftSpan& span, double from_s) {
+  double mean = 0, square = 0;
+  for (const Warming& w : all) {
+    const double share = 1.0 - warmed(from_s, span, w.tau_s);
+    mean += w.weight * share * w.size_cents;
+    square += w.weight * share * share * (w.size_cents * w.size_cents + w.size_variance);
+  }
+  return {mean, std::sqrt(std::max(0.0, square - mean * mean))};
+}
+
+}  // namespace
+
+std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span) {
+  const double length_s = span.end_s - span.start_s;
+  if (length_s <= 0 || groups_apart(points, least_share_apart * length_s) < least_groups_apart) return std::nullopt;
+  std::vector<Warming> all = fit_all_warmings(points, span);
+  weigh(all, excess_scatter(points, all));
+  const Change over_take = change_to_end(all, span, span.start_s);
+  DriftFit fit;
+  fit.drift = {over_take.cents, normal_u95_factor * over_take.sd_cents, std::nullopt};
+  fit.correction_cents.assign(points.size(), 0.0);
+  fit.correction_sd_cents.assign(points.size(), 0.0);
+  // The best single shape decides: averaging the shapes widens the interval even where there is surely a drift.
+  const auto best = std::max_element(all.begin(), all.end(),
+                                     [](const Warming& a, const Warming& b) { return a.weight < b.weight; });
+  if (std::abs(best->size_cents) <= significant * std::sqrt(best->size_variance)) return fit;
+  fit.drift.reference_time_s = span.end_s;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const Change change = change_to_end(all, span, points[i].time_s);
+    fit.correction_cents[i] = change.cents;
+    fit.correction_sd_cents[i] = change.sd_cents;
+  }
+  return fit;
+}
+
+}  // namespace windway

@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "breath/breath.hpp"
+
+namespace windway {
+
+/// One hold as the drift is sought in it.
+struct DriftPoint {
+  int group = 0;            ///< same note and same blow
+  double time_s = 0;        ///< middle of the hold
+  double cents = 0;         ///< deviation
+  double variance_cents2 = 0;  ///< of the deviation about the blow's response
+};
+
+/// The span of time over which the drift is asked.
+struct DriftSpan {
+  double start_s = 0;  ///< the first hold begins
+  double end_s = 0;    ///< the last hold ends: the reference time
+};
+
+struct DriftFit {
+  Drift drift;
+  std::vector<double> correction_cents;   ///< by point: to add, so that it stands at the reference time; 0 if not significant
+  std::vector<double> correction_sd_cents;  ///< by point
+};
+
+/// Drift over the take as repeats of the same note and blow tell it: deviation = group mean + size g(t), g the approach
+/// to warmth 1 - exp(-t / tau) (Newton's law of cooling), tau over a grid up to the straight line, averaged by
+/// likelihood. Nothing where no repeats lie at least half the span apart, or fewer than three groups do.
+std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span);
+
+}  // namespace windway

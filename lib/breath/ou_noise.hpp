@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <vector>
+
+namespace windway {
+
+/// A wander that forgets itself: variance 1, correlation exp(-dt / tau_s) (Uhlenbeck and Ornstein, Phys. Rev. 36
+/// (1930) 823), read with white noise of variance `white_share`.
+struct OuNoise {
+  double tau_s = 0.3;
+  double white_share = 0.1;
+};
+
+/// Generalised least squares under OuNoise of unknown size.
+struct OuRegression {
+  std::vector<double> coefficient;
+  std::vector<std::vector<double>> covariance;  ///< of the coefficients for noise of variance 1
+  double sum_of_squares = 0;                    ///< whitened residuals
+  double degrees = 0;                           ///< points less coefficients
+  double log_determinant = 0;  ///< of the noise covariance and of the information: what REML asks for
+};
+
+/// A belief about one coefficient, in units of the noise variance.
+struct CoefficientPrior {
+  std::size_t column = 0;
+  double mean = 0;
+  double variance = 1;  ///< against noise of variance 1
+};
+
+/// Fits `value` by the columns; rows at `time_s`, ascending, unevenly spaced where need be. Whitens with a Kalman filter,
+/// so that the cost is linear in the points (Harvey and Phillips, Biometrika 66 (1979) 49).
+OuRegression regress(const std::vector<double>& time_s, const std::vector<double>& value,
+                     const std::vector<std::vector<double>>& columns, const OuNoise& noise,
+                     const std::vector<CoefficientPrior>& priors = {});
+
+/// Variance of the mean over `length_s` of an OU wander of variance 1.
+double variance_of_mean(double length_s, double tau_s);
+
+}  // namespace windway

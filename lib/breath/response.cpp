@@ -1,0 +1,208 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/response.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+namespace windway {
+namespace {
+
+constexpr double together_s = 10.0;  ///< blows nearer in time than this warm by no more than their u95
+/// A cold flute may rise so far, over some minutes (from memory; 3 cents a degree, Cramer 1993).
+constexpr double cold_rise_cents = 20.0;
+constexpr double cold_rise_s = 60.0;
+constexpr double unknown_way_cents = 15.0;  ///< SD of moderate about a lone soft or hard blow, where no note tells more
+
+using BlowMeans = std::array<std::optional<BlowMean>, 3>;  ///< soft, moderate, hard
+
+CentsEstimate stated(const BlowMean& mean, double coverage) {
+  return {mean.cents, coverage * std::hypot(std::sqrt(mean.variance_cents2), mean.correction_sd_cents)};
+}
+
+std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, int midi) {
+  std::vector<std::size_t> holds;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (naming.holds[h].midi == midi && blows.used[h]) holds.push_back(h);
+  return holds;
+}
+
+BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vector<HoldPitch>& pitch,
+                        const std::vector<std::size_t>& holds) {
+  BlowMeans means;
+  for (Blow blow : {Blow::soft, Blow::moderate, Blow::hard}) {
+    std::vector<std::size_t> alike;
+    for (std::size_t h : holds)
+      if (blows.blow[h] == blow) alike.push_back(h);
+    if (!alike.empty()) means[static_cast<std::size_t>(blow)] = mean_of_holds(naming, pitch, alike);
+  }
+  return means;
+}
+
+double warming_allowance_cents(const BlowMean& soft, const BlowMean& hard) {
+  if (!soft.take || !hard.take || *soft.take != *hard.take) return cold_rise_cents;  // takes: nobody knows how far apart
+  const double apart_s = std::abs(hard.time_s - soft.time_s);
+  return apart_s > together_s ? -cold_rise_cents * std::expm1(-apart_s / cold_rise_s) : 0.0;
+}
+
+bool another_cue_agrees(const BlowMean& soft, const BlowMean& hard) {
+  return hard.level_db > soft.level_db || hard.noise_db > soft.noise_db || hard.colour_db > soft.colour_db;
+}
+
+void answer_slope(NoteBreath& note, double range_db, double range_u95_db) {
+  note.level_range_db = range_db;
+  if (!note.spread || range_db <= 0) return;
+  const double slope = note.spread->cents / range_db;
+  note.cents_per_db =
+      CentsEstimate{slope, std::hypot(note.spread->u95_cents / range_db, slope * range_u95_db / range_db)};
+}
+
+constexpr double level_u95_db = 0.6;  ///< of a range between two blows of one note: repeats agree to about 0.3 dB
+
+void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& witnesses) {
+  const std::optional<BlowMean>&soft = means[0], &hard = means[2];
+  answer.spread_missing = true;
+  if (!soft || !hard) return;
+  CentsEstimate spread{hard->cents - soft->cents,
+                       witnesses.coverage * std::sqrt(soft->variance_cents2 + hard->variance_cents2)};
+  if (spread.cents > spread.u95_cents && another_cue_agrees(*soft, *hard)) {
+    answer.spread_missing = false;
+    const double allowance = witnesses.drift_told ? 0.0 : warming_allowance_cents(*soft, *hard);
+    answer.warming_could_pass = allowance > 0;
+    spread.u95_cents = std::hypot(spread.u95_cents, allowance);
+    answer.note.spread = spread;
+  }
+  const auto steps = witnesses.loudness.steps.find(answer.note.midi);
+  if (steps != witnesses.loudness.steps.end())
+    answer_slope(answer.note, steps->second.below_db + steps->second.above_db, level_u95_db);
+}
+
+void answer_moderate(NoteAnswer& answer, const BlowMeans& means, const BlowMean& all, double coverage) {
+  NoteBreath& note = answer.note;
+  if (means[0]) note.soft = stated(*means[0], coverage);
+  if (means[2]) note.hard = stated(*means[2], coverage);
+  if (means[1]) {
+    note.moderate = stated(*means[1], coverage);
+  } else if (means[0] && means[2]) {
+    BlowMean midway = *means[0];
+    midway.cents = 0.5 * (means[0]->cents + means[2]->cents);
+    midway.variance_cents2 = 0.25 * (means[0]->variance_cents2 + means[2]->variance_cents2);
+    midway.correction_sd_cents = 0.5 * (means[0]->correction_sd_cents + means[2]->correction_sd_cents);
+    note.moderate = stated(midway, coverage);
+    note.moderate_is_midway = true;
+  } else {
+    note.moderate = stated(all, coverage);
+    answer.moderate_missing = means[0] || means[2];
+  }
+}
+
+CentsEstimate mean_estimate(const std::vector<SwellResponse>& swells, CentsEstimate SwellResponse::*part) {
+  CentsEstimate mean;
+  for (const SwellResponse& s : swells) {
+    mean.cents += (s.*part).cents / static_cast<double>(swells.size());
+    mean.u95_cents += (s.*part).u95_cents / static_cast<double>(swells.size());  // the sag's doubt is common to them
+  }
+  return mean;
+}
+
+void answer_from_swells(NoteAnswer& answer, const std::vector<SwellResponse>& swells) {
+  NoteBreath& note = answer.note;
+  note.soft = mean_estimate(swells, &SwellResponse::soft);
+  note.moderate = mean_estimate(swells, &SwellResponse::moderate);
+  note.hard = mean_estimate(swells, &SwellResponse::hard);
+  const CentsEstimate spread = mean_estimate(swells, &SwellResponse::spread);
+  answer.spread_missing = spread.cents <= spread.u95_cents;
+  if (!answer.spread_missing) note.spread = spread;
+  double range_db = 0;
+  for (const SwellResponse& s : swells) range_db += (s.hard_db - s.soft_db) / static_cast<double>(swells.size());
+  answer_slope(note, range_db, level_u95_db);
+}
+
+NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses& witnesses,
+                       const std::vector<std::size_t>& holds) {
+  NoteAnswer answer;
+  const NamedHold& first = naming.holds[holds.front()];
+  answer.note.midi = first.midi;
+  answer.note.target_hz = first.target_hz;
+  answer.note.holds = static_cast<int>(holds.size());
+  for (const ScaleNote& s : naming.instrument.scale) {
+    if (s.midi != first.midi) continue;
+    answer.note.register_number = s.register_number;
+    answer.note.weight = s.weight;
+  }
+  std::vector<SwellResponse> swells;
+  for (std::size_t h : holds)
+    if (witnesses.swell.contains(h)) swells.push_back(witnesses.swell.at(h));
+  const BlowMeans means = means_by_blow(naming, blows, witnesses.pitch, holds);
+  if (!swells.empty() && !(means[0] && means[2])) {
+    answer_from_swells(answer, swells);
+    return answer;
+  }
+  answer_moderate(answer, means, mean_of_holds(naming, witnesses.pitch, holds), witnesses.coverage);
+  answer_spread(answer, means, witnesses);
+  return answer;
+}
+
+double median(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  if (values.size() % 2 == 1) return *middle;
+  return 0.5 * (*middle + *std::max_element(values.begin(), middle));
+}
+
+/// A note blown soft only (or hard only) is brought to moderate by the median way of the other notes.
+void bring_to_moderate(std::vector<NoteAnswer>& answers, bool from_soft) {
+  std::vector<double> way, off;
+  for (const NoteAnswer& a : answers) {
+    const auto& end = from_soft ? a.note.soft : a.note.hard;
+    if (end && !a.moderate_missing) way.push_back(a.note.moderate.cents - end->cents);
+  }
+  const double shift_cents = way.empty() ? 0.0 : median(way);
+  for (double w : way) off.push_back(std::abs(w - shift_cents));
+  const double sd_cents = way.size() < 4 ? unknown_way_cents : 1.4826 * median(off);  // Gaussian SD from the MAD
+  for (NoteAnswer& a : answers) {
+    if (!a.moderate_missing || (from_soft ? !a.note.soft : !a.note.hard)) continue;
+    a.note.moderate.cents += shift_cents;
+    a.note.moderate.u95_cents = std::hypot(a.note.moderate.u95_cents, normal_u95_factor * sd_cents);
+  }
+}
+
+/// The part of the way to the take's median strength that a blow went, as a factor on its bend.
+double to_median(double median_db, double own_db) {
+  if (own_db <= 0) return 1.0;
+  return std::clamp(median_db / own_db, 0.5, 2.0);  // further than twice the blow itself is not measured but guessed
+}
+
+}  // namespace
+
+std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses) {
+  std::set<int> keys;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (blows.used[h]) keys.insert(naming.holds[h].midi);
+  std::vector<NoteAnswer> answers;
+  for (int midi : keys) answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, midi)));
+  bring_to_moderate(answers, true);
+  bring_to_moderate(answers, false);
+  return answers;
+}
+
+void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness) {
+  std::vector<double> below, above;
+  for (const auto& [midi, steps] : loudness.steps) {
+    below.push_back(steps.below_db);
+    above.push_back(steps.above_db);
+  }
+  for (NoteAnswer& a : answers) {
+    NoteBreath& note = a.note;
+    if (!note.spread || !note.soft || !note.hard) continue;
+    const auto own = loudness.steps.find(note.midi);
+    const bool told = own != loudness.steps.end();
+    const double down = told ? to_median(median(below), own->second.below_db) : 1.0;
+    const double up = told ? to_median(median(above), own->second.above_db) : 1.0;
+    note.reach_soft_cents = std::max(0.0, down * (note.moderate.cents - note.soft->cents));
+    note.reach_hard_cents = std::max(0.0, up * (note.hard->cents - note.moderate.cents));
+  }
+}
+
+}  // namespace windway

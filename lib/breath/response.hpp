@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <map>
+#include <vector>
+
+#include "breath/blow_means.hpp"
+#include "breath/loudness.hpp"
+#include "breath/swell.hpp"
+
+namespace windway {
+
+/// All that is known of the holds when the notes are put together.
+struct Witnesses {
+  std::vector<HoldPitch> pitch;                ///< by hold
+  std::map<std::size_t, SwellResponse> swell;  ///< by hold, swells only
+  Loudness loudness;
+  bool drift_told = false;  ///< repeats tell the drift: then warming cannot pass for breath
+  double coverage = 1.96;   ///< standard deviations in a u95
+};
+
+/// One note, and what must be said about it.
+struct NoteAnswer {
+  NoteBreath note;
+  bool spread_missing = false;
+  bool warming_could_pass = false;  ///< soft and hard lie so far apart in time that warming could pass for breath
+  bool moderate_missing = false;    ///< blown soft only, or hard only
+};
+
+/// The notes of the scale, ascending, each from its used holds. Reach is not filled in.
+std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses);
+
+/// Fills in each note's reach: its bend from moderate to the median soft and hard strengths of all notes, through its own
+/// response, straight between its own blows; where levels do not tell, its own soft and hard.
+void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness);
+
+}  // namespace windway

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+namespace windway {
+
+/// One thing that tells how hard a hold was blown (level, breath noise, colour, pitch), in its own unit.
+struct Cue {
+  std::vector<double> value;  ///< by hold
+  double repeat_sd = 0.5;     ///< how well a repeat of one blow can agree at best
+  double slope_variation = 0; ///< relative SD, from note to note, of what one step of strength does to the cue
+};
+
+/// The holds to be judged, in order of time.
+struct StrengthProblem {
+  std::vector<int> group;      ///< by hold: notes (of one take) that share the unknown level of each cue
+  std::vector<bool> follows;   ///< by hold: stands right after the hold before it, in the same take
+  std::vector<Cue> cues;
+};
+
+/// Holds sorted into strengths, 0 the softest.
+struct StrengthFit {
+  int strengths = 1;
+  std::vector<int> label;               ///< by hold
+  std::vector<double> certainty;        ///< by hold: probability of that label, 0 to 1
+  std::vector<std::vector<double>> step;  ///< by cue, by label: mean above label 0; never falls with the label
+  std::vector<double> residual_sd;      ///< by cue: of one hold about its note and label
+  double log_evidence = 0;
+};
+
+/// Fits `strengths` common steps to all cues at once. Every note has its own offset in every cue, and its own slope
+/// about the common one; each cue's scatter is estimated, so that a cue which a room has spoilt weighs little. A note's
+/// holds keep the order of their weighted cues; the order of blowing that the other notes show counts as one more cue
+/// where `order_counts`. Gaussian mixture by iterated classification. Cost about holds^2 x cues for one note.
+StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts);
+
+/// The weighted sum of the cues that tells the strengths of `fit` best, as one cue.
+Cue weighted_cue(const StrengthProblem& problem, const StrengthFit& fit);
+
+}  // namespace windway

@@ -1,0 +1,149 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/wander.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+#include "breath/pitch_curve.hpp"
+#include "breath/swell.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::array taus_s{0.06, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.55, 0.8, 1.2, 1.8};
+constexpr std::array white_shares{0.002, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0};
+constexpr double least_degrees = 4.0;        ///< a hold with fewer left says nothing of the wander
+constexpr double common_weight = 20.0;       ///< of the take's own rule against one note's curves, in points
+constexpr double unseen_variance_cents2 = 0.25;  ///< from memory: a steady player holds a blow's mean to half a cent
+
+/// One hold's sum of squares under one shape.
+struct HoldScatter {
+  double sum_of_squares = 0;
+  double degrees = 0;
+};
+
+struct HoldCurve {
+  PitchCurve curve;
+  std::vector<std::vector<double>> columns;
+};
+
+std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>& used,
+                                   const std::vector<bool>& is_swell) {
+  std::vector<HoldCurve> curves(naming.holds.size());
+  for (std::size_t h = 0; h < curves.size(); ++h) {
+    if (!used[h]) continue;
+    HoldCurve& c = curves[h];
+    c.curve = is_swell[h] ? swell_curve(naming.holds[h]) : pitch_curve(naming.holds[h]);
+    c.columns = is_swell[h] ? swell_columns(c.curve) : steady_columns(c.curve, naming.holds[h].hold.vibrato_hz);
+    if (static_cast<double>(c.curve.cents.size()) < static_cast<double>(c.columns.size()) + least_degrees) c.curve = {};
+  }
+  return curves;
+}
+
+/// a + b bend^2 by note, neither below nothing: the wander of the pitch itself, and of the breath through the bend.
+std::map<int, double> variance_by_rule(const std::map<int, HoldScatter>& notes, const std::map<int, double>& bend) {
+  double w = 0, wx = 0, wxx = 0, wy = 0, wxy = 0;
+  for (const auto& [midi, s] : notes) {
+    const double x = bend.at(midi) * bend.at(midi), y = s.sum_of_squares / s.degrees;
+    w += s.degrees;
+    wx += s.degrees * x;
+    wxx += s.degrees * x * x;
+    wy += s.degrees * y;
+    wxy += s.degrees * x * y;
+  }
+  const double spread = w * wxx - wx * wx;
+  double b = spread > 1e-9 * w * wxx ? std::max(0.0, (w * wxy - wx * wy) / spread) : 0.0;
+  double a = (wy - b * wx) / w;
+  if (a < 0) {
+    a = 0;
+    b = wxy / wxx;
+  }
+  std::map<int, double> variance;
+  for (const auto& [midi, cents] : bend) variance[midi] = a + b * cents * cents;
+  return variance;
+}
+
+std::map<int, double> bend_by_note(const Naming& naming, const std::vector<double>& bend_cents) {
+  std::map<int, double> bend;
+  for (std::size_t h = 0; h < bend_cents.size(); ++h) bend[naming.holds[h].midi] = bend_cents[h];
+  return bend;
+}
+
+std::vector<double> hold_variances(const Naming& naming, const std::vector<HoldScatter>& scatter,
+                                   const std::map<int, double>& bend) {
+  std::map<int, HoldScatter> notes;
+  for (std::size_t h = 0; h < scatter.size(); ++h) {
+    if (scatter[h].degrees <= 0) continue;
+    notes[naming.holds[h].midi].sum_of_squares += scatter[h].sum_of_squares;
+    notes[naming.holds[h].midi].degrees += scatter[h].degrees;
+  }
+  const std::map<int, double> rule = variance_by_rule(notes, bend);
+  std::vector<double> variance;
+  for (const NamedHold& h : naming.holds) {
+    const auto seen = notes.find(h.midi);
+    const HoldScatter own = seen == notes.end() ? HoldScatter{} : seen->second;
+    variance.push_back((common_weight * rule.at(h.midi) + own.sum_of_squares) / (common_weight + own.degrees));
+  }
+  return variance;
+}
+
+/// The shape with its variances; `weight` is its log likelihood yet.
+WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves, const std::map<int, double>& bend,
+                      const OuNoise& noise) {
+  WanderShape shape{noise, 0.0, {}};
+  std::vector<HoldScatter> scatter(curves.size());
+  for (std::size_t h = 0; h < curves.size(); ++h) {
+    if (curves[h].curve.cents.empty()) continue;
+    const OuRegression fit = regress(curves[h].curve.time_s, curves[h].curve.cents, curves[h].columns, noise);
+    scatter[h] = {fit.sum_of_squares, fit.degrees};
+    shape.weight -= 0.5 * (fit.log_determinant + fit.degrees * std::log(std::max(fit.sum_of_squares, 1e-12)));
+  }
+  shape.variance_cents2 = hold_variances(naming, scatter, bend);
+  return shape;
+}
+
+void weigh_by_likelihood(std::vector<WanderShape>& shapes) {
+  double best = shapes.front().weight;
+  for (const WanderShape& s : shapes) best = std::max(best, s.weight);
+  double sum = 0;
+  for (WanderShape& s : shapes) sum += s.weight = std::exp(s.weight - best);
+  for (WanderShape& s : shapes) s.weight /= sum;
+  std::erase_if(shapes, [](const WanderShape& s) { return s.weight < 1e-5; });
+}
+
+double independent_wanders(const std::vector<HoldCurve>& curves, const std::vector<WanderShape>& shapes) {
+  double tau_s = 0, length_s = 0;
+  for (const WanderShape& s : shapes) tau_s += s.weight * s.noise.tau_s;
+  for (const HoldCurve& c : curves)
+    if (!c.curve.time_s.empty()) length_s += c.curve.time_s.back() - c.curve.time_s.front();
+  return std::max(2.0, length_s / (2.0 * tau_s));
+}
+
+}  // namespace
+
+Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const std::vector<bool>& is_swell,
+                      const std::vector<double>& bend_cents) {
+  const std::vector<HoldCurve> curves = hold_curves(naming, used, is_swell);
+  Wander wander;
+  if (std::all_of(curves.begin(), curves.end(), [](const HoldCurve& c) { return c.curve.cents.empty(); })) return wander;
+  const std::map<int, double> bend = bend_by_note(naming, bend_cents);
+  for (double tau_s : taus_s)
+    for (double white_share : white_shares)
+      wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share}));
+  weigh_by_likelihood(wander.shapes);
+  wander.degrees = independent_wanders(curves, wander.shapes);
+  return wander;
+}
+
+double mean_variance_cents2(const Wander& wander, const Naming& naming, std::size_t hold) {
+  if (wander.shapes.empty()) return unseen_variance_cents2;
+  const Hold& h = naming.holds[hold].hold;
+  double variance = 0;
+  for (const WanderShape& s : wander.shapes)
+    variance += s.weight * s.variance_cents2[hold] * variance_of_mean(h.steady_end_s - h.steady_start_s, s.noise.tau_s);
+  return variance;
+}
+
+}  // namespace windway
