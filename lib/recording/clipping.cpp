@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "recording/clipping.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace windway {
+namespace {
+
+constexpr float flat_tolerance = 0.005f;  // of the half range: 46 dB below it, above the noise of most rooms
+constexpr float at_extreme = 0.01f;       // of the half range: room for noise on top of the ceiling
+constexpr float round_top = 8.0f;         // slope times length over depth of a sine's top
+constexpr float safety = 1.5f;            // harmonics make round tops somewhat flatter than a sine's
+constexpr std::size_t shortest_run = 3;   // two equal samples happen at every top
+constexpr std::size_t chunk = 64;         // samples that are skipped at once where they are far from the extremes
+
+struct Extremes {
+  float lowest = 0;
+  float highest = 0;
+};
+
+// Lane by lane, so that it needs no reordering of comparisons to run in vector registers.
+Extremes extremes_of(std::span<const float> part) {
+  constexpr std::size_t lanes = 8;
+  std::array<float, lanes> low{};
+  std::array<float, lanes> high{};
+  low.fill(part[0]);
+  high.fill(part[0]);
+  std::size_t i = 0;
+  for (; i + lanes <= part.size(); i += lanes) {
+    for (std::size_t lane = 0; lane < lanes; ++lane) {
+      low[lane] = part[i + lane] < low[lane] ? part[i + lane] : low[lane];
+      high[lane] = part[i + lane] > high[lane] ? part[i + lane] : high[lane];
+    }
+  }
+  for (; i < part.size(); ++i) {
+    low[0] = std::min(low[0], part[i]);
+    high[0] = std::max(high[0], part[i]);
+  }
+  return {*std::min_element(low.begin(), low.end()), *std::max_element(high.begin(), high.end())};
+}
+
+}  // namespace
+
+double ClippedRuns::half_range() const {
+  return samples_ == 0 ? 0.0 : std::max(0.0, (static_cast<double>(high_.extreme) + low_.extreme) / 2);
+}
+
+double ClippedRuns::peak() const {
+  return samples_ == 0 ? 0.0 : static_cast<double>(std::max({high_.extreme, low_.extreme, 0.0f}));
+}
+
+std::size_t ClippedRuns::clipped() const {
+  Side high = high_;
+  Side low = low_;
+  end_run(high);
+  end_run(low);
+  return high.count + low.count;
+}
+
+double ClippedRuns::share() const {
+  return samples_ == 0 ? 0.0 : static_cast<double>(clipped()) / static_cast<double>(samples_);
+}
+
+void ClippedRuns::end_run(Side& side) const {
+  const auto half = static_cast<float>(half_range());
+  const float depth = std::max(flat_tolerance * half, step_);
+  const bool long_enough = side.run >= shortest_run && half > 0;
+  const bool at_top = side.run_value >= side.extreme - at_extreme * half;
+  // A coarse converter makes a whole step of the gentlest slope.
+  const float slope = side.entry_slope - step_;
+  const bool steep = slope * static_cast<float>(side.run) > safety * round_top * depth;
+  if (long_enough && at_top && steep) side.count += side.run;
+  side.run = 0;
+}
+
+void ClippedRuns::follow(Side& side, float value) const {
+  const auto half = static_cast<float>(half_range());
+  if (value > side.extreme) {
+    side.extreme = value;
+    if (value > side.counted_at + at_extreme * half) {  // what was counted was not at the extreme after all
+      side.counted_at = value;
+      side.count = 0;
+    }
+  }
+  const bool goes_on = side.run > 0 && std::abs(value - side.run_value) <= flat_tolerance * half;
+  if (goes_on) {
+    ++side.run;
+  } else {
+    end_run(side);
+    side.run = 1;
+    side.run_value = value;
+    side.entry_slope = value - side.previous;
+  }
+  side.previous = value;
+}
+
+void ClippedRuns::follow_or_skip(Side& side, std::span<const float> part, float highest, float sign) const {
+  if (highest >= side.extreme - 4 * at_extreme * static_cast<float>(half_range())) {
+    for (const float value : part) follow(side, sign * value);
+    return;
+  }
+  end_run(side);
+  side.previous = sign * part.back();
+}
+
+void ClippedRuns::add(std::span<const float> samples) {
+  if (samples.empty()) return;
+  if (samples_ == 0) {
+    high_.extreme = high_.counted_at = high_.previous = samples[0];
+    low_.extreme = low_.counted_at = low_.previous = -samples[0];
+  }
+  samples_ += samples.size();
+  for (std::size_t from = 0; from < samples.size(); from += chunk) {
+    const auto part = samples.subspan(from, std::min(chunk, samples.size() - from));
+    const Extremes extremes = extremes_of(part);
+    follow_or_skip(high_, part, extremes.highest, 1.0f);
+    follow_or_skip(low_, part, -extremes.lowest, -1.0f);
+  }
+}
+
+}  // namespace windway

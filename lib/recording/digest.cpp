@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "recording/digest.hpp"
+
+#include <openssl/evp.h>
+#include <sys/types.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <memory>
+#include <system_error>
+#include <vector>
+
+namespace windway {
+namespace {
+
+constexpr std::size_t read_bytes = 256 * 1024;  // stays in the second-level cache
+
+void require(int openssl_result) {
+  if (openssl_result != 1) throw std::system_error(ENOTSUP, std::generic_category(), "SHA-256");
+}
+
+ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset) {
+  ssize_t got = 0;
+  do {
+    got = pread(descriptor, buffer.data(), buffer.size(), offset);
+  } while (got < 0 && errno == EINTR);
+  if (got < 0) throw std::system_error(errno, std::generic_category(), "read");
+  return got;
+}
+
+}  // namespace
+
+std::string sha256_of_file(int descriptor) {
+  const std::unique_ptr<EVP_MD_CTX, decltype(&EVP_MD_CTX_free)> context(EVP_MD_CTX_new(), &EVP_MD_CTX_free);
+  require(EVP_DigestInit_ex(context.get(), EVP_sha256(), nullptr));
+  std::vector<unsigned char> buffer(read_bytes);
+  off_t offset = 0;
+  while (const ssize_t got = read_at(descriptor, buffer, offset)) {
+    require(EVP_DigestUpdate(context.get(), buffer.data(), static_cast<std::size_t>(got)));
+    offset += got;
+  }
+  std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
+  unsigned int length = 0;
+  require(EVP_DigestFinal_ex(context.get(), digest.data(), &length));
+  std::string text;
+  for (unsigned int i = 0; i < length; ++i) {
+    constexpr const char* digits = "0123456789abcdef";
+    text += digits[digest[i] >> 4U];
+    text += digits[digest[i] & 15U];
+  }
+  return text;
+}
+
+}  // namespace windway

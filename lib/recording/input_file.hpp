@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace windway {
+
+/// A take's file, open for reading by any position. What cannot be read by position (standard input, a pipe) is first
+/// copied, a block at a time, into a temporary file that has no name and goes when it is closed.
+class InputFile {
+ public:
+  /// Opens `path` ("-": standard input). Throws Error (kind recording) with the remedy: missing, a folder, no
+  /// permission, empty.
+  explicit InputFile(const std::string& path);
+  ~InputFile();
+  InputFile(const InputFile&) = delete;
+  InputFile& operator=(const InputFile&) = delete;
+
+  int descriptor() const { return descriptor_; }
+  std::int64_t size_bytes() const { return size_bytes_; }
+  /// Up to `count` bytes from `offset` on; fewer at the end of the file.
+  std::vector<unsigned char> bytes_at(std::int64_t offset, std::size_t count) const;
+
+ private:
+  int descriptor_ = -1;
+  std::int64_t size_bytes_ = 0;
+};
+
+/// "cannot read take.wav", "cannot read standard input": how every error about a take begins.
+std::string cannot_read(const std::string& path);
+
+}  // namespace windway

@@ -1,0 +1,188 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "recording/recording.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <system_error>
+#include <vector>
+
+#include "recording/channel.hpp"
+#include "recording/clipping.hpp"
+#include "recording/decimate.hpp"
+#include "recording/digest.hpp"
+#include "recording/input_file.hpp"
+#include "recording/sound_file.hpp"
+#include "recording/truncation.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t block_frames = 8192;
+constexpr double look_every_s = 0.5;  // for the live channel: every hold longer than that is met
+// Runs of three are the visible part of it: at 2 kHz most clipped tops are shorter. Clean takes count none at all.
+constexpr double clipped_share_that_matters = 0.0002;
+constexpr double silence_db = -70.0;  // a soft flute across a room still peaks 30 dB above it
+// Lossy formats may count a few packets more or less than they decode to.
+constexpr double cut_that_matters_s = 0.2;
+
+std::string digest_of(const InputFile& input, const std::string& path) {
+  try {
+    return sha256_of_file(input.descriptor());
+  } catch (const std::system_error& failure) {
+    throw Error(ErrorKind::recording,
+                cannot_read(path) + ": " + failure.code().message() + "; copy it to another disk and try again");
+  }
+}
+
+// Looks at a block every half second and leaves the file somewhere in its middle. Uncompressed files are skipped
+// through, others must be decoded whole.
+int live_channel(SoundFile& file) {
+  if (file.channels() == 1) return 0;
+  ChannelJudge judge(file.channels(), file.rate_hz(), file.sample_step());
+  const auto width = static_cast<std::size_t>(file.channels());
+  const auto step = static_cast<std::int64_t>(look_every_s * file.rate_hz());
+  std::vector<float> block(judge.block_frames() * width);
+  std::vector<float> passed_over((static_cast<std::size_t>(step) - judge.block_frames()) * width);
+  for (std::int64_t next = step;; next += step) {
+    const std::size_t frames = file.read_frames(block);
+    judge.add(std::span<const float>(block).first(frames * width));
+    if (frames < judge.block_frames()) return judge.best();
+    if (file.seeks_cheaply() ? !file.seek(next) : file.read_frames(passed_over) == 0) return judge.best();
+  }
+}
+
+std::string percent(double share) {
+  char text[32];
+  std::snprintf(text, sizeof text, share < 0.1 ? "%.2g" : "%.0f", 100.0 * share);
+  return text;
+}
+
+}  // namespace
+
+struct Recording::State {
+  explicit State(const std::string& path);
+  void read_block();
+  void note_end();
+
+  InputFile input;
+  std::optional<SoundFile> file;
+  TakeInfo info;
+  std::optional<double> share_present;
+  std::int64_t frames_read = 0;
+  bool ended = false;
+  ClippedRuns clipping;
+  std::optional<Decimator> decimator;
+  int factor = 1;
+  std::vector<float> interleaved;
+  std::vector<float> channel;
+  std::vector<float> ready;  // at the working rate, from `given` on not yet read
+  std::size_t given = 0;
+};
+
+Recording::State::State(const std::string& path) : input(path) {
+  file.emplace(input, path);
+  info.path = path;
+  info.sample_rate_hz = file->rate_hz();
+  info.channels = file->channels();
+  info.recorded_at = file->recorded_at();
+  info.channel_used = live_channel(*file);
+  // Opened anew: some decoders do not come back to the very first sample when they are asked to seek.
+  if (info.channels > 1) {
+    file.reset();
+    file.emplace(input, path);
+  }
+  info.sha256 = digest_of(input, path);
+  share_present = windway::share_present(input);
+  clipping = ClippedRuns(file->sample_step());
+  factor = decimation_factor(file->rate_hz());
+  decimator.emplace(factor);
+  interleaved.resize(block_frames * static_cast<std::size_t>(info.channels));
+  read_block();
+  if (frames_read == 0) {
+    throw Error(ErrorKind::recording,
+                cannot_read(path) + ": not one sample of it can be decoded; record or export it again");
+  }
+}
+
+void Recording::State::read_block() {
+  ready.clear();
+  given = 0;
+  const std::size_t frames = file->read_frames(interleaved);
+  if (frames == 0) {
+    decimator->finish(ready);
+    note_end();
+    return;
+  }
+  frames_read += static_cast<std::int64_t>(frames);
+  const auto width = static_cast<std::size_t>(info.channels);
+  const auto used = static_cast<std::size_t>(info.channel_used);
+  channel.resize(frames);
+  for (std::size_t i = 0; i < frames; ++i) channel[i] = interleaved[i * width + used];
+  clipping.add(channel);
+  decimator->process(channel, ready);
+}
+
+void Recording::State::note_end() {
+  ended = true;
+  info.duration_s = static_cast<double>(frames_read) / info.sample_rate_hz;
+  info.clipped_share = clipping.share();
+  info.peak = clipping.peak();
+  info.non_finite = file->met_non_finite();
+}
+
+Recording::Recording(const std::string& path) : state_(std::make_unique<State>(path)) {}
+Recording::~Recording() = default;
+Recording::Recording(Recording&&) noexcept = default;
+Recording& Recording::operator=(Recording&&) noexcept = default;
+
+double Recording::working_rate_hz() const { return state_->info.sample_rate_hz / state_->factor; }
+
+std::size_t Recording::read(std::span<float> samples) {
+  std::size_t filled = 0;
+  while (filled < samples.size()) {
+    const std::size_t count = std::min(samples.size() - filled, state_->ready.size() - state_->given);
+    std::copy_n(state_->ready.begin() + static_cast<std::ptrdiff_t>(state_->given), count,
+                samples.begin() + static_cast<std::ptrdiff_t>(filled));
+    filled += count;
+    state_->given += count;
+    if (state_->given < state_->ready.size()) break;
+    if (state_->ended) break;
+    state_->read_block();
+  }
+  return filled;
+}
+
+const TakeInfo& Recording::info() const { return state_->info; }
+
+Warnings Recording::warnings() const {
+  const TakeInfo& info = state_->info;
+  const std::string name = info.path == "-" ? "standard input" : info.path;
+  const double claimed_s = static_cast<double>(state_->file->claimed_frames().value_or(0)) / info.sample_rate_hz;
+  const bool stops_early = state_->ended && claimed_s - info.duration_s > cut_that_matters_s;
+  Warnings warnings;
+  if (state_->share_present || stops_early) {
+    const double share = state_->share_present.value_or(info.duration_s / claimed_s);
+    warnings.push_back({"truncated", name + " ends early: " + percent(share) +
+                                         " % of the sound that its header announces is there, and is used; copy the " +
+                                         "file again if there should be more"});
+  }
+  if (info.non_finite) {
+    warnings.push_back({"non_finite_samples", name +
+                                                  " holds samples that are no numbers; they were taken as silence: " +
+                                                  "export it again as 16 or 24 bit"});
+  }
+  if (info.clipped_share > clipped_share_that_matters) {
+    warnings.push_back({"clipped", percent(info.clipped_share) + " % of " + name +
+                                       " is clipped, which falsifies levels " +
+                                       "and tone colour: turn the recording level down or move the microphone away"});
+  }
+  if (state_->ended && db_from_amplitude(state_->clipping.half_range() + 1e-30) < silence_db) {
+    warnings.push_back({"silent", name + " is as good as silent: check that the right microphone was chosen and its " +
+                                      "level is up"});
+  }
+  return warnings;
+}
+
+}  // namespace windway

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "recording/sound_file.hpp"
+
+#include <sndfile.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <bit>
+#include <cassert>
+#include <cstdint>
+
+#include "error.hpp"
+#include "recording/recorded_at.hpp"
+#include "recording/telephone.hpp"
+
+namespace windway {
+namespace {
+
+constexpr int least_rate_hz = 8000;  // below it the second register's harmonics are gone
+constexpr int highest_rate_hz = 192000;
+constexpr int most_channels = 64;                            // more is a damaged header, not a room full of microphones
+constexpr sf_count_t unknown_frames = sf_count_t{1} << 60U;  // libsndfile writes the largest number there is
+
+[[noreturn]] void refuse(const std::string& path, const std::string& why_and_remedy) {
+  throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
+}
+
+std::string remedy_of_conversion(const std::string& path) {
+  if (path == "-") return "convert the file first: ffmpeg -i FILE take.flac";
+  return "convert it first: " + conversion_command(path);
+}
+
+void refuse_container(const std::string& path, std::string_view container) {
+  refuse(path, "it is " + std::string(container) + ", which libsndfile does not read; " + remedy_of_conversion(path));
+}
+
+SNDFILE* open_sound(const InputFile& input, const std::string& path, SF_INFO& format) {
+  const std::vector<unsigned char> head = input.bytes_at(0, container_head_bytes);
+  if (const auto container = container_of(head)) refuse_container(path, *container);
+  if (lseek(input.descriptor(), 0, SEEK_SET) != 0)
+    refuse(path, "it cannot be read from its beginning; copy it to a disk");
+  SNDFILE* file = sf_open_fd(input.descriptor(), SFM_READ, &format, SF_FALSE);
+  if (file != nullptr) return file;
+  if (const auto container = partly_read_container_of(head)) {
+    refuse(path, "it is " + std::string(*container) + "; " + remedy_of_conversion(path));
+  }
+  refuse(path, "not a sound file libsndfile knows; record or export it as WAV or FLAC");
+}
+
+void check_format(const SF_INFO& format, const std::string& path) {
+  if (format.channels < 1) refuse(path, "its header says that it has no channels; record or export it again");
+  if (format.channels > most_channels) {
+    refuse(path, "its header says " + std::to_string(format.channels) + " channels, more than " +
+                     std::to_string(most_channels) + "; export one channel, or record it again");
+  }
+  if (format.samplerate < least_rate_hz) {
+    refuse(path, "its sample rate is " + std::to_string(format.samplerate) + " Hz, too low for a flute; record at " +
+                     "44100 or 48000 Hz");
+  }
+  if (format.samplerate > highest_rate_hz) {
+    refuse(path, "its sample rate is " + std::to_string(format.samplerate) + " Hz, above 192000; export it at " +
+                     "48000 or 96000 Hz");
+  }
+  if (format.frames < 1) refuse(path, "it holds no sound (no frames at all); record or export it again");
+}
+
+// Far beyond any scaling of floating-point files (some hold +-32768), and still far from overflow when squared.
+constexpr float largest_sample = 1e9f;
+
+// Gives whether any sample was not finite; a bitwise test, so that it runs in vector registers.
+bool replace_non_finite(std::span<float> samples) {
+  constexpr std::uint32_t sign_off = 0x7fffffffU;
+  constexpr auto limit = std::bit_cast<std::int32_t>(largest_sample);
+  std::int32_t found = 0;
+  for (const float& sample : samples) {
+    found |= static_cast<std::int32_t>(std::bit_cast<std::uint32_t>(sample) & sign_off) > limit ? 1 : 0;
+  }
+  if (found == 0) return false;
+  for (float& sample : samples) {
+    if (!(sample >= -largest_sample && sample <= largest_sample)) sample = 0.0f;
+  }
+  return true;
+}
+
+std::optional<std::string> broadcast_date(SNDFILE* file) {
+  SF_BROADCAST_INFO broadcast{};
+  if (sf_command(file, SFC_GET_BROADCAST_INFO, &broadcast, sizeof(broadcast)) != SF_TRUE) return std::nullopt;
+  const std::string date(broadcast.origination_date, std::size(broadcast.origination_date));
+  const std::string time(broadcast.origination_time, std::size(broadcast.origination_time));
+  return iso_8601(date + "T" + time);
+}
+
+}  // namespace
+
+struct SoundFile::Handle {
+  SF_INFO format{};
+  SNDFILE* file = nullptr;
+  ~Handle() {
+    if (file != nullptr) sf_close(file);
+  }
+};
+
+SoundFile::SoundFile(const InputFile& input, const std::string& path) : handle_(std::make_unique<Handle>()) {
+  handle_->file = open_sound(input, path, handle_->format);
+  check_format(handle_->format, path);
+}
+
+SoundFile::~SoundFile() = default;
+
+int SoundFile::rate_hz() const { return handle_->format.samplerate; }
+int SoundFile::channels() const { return handle_->format.channels; }
+
+std::optional<std::int64_t> SoundFile::claimed_frames() const {
+  if (handle_->format.frames >= unknown_frames) return std::nullopt;
+  return handle_->format.frames;
+}
+
+bool SoundFile::seeks_cheaply() const {
+  const int container = handle_->format.format & SF_FORMAT_TYPEMASK;
+  const int coding = handle_->format.format & SF_FORMAT_SUBMASK;
+  const bool uncompressed = (coding >= SF_FORMAT_PCM_S8 && coding <= SF_FORMAT_DOUBLE) || coding == SF_FORMAT_ULAW ||
+                            coding == SF_FORMAT_ALAW;
+  return uncompressed && container != SF_FORMAT_FLAC && handle_->format.seekable != 0;
+}
+
+double SoundFile::sample_step() const {
+  switch (handle_->format.format & SF_FORMAT_SUBMASK) {
+    case SF_FORMAT_PCM_S8:
+    case SF_FORMAT_PCM_U8:
+      return 1.0 / 128;
+    case SF_FORMAT_ULAW:
+    case SF_FORMAT_ALAW:
+      return 1.0 / 32;  // 16 steps in the uppermost octave (ITU-T G.711)
+    default:
+      return 0.0;
+  }
+}
+
+std::optional<std::string> SoundFile::recorded_at() const {
+  if (auto date = broadcast_date(handle_->file)) return date;
+  const char* text = sf_get_string(handle_->file, SF_STR_DATE);
+  return text == nullptr ? std::nullopt : iso_8601(text);
+}
+
+std::size_t SoundFile::read_frames(std::span<float> interleaved) {
+  const auto width = static_cast<std::size_t>(channels());
+  assert(interleaved.size() % width == 0);
+  const sf_count_t wanted = static_cast<sf_count_t>(interleaved.size() / width);
+  const auto got =
+      static_cast<std::size_t>(std::max<sf_count_t>(0, sf_readf_float(handle_->file, interleaved.data(), wanted)));
+  if (replace_non_finite(interleaved.first(got * width))) met_non_finite_ = true;
+  return got;
+}
+
+bool SoundFile::seek(std::int64_t frame) { return sf_seek(handle_->file, frame, SEEK_SET) == frame; }
+
+}  // namespace windway
