@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+namespace windway {
+
+/// The air in the bore. Default humidity and CO2: dry outdoor air, because in a blown bore the moisture (saturated:
+/// + 8.6 cents at 25 degrees C) and some 2 % of breath CO2 (- 8.9 cents) cancel (both from Cramer's formula).
+struct Air {
+  double temperature_c = 25.0;
+  double relative_humidity = 0.0;  ///< 0 to 1
+  double co2_fraction = 400e-6;    ///< mole fraction
+  double pressure_pa = 101325.0;
+};
+
+/// Speed of sound by O. Cramer, J. Acoust. Soc. Am. 93 (1993) 2510, eq. on p. 2514; good to 300 ppm from 0 to 30
+/// degrees C, 75 to 102 kPa, CO2 to 1 %.
+double speed_of_sound_m_s(const Air& air);
+
+}  // namespace windway

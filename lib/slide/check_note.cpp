@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/check_note.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace windway {
+namespace {
+
+constexpr double usual_repeat_db = 1.0;  // how well a player repeats a moderate blow: common practice, no source
+
+/// Where no note's answer to the breath is known: notes with few fingers down move more than the lowest (common
+/// practice, no source). The size is an estimate of our own; only the order of the notes depends on it.
+constexpr double longest_note_cents_per_db = 2.0;
+
+double unmeasured_cents_per_db(double length_mm, double longest_mm) {
+  const double shortness = longest_mm / length_mm;
+  return longest_note_cents_per_db * shortness * shortness;
+}
+
+std::optional<double> median_cents_per_db(const std::vector<NoteBreath>& notes) {
+  std::vector<double> measured;
+  for (const NoteBreath& note : notes) {
+    if (note.cents_per_db) measured.push_back(note.cents_per_db->cents);
+  }
+  return median_of(std::move(measured));
+}
+
+}  // namespace
+
+CheckNote check_note(const std::vector<NoteBreath>& notes, const std::vector<SlideNote>& found, double slide_mm,
+                     std::optional<double> repeat_db) {
+  const std::optional<double> median = median_cents_per_db(notes);
+  double longest_mm = 0;
+  for (const SlideNote& note : found) longest_mm = std::max(longest_mm, note.effective_length_mm);
+  std::optional<CheckNote> best;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    const double length_mm = found[i].effective_length_mm;
+    const double cents_per_db = notes[i].cents_per_db ? notes[i].cents_per_db->cents
+                                                      : median.value_or(unmeasured_cents_per_db(length_mm, longest_mm));
+    const double breath_u95_cents = normal_u95_factor * cents_per_db * repeat_db.value_or(usual_repeat_db);
+    const double u95_mm = length_mm / cents_per_neper * std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
+    if (!best || u95_mm < best->u95_mm) best = CheckNote{notes[i].midi, residual_cents(found[i], slide_mm), u95_mm};
+  }
+  return best.value_or(CheckNote{});
+}
+
+}  // namespace windway

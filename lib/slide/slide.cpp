@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/slide.hpp"
+
+#include <cassert>
+#include <cmath>
+
+#include "slide/check_note.hpp"
+#include "slide/effort.hpp"
+#include "slide/least_cost.hpp"
+#include "slide/moved_note.hpp"
+#include "slide/slide_uncertainty.hpp"
+#include "slide/slide_warnings.hpp"
+
+namespace windway {
+namespace {
+
+/// How well the cents-per-mm law holds on an instrument that it has not been calibrated on: the step that a drawn
+/// joint leaves in the bore (N. H. Fletcher & T. D. Rossing, The Physics of Musical Instruments (1998), sec. 8.10).
+constexpr double model_share = 0.05;
+
+std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const std::vector<SlideNote>& found,
+                                   double slide_mm, const std::vector<double>& u95_cents) {
+  std::vector<MovedNote> out;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    out.push_back(moved_note(notes[i], found[i], slide_mm));
+    out.back().u95_cents = u95_cents[i];
+  }
+  return out;
+}
+
+}  // namespace
+
+Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& head, double a4_hz,
+                           double speed_of_sound_m_s, std::optional<double> repeat_db) {
+  assert(!notes.empty() && a4_hz > 0 && speed_of_sound_m_s > 0);
+  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s);
+  const HeadSpan span = head_span(head, found);
+  Compromise out;
+  out.slide_mm = least_cost_slide_mm(found, span);
+  out.limit = limit_met(found, span, out.slide_mm);
+  out.shift_cents = mean_change_cents(found, out.slide_mm);
+  out.cost_before = mean_cost(found, 0);
+  out.cost_after = mean_cost(found, out.slide_mm);
+
+  const SlideUncertainty uncertainty = slide_uncertainty(notes, speed_of_sound_m_s, span, out.slide_mm);
+  out.slide_u95_mm = uncertainty.slide_u95_mm;
+  out.shift_u95_cents = uncertainty.shift_u95_cents;
+  out.slide_model_u95_mm = model_share * std::abs(out.slide_mm);
+
+  const double home_cents = home_shift_cents(found, 0);
+  out.home_a4_hz = hz_at_cents(a4_hz, home_cents);
+  out.notes = moved_notes(notes, found, out.slide_mm, uncertainty.moved_u95_cents);
+  out.check_note = check_note(notes, found, out.slide_mm, repeat_db);
+  out.warnings = slide_warnings(out, head, a4_hz, home_cents, home_shift_cents(found, out.slide_mm));
+  return out;
+}
+
+}  // namespace windway

@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "breath/breath.hpp"
+
+namespace windway {
+
+/// Where the head stands and how it may move.
+struct Head {
+  bool moves = true;
+  std::optional<double> out_mm;     ///< how far out of fully in it was while recording; 0: fully in
+  std::optional<double> travel_mm;  ///< how far out it can go at most
+};
+
+enum class BreathAdvice { as_it_is, softer, harder, out_of_reach };
+enum class SlideLimit { fully_in, travel, fixed_head };
+
+/// One note after the move.
+struct MovedNote {
+  double cents = 0;  ///< residual at moderate breath
+  double u95_cents = 0;
+  double effort = 0;  ///< |residual| / reach
+  BreathAdvice breath = BreathAdvice::as_it_is;
+  std::optional<double>
+      breath_share;  ///< of the player's own way from moderate to soft (or hard); absent: as it is, or unknown
+  std::optional<double> breath_db;  ///< the same in dB, + louder
+  double beats_hz = 0;              ///< against a drone on the target, at moderate breath
+  double reach_soft_cents = 0;      ///< as used: at least 5 cents, filled in where not measured
+  double reach_hard_cents = 0;
+  double effective_length_mm = 0;
+  double cents_per_mm = 0;  ///< size of the change a mm of drawing out makes, positive
+};
+
+struct CheckNote {
+  int midi = 0;
+  double cents = 0;   ///< what it should read after the move, blown moderately
+  double u95_mm = 0;  ///< how surely it sets the head
+};
+
+/// The move of the head that asks least of the breath.
+struct Compromise {
+  double slide_mm = 0;  ///< + draws out
+  double slide_u95_mm = 0;
+  double slide_model_u95_mm = 0;  ///< the cents-per-mm law itself: 5 % until calibrated
+  double shift_cents = 0;
+  double shift_u95_cents = 0;
+  std::optional<SlideLimit> limit;
+  double cost_before = 0;
+  double cost_after = 0;
+  double home_a4_hz = 440;
+  CheckNote check_note;
+  std::vector<MovedNote> notes;  ///< in the order of the notes given
+  Warnings warnings;
+};
+
+/// Finds the compromise for notes with their breath response. `notes` must not be empty.
+/// `repeat_db`: how well the player repeats a moderate blow (absent: 1 dB).
+Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& head, double a4_hz,
+                           double speed_of_sound_m_s, std::optional<double> repeat_db);
+
+}  // namespace windway

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/slide_uncertainty.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+#include <random>
+
+namespace windway {
+namespace {
+
+constexpr int draws = 400;  // the 95 % point then repeats to about 5 % of itself
+constexpr double coverage = 0.95;
+constexpr std::uint64_t seed = 20240229;  // any fixed number
+
+/// Standard normal numbers by Box & Muller (1958); std::normal_distribution differs between standard libraries.
+class NormalDraws {
+ public:
+  double next() {
+    const double radius = std::sqrt(-2.0 * std::log(1.0 - uniform()));
+    return radius * std::cos(2.0 * std::numbers::pi * uniform());
+  }
+
+ private:
+  double uniform() { return static_cast<double>(generator_() >> 11) * 0x1p-53; }
+  std::mt19937_64 generator_{seed};
+};
+
+double drawn_error_cents(const std::optional<CentsEstimate>& estimate, NormalDraws& normal) {
+  const double standard = normal.next();  // drawn in any case: a note's numbers do not depend on the others'
+  return estimate ? standard * estimate->u95_cents / normal_u95_factor : 0.0;
+}
+
+NoteBreath drawn_note(NoteBreath note, NormalDraws& normal) {
+  const double soft_cents = drawn_error_cents(note.soft, normal);
+  const double moderate_cents = drawn_error_cents(note.moderate, normal);
+  const double hard_cents = drawn_error_cents(note.hard, normal);
+  note.moderate.cents += moderate_cents;
+  if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents;
+  if (note.reach_hard_cents) *note.reach_hard_cents += hard_cents - moderate_cents;
+  return note;
+}
+
+/// The distance from `value` within which 95 % of the draws lie.
+double reach_of(std::vector<double> drawn, double value) {
+  for (double& x : drawn) x = std::abs(x - value);
+  // The k-th of n draws holds the next one with probability k / (n + 1).
+  const auto rank = static_cast<std::ptrdiff_t>(std::ceil(coverage * static_cast<double>(drawn.size() + 1)));
+  const auto last = drawn.begin() + rank - 1;
+  std::nth_element(drawn.begin(), last, drawn.end());
+  return *last;
+}
+
+}  // namespace
+
+SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
+                                   const HeadSpan& span, double slide_mm) {
+  NormalDraws normal;
+  std::vector<double> slides_mm;
+  std::vector<double> shifts_cents;
+  std::vector<std::vector<double>> moved_cents(notes.size());
+  std::vector<NoteBreath> drawn = notes;
+  for (int draw = 0; draw < draws; ++draw) {
+    std::transform(notes.begin(), notes.end(), drawn.begin(),
+                   [&](const NoteBreath& n) { return drawn_note(n, normal); });
+    const std::vector<SlideNote> bendable = slide_notes(drawn, speed_of_sound_m_s);
+    // The head may stand anywhere within the slide's interval, whatever the error of this one note: so each note goes
+    // with the slide of the draw before. With its own, a lone note would seem to come out true for certain.
+    const double head_mm = slides_mm.empty() ? slide_mm : slides_mm.back();
+    for (std::size_t note = 0; note < notes.size(); ++note) {
+      moved_cents[note].push_back(residual_cents(bendable[note], head_mm));
+    }
+    slides_mm.push_back(least_cost_slide_mm(bendable, span));
+    shifts_cents.push_back(mean_change_cents(bendable, slides_mm.back()));
+  }
+  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s);
+  SlideUncertainty out{reach_of(slides_mm, slide_mm), reach_of(shifts_cents, mean_change_cents(found, slide_mm)), {}};
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    out.moved_u95_cents.push_back(reach_of(moved_cents[note], residual_cents(found[note], slide_mm)));
+  }
+  return out;
+}
+
+}  // namespace windway

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "flutes.hpp"
+#include "slide/slide.hpp"
+
+namespace windway {
+namespace {
+
+using test::FluteMaker;
+using test::sound_25_m_s;
+
+struct Coverage {
+  double slide = 0;
+  double shift = 0;
+  double moved = 0;
+};
+
+/// Share of the stated 95 % intervals that hold the truth, over instruments measured with this noise.
+Coverage coverage_of(std::uint64_t seed, double sd_cents, int instruments) {
+  FluteMaker maker(seed);
+  int slide = 0;
+  int shift = 0;
+  int moved = 0;
+  int notes = 0;
+  for (int i = 0; i < instruments; ++i) {
+    const std::vector<NoteBreath> flute = maker.whistle(maker.uniform(-30, 30));
+    const Compromise truth = find_compromise(flute, Head{}, 440.0, sound_25_m_s, {});
+    const Compromise stated = find_compromise(maker.measured(flute, sd_cents), Head{}, 440.0, sound_25_m_s, {});
+    slide += std::abs(stated.slide_mm - truth.slide_mm) <= stated.slide_u95_mm;
+    shift += std::abs(stated.shift_cents - truth.shift_cents) <= stated.shift_u95_cents;
+    for (std::size_t note = 0; note < flute.size(); ++note) {
+      moved += std::abs(stated.notes[note].cents - truth.notes[note].cents) <= stated.notes[note].u95_cents;
+      ++notes;
+    }
+  }
+  return {static_cast<double>(slide) / instruments, static_cast<double>(shift) / instruments,
+          static_cast<double>(moved) / notes};
+}
+
+TEST(SlideCoverageSlow, StatedIntervalsHoldTheTruthNineteenTimesInTwenty) {
+  std::uint64_t seed = 11;
+  for (const double sd_cents : {0.1, 0.5, 2.0}) {
+    // Of 400 intervals of 95 %, 2.75 standard deviations: 92 to 98 %.
+    const Coverage share = coverage_of(seed++, sd_cents, 400);
+    EXPECT_GE(share.slide, 0.92) << sd_cents;
+    EXPECT_LE(share.slide, 0.98) << sd_cents;
+    EXPECT_GE(share.shift, 0.92) << sd_cents;
+    EXPECT_LE(share.shift, 0.98) << sd_cents;
+    EXPECT_GE(share.moved, 0.94) << sd_cents;
+  }
+}
+
+TEST(SlideUncertainty, GrowsWithTheNoiseOfTheNotes) {
+  FluteMaker maker(21);
+  const std::vector<NoteBreath> flute = maker.whistle(10);
+  const auto u95_mm = [&](double sd_cents) {
+    return find_compromise(FluteMaker(22).measured(flute, sd_cents), Head{}, 440.0, sound_25_m_s, {}).slide_u95_mm;
+  };
+  EXPECT_GT(u95_mm(0.01), 0.0);
+  EXPECT_NEAR(u95_mm(0.2) / u95_mm(0.02), 10.0, 2.5);
+}
+
+TEST(SlideUncertainty, IsThatOfAMeanForNotesAlike) {
+  // 14 notes with the same reach and almost no error: the shift is close to their mean, so u95 / sqrt(14). Notes on
+  // short tubes count more, which costs a few per cent.
+  std::vector<NoteBreath> notes = test::even_scale(74, 0.01);
+  for (NoteBreath& note : notes) note.moderate.u95_cents = 1.0;
+  const Compromise compromise = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  EXPECT_NEAR(compromise.shift_u95_cents, 1.0 / std::sqrt(14.0), 0.15 / std::sqrt(14.0));
+}
+
+TEST(SlideUncertainty, IsTheSameEveryTime) {
+  FluteMaker maker(23);
+  const std::vector<NoteBreath> notes = maker.measured(maker.whistle(10), 0.5);
+  const Compromise first = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  const Compromise again = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  EXPECT_EQ(first.slide_mm, again.slide_mm);
+  EXPECT_EQ(first.slide_u95_mm, again.slide_u95_mm);
+  EXPECT_EQ(first.notes[5].u95_cents, again.notes[5].u95_cents);
+}
+
+}  // namespace
+}  // namespace windway
