@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <vector>
+
+#include "scale/fitting.hpp"
+#include "scale/naming.hpp"
+#include "scale/scale_model.hpp"
+
+namespace windway {
+
+/// A model and the holds named under it.
+struct Hypothesis {
+  ScaleModel model;
+  ScaleFit fit;
+};
+
+/// Every instrument, and every key on it, that what was said leaves open and the lowest pitches allow; at least one.
+std::vector<ScaleModel> possible_models(const InstrumentHint& hint, const std::vector<HeardTake>& takes);
+
+/// All models fitted to the takes, the most probable first.
+std::vector<Hypothesis> ranked_hypotheses(const InstrumentHint& hint, const std::vector<HeardTake>& takes);
+
+}  // namespace windway

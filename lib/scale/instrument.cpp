@@ -1,0 +1,36 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/instrument.hpp"
+
+#include <array>
+
+namespace windway {
+namespace {
+
+// From memory, no source: two octaves and a second (a tone) are what players use of either kind.
+constexpr int range_semitones = 26;
+
+bool whistle_plays(int semitones_above_lowest) {
+  constexpr std::array<bool, 12> plays = {true, false, true, false, true, true, false, true, false, true, true, true};
+  return plays[static_cast<std::size_t>(semitones_above_lowest % 12)];
+}
+
+}  // namespace
+
+Instrument builtin_instrument(Kind kind, int lowest_midi) {
+  Instrument instrument;
+  instrument.kind = kind;
+  instrument.lowest_midi = lowest_midi;
+  for (int up = 0; up <= range_semitones; ++up)
+    if (kind == Kind::recorder || whistle_plays(up))
+      instrument.scale.push_back({.midi = lowest_midi + up, .register_number = register_of(kind, up)});
+  return instrument;
+}
+
+int register_of(Kind kind, int semitones_above_lowest) {
+  if (kind == Kind::whistle) return semitones_above_lowest >= 12 ? 2 : 1;
+  return semitones_above_lowest <= 14 ? 1 : semitones_above_lowest <= 21 ? 2 : 3;
+}
+
+std::string kind_name(Kind kind) { return kind == Kind::whistle ? "whistle" : "recorder"; }
+
+}  // namespace windway

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/naming.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <map>
+#include <numeric>
+
+#include "scale/hypotheses.hpp"
+#include "scale/naming_warnings.hpp"
+#include "scale/octave.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+/// Indices of the holds of each take, in order of time.
+std::vector<std::vector<std::size_t>> holds_by_take(const std::vector<Hold>& holds) {
+  std::map<int, std::vector<std::size_t>> by_take;
+  for (std::size_t i = 0; i < holds.size(); ++i) by_take[holds[i].take].push_back(i);
+  std::vector<std::vector<std::size_t>> ordered;
+  for (auto& [take, indices] : by_take) {
+    std::stable_sort(indices.begin(), indices.end(),
+                     [&](std::size_t a, std::size_t b) { return holds[a].start_s < holds[b].start_s; });
+    ordered.push_back(std::move(indices));
+  }
+  return ordered;
+}
+
+double midi_pitch(double frequency_hz, double a4_hz) { return 69.0 + cents_between(a4_hz, frequency_hz) / 100.0; }
+
+HeardTake heard(const std::vector<Hold>& holds, const std::vector<std::size_t>& indices, double a4_hz) {
+  HeardTake take;
+  for (const std::size_t i : indices) take.push_back({midi_pitch(holds[i].frequency_hz, a4_hz), holds[i].level_db});
+  return take;
+}
+
+NamedHold named(const Hold& hold, int midi, const ScaleModel& model, double a4_hz) {
+  NamedHold result;
+  result.hold = hold;
+  result.midi = midi;
+  result.in_scale = model.in_scale[static_cast<std::size_t>(midi)];
+  result.target_hz = equal_tempered_hz(midi, a4_hz);
+  result.deviation_cents = cents_between(result.target_hz, hold.frequency_hz);
+  return result;
+}
+
+/// The octave is told by the instrument, or by a lowest note with its octave: then the recording must not contradict.
+void check_told_octave(const InstrumentHint& hint, const std::vector<HeardTake>& takes) {
+  std::vector<double> pitches;
+  for (const HeardTake& take : takes)
+    for (const HeardHold& hold : take) pitches.push_back(hold.pitch);
+  if (hint.instrument) return check_octave(*hint.instrument, pitches);
+  if (hint.lowest && hint.lowest->octave)
+    check_octave(builtin_instrument(hint.kind.value_or(Kind::whistle), midi_of(*hint.lowest)), pitches);
+}
+
+}  // namespace
+
+Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, double a4_hz) {
+  assert(!holds.empty());
+  const auto by_take = holds_by_take(holds);
+  std::vector<HeardTake> takes;
+  for (const auto& indices : by_take) takes.push_back(heard(holds, indices, a4_hz));
+  check_told_octave(hint, takes);
+  const std::vector<Hypothesis> ranked = ranked_hypotheses(hint, takes);
+  const ScaleModel& model = ranked.front().model;
+  const ScaleFit fit = refine_fit(takes, model, ranked.front().fit);
+
+  Naming naming;
+  naming.instrument = model.instrument;
+  naming.inferred = !hint.instrument && (!hint.kind || !hint.lowest);
+  naming.holds.resize(holds.size());
+  for (std::size_t t = 0; t < by_take.size(); ++t)
+    for (std::size_t i = 0; i < by_take[t].size(); ++i)
+      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], fit.midi[t][i], model, a4_hz);
+  naming.warnings = naming_warnings(naming, hint, ranked, takes);
+  return naming;
+}
+
+}  // namespace windway

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "holds/holds.hpp"
+#include "scale/instrument.hpp"
+#include "scale/note.hpp"
+#include "warning.hpp"
+
+namespace windway {
+
+/// What the player said of the instrument; whatever is missing is inferred from the recording.
+struct InstrumentHint {
+  std::optional<Kind> kind;
+  std::optional<WrittenNote> lowest;     ///< octave optional
+  std::optional<Instrument> instrument;  ///< known wholly: the rest is not asked
+};
+
+/// A hold with its place in the scale.
+struct NamedHold {
+  Hold hold;
+  int midi = 0;  ///< of the scale, or the nearest chromatic note where it is not in the scale
+  bool in_scale = false;
+  double target_hz = 0;
+  double deviation_cents = 0;  ///< frequency against target
+};
+
+struct Naming {
+  Instrument instrument;
+  bool inferred = false;         ///< kind or lowest note came from the recording
+  std::vector<NamedHold> holds;  ///< in the order given
+  Warnings warnings;
+};
+
+/// Names all holds jointly: one offset for each take plus the pattern of the scale, the order of the run and the
+/// repeats, so that a flute 60 cents sharp, or a soft note 50 cents flat, is still named right.
+/// Throws Error (kind usage) where the octave of `lowest` contradicts the recording. `holds` must not be empty.
+Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, double a4_hz);
+
+}  // namespace windway

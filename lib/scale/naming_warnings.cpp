@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/naming_warnings.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <string>
+
+namespace windway {
+namespace {
+
+constexpr double rival_log_score = 3.0;  // a rival less likely than 1 in 20 is not worth a word
+constexpr double doubtful_share = 0.25;  // of the holds outside the scale
+constexpr int doubtful_holds = 3;
+
+int key_of(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
+
+std::string spelt(const Instrument& instrument, int midi) { return note_name(midi, key_of(instrument)); }
+
+std::string key_name(const Instrument& instrument) {
+  std::string name = spelt(instrument, instrument.lowest_midi);
+  while (!name.empty() && (name.back() == '-' || (name.back() >= '0' && name.back() <= '9'))) name.pop_back();
+  return name;
+}
+
+/// "whistle in D from D5"
+std::string described(const Instrument& instrument) {
+  return kind_name(instrument.kind) + " in " + key_name(instrument) + " from " +
+         spelt(instrument, instrument.lowest_midi);
+}
+
+std::string plural(std::size_t count, const std::string& one, const std::string& many) {
+  return std::to_string(count) + " " + (count == 1 ? one : many);
+}
+
+/// The likeliest other lowest note that fits nearly as well.
+std::string rival(const std::vector<Hypothesis>& ranked) {
+  const Hypothesis& best = ranked.front();
+  for (const Hypothesis& other : ranked) {
+    if (other.fit.log_score < best.fit.log_score - rival_log_score) break;
+    if (other.model.instrument.lowest_midi != best.model.instrument.lowest_midi)
+      return " (what was played would fit a " + described(other.model.instrument) + " nearly as well)";
+  }
+  return "";
+}
+
+Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked) {
+  const std::string remedy = hint.kind ? "say --lowest" : hint.lowest ? "say --kind" : "say --kind and --lowest";
+  return {"instrument_inferred",
+          "taken as a " + described(naming.instrument) + rival(ranked) + "; if it is another, " + remedy};
+}
+
+Warning octave_inferred(const Naming& naming) {
+  const std::string key = key_name(naming.instrument);
+  return {"octave_inferred", "the lowest note " + key + " was not played and is taken as " +
+                                 spelt(naming.instrument, naming.instrument.lowest_midi) +
+                                 "; if it sounds in another octave, give the octave with --lowest"};
+}
+
+std::set<int> played_notes(const Naming& naming) {
+  std::set<int> played;
+  for (const NamedHold& hold : naming.holds) played.insert(hold.midi);
+  return played;
+}
+
+/// What the same recording would be taken for if nothing had been said.
+Warning scale_doubtful(const Naming& naming, std::size_t outside, const std::vector<HeardTake>& takes) {
+  const Instrument heard = ranked_hypotheses({}, takes).front().model.instrument;
+  std::string message = std::to_string(outside) + " of " + plural(naming.holds.size(), "hold", "holds") +
+                        " are not in the scale of a " + described(naming.instrument);
+  if (heard.lowest_midi != naming.instrument.lowest_midi || heard.kind != naming.instrument.kind)
+    message += ": the recording sounds like a " + described(heard);
+  return {"scale_doubtful", message + "; check the instrument's kind, its lowest note and the reference pitch"};
+}
+
+Warnings out_of_scale(const Naming& naming, const std::vector<HeardTake>& takes) {
+  std::map<int, std::size_t> holds_of;
+  std::size_t outside = 0;
+  for (const NamedHold& hold : naming.holds)
+    if (!hold.in_scale) ++holds_of[hold.midi], ++outside;
+  const auto all = static_cast<double>(naming.holds.size());
+  if (outside >= doubtful_holds && static_cast<double>(outside) > doubtful_share * all)
+    return {scale_doubtful(naming, outside, takes)};
+  Warnings warnings;
+  for (const auto& [midi, holds] : holds_of)
+    warnings.push_back({"not_in_scale", spelt(naming.instrument, midi) + " (" + plural(holds, "hold", "holds") +
+                                            ") is not in the scale of a " + described(naming.instrument) +
+                                            ": left out of the compromise"});
+  return warnings;
+}
+
+}  // namespace
+
+Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked,
+                         const std::vector<HeardTake>& takes) {
+  Warnings warnings;
+  const std::set<int> played = played_notes(naming);
+  if (naming.inferred) warnings.push_back(instrument_inferred(naming, hint, ranked));
+  const bool octave_open = !hint.instrument && hint.lowest && !hint.lowest->octave;
+  if (octave_open && !played.count(naming.instrument.lowest_midi)) warnings.push_back(octave_inferred(naming));
+  if (played.size() == 1)
+    warnings.push_back({"one_note_played", "only " + spelt(naming.instrument, *played.begin()) +
+                                               " was played: for the whole scale, hold each of its notes, soft, "
+                                               "moderate and hard"});
+  const Warnings outside = out_of_scale(naming, takes);
+  warnings.insert(warnings.end(), outside.begin(), outside.end());
+  return warnings;
+}
+
+}  // namespace windway

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace windway {
+
+enum class NoteNames { english, german };  ///< german: H is B natural, B is B flat
+
+/// A note as a player writes it; the octave may be left out.
+struct WrittenNote {
+  int pitch_class = 0;  ///< 0 = C ... 11 = B
+  bool flat = false;    ///< spelt with a flat
+  std::optional<int> octave;
+};
+
+/// Reads D, d, Bb, B♭, F#5, F♯5 (german names: H, B). Throws Error (kind usage) with the remedy: an H without german
+/// names is asked about, never guessed.
+WrittenNote parse_note(std::string_view text, NoteNames names);
+
+/// MIDI key number, A4 = 69; the octave must be there.
+int midi_of(const WrittenNote& note);
+
+/// Letter, # or b, octave: as a scale on the key note `key_pitch_class` spells it (F major: Bb; D major: F#).
+std::string note_name(int midi, int key_pitch_class, NoteNames names = NoteNames::english);
+
+/// Sounding frequency in equal temperament (ISO 16, MIDI Tuning Standard).
+double equal_tempered_hz(double midi, double a4_hz);
+
+}  // namespace windway

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "scale/scale_model.hpp"
+
+namespace windway {
+
+/// What of a hold goes into its name.
+struct HeardHold {
+  double pitch = 0;  ///< fractional MIDI key at the reference pitch
+  double level_db = 0;
+};
+
+/// The holds of one take in order of time.
+using HeardTake = std::vector<HeardHold>;
+
+/// What is known of a take while its holds are named.
+struct TakeContext {
+  double offset_cents = 0;                     ///< how sharp the whole take is
+  std::array<double, midi_keys> note_cents{};  ///< by MIDI key: how far a note lies off beyond that
+  int repeats = 0;                             ///< how often each note is played in turn; 0: no habit known
+};
+
+/// The most probable sequence of notes, and the log of its prior times likelihood.
+struct NotePath {
+  double log_score = 0;
+  std::vector<int> midi;  ///< by hold
+};
+
+/// Names the holds of one take by the rule of Viterbi. A hold is one of the three nearest semitones. An empty take has
+/// an empty path.
+NotePath best_path(const HeardTake& take, const ScaleModel& model, const TakeContext& context);
+
+/// How often in turn each note is played, where most are played alike; 0 where there is no such habit.
+int repeats_in(const std::vector<int>& midi);
+
+}  // namespace windway
