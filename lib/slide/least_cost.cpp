@@ -83,7 +83,7 @@ double least_cost_slide_mm(const std::vector<SlideNote>& notes, const HeadSpan& 
   } else if (slope > 0 && near_mm > span.lowest_mm) {
     best_mm = turning_point(std::max(near_mm - step_mm, span.lowest_mm), near_mm, falling);
   }
-  return best_mm + 0.0;  // a fully-in head gives -0
+  return best_mm;
 }
 
 std::optional<SlideLimit> limit_met(const std::vector<SlideNote>& notes, const HeadSpan& span, double slide_mm) {

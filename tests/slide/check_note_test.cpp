@@ -54,13 +54,15 @@ TEST(CheckNote, TakesOneDecibelWhereRepeatsDoNotTell) {
 }
 
 TEST(CheckNote, ANoteOfUnknownResponseTakesTheMedian) {
-  // Unknown counts as 3 cents per dB: more lively than the first, so that the first is chosen though longer.
   const NoteBreath steady = with_response(one_blow_note(74, 0), 0.1, 1.0);
   const NoteBreath lively = with_response(one_blow_note(78, 0), 0.1, 3.0);
   const NoteBreath liveliest = with_response(one_blow_note(76, 0), 0.1, 6.0);
+  const NoteBreath less_lively = with_response(one_blow_note(78, 0), 0.1, 1.2);
   NoteBreath unknown = one_blow_note(83, 0);
   unknown.moderate.u95_cents = 0.1;
+  // Its tube is 0.6 of the first's: at 3 cents per dB it is the worse of the two, at 1.2 the better.
   EXPECT_EQ(check_of({steady, lively, liveliest, unknown}).midi, 74);
+  EXPECT_EQ(check_of({steady, less_lively, liveliest, unknown}).midi, 83);
 }
 
 TEST(CheckNote, WhereNoResponseIsKnownItIsTheLowest) {

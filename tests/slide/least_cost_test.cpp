@@ -127,6 +127,18 @@ TEST(FindCompromise, ANoteThatNoBreathSavesDoesNotDragTheOthers) {
   EXPECT_NEAR(with_90_mm, with_60_mm, 0.02);
 }
 
+TEST(FindCompromise, TheCostIsSquareUpToAnEffortOfTwoAndStraightBeyond) {
+  const auto cost_of = [](double cents) {
+    return find_compromise({measured_note(74, cents - 10, cents, cents + 10)}, Head{false, {}, {}}, 440.0, sound_25_m_s,
+                           {})
+        .cost_before;
+  };
+  EXPECT_NEAR(cost_of(15), 2.25, 1e-12);
+  EXPECT_NEAR(cost_of(-20), 4.0, 1e-12);
+  EXPECT_NEAR(cost_of(30), 8.0, 1e-12);
+  EXPECT_NEAR(cost_of(-40), 12.0, 1e-12);
+}
+
 TEST(FindCompromise, AStiffNotePullsHarderThanAnEasyOne) {
   // One note sharp, one flat by as much: the head serves the one that the breath can hardly bend.
   const NoteBreath stiff = measured_note(74, 2, 10, 18);

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cmath>
+#include <vector>
 
 #include "flutes.hpp"
 #include "slide/slide.hpp"
@@ -70,6 +72,32 @@ TEST(SlideUncertainty, IsThatOfAMeanForNotesAlike) {
   for (NoteBreath& note : notes) note.moderate.u95_cents = 1.0;
   const Compromise compromise = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
   EXPECT_NEAR(compromise.shift_u95_cents, 1.0 / std::sqrt(14.0), 0.15 / std::sqrt(14.0));
+}
+
+/// The slide when one note's soft, moderate or hard pitch is changed by this much, its reaches with it.
+double slide_with_mm(std::vector<NoteBreath> notes, std::size_t note, std::array<double, 3> change_cents) {
+  notes[note].moderate.cents += change_cents[1];
+  *notes[note].reach_soft_cents += change_cents[1] - change_cents[0];
+  *notes[note].reach_hard_cents += change_cents[2] - change_cents[1];
+  return find_compromise(notes, Head{}, 440.0, sound_25_m_s, {}).slide_mm;
+}
+
+TEST(SlideUncertainty, OfSmallErrorsKeepsTheLawOfPropagation) {
+  // JCGM 100:2008, 5.1.2: the squares of what each input makes of its own uncertainty add up.
+  const std::vector<NoteBreath> notes =
+      FluteMaker(24).measured({test::measured_note(74, -10, 10, 25), test::measured_note(78, -22, -9, 10)}, 0.1);
+  double sum = 0;
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    for (std::size_t blow = 0; blow < 3; ++blow) {
+      std::array<double, 3> up{};
+      up[blow] = notes[note].moderate.u95_cents;
+      std::array<double, 3> down{};
+      down[blow] = -up[blow];
+      sum += std::pow(0.5 * (slide_with_mm(notes, note, up) - slide_with_mm(notes, note, down)), 2);
+    }
+  }
+  const Compromise compromise = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  EXPECT_NEAR(compromise.slide_u95_mm / std::sqrt(sum), 1.0, 0.12);
 }
 
 TEST(SlideUncertainty, IsTheSameEveryTime) {

@@ -39,6 +39,11 @@ TEST(SlideWarnings, AFarOffScaleIsStillGivenItsCompromise) {
   EXPECT_NEAR(compromise.home_a4_hz, hz_at_cents(440.0, 70), 1e-6);
 }
 
+TEST(SlideWarnings, AFarTooFlatScaleIsNotAskedAboutItsHead) {
+  const Compromise compromise = find_compromise(even_scale(74, -101), Head{}, 440.0, sound_25_m_s, {});
+  EXPECT_TRUE(message_of(compromise, "head_position_unknown").empty());
+}
+
 TEST(SlideWarnings, TheSizeOfTheOffsetTellsTheLikelyMistake) {
   // Sizes from ISO 16 and arithmetic: 415 Hz -101.27, 466 Hz +99.39, 48000 / 44100 146.71 cents.
   EXPECT_TRUE(has(far_off_message(-101.27), "A4 = 415 Hz"));
