@@ -2,6 +2,7 @@
 #include "scale/naming_warnings.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <string>
@@ -11,7 +12,9 @@ namespace {
 
 constexpr double rival_log_score = 3.0;  // a rival less likely than 1 in 20 is not worth a word
 constexpr double doubtful_share = 0.25;  // of the holds outside the scale
-constexpr int doubtful_holds = 3;
+constexpr std::size_t doubtful_holds = 3;
+constexpr double doubtful_offset_cents = 65;
+constexpr double doubtful_log_score = 8.0;
 
 int key_of(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
 
@@ -63,24 +66,39 @@ std::set<int> played_notes(const Naming& naming) {
   return played;
 }
 
-/// What the same recording would be taken for if nothing had been said.
-Warning scale_doubtful(const Naming& naming, std::size_t outside, const std::vector<HeardTake>& takes) {
-  const Instrument heard = ranked_hypotheses({}, takes).front().model.instrument;
-  std::string message = std::to_string(outside) + " of " + plural(naming.holds.size(), "hold", "holds") +
-                        " are not in the scale of a " + described(naming.instrument);
-  if (heard.lowest_midi != naming.instrument.lowest_midi || heard.kind != naming.instrument.kind)
-    message += ": the recording sounds like a " + described(heard);
-  return {"scale_doubtful", message + "; check the instrument's kind, its lowest note and the reference pitch"};
+bool many_outside(const Naming& naming, std::size_t outside) {
+  return outside >= doubtful_holds &&
+         static_cast<double>(outside) > doubtful_share * static_cast<double>(naming.holds.size());
 }
 
-Warnings out_of_scale(const Naming& naming, const std::vector<HeardTake>& takes) {
+/// So far that the next key would fit.
+bool far_off(const ScaleFit& fit) {
+  return std::all_of(fit.offset_cents.begin(), fit.offset_cents.end(),
+                     [](double cents) { return std::abs(cents) > doubtful_offset_cents; });
+}
+
+/// `heard`: what the same recording would be taken for if nothing had been said.
+Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrument& heard) {
+  std::string message = "the recording does not fit a " + described(naming.instrument);
+  if (outside > 0)
+    message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
+               " would not be in its scale";
+  if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
+  return {"scale_doubtful", message + ": check the kind, the lowest note and the reference pitch"};
+}
+
+Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranked,
+                      const std::vector<HeardTake>& takes) {
   std::map<int, std::size_t> holds_of;
   std::size_t outside = 0;
   for (const NamedHold& hold : naming.holds)
     if (!hold.in_scale) ++holds_of[hold.midi], ++outside;
-  const auto all = static_cast<double>(naming.holds.size());
-  if (outside >= doubtful_holds && static_cast<double>(outside) > doubtful_share * all)
-    return {scale_doubtful(naming, outside, takes)};
+  const ScaleFit& told = ranked.front().fit;
+  if (!naming.inferred && (many_outside(naming, outside) || far_off(told))) {
+    const Hypothesis heard = ranked_hypotheses({}, takes).front();
+    if (many_outside(naming, outside) || heard.fit.log_score > told.log_score + doubtful_log_score)
+      return {scale_doubtful(naming, outside, heard.model.instrument)};
+  }
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)
     warnings.push_back({"not_in_scale", spelt(naming.instrument, midi) + " (" + plural(holds, "hold", "holds") +
@@ -102,7 +120,7 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
     warnings.push_back({"one_note_played", "only " + spelt(naming.instrument, *played.begin()) +
                                                " was played: for the whole scale, hold each of its notes, soft, "
                                                "moderate and hard"});
-  const Warnings outside = out_of_scale(naming, takes);
+  const Warnings outside = out_of_scale(naming, ranked, takes);
   warnings.insert(warnings.end(), outside.begin(), outside.end());
   return warnings;
 }
