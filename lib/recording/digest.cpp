@@ -14,7 +14,7 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t read_bytes = 256 * 1024;  // stays in the second-level cache
+constexpr std::size_t read_bytes = std::size_t{256} * 1024;  // stays in the second-level cache
 
 void require(int openssl_result) {
   if (openssl_result != 1) throw std::system_error(ENOTSUP, std::generic_category(), "SHA-256");

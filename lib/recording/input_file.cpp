@@ -15,7 +15,7 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t copy_bytes = 256 * 1024;
+constexpr std::size_t copy_bytes = std::size_t{256} * 1024;
 
 std::string system_text(int error_number) { return std::generic_category().message(error_number); }
 

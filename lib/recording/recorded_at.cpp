@@ -25,7 +25,7 @@ class Reader {
     if (text_.empty() || set.find(text_.front()) == std::string_view::npos) return std::nullopt;
     const std::string_view before = text_;
     text_.remove_prefix(1);
-    const std::optional<std::string> number = digits(2);
+    std::optional<std::string> number = digits(2);
     if (!number) text_ = before;
     return number;
   }
@@ -60,7 +60,7 @@ std::string time_of_day(Reader& reader) {
 
 std::optional<std::string> iso_8601(std::string_view text) {
   Reader reader(text);
-  const auto year = reader.digits(4);
+  auto year = reader.digits(4);
   if (!year) return std::nullopt;
   const auto month = reader.part(date_separators);
   const auto day = month ? reader.part(date_separators) : std::nullopt;

@@ -48,12 +48,12 @@ WholeTake read_whole(const std::string& path, std::size_t block = 1000) {
 class RecordingTest : public testing::Test {
  protected:
   WholeTake take_of(const std::vector<float>& interleaved, const FileFormat& format) {
-    const std::string path = folder_.path_of("take.wav");
+    const std::string path = folder.path_of("take.wav");
     test::write_file(path, interleaved, format);
     return read_whole(path);
   }
 
-  test::TemporaryFolder folder_;
+  test::TemporaryFolder folder;
 };
 
 struct FormatCase {
@@ -65,7 +65,7 @@ struct FormatCase {
 
 class EveryFormat : public testing::TestWithParam<FormatCase> {
  protected:
-  test::TemporaryFolder folder_;
+  test::TemporaryFolder folder;
 };
 
 INSTANTIATE_TEST_SUITE_P(Recording, EveryFormat,
@@ -86,7 +86,7 @@ INSTANTIATE_TEST_SUITE_P(Recording, EveryFormat,
 
 TEST_P(EveryFormat, GivesTheSamplesAtTheirTimes) {
   const FormatCase& given = GetParam();
-  const std::string path = folder_.path_of("take");
+  const std::string path = folder.path_of("take");
   test::write_file(path, sine(587.33, 0.5, given.rate_hz, 1.5), {given.format, given.rate_hz, 1, "", "", ""});
   const WholeTake take = read_whole(path);
   EXPECT_EQ(take.info.sample_rate_hz, given.rate_hz);
@@ -104,7 +104,7 @@ TEST_P(EveryFormat, GivesTheSamplesAtTheirTimes) {
 }
 
 TEST_F(RecordingTest, GivesTheSameSamplesWhateverIsAskedForAtOnce) {
-  const std::string path = folder_.path_of("take.wav");
+  const std::string path = folder.path_of("take.wav");
   test::write_file(path, test::noise(0.4, 100000, 5), {SF_FORMAT_WAV | SF_FORMAT_PCM_16, 48000, 1, "", "", ""});
   EXPECT_EQ(read_whole(path, 1).samples, read_whole(path, 100000).samples);
   EXPECT_EQ(read_whole(path, 1).info.sha256, read_whole(path, 7).info.sha256);
