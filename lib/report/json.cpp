@@ -61,7 +61,7 @@ Json settings_json(const Measurement& measurement) {
 
 Json why_not(const NamedHold& named, bool used) {
   if (used) return nullptr;
-  return named.in_scale ? "its blow could not be judged" : "not in this scale";
+  return named.in_scale ? "how hard it was blown is not known" : "not in this scale";
 }
 
 Json hold_json(const NamedHold& named, const std::optional<Blow>& blow, bool used) {

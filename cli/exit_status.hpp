@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "error.hpp"
+
+namespace windway::cli {
+
+// Exit statuses; part of the contract with scripts.
+inline constexpr int exit_measured = 0;
+inline constexpr int exit_usage = 2;
+inline constexpr int exit_recording = 3;
+inline constexpr int exit_output = 4;
+inline constexpr int exit_interrupted = 130;  ///< 128 + SIGINT, as shells say it
+
+constexpr int exit_status_of(ErrorKind kind) {
+  switch (kind) {
+    case ErrorKind::usage:
+      return exit_usage;
+    case ErrorKind::recording:
+      return exit_recording;
+    case ErrorKind::output:
+      break;
+  }
+  return exit_output;
+}
+
+}  // namespace windway::cli

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+namespace windway::cli {
+
+/// From now on Ctrl-C (and SIGTERM, SIGHUP) removes the unfinished output and ends the program with status 130 (143,
+/// 129), and a reader that closes the pipe is an error of the write, not a signal.
+void watch_for_interrupts();
+
+/// The unfinished output to remove when interrupted; empty: none.
+void remove_when_interrupted(const std::string& path);
+
+}  // namespace windway::cli

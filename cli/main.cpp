@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <CLI/CLI.hpp>
+#include <new>
+#include <string>
+#include <vector>
+
+#include "begin.hpp"
+#include "exit_status.hpp"
+#include "interrupt.hpp"
+#include "measure.hpp"
+#include "options.hpp"
+#include "terminal.hpp"
+
+namespace windway::cli {
+namespace {
+
+/// Parses the call and does what it asks. Throws Error.
+void run(int argc, char** argv) {
+  CLI::App app("Measures recorded scales of duct flutes: where the head belongs, and what is left for the breath.",
+               "windway");
+  app.set_help_flag("--help", "print this and end");
+  app.set_version_flag("--version", "windway " WINDWAY_VERSION, "print the version and end");
+  app.require_subcommand(0, 1);
+  app.get_formatter()->label("Positionals", "Recordings");
+  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
+  app.footer("windway COMMAND --help says all about a command; windway alone says how to begin.");
+  MeasureCall measure_call;
+  add_measure(app, measure_call);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForVersion& version) {
+    return print(std::string(version.what()) + "\n");
+  } catch (const CLI::Success&) {
+    return print(help_of(app));
+  } catch (const CLI::ParseError& mistake) {
+    throw Error(ErrorKind::usage, in_words(mistake, app));
+  }
+  app.got_subcommand("measure") ? measure_and_report(measure_call) : print(how_to_begin());
+}
+
+}  // namespace
+}  // namespace windway::cli
+
+int main(int argc, char** argv) {
+  using namespace windway::cli;
+  watch_for_interrupts();
+  try {
+    const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
+    const auto suggestion = words.empty() ? std::nullopt : did_you_mean(words);
+    if (suggestion) throw windway::Error(windway::ErrorKind::usage, *suggestion);
+    run(argc, argv);
+    return exit_measured;
+  } catch (const windway::Error& error) {
+    complain(error.what());
+    return exit_status_of(error.kind());
+  } catch (const std::exception& error) {  // memory ran out, or a fault of windway itself
+    complain(std::string("could not be finished: ") + error.what());
+    return exit_recording;
+  }
+}

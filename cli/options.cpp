@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "options.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <charconv>
+#include <optional>
+
+#include "begin.hpp"
+#include "report/figures.hpp"
+
+namespace windway::cli {
+namespace {
+
+std::optional<double> whole_number_in(const std::string& text) {
+  const char* first = text.data() + (text.starts_with('+') ? 1 : 0);
+  const char* last = text.data() + text.size();
+  double value = 0;
+  const auto [end, failure] = std::from_chars(first, last, value);
+  if (failure != std::errc{} || end != last) return std::nullopt;
+  return value;
+}
+
+/// Empty where the text is a number of the range, else what is wrong.
+std::string mistake_in_number(const std::string& text, const NumberRange& range) {
+  const auto value = whole_number_in(text);
+  if (value && *value >= range.least && *value <= range.most) return "";  // nan compares false
+  if (text.find(',') != std::string::npos)
+    return "'" + text + "' is no number; decimals stand after a point, as in 440.5";
+  const std::string wanted = shortest(range.least) + " to " + shortest(range.most) + " " + range.unit +
+                             (range.remark.empty() ? "" : " (" + range.remark + ")");
+  return "'" + text + (value ? "' is out of range" : "' is no number") + "; give " + wanted;
+}
+
+std::string mistake_in_choice(const std::string& text, const std::vector<std::string>& choices) {
+  if (std::count(choices.begin(), choices.end(), text) > 0) return "";
+  std::string list;
+  for (const std::string& choice : choices) {
+    if (!list.empty()) list += choice == choices.back() ? " or " : ", ";
+    list += choice;
+  }
+  return "'" + text + "' is none of " + list;
+}
+
+std::vector<std::string> option_names(const CLI::App& app) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : app.get_options()) {
+    for (const std::string& name : option->get_lnames()) names.push_back("--" + name);
+  }
+  return names;
+}
+
+/// `message` is CLI11's "The following argument was not expected: --word".
+std::string unexpected_in_words(const std::string& message, const CLI::App& app) {
+  const auto commands = app.get_subcommands();
+  if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
+  const auto start = message.find(": ") + 2;
+  const std::string option = message.substr(start, message.find_first_of(" =", start) - start);
+  const auto meant = nearest(option, option_names(*commands.front()));
+  return "unknown option " + option +
+         (meant ? "; did you mean " + *meant + "?"
+                : "; all options: windway " + commands.front()->get_name() + " --help");
+}
+
+/// `message` is CLI11's "--option: 1 required NUMBER missing", or "--option: At Most 1 required but received 2".
+std::string mismatch_in_words(const std::string& message) {
+  const bool is_repeated = message.find("received") != std::string::npos;
+  return message.substr(0, message.find(':')) + (is_repeated ? " is given more than once" : " needs a value after it");
+}
+
+}  // namespace
+
+void accept_numbers(CLI::Option* option, const NumberRange& range) {
+  option->check([range](const std::string& text) { return mistake_in_number(text, range); });
+  option->type_name(range.placeholder);
+}
+
+void accept_choices(CLI::Option* option, const std::vector<std::string>& choices) {
+  option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); });
+}
+
+std::string help_of(const CLI::App& app) {
+  std::string help = app.help();
+  // CLI11 leaves two empty lines between groups where one does.
+  for (auto at = help.find("\n\n\n"); at != std::string::npos; at = help.find("\n\n\n")) help.erase(at, 1);
+  return help;
+}
+
+std::string in_words(const CLI::ParseError& mistake, const CLI::App& app) {
+  const std::string message = mistake.what();
+  if (dynamic_cast<const CLI::ExtrasError*>(&mistake)) return unexpected_in_words(message, app);
+  if (dynamic_cast<const CLI::ArgumentMismatch*>(&mistake)) return mismatch_in_words(message);
+  return message;
+}
+
+}  // namespace windway::cli

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <sys/types.h>
+
+#include <string>
+#include <vector>
+
+namespace windway::cli_tests {
+
+/// How a run of the built program ended.
+struct ProgramRun {
+  int exit_status = 0;  ///< of a program ended by a signal: 1000 + the signal's number
+  std::string out;
+  std::string err;
+};
+
+/// What stands at the program's three streams, where it is not a pipe to the test.
+struct Streams {
+  std::string in_path = "/dev/null";
+  std::string out_path;              ///< empty: a pipe, read to its end
+  bool out_reader_has_gone = false;  ///< a pipe whose other end is closed already
+};
+
+/// Runs windway with these arguments, through fork and exec, no shell between.
+ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams = {});
+
+/// windway at work, its standard input a pipe that is open and silent.
+class WaitingProgram {
+ public:
+  explicit WaitingProgram(const std::vector<std::string>& arguments);
+  void send(int signal_number) const;
+  /// Waits for its end; as ProgramRun::exit_status.
+  int exit_status() const;
+
+ private:
+  pid_t pid_ = -1;
+  int in_descriptor_ = -1;
+};
+
+/// A folder of the test's own, removed with all that is in it.
+class ScratchFolder {
+ public:
+  ScratchFolder();
+  ~ScratchFolder();
+  ScratchFolder(const ScratchFolder&) = delete;
+  ScratchFolder& operator=(const ScratchFolder&) = delete;
+
+  std::string path() const { return path_; }
+  std::string path(const std::string& name) const { return path_ + "/" + name; }
+  /// Names of all that is in it, in order.
+  std::vector<std::string> contents() const;
+
+ private:
+  std::string path_;
+};
+
+std::string read_file(const std::string& path);
+void write_file(const std::string& path, const std::string& bytes);
+
+}  // namespace windway::cli_tests
