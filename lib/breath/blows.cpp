@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "breath/note_list.hpp"
@@ -73,6 +74,15 @@ void warn_unsure(const Naming& naming, Blows& blows) {
                                                  " equally often, or say the order with --blown."});
 }
 
+/// A doubtful pitch of a note tells more than none.
+void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& judged, Blows& blows) {
+  std::set<int> in_use;
+  for (std::size_t h : judged)
+    if (blows.used[h]) in_use.insert(naming.holds[h].midi);
+  for (std::size_t h : judged)
+    if (!in_use.contains(naming.holds[h].midi)) blows.used[h] = true;
+}
+
 }  // namespace
 
 Blows told_blows(const Naming& naming, const BlowHint& hint) {
@@ -115,6 +125,7 @@ Blows judge_blows(const Naming& naming, const std::vector<bool>& is_swell) {
     else
       blows.used[judged[i]] = false;
   }
+  keep_notes_in_use(naming, judged, blows);
   warn_unsure(naming, blows);
   return blows;
 }

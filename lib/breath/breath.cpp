@@ -86,6 +86,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   witnesses.pitch = hold_pitches(naming, wander);
   BreathResult result;
   result.drift = correct_drift(naming, group, witnesses.pitch);
+  for (std::size_t h = 0; h < swells.size(); ++h) witnesses.blows_told |= blows.blow[h].has_value() && !swells[h];
   witnesses.drift_told = result.drift.has_value();
   allow_for_loose_repeats(witnesses.pitch, group);
   for (std::size_t h = 0; h < swells.size(); ++h)

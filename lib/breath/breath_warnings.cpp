@@ -34,8 +34,8 @@ Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudnes
     warnings.push_back(spread_not_measured(missing, answers.size(), instrument));
   if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
     warnings.push_back({"moderate_not_blown", list_notes(lone, instrument) +
-                                                  " was not blown moderately: its moderate pitch is a guess from the"
-                                                  " other notes. Blow it moderately and record again."});
+                                                  " was not surely blown moderately: its moderate pitch is a guess"
+                                                  " from the other notes. Blow it moderately and record again."});
   if (loudness.levelled)
     warnings.push_back({"levelled",
                         "soft and hard blows are equally loud in the recording, though their sound says that they were"

@@ -13,6 +13,11 @@ constexpr int least_groups_apart = 3;
 constexpr int taus = 24;
 constexpr double significant = 3.5;  ///< standard errors
 
+/// What is believed of the time constant beforehand, from memory: a flute warms in about a minute, give or take a factor
+/// of two.
+constexpr double usual_tau_s = 60.0;
+constexpr double log_tau_sd = 0.7;
+
 /// Weighted group means taken out of `values`.
 std::vector<double> without_group_means(const std::vector<DriftPoint>& points, std::vector<double> values) {
   std::map<int, std::pair<double, double>> sums;
@@ -90,7 +95,8 @@ void weigh(std::vector<Warming>& all, double excess) {
   double least = all.front().chi_squared, sum = 0;
   for (const Warming& w : all) least = std::min(least, w.chi_squared);
   for (Warming& w : all) {
-    w.weight = std::exp(-0.5 * (w.chi_squared - least) / excess);
+    const double unusual = std::log(w.tau_s / usual_tau_s) / log_tau_sd;
+    w.weight = std::exp(-0.5 * ((w.chi_squared - least) / excess + unusual * unusual));
     w.size_variance *= excess;
     sum += w.weight;
   }

@@ -13,12 +13,22 @@ struct Whitened {
   double log_determinant = 0;
 };
 
+/// Means over a while have the covariance of the wander itself but for a scale and for too little on the diagonal: as if
+/// white noise of this (negative) variance were added. The filter stays an exact factorisation of that covariance.
+double missing_diagonal(const OuNoise& noise) {
+  if (noise.read_over_s <= 0) return 0.0;
+  const double x = 0.5 * noise.read_over_s / noise.tau_s;
+  const double scale = std::pow(std::sinh(x) / x, 2);
+  return variance_of_mean(noise.read_over_s, noise.tau_s) / scale - 1.0;
+}
+
 Whitened whiten(const std::vector<double>& time_s, const Eigen::MatrixXd& columns, const OuNoise& noise) {
   Whitened white{columns, 0.0};
   Eigen::RowVectorXd state = Eigen::RowVectorXd::Zero(columns.cols());
   double variance = 1.0;
+  const double diagonal = noise.white_share + missing_diagonal(noise);
   for (Eigen::Index i = 0; i < columns.rows(); ++i) {
-    const double innovation_variance = variance + noise.white_share;
+    const double innovation_variance = variance + diagonal;
     const Eigen::RowVectorXd innovation = columns.row(i) - state;
     white.rows.row(i) = innovation / std::sqrt(innovation_variance);
     white.log_determinant += std::log(innovation_variance);
@@ -44,21 +54,14 @@ Eigen::MatrixXd as_matrix(const std::vector<std::vector<double>>& columns, const
 }  // namespace
 
 OuRegression regress(const std::vector<double>& time_s, const std::vector<double>& value,
-                     const std::vector<std::vector<double>>& columns, const OuNoise& noise,
-                     const std::vector<CoefficientPrior>& priors) {
+                     const std::vector<std::vector<double>>& columns, const OuNoise& noise) {
   const Whitened white = whiten(time_s, as_matrix(columns, value), noise);
   const auto p = static_cast<Eigen::Index>(columns.size());
   const Eigen::MatrixXd design = white.rows.leftCols(p);
   const Eigen::VectorXd right = white.rows.col(p);
-  Eigen::MatrixXd information = design.transpose() * design;
-  Eigen::VectorXd pull = design.transpose() * right;
-  for (const CoefficientPrior& prior : priors) {
-    const auto c = static_cast<Eigen::Index>(prior.column);
-    information(c, c) += 1.0 / prior.variance;
-    pull(c) += prior.mean / prior.variance;
-  }
+  const Eigen::MatrixXd information = design.transpose() * design;
   const Eigen::LDLT<Eigen::MatrixXd> solver(information);
-  const Eigen::VectorXd solved = solver.solve(pull);
+  const Eigen::VectorXd solved = solver.solve(design.transpose() * right);
   const Eigen::MatrixXd covariance = solver.solve(Eigen::MatrixXd::Identity(p, p));
   OuRegression result;
   result.coefficient.assign(solved.begin(), solved.end());

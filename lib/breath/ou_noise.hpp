@@ -6,10 +6,11 @@
 namespace windway {
 
 /// A wander that forgets itself: variance 1, correlation exp(-dt / tau_s) (Uhlenbeck and Ornstein, Phys. Rev. 36
-/// (1930) 823), read with white noise of variance `white_share`.
+/// (1930) 823), read in means over `read_over_s` with white noise of variance `white_share`.
 struct OuNoise {
   double tau_s = 0.3;
   double white_share = 0.1;
+  double read_over_s = 0;
 };
 
 /// Generalised least squares under OuNoise of unknown size.
@@ -21,18 +22,10 @@ struct OuRegression {
   double log_determinant = 0;  ///< of the noise covariance and of the information: what REML asks for
 };
 
-/// A belief about one coefficient, in units of the noise variance.
-struct CoefficientPrior {
-  std::size_t column = 0;
-  double mean = 0;
-  double variance = 1;  ///< against noise of variance 1
-};
-
 /// Fits `value` by the columns; rows at `time_s`, ascending, unevenly spaced where need be. Whitens with a Kalman filter,
 /// so that the cost is linear in the points (Harvey and Phillips, Biometrika 66 (1979) 49).
 OuRegression regress(const std::vector<double>& time_s, const std::vector<double>& value,
-                     const std::vector<std::vector<double>>& columns, const OuNoise& noise,
-                     const std::vector<CoefficientPrior>& priors = {});
+                     const std::vector<std::vector<double>>& columns, const OuNoise& noise);
 
 /// Variance of the mean over `length_s` of an OU wander of variance 1.
 double variance_of_mean(double length_s, double tau_s);

@@ -9,7 +9,8 @@
 namespace windway {
 namespace {
 
-constexpr double block_s = 0.04;  ///< close to the length of the pitch track's window
+constexpr double block_s = 0.05;  ///< close to the length of the pitch track's window
+constexpr double whole_share = 0.75;
 
 }  // namespace
 
@@ -27,11 +28,13 @@ PitchCurve pitch_curve(const NamedHold& named) {
       level_db += hold.curve[to].level_db;
       ++to;
     }
+    const double span_s = hold.curve[to - 1].time_s - hold.curve[from].time_s;
     const double n = static_cast<double>(to - from);
+    from = to;
+    if (span_s < whole_share * block_s) continue;  // a shorter mean would smooth a vibrato less than the others do
     curve.time_s.push_back(time_s / n - middle_s);
     curve.cents.push_back(cents / n);
     curve.level_db.push_back(level_db / n);
-    from = to;
   }
   return curve;
 }

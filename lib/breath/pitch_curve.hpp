@@ -15,7 +15,10 @@ struct PitchCurve {
   std::vector<double> level_db;
 };
 
-/// Blocks of 40 ms; broken parts of the hold make no block. Empty where the hold has no curve.
+/// What one point of a PitchCurve is a mean over: its block and the pitch track's Hann window, as one even stretch.
+inline constexpr double curve_reads_over_s = 0.058;
+
+/// Blocks of 50 ms; broken parts of the hold make no block. Empty where the hold has no curve.
 PitchCurve pitch_curve(const NamedHold& hold);
 
 /// What moves the pitch of one hold beside its wander: a constant, a straight sag, and its vibrato if it has one.

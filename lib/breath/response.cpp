@@ -78,8 +78,9 @@ void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& 
     answer_slope(answer.note, steps->second.below_db + steps->second.above_db, level_u95_db);
 }
 
-void answer_moderate(NoteAnswer& answer, const BlowMeans& means, const BlowMean& all, double coverage) {
+void answer_moderate(NoteAnswer& answer, const BlowMeans& means, const BlowMean& all, const Witnesses& witnesses) {
   NoteBreath& note = answer.note;
+  const double coverage = witnesses.coverage;
   if (means[0]) note.soft = stated(*means[0], coverage);
   if (means[2]) note.hard = stated(*means[2], coverage);
   if (means[1]) {
@@ -93,7 +94,7 @@ void answer_moderate(NoteAnswer& answer, const BlowMeans& means, const BlowMean&
     note.moderate_is_midway = true;
   } else {
     note.moderate = stated(all, coverage);
-    answer.moderate_missing = means[0] || means[2];
+    answer.moderate_missing = witnesses.blows_told;
   }
 }
 
@@ -139,7 +140,7 @@ NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses
     answer_from_swells(answer, swells);
     return answer;
   }
-  answer_moderate(answer, means, mean_of_holds(naming, witnesses.pitch, holds), witnesses.coverage);
+  answer_moderate(answer, means, mean_of_holds(naming, witnesses.pitch, holds), witnesses);
   answer_spread(answer, means, witnesses);
   return answer;
 }
@@ -151,20 +152,35 @@ double median(std::vector<double> values) {
   return 0.5 * (*middle + *std::max_element(values.begin(), middle));
 }
 
-/// A note blown soft only (or hard only) is brought to moderate by the median way of the other notes.
-void bring_to_moderate(std::vector<NoteAnswer>& answers, bool from_soft) {
+/// How far the moderate lies from a lone blow, as the other notes have it.
+struct Way {
+  double cents = 0;
+  double sd_cents = unknown_way_cents;
+};
+
+Way usual_way(const std::vector<NoteAnswer>& answers, std::optional<CentsEstimate> NoteBreath::*end) {
   std::vector<double> way, off;
-  for (const NoteAnswer& a : answers) {
-    const auto& end = from_soft ? a.note.soft : a.note.hard;
-    if (end && !a.moderate_missing) way.push_back(a.note.moderate.cents - end->cents);
-  }
-  const double shift_cents = way.empty() ? 0.0 : median(way);
-  for (double w : way) off.push_back(std::abs(w - shift_cents));
-  const double sd_cents = way.size() < 4 ? unknown_way_cents : 1.4826 * median(off);  // Gaussian SD from the MAD
+  for (const NoteAnswer& a : answers)
+    if (a.note.*end && !a.moderate_missing) way.push_back(a.note.moderate.cents - (a.note.*end)->cents);
+  if (way.size() < 4) return {way.empty() ? 0.0 : median(way), unknown_way_cents};
+  Way usual{median(way), 0.0};
+  for (double w : way) off.push_back(std::abs(w - usual.cents));
+  usual.sd_cents = 1.4826 * median(off);  // Gaussian SD from the median absolute deviation
+  return usual;
+}
+
+/// A note blown soft only (or hard only) is brought to moderate by the median way of the other notes; one of which
+/// nobody knows how hard it was blown is left where it is, somewhere between soft and hard.
+void bring_to_moderate(std::vector<NoteAnswer>& answers) {
+  const Way from_soft = usual_way(answers, &NoteBreath::soft), from_hard = usual_way(answers, &NoteBreath::hard);
+  const double between_sd = 0.5 * (std::abs(from_soft.cents) + std::abs(from_hard.cents));
   for (NoteAnswer& a : answers) {
-    if (!a.moderate_missing || (from_soft ? !a.note.soft : !a.note.hard)) continue;
-    a.note.moderate.cents += shift_cents;
-    a.note.moderate.u95_cents = std::hypot(a.note.moderate.u95_cents, normal_u95_factor * sd_cents);
+    if (!a.moderate_missing) continue;
+    Way way{0.0, std::max(between_sd, std::max(from_soft.sd_cents, from_hard.sd_cents))};
+    if (a.note.soft) way = from_soft;
+    if (a.note.hard) way = from_hard;
+    a.note.moderate.cents += way.cents;
+    a.note.moderate.u95_cents = std::hypot(a.note.moderate.u95_cents, normal_u95_factor * way.sd_cents);
   }
 }
 
@@ -182,8 +198,7 @@ std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, c
     if (blows.used[h]) keys.insert(naming.holds[h].midi);
   std::vector<NoteAnswer> answers;
   for (int midi : keys) answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, midi)));
-  bring_to_moderate(answers, true);
-  bring_to_moderate(answers, false);
+  bring_to_moderate(answers);
   return answers;
 }
 

@@ -15,6 +15,7 @@ struct Witnesses {
   std::vector<HoldPitch> pitch;                ///< by hold
   std::map<std::size_t, SwellResponse> swell;  ///< by hold, swells only
   Loudness loudness;
+  bool blows_told = false;  ///< some hold has a soft, moderate or hard blow
   bool drift_told = false;  ///< repeats tell the drift: then warming cannot pass for breath
   double coverage = 1.96;   ///< standard deviations in a u95
 };
@@ -24,7 +25,7 @@ struct NoteAnswer {
   NoteBreath note;
   bool spread_missing = false;
   bool warming_could_pass = false;  ///< soft and hard lie so far apart in time that warming could pass for breath
-  bool moderate_missing = false;    ///< blown soft only, or hard only
+  bool moderate_missing = false;    ///< blown soft only, or hard only, or nobody knows how hard
 };
 
 /// The notes of the scale, ascending, each from its used holds. Reach is not filled in.

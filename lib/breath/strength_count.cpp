@@ -12,12 +12,15 @@ namespace {
 
 constexpr int most_strengths = 3;
 constexpr double clear_log_evidence = 2.0;  ///< e^2: seven to one
+/// And so much from each note that was blown more than once: loose repeats of one blow, which by chance look like two
+/// strengths, gave at most 0.6 a note in simulated takes, blows of 2 dB apart at least 1.1.
+constexpr double clear_log_evidence_a_note = 0.8;
 constexpr double least_step_in_repeats = 2.0;  ///< a step of a cue counts beyond so many times its repeat_sd
 constexpr double least_step_in_errors = 3.0;   ///< and beyond so many of its own standard errors
 constexpr double least_share_of_range = 0.12;  ///< a strength nearer to its neighbour than this is the same strength
 
-bool any_note_repeats(const Groups& groups) {
-  return std::any_of(groups.begin(), groups.end(), [](const auto& holds) { return holds.size() > 1; });
+std::ptrdiff_t notes_repeated(const Groups& groups) {
+  return std::count_if(groups.begin(), groups.end(), [](const auto& holds) { return holds.size() > 1; });
 }
 
 /// Most notes that have the holds for it show every strength.
@@ -77,14 +80,16 @@ bool is_credible(const StrengthProblem& problem, const Groups& groups, const Str
 StrengthFit count_strengths(const StrengthProblem& problem) {
   const Groups groups = groups_of(problem.group);
   StrengthFit best = fit_strengths(problem, 1, false);
-  if (!any_note_repeats(groups)) return best;
+  const double notes = static_cast<double>(notes_repeated(groups));
+  if (notes < 1) return best;
+  const double clearly = std::max(clear_log_evidence, clear_log_evidence_a_note * notes);
   // The count is judged on one score: cues that move together in a loose repeat must not count as several witnesses.
   StrengthProblem scored = problem;
   scored.cues = {weighted_cue(problem, fit_strengths(problem, most_strengths, false))};
   double most_evidence = fit_strengths(scored, 1, false).log_evidence;
   for (int strengths = 2; strengths <= most_strengths; ++strengths) {
     const StrengthFit score = fit_strengths(scored, strengths, false);
-    if (score.log_evidence < most_evidence + clear_log_evidence || !steps_are_even(score)) continue;
+    if (score.log_evidence < most_evidence + clearly || !steps_are_even(score)) continue;
     StrengthFit fit = fit_strengths(problem, strengths, true);
     if (!is_credible(problem, groups, fit)) continue;
     best = std::move(fit);

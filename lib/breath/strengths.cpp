@@ -115,7 +115,7 @@ double label_note(const StrengthProblem& problem, const Model& model, const Blow
   for (const std::vector<int>& labels : candidates) {
     for (std::size_t i = 0; i < holds.size(); ++i) fit.label[holds[i]] = labels[i];
     score.push_back(log_likelihood(problem, model, holds, labels) + log_prior(labels, fit.strengths) +
-                    order.log_probability(in_time, fit.label));
+                    order.log_odds(in_time, fit.label));
   }
   const auto best = static_cast<std::size_t>(std::max_element(score.begin(), score.end()) - score.begin());
   double sum = 0;

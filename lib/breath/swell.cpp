@@ -16,7 +16,7 @@ constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
 
 constexpr double sag_cents_per_s = -0.7;
 constexpr double sag_sd_cents_per_s = 0.5;
-constexpr std::size_t time_column = 3;
+constexpr double level_sd_db = 0.08;  ///< by which the breath's flutter shifts a percentile of the level (from memory)
 /// Used where the wander could not be seen.
 constexpr double unseen_variance_cents2 = 0.25;
 
@@ -48,6 +48,20 @@ std::vector<double> smoothed(const std::vector<double>& values) {
   return smooth;
 }
 
+/// `smooth_db` with its ends drawn out over the parts of the hold that the curve leaves out: the breath blew there too,
+/// and attack and release are cut unequally, which would shift the percentiles.
+std::vector<double> over_whole_hold(const PitchCurve& curve, const std::vector<double>& smooth_db, const Hold& hold) {
+  const double half_s = 0.5 * (hold.end_s - hold.start_s);
+  const double block_s = (curve.time_s.back() - curve.time_s.front()) / static_cast<double>(curve.time_s.size() - 1);
+  const auto blocks = [&](double missing_s) {
+    return static_cast<std::size_t>(std::max(0.0, std::round(missing_s / block_s - 0.5)));
+  };
+  std::vector<double> whole(smooth_db);
+  whole.insert(whole.end(), blocks(curve.time_s.front() + half_s), smooth_db.front());
+  whole.insert(whole.end(), blocks(half_s - curve.time_s.back()), smooth_db.back());
+  return whole;
+}
+
 double percentile(std::vector<double> values, double share) {
   std::sort(values.begin(), values.end());
   const double at = share * static_cast<double>(values.size() - 1);
@@ -68,22 +82,12 @@ LevelScale level_scale(const std::vector<double>& smooth_db) {
   return {0.5 * (*low + *high), std::max(0.5 * (*high - *low), 1e-6)};
 }
 
-/// A linear function of the regression's coefficients, with its variance for noise of variance 1.
-struct Read {
-  double cents = 0;
-  double variance = 0;
-};
+std::vector<double> at_level(double u) { return {1.0, u, u * u}; }
 
-Read read_off(const OuRegression& fit, const std::vector<double>& by) {
-  Read read;
-  for (std::size_t i = 0; i < by.size(); ++i) {
-    read.cents += by[i] * fit.coefficient[i];
-    for (std::size_t j = 0; j < by.size(); ++j) read.variance += by[i] * by[j] * fit.covariance[i][j];
-  }
-  return read;
+std::vector<double> difference(std::vector<double> a, const std::vector<double>& b) {
+  for (std::size_t i = 0; i < a.size(); ++i) a[i] -= b[i];
+  return a;
 }
-
-std::vector<double> at_level(double u) { return {1.0, u, u * u, 0.0}; }
 
 struct SwellNoise {
   OuNoise noise;
@@ -96,9 +100,44 @@ SwellNoise likeliest_noise(const Wander& wander, std::size_t hold) {
   for (const WanderShape& s : wander.shapes) {
     if (s.weight <= weight) continue;
     weight = s.weight;
-    best = {s.noise, std::max(s.variance_cents2[hold], 1e-6)};
+    best = {s.noise, s.variance_cents2[hold]};
   }
   return best;
+}
+
+/// The response, and what a sag of one cent a second would add to it.
+struct SwellFit {
+  OuRegression response;
+  OuRegression per_sag;
+  double variance_cents2 = 0;
+};
+
+SwellFit fit_swell(const PitchCurve& curve, const SwellNoise& noise) {
+  std::vector<std::vector<double>> columns = swell_columns(curve);
+  const std::vector<double> time_s = columns.back();
+  columns.pop_back();
+  std::vector<double> fresh(curve.cents);  // as with the air of the middle of the breath
+  for (std::size_t i = 0; i < fresh.size(); ++i) fresh[i] -= sag_cents_per_s * time_s[i];
+  return {regress(curve.time_s, fresh, columns, noise.noise), regress(curve.time_s, time_s, columns, noise.noise),
+          noise.variance_cents2};
+}
+
+/// Cents for each unit of the level's own scale.
+double slope_at(const SwellFit& fit, double u) {
+  return fit.response.coefficient[1] + 2.0 * fit.response.coefficient[2] * u;
+}
+
+/// A linear function of the coefficients with all its doubts: wander, sag, level, the reading.
+CentsEstimate read_off(const SwellFit& fit, const std::vector<double>& by, double level_sd_cents,
+                       double reading_u95_cents) {
+  double cents = 0, variance = 0, per_sag_s = 0;
+  for (std::size_t i = 0; i < by.size(); ++i) {
+    cents += by[i] * fit.response.coefficient[i];
+    per_sag_s += by[i] * fit.per_sag.coefficient[i];
+    for (std::size_t j = 0; j < by.size(); ++j) variance += by[i] * by[j] * fit.response.covariance[i][j];
+  }
+  const double sd = std::hypot(std::sqrt(variance * fit.variance_cents2), sag_sd_cents_per_s * per_sag_s, level_sd_cents);
+  return {cents, std::hypot(normal_u95_factor * sd, reading_u95_cents)};
 }
 
 }  // namespace
@@ -127,13 +166,13 @@ std::vector<std::vector<double>> swell_columns(const PitchCurve& curve) {
   if (curve.time_s.empty()) return {{}, {}, {}, {}};
   const std::vector<double> smooth_db = smoothed(curve.level_db);
   const LevelScale scale = level_scale(smooth_db);
-  std::vector<std::vector<double>> columns(time_column + 1);
+  std::vector<std::vector<double>> columns(4);
   for (std::size_t i = 0; i < smooth_db.size(); ++i) {
     const double u = scale.at(smooth_db[i]);
     columns[0].push_back(1.0);
     columns[1].push_back(u);
     columns[2].push_back(u * u);
-    columns[time_column].push_back(curve.time_s[i]);
+    columns[3].push_back(curve.time_s[i]);
   }
   return columns;
 }
@@ -141,29 +180,22 @@ std::vector<std::vector<double>> swell_columns(const PitchCurve& curve) {
 SwellResponse swell_response(const Naming& naming, std::size_t hold, const Wander& wander) {
   const PitchCurve curve = swell_curve(naming.holds[hold]);
   const std::vector<double> smooth_db = smoothed(curve.level_db);
+  const std::vector<double> whole_db = over_whole_hold(curve, smooth_db, naming.holds[hold].hold);
   const LevelScale scale = level_scale(smooth_db);
-  const SwellNoise noise = likeliest_noise(wander, hold);
-  const double sag_variance = sag_sd_cents_per_s * sag_sd_cents_per_s / noise.variance_cents2;
-  const OuRegression fit = regress(curve.time_s, curve.cents, swell_columns(curve), noise.noise,
-                                   {{time_column, sag_cents_per_s, sag_variance}});
+  const SwellFit fit = fit_swell(curve, likeliest_noise(wander, hold));
+  const double reading_u95_cents = naming.holds[hold].hold.frequency_u95_cents;
   SwellResponse response;
-  response.soft_db = percentile(smooth_db, 0.05);
-  response.moderate_db = percentile(smooth_db, 0.5);
-  response.hard_db = percentile(smooth_db, 0.95);
-  const auto soft = at_level(scale.at(response.soft_db)), moderate = at_level(scale.at(response.moderate_db)),
-             hard = at_level(scale.at(response.hard_db));
-  std::vector<double> apart(hard);
-  for (std::size_t i = 0; i < apart.size(); ++i) apart[i] -= soft[i];
-  const auto estimate = [&](const std::vector<double>& by) {
-    const Read read = read_off(fit, by);
-    const double variance = read.variance * noise.variance_cents2;
-    return CentsEstimate{read.cents, std::hypot(normal_u95_factor * std::sqrt(variance),
-                                                naming.holds[hold].hold.frequency_u95_cents)};
-  };
-  response.soft = estimate(soft);
-  response.moderate = estimate(moderate);
-  response.hard = estimate(hard);
-  response.spread = estimate(apart);
+  response.soft_db = percentile(whole_db, 0.05);
+  response.moderate_db = percentile(whole_db, 0.5);
+  response.hard_db = percentile(whole_db, 0.95);
+  const double soft = scale.at(response.soft_db), moderate = scale.at(response.moderate_db),
+               hard = scale.at(response.hard_db);
+  const double level_sd = level_sd_db / scale.half_range_db;
+  response.soft = read_off(fit, at_level(soft), slope_at(fit, soft) * level_sd, reading_u95_cents);
+  response.moderate = read_off(fit, at_level(moderate), slope_at(fit, moderate) * level_sd, reading_u95_cents);
+  response.hard = read_off(fit, at_level(hard), slope_at(fit, hard) * level_sd, reading_u95_cents);
+  const double ends_sd = std::hypot(slope_at(fit, soft), slope_at(fit, hard)) * level_sd;
+  response.spread = read_off(fit, difference(at_level(hard), at_level(soft)), ends_sd, reading_u95_cents);
   return response;
 }
 

@@ -29,7 +29,8 @@ std::vector<std::vector<double>> swell_columns(const PitchCurve& curve);
 /// Pitch against strength along the swell `hold`: a quadratic in level under the take's wander. Within one breath the
 /// pitch also sinks as its carbon dioxide rises, which a rising swell hides: taken as 0.7 +- 0.5 cents a second
 /// (Fuks, TMH-QPSR 37/4 (1996) 37: some 2.5 to 8.5 % along a phrase, 4.5 cents a percent; the time of a phrase from
-/// memory), corrected to the middle of the hold, and its doubt put into the u95.
+/// memory), corrected to the middle of the hold, and its doubt put into the u95. (The curve
+/// itself tells the sinking from the swelling too badly to be asked.)
 SwellResponse swell_response(const Naming& naming, std::size_t hold, const Wander& wander);
 
 }  // namespace windway

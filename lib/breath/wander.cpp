@@ -14,7 +14,12 @@ namespace {
 
 constexpr std::array taus_s{0.06, 0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.55, 0.8, 1.2, 1.8};
 constexpr std::array white_shares{0.002, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0};
-constexpr double least_degrees = 4.0;        ///< a hold with fewer left says nothing of the wander
+/// What is believed of the correlation time beforehand, from memory: a player hears and mends a wander in about a third
+/// of a second, give or take a factor of two. Short holds alone hardly tell a slow wander from a quicker, smaller one.
+constexpr double usual_tau_s = 0.33;
+constexpr double log_tau_sd = 0.7;
+
+constexpr double least_degrees = 3.0;        ///< a hold with fewer left says nothing of the wander
 constexpr double common_weight = 20.0;       ///< of the take's own rule against one note's curves, in points
 constexpr double unseen_variance_cents2 = 0.25;  ///< from memory: a steady player holds a blow's mean to half a cent
 
@@ -89,10 +94,10 @@ std::vector<double> hold_variances(const Naming& naming, const std::vector<HoldS
   return variance;
 }
 
-/// The shape with its variances; `weight` is its log likelihood yet.
+/// The shape with its variances; `weight` is its log probability yet.
 WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves, const std::map<int, double>& bend,
                       const OuNoise& noise) {
-  WanderShape shape{noise, 0.0, {}};
+  WanderShape shape{noise, -0.5 * std::pow(std::log(noise.tau_s / usual_tau_s) / log_tau_sd, 2), {}};
   std::vector<HoldScatter> scatter(curves.size());
   for (std::size_t h = 0; h < curves.size(); ++h) {
     if (curves[h].curve.cents.empty()) continue;
@@ -131,7 +136,7 @@ Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const
   const std::map<int, double> bend = bend_by_note(naming, bend_cents);
   for (double tau_s : taus_s)
     for (double white_share : white_shares)
-      wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share}));
+      wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share, curve_reads_over_s}));
   weigh_by_likelihood(wander.shapes);
   wander.degrees = independent_wanders(curves, wander.shapes);
   return wander;
