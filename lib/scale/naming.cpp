@@ -27,7 +27,10 @@ std::vector<std::vector<std::size_t>> holds_by_take(const std::vector<Hold>& hol
   return ordered;
 }
 
-double midi_pitch(double frequency_hz, double a4_hz) { return 69.0 + cents_between(a4_hz, frequency_hz) / 100.0; }
+double midi_pitch(double frequency_hz, double a4_hz) {
+  assert(frequency_hz > 0 && a4_hz > 0);
+  return 69.0 + cents_between(a4_hz, frequency_hz) / 100.0;
+}
 
 HeardTake heard(const std::vector<Hold>& holds, const std::vector<std::size_t>& indices, double a4_hz) {
   HeardTake take;
