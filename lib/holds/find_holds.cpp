@@ -36,6 +36,31 @@ double colour_db(const Tone& tone) {
   return db_from_power(std::max(power / std::max(fundamental, 1e-20), least_share));
 }
 
+/// How surely the average is that of the time it is said to be of: the ends lie within half a hop, and what was left out
+/// as broken may have sounded as far off the mean as the rest does.
+double extent_u95_cents(const Hold& hold, double hop_s, double measured_s) {
+  const auto off_cents = [&](const HoldPoint& p) { return cents_between(hold.frequency_hz, p.f0_hz); };
+  const double ends_cents = std::hypot(off_cents(hold.curve.front()), off_cents(hold.curve.back()));
+  double squares = 0;
+  for (const HoldPoint& p : hold.curve) squares += off_cents(p) * off_cents(p);
+  const double sd_cents = std::sqrt(squares / static_cast<double>(hold.curve.size()));
+  const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
+  return std::hypot(0.5 * hop_s * ends_cents / measured_s,
+                    normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
+}
+
+/// From the mean in hertz to the mean in cents, which is a little lower where the pitch moves; the curve tells how much.
+double mean_in_cents_hz(const std::vector<HoldPoint>& curve, double mean_hz) {
+  double hz = 0;
+  double cents = 0;
+  for (const HoldPoint& p : curve) {
+    hz += p.f0_hz;
+    cents += cents_between(mean_hz, p.f0_hz);
+  }
+  const auto n = static_cast<double>(curve.size());
+  return hz_at_cents(mean_hz, cents / n - cents_between(mean_hz, hz / n));
+}
+
 void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured, double room_rad2) {
   double hz_s = 0;
   double variance = 0;
@@ -51,9 +76,10 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
       hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0});
     }
   }
-  hold.frequency_hz = hz_s / duration_s;
-  hold.frequency_u95_cents =
+  hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
+  const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
+  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, track.hop_s, duration_s));
 }
 
 void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const std::vector<FrameSpan>& spans) {
@@ -78,6 +104,7 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   hold.end_s = track.time_s(measured.part.sounding.last);
   hold.steady_start_s = track.time_s(measured.part.spans.front().first);
   hold.steady_end_s = track.time_s(measured.part.spans.back().last);
+  hold.vibrato_hz = measured.part.vibrato_hz;
   hold.register_break = measured.part.spans.size() > 1;
   add_frequency(hold, track, measured, room_rad2);
   add_levels(hold, track, series, measured.part.spans);

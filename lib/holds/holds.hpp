@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "pitch/pitch_track.hpp"
@@ -27,7 +28,7 @@ struct Hold {
   double noise_db = 0;             ///< breath noise, dB full scale per hertz
   double colour_db = 0;            ///< the harmonics' power against the fundamental's
   bool register_break = false;     ///< a short break was left out (into another register, a cut, a tap)
-  double vibrato_hz = 0;           ///< rate of the vibrato, 0 where there is none
+  std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods of it
   std::vector<HoldPoint> curve;    ///< the steady part, a point each hop, broken parts left out
 };
 

@@ -27,10 +27,27 @@ constexpr double same_pitch_cents = 45.0;
 constexpr double short_break_s = 0.11;       // a cut or tap of 50 ms as the window smears it
 constexpr double register_break_s = 0.26;    // a slip into another register
 constexpr double register_break_db = 15.0;   // and it goes on sounding about as loud
+constexpr double over_quiet_db = 10.0;       // it is heard above what hums between the notes
+constexpr double register_apart_cents = 600.0;
+constexpr double same_blow_noise_db = 4.0;   // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {
   return static_cast<std::size_t>(std::lround(seconds / series.hop_s));
+}
+
+double median_of(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<long>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
+
+/// What a series falls to between the notes: its 5th percentile.
+double quiet_of(std::vector<double> values) {
+  if (values.empty()) return no_level_db;
+  const auto quiet = values.begin() + static_cast<long>(values.size() / 20);
+  std::nth_element(values.begin(), quiet, values.end());
+  return *quiet;
 }
 
 /// How far a series lies at frame i under both its sides; a side is what it reaches for dip_holds_s at least.
@@ -48,17 +65,11 @@ double dip_depth_db(const std::vector<double>& values_db, std::size_t i, std::si
 
 /// Does the breath noise of the held notes stand clear of the noise between them?
 bool breath_is_heard(const FrameSeries& series) {
-  std::vector<double> all = series.noise_db;
   std::vector<double> tonal;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    if (series.cents[i]) tonal.push_back(all[i]);
+  for (std::size_t i = 0; i < series.noise_db.size(); ++i) {
+    if (series.cents[i]) tonal.push_back(series.noise_db[i]);
   }
-  if (tonal.empty()) return false;
-  const auto quiet = all.begin() + static_cast<long>(all.size() / 20);
-  const auto middle = tonal.begin() + static_cast<long>(tonal.size() / 2);
-  std::nth_element(all.begin(), quiet, all.end());
-  std::nth_element(tonal.begin(), middle, tonal.end());
-  return *middle - *quiet > breath_heard_db;
+  return !tonal.empty() && median_of(tonal) - quiet_of(series.noise_db) > breath_heard_db;
 }
 
 /// Marks the frames between two blows that a room fills with the first one's sound: the tone dips, and the breath noise
@@ -105,35 +116,39 @@ std::vector<FrameSpan> unbroken_spans(const FrameSeries& series) {
   return spans;
 }
 
-double median_cents(const FrameSeries& series, std::size_t first, std::size_t last) {
-  std::vector<double> values;
-  for (std::size_t i = first; i <= last; ++i) {
-    if (series.cents[i]) values.push_back(*series.cents[i]);
+/// A span's end beside a break, as far as the two sides of the break can be compared by it: over a swell they move.
+struct Side {
+  double cents;
+  double noise_db;
+
+  Side(const FrameSeries& series, std::size_t first, std::size_t last) {
+    std::vector<double> all_cents;
+    for (std::size_t i = first; i <= last; ++i) all_cents.push_back(*series.cents[i]);
+    cents = median_of(all_cents);
+    noise_db = median_of({series.noise_db.begin() + static_cast<long>(first),
+                          series.noise_db.begin() + static_cast<long>(last) + 1});
   }
-  const auto middle = values.begin() + static_cast<long>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
+};
 
 /// Does the sound between two spans go on in another register, about as loud?
 bool slips_register(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after, double cents) {
+  const double least_db = std::max(series.level_db[before.last] - register_break_db, series.quiet_db + over_quiet_db);
   for (std::size_t i = before.last + 1; i < after.first; ++i) {
-    if (series.level_db[i] < series.level_db[before.last] - register_break_db) return false;
+    if (series.power_db[i] < least_db) return false;
   }
-  const std::size_t middle = (before.last + after.first) / 2;
-  const double octaves = (series.cents[middle].value_or(cents) - cents) / 1200.0;
-  return std::abs(octaves) > 0.5;
+  const auto middle = series.cents[(before.last + after.first) / 2];
+  return !middle || std::abs(*middle - cents) > register_apart_cents;  // it may lie above what is followed
 }
 
 bool belongs_together(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after) {
   const std::size_t gap = after.first - before.last - 1;
   if (gap > frames_in(register_break_s, series)) return false;
-  // The sides of a break are compared beside it: over a swell the pitch moves.
   const std::size_t beside = frames_in(0.2, series);
-  const double cents = median_cents(series, before.last - std::min(before.frames() - 1, beside), before.last);
-  const double cents_after = median_cents(series, after.first, after.first + std::min(after.frames() - 1, beside));
-  if (std::abs(cents_after - cents) > same_pitch_cents) return false;
-  return gap <= frames_in(short_break_s, series) || slips_register(series, before, after, cents);
+  const Side left(series, before.last - std::min(before.frames() - 1, beside), before.last);
+  const Side right(series, after.first, after.first + std::min(after.frames() - 1, beside));
+  if (std::abs(right.cents - left.cents) > same_pitch_cents) return false;
+  const bool same_blow = std::abs(right.noise_db - left.noise_db) < same_blow_noise_db;
+  return (gap <= frames_in(short_break_s, series) && same_blow) || slips_register(series, before, after, left.cents);
 }
 
 }  // namespace
@@ -149,8 +164,10 @@ FrameSeries series_of(const PitchTrack& track) {
     }
     series.level_db.push_back(power > 0 ? db_from_power(power) : no_level_db);
     series.noise_db.push_back(frame.noise_db);
+    series.power_db.push_back(frame.power_db);
     loudest_db = std::max(loudest_db, series.level_db.back());
   }
+  series.quiet_db = quiet_of(series.power_db);
   for (std::size_t i = 0; i < track.frames.size(); ++i) {
     const bool sounds = series.level_db[i] > std::max(loudest_db - under_loudest_db, no_level_db);
     series.cents.push_back(sounds ? std::optional(cents_between(440.0, track.frames[i].tone->f0_hz)) : std::nullopt);

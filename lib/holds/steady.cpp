@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "holds/vibrato.hpp"
+
 namespace windway {
 
 namespace {
@@ -12,11 +14,19 @@ namespace {
 constexpr double beside_s = 0.1;            // an edge frame is judged by this much of the hold beside it
 constexpr double level_short_db = 1.0;      // it may be this much softer than that
 constexpr double noise_short_db = 2.0;      // and have this much less breath noise: in a room the noise tells the end
-constexpr double pitch_off_cents = 12.0;
+constexpr double pitch_off_cents = 30.0;  // more than a vibrato moves it
+constexpr double settles_share = 0.09;      // of the hold: what may be left out at an end while the pitch settles
+constexpr double least_unsettled_cents = 0.8;
+constexpr double unsettled_times = 4.0;     // what frames within the hold usually differ by
 constexpr double margin_share = 0.06;       // of the hold, cut off besides: scoops and falls are longer than ramps
 constexpr double margin_most_s = 0.08;
 constexpr double margin_least_s = 0.01;
 constexpr double beside_break_s = 0.03;     // left out on either side of a break
+constexpr double least_whole_periods_share = 0.78;  // of the hold; where its periods leave more over, they are cut short
+constexpr double longest_attack_share = 0.18;  // of the hold
+constexpr std::size_t full_in_a_row = 3;    // frames at full strength before it counts: in an echo one may be by chance
+constexpr double echo_falls_db_per_s = 15.0;        // 60 dB in 4 s
+constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise scatters
 constexpr double usual_ramp_s = 0.13;       // of a tongued attack or a release, with the window's own length
 constexpr double ramp_under_db = 15.0;      // under the hold's median level no frame is steady, swells included
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
@@ -60,21 +70,24 @@ struct Inwards {
   }
 };
 
-/// Frames to leave out at the end that `inwards` starts from: its attack or release.
-std::size_t ramp_frames(const Inwards& inwards, double hop_s) {
+/// Frames to leave out at the end that `inwards` starts from: its attack or release. Of an attack, `patience` frames at
+/// most: a room may go on filling long after it.
+std::size_t ramp_frames(const Inwards& inwards, double hop_s, std::size_t patience) {
   const auto beside = static_cast<std::size_t>(std::lround(beside_s / hop_s));
   const double floor_db = median_of(inwards.level_db, 0, inwards.level_db.size() - 1) - ramp_under_db;
+  std::size_t full = 0;  // frames in a row
   std::size_t k = 0;
-  while (k + 2 < inwards.level_db.size() && (inwards.level_db[k] < floor_db || !inwards.is_full_at(k, beside))) ++k;
-  return k;
+  for (; k + 2 < inwards.level_db.size() && full < full_in_a_row; ++k) {
+    const bool full_here = inwards.level_db[k] >= floor_db && inwards.is_full_at(k, beside);
+    full = full_here || k >= patience ? full + 1 : 0;
+  }
+  return k - full;
 }
 
-/// The margin after a ramp: an attack longer than usual (a room filling) has used up some of it.
-std::size_t margin_frames(std::size_t frames, std::size_t ramp, double hop_s) {
-  const double share_s = margin_share * static_cast<double>(frames) * hop_s;
-  const double used_s = std::max(0.0, static_cast<double>(ramp) * hop_s - usual_ramp_s);
-  return static_cast<std::size_t>(
-      std::lround(std::clamp(share_s - used_s, margin_least_s, margin_most_s) / hop_s));
+/// The margin beside a ramp, less what has been left out of it already.
+std::size_t margin_frames(std::size_t frames, std::size_t used, double hop_s) {
+  const double share_s = margin_share * static_cast<double>(frames) * hop_s - static_cast<double>(used) * hop_s;
+  return static_cast<std::size_t>(std::lround(std::clamp(share_s, margin_least_s, margin_most_s) / hop_s));
 }
 
 std::vector<FrameSpan> spans_within(const Piece& piece, const FrameSpan& limits, double hop_s) {
@@ -89,6 +102,61 @@ std::vector<FrameSpan> spans_within(const Piece& piece, const FrameSpan& limits,
   return spans;
 }
 
+std::vector<double> cents_of(const FrameSeries& series, const FrameSpan& span) {
+  return Inwards(series, span, false).cents;
+}
+
+/// Leaves out what is left of a scoop or a fall at the ends: frames that stand farther off the frames beside them than
+/// frames within the hold do.
+FrameSpan settled_span(const FrameSeries& series, const FrameSpan& full) {
+  const auto beside = static_cast<std::size_t>(std::lround(beside_s / series.hop_s));
+  const auto most = static_cast<std::size_t>(settles_share * static_cast<double>(full.frames()));
+  const auto unsettled_frames = [&](const std::vector<double>& cents) {
+    std::vector<double> off;
+    for (std::size_t k = 0; k + beside < cents.size(); ++k) {
+      off.push_back(std::abs(cents[k] - median_of(cents, k + 1, k + beside)));
+    }
+    if (off.size() <= 2 * most) return std::size_t{0};
+    const double usual = median_of(off, most, off.size() - 1);
+    std::size_t k = 0;
+    while (k < most && off[k] > std::max(least_unsettled_cents, unsettled_times * usual)) ++k;
+    return k;
+  };
+  const std::size_t first = unsettled_frames(Inwards(series, full, false).cents);
+  const std::size_t last = unsettled_frames(Inwards(series, full, true).cents);
+  return {full.first + first, full.last - last};
+}
+
+/// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it well.
+FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vibrato_hz, double hop_s) {
+  const auto margin = static_cast<std::size_t>(std::lround(2.0 * margin_least_s / hop_s));
+  if (full.frames() <= 2 * margin + 1) return kept;
+  const double room_s = static_cast<double>(full.frames() - 1 - 2 * margin) * hop_s;
+  const double periods = std::floor(room_s * vibrato_hz);
+  if (periods / vibrato_hz < least_whole_periods_share * static_cast<double>(full.frames()) * hop_s) return kept;
+  const auto length = static_cast<std::size_t>(std::lround(periods / vibrato_hz / hop_s));
+  const std::size_t middle = (kept.first + kept.last) / 2;
+  const std::size_t first = std::clamp(middle - std::min(middle, length / 2), full.first + margin,
+                                       full.last - margin - std::min(length, full.last - full.first - 2 * margin));
+  return {first, std::min(first + length, full.last - margin)};
+}
+
+double slope_db_per_s(const std::vector<double>& values_db, const FrameSpan& span, double hop_s) {
+  const auto n = static_cast<double>(span.frames());
+  double sum = 0;
+  for (std::size_t i = span.first; i <= span.last; ++i) {
+    sum += values_db[i] * (static_cast<double>(i - span.first) - (n - 1.0) / 2.0);
+  }
+  return sum / (n * (n * n - 1.0) / 12.0) / hop_s;
+}
+
+/// Breath keeps a note up; an echo dies away, and its noise more evenly than its tone.
+bool dies_away(const FrameSeries& series, const FrameSpan& span) {
+  const FrameSpan after_chiff{span.first + std::min<std::size_t>(span.frames() / 3, 4), span.last};
+  return slope_db_per_s(series.level_db, span, series.hop_s) < -echo_falls_db_per_s ||
+         slope_db_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
+}
+
 FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const FrameSpan& full) {
   const double floor_db = median_of(series.level_db, full.first, full.last) - sounding_under_db;
   FrameSpan sounding = full;
@@ -101,16 +169,28 @@ FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const Fra
 
 std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece) {
   const FrameSpan whole{piece.first(), piece.last()};
-  const std::size_t attack = ramp_frames(Inwards(series, whole, false), series.hop_s);
-  const std::size_t release = ramp_frames(Inwards(series, whole, true), series.hop_s);
+  const auto patience = static_cast<std::size_t>(
+      std::max(usual_ramp_s / series.hop_s, longest_attack_share * static_cast<double>(whole.frames())));
+  const std::size_t attack = ramp_frames(Inwards(series, whole, false), series.hop_s, patience);
+  const std::size_t release = ramp_frames(Inwards(series, whole, true), series.hop_s, whole.frames());
   if (attack + release + 3 > whole.frames()) return std::nullopt;
-  const FrameSpan full{whole.first + attack, whole.last - release};
-  const std::size_t after_attack = margin_frames(full.frames(), attack, series.hop_s);
-  const std::size_t before_release = margin_frames(full.frames(), 0, series.hop_s);
+  const FrameSpan ramped{whole.first + attack, whole.last - release};
+  const FrameSpan full = settled_span(series, ramped);
+  // An attack longer than usual is a room that fills; the scoop is over by then.
+  const auto usual = static_cast<std::size_t>(usual_ramp_s / series.hop_s);
+  const std::size_t filling = attack - std::min(attack, usual);
+  const std::size_t after_attack = margin_frames(full.frames(), (full.first - ramped.first) / 2 + filling, series.hop_s);
+  const std::size_t before_release = margin_frames(full.frames(), (ramped.last - full.last) / 2, series.hop_s);
   if (after_attack + before_release + 3 > full.frames()) return std::nullopt;
-  SteadyPart part{sounding_span(series, piece, full),
-                  spans_within(piece, {full.first + after_attack, full.last - before_release}, series.hop_s)};
-  return part.spans.empty() ? std::nullopt : std::optional(part);
+  FrameSpan kept{full.first + after_attack, full.last - before_release};
+  const auto vibrato = piece.spans.size() == 1 ? vibrato_hz(cents_of(series, kept), series.hop_s) : std::nullopt;
+  if (vibrato) kept = whole_periods(full, kept, *vibrato, series.hop_s);
+  SteadyPart part{sounding_span(series, piece, full), spans_within(piece, kept, series.hop_s), vibrato};
+  if (part.spans.empty()) return std::nullopt;
+  const auto longest = std::max_element(part.spans.begin(), part.spans.end(), [](const FrameSpan& a, const FrameSpan& b) {
+    return a.frames() < b.frames();
+  });
+  return dies_away(series, *longest) ? std::nullopt : std::optional(part);
 }
 
 }  // namespace windway

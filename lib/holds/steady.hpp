@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "holds/pieces.hpp"
 
@@ -11,9 +12,11 @@ namespace windway {
 struct SteadyPart {
   FrameSpan sounding;            ///< from the attack to the release: the whole hold
   std::vector<FrameSpan> spans;  ///< without attack, release, breaks and 30 ms either side of a break; at least one
+  std::optional<double> vibrato_hz;  ///< then the steady part is a whole number of its periods
 };
 
-/// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady is left.
+/// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady is left
+/// or where it is an echo that dies away.
 std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece);
 
 }  // namespace windway

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "analysis.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+
+#include "pitch/pitch_track.hpp"
+#include "scale/range.hpp"
+
+namespace windway {
+
+namespace {
+
+Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
+  constexpr double silent_peak = 0.003;  // - 50 dB full scale
+  const std::string what =
+      take.peak < silent_peak
+          ? "the recording is silent or nearly so; move the microphone nearer or turn the recording level up"
+          : fmt::format("no held note is in it; hold each note steadily for a second or so (at least {} s), and switch "
+                        "off whatever filters voices or noise",
+                        rules.min_hold_s);
+  return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take.path, what));
+}
+
+/// The first half of the job, take by take: recording, pitch track, holds.
+std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings, Measurement& found) {
+  Recording recording(path);
+  const PitchTrack track = track_pitch(recording, pitch_rules(settings.instrument, settings.a4_hz));
+  std::vector<Hold> holds = in_range(find_holds(track, settings.hold_rules), settings.instrument, settings.a4_hz);
+  if (holds.empty()) throw no_hold_error(recording.info(), settings.hold_rules);
+  for (Hold& hold : holds) hold.take = take;
+  found.takes.push_back(recording.info());
+  std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
+  return holds;
+}
+
+}  // namespace
+
+Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings) {
+  Measurement found;
+  found.settings = settings;
+  found.speed_of_sound_m_s = speed_of_sound_m_s(settings.air);
+
+  std::vector<Hold> holds;
+  for (std::size_t take = 0; take < paths.size(); ++take) {
+    std::ranges::move(holds_of_take(paths[take], static_cast<int>(take), settings, found), std::back_inserter(holds));
+  }
+  found.naming = name_holds(holds, settings.instrument, settings.a4_hz);
+  found.breath = measure_breath(found.naming, settings.blows);
+  std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
+  std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
+
+  if (!found.breath.notes.empty()) {
+    found.compromise = find_compromise(found.breath.notes, settings.head, settings.a4_hz, found.speed_of_sound_m_s,
+                                       found.breath.repeat_db);
+    std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
+  }
+  return found;
+}
+
+}  // namespace windway
