@@ -184,10 +184,14 @@ void bring_to_moderate(std::vector<NoteAnswer>& answers) {
   }
 }
 
-/// The part of the way to the take's median strength that a blow went, as a factor on its bend.
+/// As a factor on its bend, how much farther the take's median strength lies than the note's own blow went. A blow
+/// within a decibel of the median is as good as it: players repeat no better, and its own bend was measured.
 double to_median(double median_db, double own_db) {
+  constexpr double as_good_db = 1.0;
   if (own_db <= 0) return 1.0;
-  return std::clamp(median_db / own_db, 0.5, 2.0);  // further than twice the blow itself is not measured but guessed
+  const double short_db = median_db - own_db;
+  const double timid_db = std::copysign(std::max(0.0, std::abs(short_db) - as_good_db), short_db);
+  return std::clamp((own_db + timid_db) / own_db, 0.5, 2.0);  // further than twice the blow itself is not measured but guessed
 }
 
 }  // namespace
