@@ -11,8 +11,8 @@ namespace windway {
 namespace {
 
 constexpr int furthest_residual_cents = 160;
-constexpr int candidates_per_hold = 3;  // the nearest semitone and its neighbours
-constexpr int most_repeats = 6;         // in turn, that make a habit
+constexpr std::size_t candidates_per_hold = 3;  // the nearest semitone and its neighbours
+constexpr int most_repeats = 6;                 // in turn, that make a habit
 constexpr double broken_habit_log_prior = -3.0;
 constexpr double habitual_share = 0.6;  // of the turns
 constexpr int habitual_turns = 4;
@@ -137,7 +137,7 @@ NotePath traced_back(const std::vector<State>& states, std::size_t holds) {
 
 NotePath best_path(const HeardTake& take, const ScaleModel& model, const TakeContext& context) {
   if (take.empty()) return {};
-  const auto per_hold = static_cast<std::size_t>(candidates_per_hold * (context.repeats + 1));
+  const auto per_hold = candidates_per_hold * (static_cast<std::size_t>(context.repeats) + 1);
   std::vector<State> states(take.size() * per_hold);
   const auto step = [&](std::size_t hold) { return Step(states).subspan(hold * per_hold, per_hold); };
   for (std::size_t i = 0; i < take.size(); ++i) {

@@ -13,8 +13,8 @@ namespace {
 
 constexpr double margin_semitones = 0.9;  // a flute 60 cents off, a soft blow 30 more
 constexpr double too_high_share = 0.15;   // of the holds: three notes of a whistle's two octaves
-constexpr double too_low_share = 0.25;
-constexpr double fitting_share = 0.9;  // of the holds that the other octave must take in
+constexpr double too_low_share = 0.19;    // likewise, where the lowest notes were dropped as out of range
+constexpr double fitting_share = 0.9;     // of the holds that the other octave must take in
 constexpr std::size_t whole_scale_notes = 6;
 constexpr int highest_usual_lowest_midi = 84;  // garklein recorder in C6 (from memory)
 
@@ -67,7 +67,7 @@ void check_octave(const Instrument& told, const std::vector<double>& pitches) {
                             "recording says " +
                                 heard + ", not " + said + "; give the sounding lowest note"
                           : "the lowest note is the one that sounds, not the one written: the recording says " + heard +
-                                ", not " + said);
+                                ", not " + said + "; if its lowest note is another, give that");
 }
 
 }  // namespace windway

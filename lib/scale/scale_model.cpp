@@ -33,7 +33,8 @@ ScaleModel model_in_key(const Instrument& instrument, int key_pitch_class, bool 
     const auto i = static_cast<std::size_t>(midi);
     const int above_key = midi - key_pitch_class + 12;
     const double in_octave = key_steps[static_cast<std::size_t>(above_key % 12)];
-    model.step[i] = 7.0 * (above_key / 12) + in_octave;
+    const int octave = above_key / 12;
+    model.step[i] = 7.0 * octave + in_octave;
     model.steady[i] = !chromatic && (in_octave == 0 || in_octave == 3);
     model.expected[i] = model.in_scale[i] && is_degree(in_octave);
     model.note_log_prior[i] = model.expected[i] ? 0.0 : model.in_scale[i] ? in_scale_log_prior : out_of_scale_log_prior;

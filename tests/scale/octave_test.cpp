@@ -5,6 +5,7 @@
 
 #include "error.hpp"
 #include "invented_holds.hpp"
+#include "scale/range.hpp"
 
 namespace windway::testing {
 namespace {
@@ -34,6 +35,15 @@ TEST(WrongOctave, IsRefusedInWordsWhereTheWrittenNoteWasGiven) {
 TEST(WrongOctave, IsRefusedWhereItIsTooHigh) {
   EXPECT_NE(refusal(steps(two_octaves(74)), told(Kind::whistle, "D6")).find("says D5, not D6"), std::string::npos);
   EXPECT_NE(refusal({{62, 0}}, told(Kind::whistle, "D5")).find("says D4, not D5"), std::string::npos);
+}
+
+TEST(WrongOctave, IsRefusedThoughTheHoldsFarOutOfRangeWereDropped) {
+  for (const double cents : {-60.0, 0.0, 60.0})
+    for (const char* lowest : {"D3", "D4", "D6", "D7"}) {
+      const InstrumentHint hint = told(Kind::whistle, lowest);
+      const auto holds = in_range(holds_of(transposed(steps(two_octaves(74)), cents)), hint, 440);
+      EXPECT_THROW(name_holds(holds, hint, 440), Error) << lowest << " " << cents;
+    }
 }
 
 TEST(WrongOctave, IsRefusedForOneOctaveOfScaleFromTheLowestNotesOctave) {
