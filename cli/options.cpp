@@ -87,7 +87,7 @@ std::string help_of(const CLI::App& app) {
 }
 
 std::string in_words(const CLI::ParseError& mistake, const CLI::App& app) {
-  const std::string message = mistake.what();
+  std::string message = mistake.what();
   if (dynamic_cast<const CLI::ExtrasError*>(&mistake)) return unexpected_in_words(message, app);
   if (dynamic_cast<const CLI::ArgumentMismatch*>(&mistake)) return mismatch_in_words(message);
   return message;

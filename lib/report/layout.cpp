@@ -73,6 +73,22 @@ std::string line_of(const std::vector<Column>& columns, const std::vector<std::s
   return line + "\n";
 }
 
+std::size_t end_of_word(std::string_view text, std::size_t at) { return std::min(text.find(' ', at), text.size()); }
+
+/// End of the words from `at` on that must stay on one line: a figure stays with its sign and its unit.
+std::size_t end_of_unbroken(std::string_view text, std::size_t at) {
+  constexpr std::size_t longest_unit = 3;  // "s.", "mm", "Hz."
+  std::size_t end = end_of_word(text, at);
+  while (end < text.size()) {
+    const std::size_t next_end = end_of_word(text, end + 1);
+    const bool is_figure = text[end - 1] >= '0' && text[end - 1] <= '9';
+    const bool is_unit = is_figure && next_end - end - 1 <= longest_unit;
+    if (!is_unit && !text.substr(at, end - at).ends_with("±")) break;
+    end = next_end;
+  }
+  return end;
+}
+
 }  // namespace
 
 std::size_t display_width(std::string_view utf8) {
@@ -101,15 +117,15 @@ std::string wrapped(std::string_view text, std::size_t hanging) {
   std::string line(text.substr(0, std::min(text.find_first_not_of(' '), text.size())));  // keeps a first indent
   bool starts_line = true;
   for (std::size_t at = line.size(); at < text.size();) {
-    const std::size_t end = std::min(text.find(' ', at), text.size());
-    const std::string_view word = text.substr(at, end - at);
-    if (!starts_line && display_width(line) + 1 + display_width(word) > text_columns) {
+    const std::size_t end = end_of_unbroken(text, at);
+    const std::string_view words = text.substr(at, end - at);
+    if (!starts_line && display_width(line) + 1 + display_width(words) > text_columns) {
       lines += line + "\n";
       line.assign(hanging, ' ');
       starts_line = true;
     }
     if (!starts_line) line += ' ';
-    line += word;
+    line += words;
     starts_line = false;
     at = end + 1;
   }

@@ -73,7 +73,7 @@ std::string breath_in_words(const MovedNote& note) {
     case BreathAdvice::harder:
       break;
   }
-  const std::string way = note.breath == BreathAdvice::softer ? "softer" : "harder";
+  std::string way = note.breath == BreathAdvice::softer ? "softer" : "harder";
   if (!note.breath_share) return way;
   return way + ", " + share_in_words(*note.breath_share) + " to " + end;
 }

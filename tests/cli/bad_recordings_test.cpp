@@ -84,10 +84,10 @@ TEST(BadRecording, WithAbsurdSizesIsRefusedOrMeasuredAsFarAsItGoes) {
   expect_refused(folder.path("size.wav"), "");
 }
 
-TEST(BadRecording, OfSilenceHoldsNoNote) {
+TEST(BadRecording, OfSilenceIsCalledSilent) {
   const ScratchFolder folder;
   synthesis::write_sound(folder.path("a.wav"), synthesis::silence(rate_hz, 3.0), rate_hz);
-  expect_refused(folder.path("a.wav"), "no held note");
+  expect_refused(folder.path("a.wav"), "silent");
 }
 
 TEST(BadRecording, OfNoiseHoldsNoNote) {

@@ -98,6 +98,18 @@ TEST_F(Measure, TakesTheBlowsAsThePlayerSaysThem) {
   EXPECT_EQ(result["holds"][2]["blow"], "soft");
 }
 
+TEST_F(Measure, TakesATakeForEachBlow) {
+  write_one_note_take(folder.path("soft.wav"));
+  write_one_note_take(folder.path("hard.wav"));
+  const ProgramRun result = run_windway(
+      joined({"measure", "--soft", folder.path("soft.wav"), "--hard", folder.path("hard.wav"), "--format", "json"},
+             whistle_in_d));
+  ASSERT_EQ(result.exit_status, 0) << result.err;
+  for (const auto& hold : Json::parse(result.out)["holds"]) {
+    EXPECT_EQ(hold["blow"], hold["take"] == 0 ? "soft" : "hard");
+  }
+}
+
 TEST_F(Measure, ReadsStandardInput) {
   const ProgramRun result = run_windway(joined({"measure", "-"}, whistle_in_d), {.in_path = take});
   EXPECT_EQ(result.exit_status, 0) << result.err;

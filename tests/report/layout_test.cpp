@@ -52,6 +52,12 @@ TEST(Wrapped, LeavesAWordThatIsTooLongWhole) {
   EXPECT_EQ(wrapped("see " + path), "see\n" + path + "\n");
 }
 
+TEST(Wrapped, KeepsAFigureWithItsSignAndItsUnit) {
+  const std::string full(90, 'x');
+  EXPECT_EQ(wrapped(full + " one in 12 s."), full + " one in\n12 s.\n");
+  EXPECT_EQ(wrapped(full + " cents (± 0.1)"), full + " cents\n(± 0.1)\n");
+}
+
 TEST(Wrapped, OfNothingIsAnEmptyLine) { EXPECT_EQ(wrapped(""), "\n"); }
 
 }  // namespace
