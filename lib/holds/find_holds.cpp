@@ -73,7 +73,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     variance += mean.sd_hz * mean.sd_hz * span_s * span_s;
     duration_s += span_s;
     for (std::size_t i = 0; i < span.frames(); ++i) {
-      hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0});
+      hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0, 0.0});
     }
   }
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
@@ -87,6 +87,7 @@ void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, 
   for (const FrameSpan& span : spans) {
     for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
       hold.curve[point].level_db = series.level_db[i];
+      hold.curve[point].noise_db = series.noise_db[i];
       hold.level_db += power_from_db(series.level_db[i]);
       hold.noise_db += power_from_db(series.noise_db[i]);
       hold.colour_db += colour_db(*track.frames[i].tone);
@@ -116,8 +117,9 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
   for (const Piece& piece : find_pieces(series)) {
     const auto part = steady_part(series, piece);
     if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
-    Measured measured{*part, {}};
     const double hz = reference_hz(track, part->spans);
+    if (hz > rules.max_hz) continue;
+    Measured measured{*part, {}};
     for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
     all.push_back(std::move(measured));
   }

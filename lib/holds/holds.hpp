@@ -13,6 +13,7 @@ struct HoldPoint {
   double time_s = 0;
   double f0_hz = 0;
   double level_db = 0;  ///< RMS of the tone, all its harmonics together, dB full scale
+  double noise_db = 0;  ///< breath noise, dB full scale per hertz
 };
 
 /// One unbroken held note.
@@ -34,6 +35,7 @@ struct Hold {
 
 struct HoldRules {
   double min_hold_s = 0.25;
+  double max_hz = 4500;  ///< above a garklein recorder's top note
 };
 
 /// Every held note of a track, in order of time; empty where there is none.

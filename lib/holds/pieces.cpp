@@ -27,7 +27,6 @@ constexpr double same_pitch_cents = 45.0;
 constexpr double short_break_s = 0.11;       // a cut or tap of 50 ms as the window smears it
 constexpr double register_break_s = 0.26;    // a slip into another register
 constexpr double register_break_db = 15.0;   // and it goes on sounding about as loud
-constexpr double over_quiet_db = 10.0;       // it is heard above what hums between the notes
 constexpr double register_apart_cents = 600.0;
 constexpr double same_blow_noise_db = 4.0;   // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
@@ -130,14 +129,15 @@ struct Side {
   }
 };
 
-/// Does the sound between two spans go on in another register, about as loud?
+/// Does the sound between two spans go on in another register, about as loud, for most of the time?
 bool slips_register(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after, double cents) {
-  const double least_db = std::max(series.level_db[before.last] - register_break_db, series.quiet_db + over_quiet_db);
+  const double least_db = series.level_db[before.last] - register_break_db;
+  std::size_t elsewhere = 0;
   for (std::size_t i = before.last + 1; i < after.first; ++i) {
-    if (series.power_db[i] < least_db) return false;
+    const auto here = series.cents[i];
+    elsewhere += here && series.level_db[i] > least_db && std::abs(*here - cents) > register_apart_cents;
   }
-  const auto middle = series.cents[(before.last + after.first) / 2];
-  return !middle || std::abs(*middle - cents) > register_apart_cents;  // it may lie above what is followed
+  return 2 * elsewhere > after.first - before.last - 1;
 }
 
 bool belongs_together(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after) {
@@ -164,10 +164,8 @@ FrameSeries series_of(const PitchTrack& track) {
     }
     series.level_db.push_back(power > 0 ? db_from_power(power) : no_level_db);
     series.noise_db.push_back(frame.noise_db);
-    series.power_db.push_back(frame.power_db);
     loudest_db = std::max(loudest_db, series.level_db.back());
   }
-  series.quiet_db = quiet_of(series.power_db);
   for (std::size_t i = 0; i < track.frames.size(); ++i) {
     const bool sounds = series.level_db[i] > std::max(loudest_db - under_loudest_db, no_level_db);
     series.cents.push_back(sounds ? std::optional(cents_between(440.0, track.frames[i].tone->f0_hz)) : std::nullopt);

@@ -32,8 +32,6 @@ struct FrameSeries {
   std::vector<std::optional<double>> cents;  ///< against 440 Hz
   std::vector<double> level_db;              ///< RMS of the tone; -200 where there is none
   std::vector<double> noise_db;              ///< power density of the breath noise
-  std::vector<double> power_db;              ///< of everything that sounds
-  double quiet_db = 0;                       ///< power between the notes
 };
 
 FrameSeries series_of(const PitchTrack& track);

@@ -40,7 +40,7 @@ struct PitchTrack {
 
 struct PitchRules {
   double min_hz = 150;   ///< below the lowest low whistle less a fourth
-  double max_hz = 4200;  ///< above a garklein recorder's top
+  double max_hz = 7000;  ///< an octave above the highest notes: a note may slip into the next register
   double hop_s = 0.01;
   double window_s = 0.048;
 };
