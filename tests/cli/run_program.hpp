@@ -18,7 +18,7 @@ struct ProgramRun {
 /// What stands at the program's three streams, where it is not a pipe to the test.
 struct Streams {
   std::string in_path = "/dev/null";
-  std::string out_path;              ///< empty: a pipe, read to its end
+  std::string out_path{};            ///< empty: a pipe, read to its end
   bool out_reader_has_gone = false;  ///< a pipe whose other end is closed already
 };
 
