@@ -13,8 +13,8 @@ namespace windway {
 
 /// One hold's pitch as a witness of its note's response.
 struct HoldPitch {
-  double cents = 0;               ///< deviation, at the reference time where drift was corrected
-  double variance_cents2 = 0;     ///< the breath's wander and the reading
+  double cents = 0;                ///< deviation, at the reference time where drift was corrected
+  double variance_cents2 = 0;      ///< the breath's wander and the reading
   double correction_sd_cents = 0;  ///< of the drift's correction: shared by holds of one time
 };
 
@@ -23,13 +23,14 @@ struct BlowMean {
   double cents = 0;
   double variance_cents2 = 0;
   double correction_sd_cents = 0;
-  double time_s = 0;  ///< mean of the middles of the holds
+  double time_s = 0;        ///< mean of the middles of the holds
   std::optional<int> take;  ///< absent where several takes went in
   double noise_db = 0, colour_db = 0, level_db = 0;
 };
 
 /// Mean over the holds listed; they must not be none.
-BlowMean mean_of_holds(const Naming& naming, const std::vector<HoldPitch>& pitch, const std::vector<std::size_t>& holds);
+BlowMean mean_of_holds(const Naming& naming, const std::vector<HoldPitch>& pitch,
+                       const std::vector<std::size_t>& holds);
 
 /// How many times the blows of one strength differ beyond their variances, at least 1: players do not repeat a blow as
 /// steadily as they hold it. `group` by hold (same note, same blow; negative: not a whole blow). A take without repeats

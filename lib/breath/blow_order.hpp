@@ -9,8 +9,9 @@
 namespace windway {
 
 /// The order in which a player goes through the strengths, as the take itself shows it: how often one label follows
-/// another on the same note and from note to note, against chance. Both ways of time count alike, so that a note without
-/// its soft blow is no less likely than one without its hard blow. Nothing is presumed (soft first, hard first, rounds).
+/// another on the same note and from note to note, against chance. Both ways of time count alike, so that a note
+/// without its soft blow is no less likely than one without its hard blow. Nothing is presumed (soft first, hard first,
+/// rounds).
 class BlowOrder {
  public:
   /// An order that says nothing.

@@ -8,6 +8,7 @@
 
 #include "breath/note_list.hpp"
 #include "breath/strength_count.hpp"
+#include "breath/swell.hpp"
 
 namespace windway {
 namespace {
@@ -100,7 +101,9 @@ Blows told_blows(const Naming& naming, const BlowHint& hint) {
     const std::size_t whole = holds.size() - holds.size() % hint.order.size();
     for (std::size_t i = 0; i < holds.size(); ++i) {
       if (i < whole) blows.blow[holds[i]] = hint.order[i % hint.order.size()];
-      if (i >= whole) blows.used[holds[i]] = false;
+      // A swell without enough of a curve tells no response.
+      if (i >= whole || (blows.blow[holds[i]] == Blow::swell && !tells_a_response(naming.holds[holds[i]])))
+        blows.used[holds[i]] = false;
     }
     if (whole < holds.size()) odd.push_back(note.second);
   }

@@ -19,8 +19,9 @@ struct Blows {
 Blows told_blows(const Naming& naming, const BlowHint& hint);
 
 /// Judges the blows from level, breath noise, colour, pitch and order together, jointly over the notes; `is_swell` by
-/// hold. A note none of whose blows is sure keeps its holds in use, without a blow. One strength alone, or a doubt whether there are more, gives no blow. Whole blows of three strengths are soft,
-/// moderate, hard; of two, soft and hard.
+/// hold. A note none of whose blows is sure keeps its holds in use, without a blow. One strength alone, or a doubt
+/// whether there are more, gives no blow. Whole blows of three strengths are soft, moderate, hard; of two, soft and
+/// hard.
 Blows judge_blows(const Naming& naming, const std::vector<bool>& is_swell);
 
 }  // namespace windway

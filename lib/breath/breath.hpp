@@ -14,8 +14,8 @@ enum class Blow { soft, moderate, hard, swell };
 
 /// What the player said of the blows.
 struct BlowHint {
-  std::vector<Blow> order;                       ///< --blown: the blows of each note in order; empty: not said
-  std::vector<std::optional<Blow>> blow_of_take; ///< --soft/--moderate/--hard: by take index; empty: not said
+  std::vector<Blow> order;                        ///< --blown: the blows of each note in order; empty: not said
+  std::vector<std::optional<Blow>> blow_of_take;  ///< --soft/--moderate/--hard: by take index; empty: not said
 };
 
 /// How one note answers the breath. Cents are deviations from the note's target, + sharp.

@@ -19,10 +19,9 @@ Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, 
     return {"spread_not_measured",
             "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
-  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) +
-                                     (one ? " is" : " is") + " not known: soft and hard blows of " +
-                                     (one ? "it" : "them") + " were not both found, or their pitch hardly differs. " +
-                                     remedy};
+  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) + (one ? " is" : " is") +
+                                     " not known: soft and hard blows of " + (one ? "it" : "them") +
+                                     " were not both found, or their pitch hardly differs. " + remedy};
 }
 
 }  // namespace

@@ -13,8 +13,8 @@ constexpr int least_groups_apart = 3;
 constexpr int taus = 24;
 constexpr double significant = 3.5;  ///< standard errors
 
-/// What is believed of the time constant beforehand, from memory: a flute warms in about a minute, give or take a factor
-/// of two.
+/// What is believed of the time constant beforehand, from memory: a flute warms in about a minute, give or take a
+/// factor of two.
 constexpr double usual_tau_s = 60.0;
 constexpr double log_tau_sd = 0.7;
 
@@ -36,14 +36,14 @@ int groups_apart(const std::vector<DriftPoint>& points, double least_s) {
     auto& r = range.try_emplace(p.group, p.time_s, p.time_s).first->second;
     r = {std::min(r.first, p.time_s), std::max(r.second, p.time_s)};
   }
-  return static_cast<int>(
-      std::count_if(range.begin(), range.end(), [&](const auto& g) { return g.second.second - g.second.first >= least_s; }));
+  return static_cast<int>(std::count_if(range.begin(), range.end(),
+                                        [&](const auto& g) { return g.second.second - g.second.first >= least_s; }));
 }
 
 /// One time constant's share in the answer.
 struct Warming {
   double tau_s = 0;
-  double size_cents = 0;      ///< over the span
+  double size_cents = 0;  ///< over the span
   double size_variance = 0;
   double chi_squared = 0;
   double weight = 0;
@@ -132,8 +132,8 @@ std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const 
   fit.correction_cents.assign(points.size(), 0.0);
   fit.correction_sd_cents.assign(points.size(), 0.0);
   // The best single shape decides: averaging the shapes widens the interval even where there is surely a drift.
-  const auto best = std::max_element(all.begin(), all.end(),
-                                     [](const Warming& a, const Warming& b) { return a.weight < b.weight; });
+  const auto best =
+      std::max_element(all.begin(), all.end(), [](const Warming& a, const Warming& b) { return a.weight < b.weight; });
   if (std::abs(best->size_cents) <= significant * std::sqrt(best->size_variance)) return fit;
   fit.drift.reference_time_s = span.end_s;
   for (std::size_t i = 0; i < points.size(); ++i) {

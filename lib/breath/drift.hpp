@@ -10,9 +10,9 @@ namespace windway {
 
 /// One hold as the drift is sought in it.
 struct DriftPoint {
-  int group = 0;            ///< same note and same blow
-  double time_s = 0;        ///< middle of the hold
-  double cents = 0;         ///< deviation
+  int group = 0;               ///< same note and same blow
+  double time_s = 0;           ///< middle of the hold
+  double cents = 0;            ///< deviation
   double variance_cents2 = 0;  ///< of the deviation about the blow's response
 };
 
@@ -24,7 +24,8 @@ struct DriftSpan {
 
 struct DriftFit {
   Drift drift;
-  std::vector<double> correction_cents;   ///< by point: to add, so that it stands at the reference time; 0 if not significant
+  std::vector<double>
+      correction_cents;  ///< by point: to add, so that it stands at the reference time; 0 if not significant
   std::vector<double> correction_sd_cents;  ///< by point
 };
 

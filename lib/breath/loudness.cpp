@@ -12,8 +12,9 @@ namespace windway {
 namespace {
 
 constexpr int strengths = 3;
-constexpr double repeat_sd_db = 0.3;         ///< a repeat of one blow seldom agrees better (from memory)
-constexpr double step_variation_db = 1.0;    ///< how much a player's steps differ from note to note (from memory)
+constexpr double repeat_sd_db = 0.3;          ///< a repeat of one blow seldom agrees better (from memory)
+constexpr double as_good_db = 1.0;            ///< players repeat a blow to about this (common practice, no source)
+constexpr double step_variation_db = 1.0;     ///< how much a player's steps differ from note to note (from memory)
 constexpr double least_level_range_db = 1.0;  ///< with less from soft to hard the levels are alike
 constexpr double telling_range_db = 1.5;      ///< by so much noise or colour must contradict alike levels
 
@@ -37,8 +38,7 @@ LabelledHolds labelled_holds(const Naming& naming, const Blows& blows) {
   return labelled;
 }
 
-template <typename Quantity>
-CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, Quantity quantity) {
+CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
   Cue cue{{}, repeat_sd_db, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*quantity);
   return fit_cue_steps(cue, groups, labelled.label, strengths);
@@ -61,7 +61,8 @@ std::map<int, Groups> telling_groups(const Naming& naming, const LabelledHolds& 
   std::map<int, Groups> by_note;
   for (const auto& holds : groups) {
     const std::set<int> labels = labels_of(labelled, holds);
-    if (labels.contains(0) && labels.contains(2)) by_note[naming.holds[labelled.hold[holds.front()]].midi].push_back(holds);
+    if (labels.contains(0) && labels.contains(2))
+      by_note[naming.holds[labelled.hold[holds.front()]].midi].push_back(holds);
   }
   return by_note;
 }
@@ -78,6 +79,61 @@ bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Grou
   return std::max(noise_db, colour_db) > telling_range_db;
 }
 
+/// Each note's steps in one quantity, drawn towards those common to the take.
+std::map<int, LevelSteps> steps_by_note(const Naming& naming, const LabelledHolds& labelled,
+                                        const std::map<int, Groups>& by_note, const CueSteps& common,
+                                        double Hold::*quantity) {
+  const bool moderate_blown = std::count(labelled.label.begin(), labelled.label.end(), 1) > 0;
+  const LevelSteps shared = level_steps(common, moderate_blown);
+  std::map<int, LevelSteps> steps;
+  for (const auto& [midi, groups] : by_note) {
+    bool moderate_here = false;
+    for (const auto& holds : groups) moderate_here |= labels_of(labelled, holds).contains(1);
+    const LevelSteps own = level_steps(steps_of(naming, labelled, groups, quantity), moderate_here);
+    const double variance = 2.0 * common.residual_sd * common.residual_sd / static_cast<double>(groups.size());
+    steps[midi] = {drawn_towards(shared.below_db, own.below_db, variance),
+                   drawn_towards(shared.above_db, own.above_db, variance)};
+  }
+  return steps;
+}
+
+double median_step(const std::map<int, LevelSteps>& steps, double LevelSteps::*part) {
+  std::vector<double> sorted;
+  for (const auto& [midi, s] : steps) sorted.push_back(s.*part);
+  std::sort(sorted.begin(), sorted.end());
+  return 0.5 * (sorted[(sorted.size() - 1) / 2] + sorted[sorted.size() / 2]);
+}
+
+/// Log of the factor from one note's step to the median; a step within `as_good_db` of it is as good as it, and further
+/// than double is not measured but guessed.
+double log_factor(const std::map<int, LevelSteps>& steps, int midi, double LevelSteps::*part, double as_good_db) {
+  const double own_db = steps.at(midi).*part, median_db = median_step(steps, part);
+  if (own_db <= 0 || median_db <= 0) return 0.0;
+  const double short_db = median_db - own_db;
+  const double timid_db = std::copysign(std::max(0.0, std::abs(short_db) - as_good_db), short_db);
+  return std::log(std::clamp((own_db + timid_db) / own_db, 0.5, 2.0));
+}
+
+/// The nearer to 1 of the two factors; 1 where they contradict each other.
+double agreed_factor(double log_by_level, double log_by_noise) {
+  if (log_by_level * log_by_noise <= 0) return 1.0;
+  return std::exp(std::abs(log_by_level) < std::abs(log_by_noise) ? log_by_level : log_by_noise);
+}
+
+double factor_to_median(const std::map<int, LevelSteps>& level, const std::map<int, LevelSteps>& noise, int midi,
+                        double LevelSteps::*part) {
+  return agreed_factor(log_factor(level, midi, part, as_good_db), log_factor(noise, midi, part, 0.0));
+}
+
+std::map<int, StrengthFactors> factors_to_median(const std::map<int, LevelSteps>& level,
+                                                 const std::map<int, LevelSteps>& noise) {
+  std::map<int, StrengthFactors> factors;
+  for (const auto& [midi, own] : level)
+    factors[midi] = {factor_to_median(level, noise, midi, &LevelSteps::below_db),
+                     factor_to_median(level, noise, midi, &LevelSteps::above_db)};
+  return factors;
+}
+
 }  // namespace
 
 Loudness measure_loudness(const Naming& naming, const Blows& blows) {
@@ -87,19 +143,13 @@ Loudness measure_loudness(const Naming& naming, const Blows& blows) {
   Groups telling;
   for (const auto& [midi, groups] : by_note) telling.insert(telling.end(), groups.begin(), groups.end());
   if (telling.empty()) return loudness;
-  const CueSteps common = steps_of(naming, labelled, telling, &Hold::level_db);
-  loudness.levelled = is_levelled(naming, labelled, telling, common);
+  const CueSteps level = steps_of(naming, labelled, telling, &Hold::level_db);
+  loudness.levelled = is_levelled(naming, labelled, telling, level);
   if (loudness.levelled) return loudness;
-  const bool moderate_blown = std::count(labelled.label.begin(), labelled.label.end(), 1) > 0;
-  const LevelSteps shared = level_steps(common, moderate_blown);
-  for (const auto& [midi, groups] : by_note) {
-    bool moderate_here = false;
-    for (const auto& holds : groups) moderate_here |= labels_of(labelled, holds).contains(1);
-    const LevelSteps own = level_steps(steps_of(naming, labelled, groups, &Hold::level_db), moderate_here);
-    const double variance = 2.0 * common.residual_sd * common.residual_sd / static_cast<double>(groups.size());
-    loudness.steps[midi] = {drawn_towards(shared.below_db, own.below_db, variance),
-                            drawn_towards(shared.above_db, own.above_db, variance)};
-  }
+  loudness.steps = steps_by_note(naming, labelled, by_note, level, &Hold::level_db);
+  const CueSteps noise = steps_of(naming, labelled, telling, &Hold::noise_db);
+  loudness.to_median =
+      factors_to_median(loudness.steps, steps_by_note(naming, labelled, by_note, noise, &Hold::noise_db));
   return loudness;
 }
 

@@ -14,11 +14,21 @@ struct LevelSteps {
   double above_db = 0;  ///< hard minus moderate, likewise
 };
 
+/// How much farther the take's median strengths lie than a note's own blows went.
+struct StrengthFactors {
+  double below = 1;  ///< from soft to moderate
+  double above = 1;  ///< from moderate to hard
+};
+
 /// The strengths of the take in dB.
 struct Loudness {
-  /// By MIDI key, where soft and hard stand in one take: the note's own steps, drawn towards those common to the take as
-  /// far as the room bends levels (seen from how little the notes agree).
+  /// By MIDI key, where soft and hard stand in one take: the note's own steps, drawn towards those common to the take
+  /// as far as the room bends levels (seen from how little the notes agree).
   std::map<int, LevelSteps> steps;
+  /// By MIDI key, likewise: the take's median step against the note's own, as a factor, 1 where the note was blown like
+  /// the others. Level and breath noise must agree that a blow was timid or bold: one of them alone is the note's own
+  /// way to sound, or the room's.
+  std::map<int, StrengthFactors> to_median;
   /// Levels are all alike though breath noise or colour say that the blows were not: an automatic gain was on.
   bool levelled = false;
 };

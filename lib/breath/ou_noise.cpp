@@ -13,8 +13,8 @@ struct Whitened {
   double log_determinant = 0;
 };
 
-/// Means over a while have the covariance of the wander itself but for a scale and for too little on the diagonal: as if
-/// white noise of this (negative) variance were added. The filter stays an exact factorisation of that covariance.
+/// Means over a while have the covariance of the wander itself but for a scale and for too little on the diagonal: as
+/// if white noise of this (negative) variance were added. The filter stays an exact factorisation of that covariance.
 double missing_diagonal(const OuNoise& noise) {
   if (noise.read_over_s <= 0) return 0.0;
   const double x = 0.5 * noise.read_over_s / noise.tau_s;

@@ -19,11 +19,11 @@ struct OuRegression {
   std::vector<std::vector<double>> covariance;  ///< of the coefficients for noise of variance 1
   double sum_of_squares = 0;                    ///< whitened residuals
   double degrees = 0;                           ///< points less coefficients
-  double log_determinant = 0;  ///< of the noise covariance and of the information: what REML asks for
+  double log_determinant = 0;                   ///< of the noise covariance and of the information: what REML asks for
 };
 
-/// Fits `value` by the columns; rows at `time_s`, ascending, unevenly spaced where need be. Whitens with a Kalman filter,
-/// so that the cost is linear in the points (Harvey and Phillips, Biometrika 66 (1979) 49).
+/// Fits `value` by the columns; rows at `time_s`, ascending, unevenly spaced where need be. Whitens with a Kalman
+/// filter, so that the cost is linear in the points (Harvey and Phillips, Biometrika 66 (1979) 49).
 OuRegression regress(const std::vector<double>& time_s, const std::vector<double>& value,
                      const std::vector<std::vector<double>>& columns, const OuNoise& noise);
 

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <optional>
 #include <vector>
 
 #include "scale/naming.hpp"
@@ -13,15 +12,14 @@ struct PitchCurve {
   std::vector<double> time_s;  ///< from the middle of the hold
   std::vector<double> cents;   ///< deviation from the target
   std::vector<double> level_db;
+  double read_over_s = 0;  ///< how long a stretch one point is a mean over
 };
 
-/// What one point of a PitchCurve is a mean over: its block and the pitch track's Hann window, as one even stretch.
-inline constexpr double curve_reads_over_s = 0.058;
-
-/// Blocks of 50 ms; broken parts of the hold make no block. Empty where the hold has no curve.
+/// Blocks of 50 ms, or of one vibrato period, over which a vibrato cancels; broken parts of the hold make no block.
+/// Empty where the hold has no curve.
 PitchCurve pitch_curve(const NamedHold& hold);
 
-/// What moves the pitch of one hold beside its wander: a constant, a straight sag, and its vibrato if it has one.
-std::vector<std::vector<double>> steady_columns(const PitchCurve& curve, std::optional<double> vibrato_hz);
+/// What moves the pitch of one hold beside its wander: a constant and a straight sag.
+std::vector<std::vector<double>> steady_columns(const PitchCurve& curve);
 
 }  // namespace windway

@@ -41,7 +41,8 @@ BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vec
 }
 
 double warming_allowance_cents(const BlowMean& soft, const BlowMean& hard) {
-  if (!soft.take || !hard.take || *soft.take != *hard.take) return cold_rise_cents;  // takes: nobody knows how far apart
+  if (!soft.take || !hard.take || *soft.take != *hard.take)
+    return cold_rise_cents;  // takes: nobody knows how far apart
   const double apart_s = std::abs(hard.time_s - soft.time_s);
   return apart_s > together_s ? -cold_rise_cents * std::expm1(-apart_s / cold_rise_s) : 0.0;
 }
@@ -184,16 +185,6 @@ void bring_to_moderate(std::vector<NoteAnswer>& answers) {
   }
 }
 
-/// As a factor on its bend, how much farther the take's median strength lies than the note's own blow went. A blow
-/// within a decibel of the median is as good as it: players repeat no better, and its own bend was measured.
-double to_median(double median_db, double own_db) {
-  constexpr double as_good_db = 1.0;
-  if (own_db <= 0) return 1.0;
-  const double short_db = median_db - own_db;
-  const double timid_db = std::copysign(std::max(0.0, std::abs(short_db) - as_good_db), short_db);
-  return std::clamp((own_db + timid_db) / own_db, 0.5, 2.0);  // further than twice the blow itself is not measured but guessed
-}
-
 }  // namespace
 
 std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses) {
@@ -207,20 +198,13 @@ std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, c
 }
 
 void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness) {
-  std::vector<double> below, above;
-  for (const auto& [midi, steps] : loudness.steps) {
-    below.push_back(steps.below_db);
-    above.push_back(steps.above_db);
-  }
   for (NoteAnswer& a : answers) {
     NoteBreath& note = a.note;
     if (!note.spread || !note.soft || !note.hard) continue;
-    const auto own = loudness.steps.find(note.midi);
-    const bool told = own != loudness.steps.end();
-    const double down = told ? to_median(median(below), own->second.below_db) : 1.0;
-    const double up = told ? to_median(median(above), own->second.above_db) : 1.0;
-    note.reach_soft_cents = std::max(0.0, down * (note.moderate.cents - note.soft->cents));
-    note.reach_hard_cents = std::max(0.0, up * (note.hard->cents - note.moderate.cents));
+    const auto told = loudness.to_median.find(note.midi);
+    const StrengthFactors factors = told == loudness.to_median.end() ? StrengthFactors{} : told->second;
+    note.reach_soft_cents = std::max(0.0, factors.below * (note.moderate.cents - note.soft->cents));
+    note.reach_hard_cents = std::max(0.0, factors.above * (note.hard->cents - note.moderate.cents));
   }
 }
 

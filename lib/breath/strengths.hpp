@@ -9,25 +9,25 @@ namespace windway {
 
 /// One thing that tells how hard a hold was blown (level, breath noise, colour, pitch), in its own unit.
 struct Cue {
-  std::vector<double> value;  ///< by hold
-  double repeat_sd = 0.5;     ///< how well a repeat of one blow can agree at best
-  double slope_variation = 0; ///< relative SD, from note to note, of what one step of strength does to the cue
+  std::vector<double> value;   ///< by hold
+  double repeat_sd = 0.5;      ///< how well a repeat of one blow can agree at best
+  double slope_variation = 0;  ///< relative SD, from note to note, of what one step of strength does to the cue
 };
 
 /// The holds to be judged, in order of time.
 struct StrengthProblem {
-  std::vector<int> group;      ///< by hold: notes (of one take) that share the unknown level of each cue
-  std::vector<bool> follows;   ///< by hold: stands right after the hold before it, in the same take
+  std::vector<int> group;     ///< by hold: notes (of one take) that share the unknown level of each cue
+  std::vector<bool> follows;  ///< by hold: stands right after the hold before it, in the same take
   std::vector<Cue> cues;
 };
 
 /// Holds sorted into strengths, 0 the softest.
 struct StrengthFit {
   int strengths = 1;
-  std::vector<int> label;               ///< by hold
-  std::vector<double> certainty;        ///< by hold: probability of that label, 0 to 1
+  std::vector<int> label;                 ///< by hold
+  std::vector<double> certainty;          ///< by hold: probability of that label, 0 to 1
   std::vector<std::vector<double>> step;  ///< by cue, by label: mean above label 0; never falls with the label
-  std::vector<double> residual_sd;      ///< by cue: of one hold about its note and label
+  std::vector<double> residual_sd;        ///< by cue: of one hold about its note and label
   double log_evidence = 0;
 };
 

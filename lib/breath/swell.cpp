@@ -8,6 +8,7 @@ namespace windway {
 namespace {
 
 constexpr double least_sweep_db = 3.0;
+constexpr double least_range_db = 1.0;
 constexpr double least_sweep_cents = 1.5;
 constexpr double least_length_s = 0.8;
 constexpr double least_straightness = 0.8;  ///< share of the level's variance that a straight sweep explains
@@ -118,7 +119,8 @@ SwellFit fit_swell(const PitchCurve& curve, const SwellNoise& noise) {
   columns.pop_back();
   std::vector<double> fresh(curve.cents);  // as with the air of the middle of the breath
   for (std::size_t i = 0; i < fresh.size(); ++i) fresh[i] -= sag_cents_per_s * time_s[i];
-  return {regress(curve.time_s, fresh, columns, noise.noise), regress(curve.time_s, time_s, columns, noise.noise),
+  const OuNoise shape{noise.noise.tau_s, noise.noise.white_share, curve.read_over_s};
+  return {regress(curve.time_s, fresh, columns, shape), regress(curve.time_s, time_s, columns, shape),
           noise.variance_cents2};
 }
 
@@ -136,17 +138,24 @@ CentsEstimate read_off(const SwellFit& fit, const std::vector<double>& by, doubl
     per_sag_s += by[i] * fit.per_sag.coefficient[i];
     for (std::size_t j = 0; j < by.size(); ++j) variance += by[i] * by[j] * fit.response.covariance[i][j];
   }
-  const double sd = std::hypot(std::sqrt(variance * fit.variance_cents2), sag_sd_cents_per_s * per_sag_s, level_sd_cents);
+  const double sd =
+      std::hypot(std::sqrt(variance * fit.variance_cents2), sag_sd_cents_per_s * per_sag_s, level_sd_cents);
   return {cents, std::hypot(normal_u95_factor * sd, reading_u95_cents)};
 }
 
 }  // namespace
 
-bool is_swell(const NamedHold& hold) {
+bool tells_a_response(const NamedHold& hold) {
   const PitchCurve curve = pitch_curve(hold);
-  if (curve.time_s.size() < 10) return false;
+  if (curve.time_s.empty() || curve.time_s.back() - curve.time_s.front() < least_length_s) return false;
+  const auto [low, high] = std::minmax_element(curve.level_db.begin(), curve.level_db.end());
+  return *high - *low > least_range_db;
+}
+
+bool is_swell(const NamedHold& hold) {
+  if (!tells_a_response(hold)) return false;
+  const PitchCurve curve = pitch_curve(hold);
   const double length_s = curve.time_s.back() - curve.time_s.front();
-  if (length_s < least_length_s) return false;
   const Line level = straight_line(curve.time_s, curve.level_db);
   const Line pitch = straight_line(curve.time_s, curve.cents);
   return std::abs(level.slope) * length_s > least_sweep_db && level.straightness > least_straightness &&
@@ -158,7 +167,8 @@ PitchCurve swell_curve(const NamedHold& hold) {
   const auto settled = std::find_if(curve.time_s.begin(), curve.time_s.end(),
                                     [&](double t) { return t >= curve.time_s.front() + settling_s; });
   const auto cut = settled - curve.time_s.begin();
-  for (auto* values : {&curve.time_s, &curve.cents, &curve.level_db}) values->erase(values->begin(), values->begin() + cut);
+  for (auto* values : {&curve.time_s, &curve.cents, &curve.level_db})
+    values->erase(values->begin(), values->begin() + cut);
   return curve;
 }
 

@@ -13,6 +13,9 @@ namespace windway {
 /// 3 dB and steadily.
 bool is_swell(const NamedHold& hold);
 
+/// Whether its curve is long enough, and its level moves enough, to fit a response at all.
+bool tells_a_response(const NamedHold& hold);
+
 /// How a note answers along one swell.
 struct SwellResponse {
   CentsEstimate soft, moderate, hard;  ///< at the 5th percentile, the median, the 95th percentile of strength over time

@@ -19,8 +19,8 @@ constexpr std::array white_shares{0.002, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0};
 constexpr double usual_tau_s = 0.33;
 constexpr double log_tau_sd = 0.7;
 
-constexpr double least_degrees = 3.0;        ///< a hold with fewer left says nothing of the wander
-constexpr double common_weight = 20.0;       ///< of the take's own rule against one note's curves, in points
+constexpr double least_degrees = 2.0;            ///< a hold with fewer left says nothing of the wander
+constexpr double common_weight = 20.0;           ///< of the take's own rule against one note's curves, in points
 constexpr double unseen_variance_cents2 = 0.25;  ///< from memory: a steady player holds a blow's mean to half a cent
 
 /// One hold's sum of squares under one shape.
@@ -41,7 +41,7 @@ std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>
     if (!used[h]) continue;
     HoldCurve& c = curves[h];
     c.curve = is_swell[h] ? swell_curve(naming.holds[h]) : pitch_curve(naming.holds[h]);
-    c.columns = is_swell[h] ? swell_columns(c.curve) : steady_columns(c.curve, naming.holds[h].hold.vibrato_hz);
+    c.columns = is_swell[h] ? swell_columns(c.curve) : steady_columns(c.curve);
     if (static_cast<double>(c.curve.cents.size()) < static_cast<double>(c.columns.size()) + least_degrees) c.curve = {};
   }
   return curves;
@@ -101,7 +101,9 @@ WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves
   std::vector<HoldScatter> scatter(curves.size());
   for (std::size_t h = 0; h < curves.size(); ++h) {
     if (curves[h].curve.cents.empty()) continue;
-    const OuRegression fit = regress(curves[h].curve.time_s, curves[h].curve.cents, curves[h].columns, noise);
+    const PitchCurve& curve = curves[h].curve;
+    const OuRegression fit =
+        regress(curve.time_s, curve.cents, curves[h].columns, {noise.tau_s, noise.white_share, curve.read_over_s});
     scatter[h] = {fit.sum_of_squares, fit.degrees};
     shape.weight -= 0.5 * (fit.log_determinant + fit.degrees * std::log(std::max(fit.sum_of_squares, 1e-12)));
   }
@@ -132,11 +134,12 @@ Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const
                       const std::vector<double>& bend_cents) {
   const std::vector<HoldCurve> curves = hold_curves(naming, used, is_swell);
   Wander wander;
-  if (std::all_of(curves.begin(), curves.end(), [](const HoldCurve& c) { return c.curve.cents.empty(); })) return wander;
+  if (std::all_of(curves.begin(), curves.end(), [](const HoldCurve& c) { return c.curve.cents.empty(); }))
+    return wander;
   const std::map<int, double> bend = bend_by_note(naming, bend_cents);
   for (double tau_s : taus_s)
     for (double white_share : white_shares)
-      wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share, curve_reads_over_s}));
+      wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share}));
   weigh_by_likelihood(wander.shapes);
   wander.degrees = independent_wanders(curves, wander.shapes);
   return wander;

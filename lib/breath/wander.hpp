@@ -12,7 +12,7 @@ namespace windway {
 /// One way in which the breath may wander, and how believable it is.
 struct WanderShape {
   OuNoise noise;
-  double weight = 0;                  ///< all shapes sum to 1
+  double weight = 0;                    ///< all shapes sum to 1
   std::vector<double> variance_cents2;  ///< by hold: of the wander itself
 };
 
@@ -23,7 +23,7 @@ struct Wander {
 };
 
 /// Estimates the wander from the curves within the holds, pooled over the take: REML over a grid of correlation times,
-/// with a constant, a straight sag and the vibrato of each hold taken out (so that slow wander which a short hold hides
+/// with a constant and a straight sag of each hold taken out (so that slow wander which a short hold hides
 /// is not counted as steadiness). Each note's variance is drawn towards what its bend foretells: a note that bends
 /// easily wanders more. `bend_cents` by hold: cents from soft to hard of its note, 0 where not known. `used`,
 /// `is_swell` by hold.
