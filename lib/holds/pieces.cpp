@@ -16,6 +16,7 @@ constexpr double least_clarity = 0.35;       // held notes show 0.7 and more in 
 constexpr double under_loudest_db = 50.0;    // a tone this far under the take's loudest is a tail or a far sound
 constexpr double step_cents = 45.0;          // in one hop: a change of note, not of blowing
 constexpr double note_change_cents = 70.0;   // over note_change_s: likewise, where the window smears the step
+constexpr double new_note_cents = 20.0;      // a frame this near to the new note belongs to it
 constexpr double note_change_s = 0.06;
 constexpr double dip_db = 8.0;               // under both sides: the gap between two blows, filled by the room
 constexpr double dip_noise_with_tone_db = 2.5;
@@ -92,8 +93,10 @@ bool changes_note(const FrameSeries& series, std::size_t i) {
   const std::size_t half = frames_in(note_change_s / 2.0, series);
   if (i < half || i + half >= series.cents.size()) return false;
   const auto before = series.cents[i - half];
+  const auto here = series.cents[i];
   const auto after = series.cents[i + half];
-  return before && after && std::abs(*after - *before) > note_change_cents;
+  return before && here && after && std::abs(*after - *before) > note_change_cents &&
+         std::abs(*after - *here) > new_note_cents;
 }
 
 /// Runs of tonal frames without a step in pitch, a change of note or a dip of the level.

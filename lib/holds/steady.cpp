@@ -27,6 +27,8 @@ constexpr double longest_attack_share = 0.18;  // of the hold
 constexpr std::size_t full_in_a_row = 3;    // frames at full strength before it counts: in an echo one may be by chance
 constexpr double echo_falls_db_per_s = 15.0;        // 60 dB in 4 s
 constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise scatters
+constexpr double sounds_on_share = 0.7;      // of the frames before; in noise a third seem tonal
+constexpr double usual_scoop_s = 0.03;
 constexpr double usual_ramp_s = 0.13;       // of a tongued attack or a release, with the window's own length
 constexpr double ramp_under_db = 15.0;      // under the hold's median level no frame is steady, swells included
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
@@ -157,6 +159,15 @@ bool dies_away(const FrameSeries& series, const FrameSpan& span) {
          slope_db_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
 }
 
+/// Does a piece come out of another note's sound without a gap, by a slur or out of its echo? Its own scoop is then over.
+bool takes_over(const FrameSeries& series, const Piece& piece) {
+  const auto before = static_cast<std::size_t>(beside_s / series.hop_s);
+  if (piece.first() < before) return false;
+  const auto first = series.cents.begin() + static_cast<long>(piece.first());
+  const auto tonal = std::count_if(first - static_cast<long>(before), first, [](const auto& c) { return c.has_value(); });
+  return static_cast<double>(tonal) > sounds_on_share * static_cast<double>(before);
+}
+
 FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const FrameSpan& full) {
   const double floor_db = median_of(series.level_db, full.first, full.last) - sounding_under_db;
   FrameSpan sounding = full;
@@ -169,8 +180,10 @@ FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const Fra
 
 std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece) {
   const FrameSpan whole{piece.first(), piece.last()};
-  const auto patience = static_cast<std::size_t>(
-      std::max(usual_ramp_s / series.hop_s, longest_attack_share * static_cast<double>(whole.frames())));
+  const double duration_s = static_cast<double>(whole.frames()) * series.hop_s;
+  const bool taken_over = takes_over(series, piece);
+  const double patience_s = taken_over ? usual_scoop_s : std::max(usual_ramp_s, longest_attack_share * duration_s);
+  const auto patience = static_cast<std::size_t>(patience_s / series.hop_s);
   const std::size_t attack = ramp_frames(Inwards(series, whole, false), series.hop_s, patience);
   const std::size_t release = ramp_frames(Inwards(series, whole, true), series.hop_s, whole.frames());
   if (attack + release + 3 > whole.frames()) return std::nullopt;
@@ -179,7 +192,8 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   // An attack longer than usual is a room that fills; the scoop is over by then.
   const auto usual = static_cast<std::size_t>(usual_ramp_s / series.hop_s);
   const std::size_t filling = attack - std::min(attack, usual);
-  const std::size_t after_attack = margin_frames(full.frames(), (full.first - ramped.first) / 2 + filling, series.hop_s);
+  const std::size_t used = (full.first - ramped.first) / 2 + filling + (taken_over ? patience : 0);
+  const std::size_t after_attack = margin_frames(full.frames(), used, series.hop_s);
   const std::size_t before_release = margin_frames(full.frames(), (ramped.last - full.last) / 2, series.hop_s);
   if (after_attack + before_release + 3 > full.frames()) return std::nullopt;
   FrameSpan kept{full.first + after_attack, full.last - before_release};
