@@ -13,7 +13,7 @@ namespace {
 
 constexpr int strengths = 3;
 constexpr double repeat_sd_db = 0.3;          ///< a repeat of one blow seldom agrees better (from memory)
-constexpr double as_good_db = 1.0;            ///< players repeat a blow to about this (common practice, no source)
+constexpr double as_good_level_db = 1.0;      ///< players repeat a blow to about this (common practice, no source)
 constexpr double step_variation_db = 1.0;     ///< how much a player's steps differ from note to note (from memory)
 constexpr double least_level_range_db = 1.0;  ///< with less from soft to hard the levels are alike
 constexpr double telling_range_db = 1.5;      ///< by so much noise or colour must contradict alike levels
@@ -122,7 +122,7 @@ double agreed_factor(double log_by_level, double log_by_noise) {
 
 double factor_to_median(const std::map<int, LevelSteps>& level, const std::map<int, LevelSteps>& noise, int midi,
                         double LevelSteps::*part) {
-  return agreed_factor(log_factor(level, midi, part, as_good_db), log_factor(noise, midi, part, 0.0));
+  return agreed_factor(log_factor(level, midi, part, as_good_level_db), log_factor(noise, midi, part, 0.0));
 }
 
 std::map<int, StrengthFactors> factors_to_median(const std::map<int, LevelSteps>& level,

@@ -1,0 +1,82 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/drift.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "invented_blows.hpp"
+
+namespace windway {
+namespace {
+
+using testing::Circumstances;
+
+const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
+
+/// 42 groups twice, up and back, in 100 s.
+std::vector<DriftPoint> there_and_back(double size_cents, double tau_s, double noise_cents, std::uint64_t seed) {
+  synthesis::Random random(seed);
+  std::vector<DriftPoint> points;
+  for (int i = 0; i < 84; ++i) {
+    const double time_s = (i + 0.5) * 100.0 / 84;
+    const double drift = size_cents * std::expm1(-time_s / tau_s) / std::expm1(-100.0 / tau_s);
+    const int group = i < 42 ? i : 83 - i;
+    points.push_back({group, time_s, 7.0 * group + drift + random.normal(0, noise_cents), noise_cents * noise_cents});
+  }
+  return points;
+}
+
+TEST(FindDrift, MeasuresAWarmingFluteAndBringsItToTheWarmEnd) {
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    const auto points = there_and_back(10, 35, 0.4, seed);
+    const auto fit = find_drift(points, {0, 100});
+    ASSERT_TRUE(fit.has_value());
+    EXPECT_NEAR(fit->drift.over_take_cents, 10.0, fit->drift.over_take_u95_cents + 0.5);
+    EXPECT_EQ(fit->drift.reference_time_s, 100.0);
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const double left = 10.0 - 10.0 * std::expm1(-points[i].time_s / 35) / std::expm1(-100.0 / 35);
+      EXPECT_NEAR(fit->correction_cents[i], left, 1.2);
+    }
+  }
+}
+
+TEST(FindDrift, ACoolingFluteSinks) {
+  const auto fit = find_drift(there_and_back(-6, 60, 0.3, 1), {0, 100});
+  ASSERT_TRUE(fit.has_value());
+  EXPECT_NEAR(fit->drift.over_take_cents, -6.0, 0.8);
+}
+
+TEST(FindDrift, CorrectsNothingWhereNothingDrifts) {
+  int corrected = 0, held = 0;
+  for (std::uint64_t seed = 1; seed <= 200; ++seed) {
+    const auto fit = find_drift(there_and_back(0, 35, 0.4, seed), {0, 100});
+    ASSERT_TRUE(fit.has_value());
+    corrected += fit->drift.reference_time_s.has_value();
+    held += std::abs(fit->drift.over_take_cents) <= fit->drift.over_take_u95_cents;
+  }
+  EXPECT_LE(corrected, 3);
+  EXPECT_GE(held, 180);
+}
+
+TEST(FindDrift, RepeatsCloseTogetherTellNothing) {
+  std::vector<DriftPoint> points;
+  for (int i = 0; i < 40; ++i) points.push_back({i / 2, i * 2.0, 0.1 * i, 0.1});
+  EXPECT_FALSE(find_drift(points, {0, 80}).has_value());
+  EXPECT_FALSE(find_drift({}, {0, 80}).has_value());
+}
+
+TEST(MeasureBreath, GivesTheNotesOfAWarmingFluteAsAtItsWarmEnd) {
+  Circumstances warming;
+  warming.warming_cents = 10;
+  synthesis::Random random(2);
+  const auto take = testing::invent_take(testing::there_and_back(14, three), warming, random);
+  const BreathResult result = measure_breath(take.naming, {});
+  ASSERT_TRUE(result.drift && result.drift->reference_time_s);
+  EXPECT_NEAR(*result.drift->reference_time_s, take.naming.holds.back().hold.end_s, 1e-9);
+  for (std::size_t n = 0; n < result.notes.size(); ++n)
+    EXPECT_NEAR(result.notes[n].moderate.cents, 10.0 + testing::true_cents(static_cast<int>(n), 0.0), 1.2);
+}
+
+}  // namespace
+}  // namespace windway

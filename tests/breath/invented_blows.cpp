@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "invented_blows.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numbers>
+
+namespace windway::testing {
+namespace {
+
+constexpr std::array degrees{0, 2, 4, 5, 7, 9, 11};
+constexpr std::array cents_per_doubling{4.0, 6.0, 7.0, 8.0, 14.0, 17.0, 19.0};
+constexpr double db_per_doubling = 3.4;
+constexpr double hop_s = 0.01;
+constexpr double wander_tau_s = 0.3;
+constexpr double vibrato_hz = 5.3;
+
+std::size_t degree_of(int note) { return static_cast<std::size_t>(note % 7); }
+
+int midi_of_note(int note) { return 74 + 12 * (note / 7) + degrees[degree_of(note)]; }
+
+/// Where a swell stands, 0 to 1: it rests a tenth of its time at either end.
+double swelled(double share) { return std::clamp(-0.12 + 1.24 * share, 0.0, 1.0); }
+
+double strength_at(Blow blow, double share) {
+  if (blow != Blow::swell) return strength_of(blow);
+  return strength_of(Blow::soft) + (strength_of(Blow::hard) - strength_of(Blow::soft)) * swelled(share);
+}
+
+NamedHold invent_hold(const MeantBlow& meant, double start_s, double drift_cents, const Circumstances& c,
+                      synthesis::Random& random) {
+  NamedHold named;
+  named.midi = midi_of_note(meant.note);
+  named.in_scale = true;
+  named.target_hz = equal_tempered_hz(named.midi, 440.0);
+  Hold& hold = named.hold;
+  hold.start_s = start_s;
+  hold.end_s = start_s + c.length_s;
+  hold.steady_start_s = hold.start_s + 0.06;
+  hold.steady_end_s = hold.end_s - 0.1;
+  hold.frequency_u95_cents = 0.02;
+  if (c.vibrato_cents > 0) hold.vibrato_hz = vibrato_hz;
+  const double loose = random.normal(0, c.loose_doublings);
+  const double room_db = random.normal(0, c.room_db), room_colour_db = random.normal(0, c.room_db);
+  double wander = random.normal(), cents_sum = 0, db_sum = 0;
+  const double kept = std::exp(-hop_s / wander_tau_s);
+  for (double t = hold.steady_start_s; t <= hold.steady_end_s; t += hop_s) {
+    const double strength = strength_at(meant.blow, (t - start_s) / c.length_s) + loose;
+    wander = kept * wander + std::sqrt(1 - kept * kept) * random.normal();
+    const double cents = c.cents + true_cents(meant.note, strength) + c.wander_cents * wander + drift_cents -
+                         c.sag_cents_per_s * (t - start_s - 0.5 * c.length_s);
+    const double vibrato = c.vibrato_cents * std::sin(2 * std::numbers::pi * vibrato_hz * t);
+    const double level_db = c.levelled ? -10.0 : -20.0 + c.gain_db + db_per_doubling * strength + room_db;
+    hold.curve.push_back({t, hz_at_cents(named.target_hz, cents + vibrato), level_db});
+    cents_sum += cents;
+    db_sum += db_per_doubling * strength;
+  }
+  const double points = static_cast<double>(hold.curve.size()), db = db_sum / points;
+  named.deviation_cents = cents_sum / points;
+  hold.frequency_hz = hz_at_cents(named.target_hz, named.deviation_cents);
+  hold.level_db = hold.curve.back().level_db + (c.levelled ? 0.0 : db - db_per_doubling * strength_at(meant.blow, 1)) -
+                  (c.levelled ? 0.0 : db_per_doubling * loose) + random.normal(0, 0.1);
+  hold.noise_db = -85 + c.gain_db + (c.levelled ? 1.0 : 2.0) * db + random.normal(0, 0.2);
+  hold.colour_db = -12 + 0.6 * db + room_colour_db + random.normal(0, 0.3);
+  return named;
+}
+
+}  // namespace
+
+double true_cents(int note, double strength_doublings) {
+  const double slope = cents_per_doubling[degree_of(note)];
+  return 3.0 * std::sin(2.0 * note) + slope * strength_doublings -
+         0.12 * slope * strength_doublings * strength_doublings;
+}
+
+double strength_of(Blow blow) {
+  if (blow == Blow::soft) return -1.25;
+  return blow == Blow::hard ? 1.0 : 0.0;
+}
+
+std::vector<MeantBlow> in_steps(int notes, const std::vector<Blow>& each) {
+  std::vector<MeantBlow> meant;
+  for (int note = 0; note < notes; ++note)
+    for (Blow blow : each) meant.push_back({note, blow});
+  return meant;
+}
+
+std::vector<MeantBlow> in_rounds(int notes, const std::vector<Blow>& each) {
+  std::vector<MeantBlow> meant;
+  for (Blow blow : each)
+    for (int note = 0; note < notes; ++note) meant.push_back({note, blow});
+  return meant;
+}
+
+std::vector<MeantBlow> there_and_back(int notes, const std::vector<Blow>& each) {
+  std::vector<MeantBlow> meant = in_steps(notes, each);
+  for (int note = notes - 1; note >= 0; --note)
+    for (Blow blow : each) meant.push_back({note, blow});
+  return meant;
+}
+
+InventedTake invent_take(const std::vector<MeantBlow>& meant, const Circumstances& c, synthesis::Random& random) {
+  InventedTake take;
+  take.meant = meant;
+  take.naming.instrument = builtin_instrument(Kind::whistle, 74);
+  const double each_s = c.length_s + c.gap_s, whole_s = each_s * static_cast<double>(meant.size());
+  for (std::size_t i = 0; i < meant.size(); ++i) {
+    const double start_s = 0.5 + each_s * static_cast<double>(i);
+    const double warmed = std::expm1(-3.0 * start_s / whole_s) / std::expm1(-3.0);
+    take.naming.holds.push_back(invent_hold(meant[i], start_s, c.warming_cents * warmed, c, random));
+  }
+  return take;
+}
+
+int wrong_blows(const InventedTake& take, const BreathResult& result, bool blows_expected) {
+  int wrong = 0;
+  for (std::size_t h = 0; h < take.meant.size(); ++h)
+    wrong += blows_expected ? result.blow[h] != take.meant[h].blow : result.blow[h].has_value();
+  return wrong;
+}
+
+bool warned(const BreathResult& result, const std::string& code) {
+  return std::any_of(result.warnings.begin(), result.warnings.end(), [&](const Warning& w) { return w.code == code; });
+}
+
+}  // namespace windway::testing

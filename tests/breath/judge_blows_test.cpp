@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <gtest/gtest.h>
+
+#include "invented_blows.hpp"
+
+namespace windway {
+namespace {
+
+using testing::Circumstances;
+using testing::InventedTake;
+using testing::MeantBlow;
+
+const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
+const std::vector<Blow> two{Blow::soft, Blow::hard};
+const std::vector<Blow> one{Blow::moderate};
+constexpr int seeds = 20;
+
+/// Holds with a wrong blow over all seeds.
+int wrong_over_seeds(const std::vector<MeantBlow>& meant, const Circumstances& circumstances, bool expected = true) {
+  int wrong = 0;
+  for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+    synthesis::Random random(seed);
+    const InventedTake take = testing::invent_take(meant, circumstances, random);
+    wrong += testing::wrong_blows(take, measure_breath(take.naming, {}), expected);
+  }
+  return wrong;
+}
+
+TEST(JudgeBlows, TellsSoftModerateAndHardOfEveryNoteInTurn) {
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(testing::notes_of_whistle, three), {}), 0);
+}
+
+TEST(JudgeBlows, PresumesNoOrderOfBlowing) {
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(10, {Blow::hard, Blow::soft, Blow::moderate}), {}), 0);
+  EXPECT_EQ(wrong_over_seeds(testing::in_rounds(10, three), {}), 0);
+}
+
+TEST(JudgeBlows, CallsTwoStrengthsSoftAndHard) {
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(testing::notes_of_whistle, two), {}), 0);
+}
+
+TEST(JudgeBlows, CountsRepeatsOfABlowAsOne) {
+  const std::vector<Blow> repeated{Blow::soft, Blow::soft, Blow::moderate, Blow::hard, Blow::hard};
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(8, repeated), {}), 0);
+}
+
+TEST(JudgeBlows, ToldByOneNoteAlone) { EXPECT_EQ(wrong_over_seeds(testing::in_steps(1, three), {}), 0); }
+
+TEST(JudgeBlows, SurvivesARoomThatBendsLevels) {
+  Circumstances room;
+  room.room_db = 4;
+  // 840 holds; at most half a percent wrong.
+  EXPECT_LE(wrong_over_seeds(testing::in_steps(testing::notes_of_whistle, three), room), 4);
+}
+
+TEST(JudgeBlows, SurvivesALevellingRecorder) {
+  Circumstances levelled;
+  levelled.levelled = true;
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(testing::notes_of_whistle, three), levelled), 0);
+}
+
+TEST(JudgeBlows, SurvivesAFluteThatWarmsBetweenThereAndBack) {
+  Circumstances warming;
+  warming.warming_cents = 10;
+  EXPECT_EQ(wrong_over_seeds(testing::there_and_back(testing::notes_of_whistle, three), warming), 0);
+}
+
+TEST(JudgeBlows, InventsNothingWhereOneStrengthWasBlown) {
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(testing::notes_of_whistle, one), {}, false), 0);
+  EXPECT_EQ(wrong_over_seeds(testing::there_and_back(testing::notes_of_whistle, one), {}, false), 0);
+}
+
+TEST(JudgeBlows, TakesLooseRepeatsForOneStrength) {
+  Circumstances loose;
+  loose.loose_doublings = 0.25;  // some 0.9 dB, and several cents, in all cues at once
+  EXPECT_EQ(wrong_over_seeds(testing::there_and_back(testing::notes_of_whistle, one), loose, false), 0);
+}
+
+TEST(JudgeBlows, PlacesOrLeavesOutTheBlowsOfANoteThatMissesOne) {
+  std::vector<MeantBlow> meant = testing::in_steps(testing::notes_of_whistle, three);
+  meant.erase(meant.begin() + 10);  // a moderate: the two that are left are far apart
+  EXPECT_EQ(wrong_over_seeds(meant, {}), 0);
+}
+
+TEST(ToldBlows, AreTakenInOrderAndOddOnesLeftOut) {
+  synthesis::Random random(3);
+  std::vector<MeantBlow> meant = testing::in_steps(3, three);
+  meant.push_back({2, Blow::soft});
+  const InventedTake take = testing::invent_take(meant, {}, random);
+  const BreathResult result = measure_breath(take.naming, {three, {}});
+  for (std::size_t h = 0; h < 9; ++h) EXPECT_EQ(result.blow[h], meant[h].blow);
+  EXPECT_FALSE(result.used[9]);
+  EXPECT_TRUE(testing::warned(result, "blow_count"));
+}
+
+TEST(ToldBlows, ATakeForEachStrengthNeedsNoLevels) {
+  synthesis::Random random(4);
+  InventedTake take = testing::invent_take(testing::in_rounds(5, three), {}, random);
+  for (std::size_t h = 0; h < take.naming.holds.size(); ++h) take.naming.holds[h].hold.take = static_cast<int>(h / 5);
+  const BreathResult result = measure_breath(take.naming, {{}, {Blow::soft, Blow::moderate, Blow::hard}});
+  EXPECT_EQ(testing::wrong_blows(take, result), 0);
+  for (const NoteBreath& note : result.notes) {
+    EXPECT_TRUE(note.spread.has_value());
+    EXPECT_FALSE(note.cents_per_db.has_value());  // levels of different takes are not compared
+  }
+  EXPECT_TRUE(testing::warned(result, "warming_or_breath"));
+}
+
+TEST(ToldBlows, AHoldOutsideTheScaleIsNeverUsed) {
+  synthesis::Random random(5);
+  InventedTake take = testing::invent_take(testing::in_steps(4, three), {}, random);
+  take.naming.holds[4].in_scale = false;
+  const BreathResult result = measure_breath(take.naming, {three, {}});
+  EXPECT_FALSE(result.used[4]);
+  EXPECT_FALSE(result.blow[4].has_value());
+}
+
+}  // namespace
+}  // namespace windway
