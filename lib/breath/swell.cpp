@@ -13,11 +13,17 @@ constexpr double least_sweep_cents = 1.5;
 constexpr double least_length_s = 0.8;
 constexpr double least_straightness = 0.8;  ///< share of the level's variance that a straight sweep explains
 
+constexpr double straight_sweep = 0.95;     ///< likewise, of the middle four fifths of a swell, to take it for straight
+constexpr double least_noise_sweep_db = 1.5;
+constexpr double sweep_without_noise_db = 6.0;  ///< where the breath is not heard, the sweep must be plain
+constexpr double pitch_without_noise_cents = 6.0;
+
 constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
 
 constexpr double sag_cents_per_s = -0.7;
 constexpr double sag_sd_cents_per_s = 0.5;
 constexpr double level_sd_db = 0.08;  ///< by which the breath's flutter shifts a percentile of the level (from memory)
+constexpr double flutter_tau_s = 0.3;  ///< of the breath's own unsteadiness (from memory)
 /// Used where the wander could not be seen.
 constexpr double unseen_variance_cents2 = 0.25;
 
@@ -40,6 +46,15 @@ Line straight_line(const std::vector<double>& x, const std::vector<double>& y) {
   }
   if (xx <= 0 || yy <= 0) return {};
   return {xy / xx, xy * xy / (xx * yy)};
+}
+
+/// Breath noise in the last fifth of a hold against that in its first: a room bends the level of a tone as its pitch
+/// moves, not that of noise.
+double noise_sweep_db(const std::vector<HoldPoint>& curve) {
+  const std::size_t fifth = curve.size() / 5;
+  double sweep = 0;
+  for (std::size_t i = 0; i < fifth; ++i) sweep += curve[curve.size() - 1 - i].noise_db - curve[i].noise_db;
+  return fifth == 0 ? 0.0 : sweep / static_cast<double>(fifth);
 }
 
 /// Means over three blocks: the level's own flutter must not bend the response.
@@ -69,6 +84,31 @@ double percentile(std::vector<double> values, double share) {
   const auto below = static_cast<std::size_t>(at);
   const std::size_t above = std::min(below + 1, values.size() - 1);
   return values[below] + (at - std::floor(at)) * (values[above] - values[below]);
+}
+
+struct MedianLevel {
+  double db = 0;
+  double sd_db = level_sd_db;
+};
+
+/// The median strength of a whole hold. Of a straight sweep it is the level in the middle of the time, read off a
+/// parabola through the middle four fifths of the levels, which the breath's flutter hardly shifts; else the median of
+/// the levels themselves.
+MedianLevel median_level(const PitchCurve& curve, const std::vector<double>& smooth_db,
+                         const std::vector<double>& whole_db) {
+  const double low_db = percentile(whole_db, 0.1), high_db = percentile(whole_db, 0.9);
+  std::vector<double> time_s, level_db, ones, squares;
+  for (std::size_t i = 0; i < smooth_db.size(); ++i) {
+    if (smooth_db[i] <= low_db || smooth_db[i] >= high_db) continue;
+    time_s.push_back(curve.time_s[i]);
+    level_db.push_back(curve.level_db[i]);
+    ones.push_back(1.0);
+    squares.push_back(time_s.back() * time_s.back());
+  }
+  const bool straight = level_db.size() > 5 && straight_line(time_s, level_db).straightness > straight_sweep;
+  if (!straight) return {percentile(whole_db, 0.5)};
+  const OuRegression fit = regress(time_s, level_db, {ones, time_s, squares}, {flutter_tau_s, 0.0, curve.read_over_s});
+  return {fit.coefficient[0], std::sqrt(fit.covariance[0][0] * fit.sum_of_squares / fit.degrees)};
 }
 
 /// The level on a scale of its own: 0 midway, -1 and 1 at the ends.
@@ -158,8 +198,11 @@ bool is_swell(const NamedHold& hold) {
   const double length_s = curve.time_s.back() - curve.time_s.front();
   const Line level = straight_line(curve.time_s, curve.level_db);
   const Line pitch = straight_line(curve.time_s, curve.cents);
-  return std::abs(level.slope) * length_s > least_sweep_db && level.straightness > least_straightness &&
-         pitch.slope * level.slope > 0 && std::abs(pitch.slope) * length_s > least_sweep_cents;
+  const double sweep_db = std::abs(level.slope) * length_s, sweep_cents = std::abs(pitch.slope) * length_s;
+  const bool plain = sweep_db > sweep_without_noise_db && sweep_cents > pitch_without_noise_cents;
+  const bool breath_sweeps = noise_sweep_db(hold.hold.curve) * std::copysign(1.0, level.slope) > least_noise_sweep_db;
+  return sweep_db > least_sweep_db && level.straightness > least_straightness && pitch.slope * level.slope > 0 &&
+         sweep_cents > least_sweep_cents && (breath_sweeps || plain);
 }
 
 PitchCurve swell_curve(const NamedHold& hold) {
@@ -196,13 +239,14 @@ SwellResponse swell_response(const Naming& naming, std::size_t hold, const Wande
   const double reading_u95_cents = naming.holds[hold].hold.frequency_u95_cents;
   SwellResponse response;
   response.soft_db = percentile(whole_db, 0.05);
-  response.moderate_db = percentile(whole_db, 0.5);
+  const MedianLevel median = median_level(curve, smooth_db, whole_db);
+  response.moderate_db = median.db;
   response.hard_db = percentile(whole_db, 0.95);
   const double soft = scale.at(response.soft_db), moderate = scale.at(response.moderate_db),
                hard = scale.at(response.hard_db);
-  const double level_sd = level_sd_db / scale.half_range_db;
+  const double level_sd = level_sd_db / scale.half_range_db, median_sd = median.sd_db / scale.half_range_db;
   response.soft = read_off(fit, at_level(soft), slope_at(fit, soft) * level_sd, reading_u95_cents);
-  response.moderate = read_off(fit, at_level(moderate), slope_at(fit, moderate) * level_sd, reading_u95_cents);
+  response.moderate = read_off(fit, at_level(moderate), slope_at(fit, moderate) * median_sd, reading_u95_cents);
   response.hard = read_off(fit, at_level(hard), slope_at(fit, hard) * level_sd, reading_u95_cents);
   const double ends_sd = std::hypot(slope_at(fit, soft), slope_at(fit, hard)) * level_sd;
   response.spread = read_off(fit, difference(at_level(hard), at_level(soft)), ends_sd, reading_u95_cents);

@@ -10,7 +10,7 @@
 namespace windway {
 
 /// A hold blown from soft to hard (or back) in one breath: level and pitch sweep the same way, the level by more than
-/// 3 dB and steadily.
+/// 3 dB and steadily, and the breath noise with them where it is heard.
 bool is_swell(const NamedHold& hold);
 
 /// Whether its curve is long enough, and its level moves enough, to fit a response at all.

@@ -7,6 +7,7 @@
 
 #include <cerrno>
 #include <cstdlib>
+#include <filesystem>
 #include <system_error>
 #include <utility>
 
@@ -46,8 +47,9 @@ int open_for_reading(const std::string& path) {
 }
 
 std::string temporary_folder() {
-  const char* chosen = std::getenv("TMPDIR");
-  return chosen != nullptr && *chosen != '\0' ? chosen : "/tmp";
+  std::error_code failure;
+  const std::filesystem::path folder = std::filesystem::temp_directory_path(failure);
+  return failure ? "/tmp" : folder.string();
 }
 
 int nameless_temporary_file(const std::string& path) {
