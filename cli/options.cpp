@@ -26,10 +26,10 @@ std::string mistake_in_number(const std::string& text, const NumberRange& range)
   const auto value = whole_number_in(text);
   if (value && *value >= range.least && *value <= range.most) return "";  // nan compares false
   if (text.find(',') != std::string::npos)
-    return "'" + text + "' is no number; decimals stand after a point, as in 440.5";
+    return "'" + text + "' is not a number; decimals stand after a point, as in 440.5";
   const std::string wanted = shortest(range.least) + " to " + shortest(range.most) + " " + range.unit +
                              (range.remark.empty() ? "" : " (" + range.remark + ")");
-  return "'" + text + (value ? "' is out of range" : "' is no number") + "; give " + wanted;
+  return "'" + text + (value ? "' is out of range" : "' is not a number") + "; give " + wanted;
 }
 
 std::string mistake_in_choice(const std::string& text, const std::vector<std::string>& choices) {

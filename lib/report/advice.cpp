@@ -115,8 +115,8 @@ std::string head_line(const Measurement& measurement) {
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const std::string name = spelt_for_people(compromise.check_note.midi, measurement);
-  std::string line =
-      (is_already_set(compromise) ? "Check it by " : "Set it by ") + name + ": blown moderately it should then be ";
+  std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
+                                                : "Set it by " + name + ": blown moderately it should then be ";
   for (std::size_t note = 0; note < compromise.notes.size(); ++note) {
     if (measurement.breath.notes[note].midi != compromise.check_note.midi) continue;
     const MovedNote& moved = compromise.notes[note];

@@ -90,10 +90,16 @@ std::string rows_outside_scale(const Measurement& measurement) {
   return rows;
 }
 
+bool any_not_measured(const Measurement& measurement) {
+  const auto& notes = measurement.breath.notes;
+  return std::any_of(notes.begin(), notes.end(), [](const NoteBreath& note) { return !note.spread; });
+}
+
 std::string legend(const Measurement& measurement) {
   std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.a4_hz) +
                       " Hz, equal temperament, sounding pitch)\n";
   if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
+  lines += std::string("  spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known\n" : "\n");
   if (any_midway(measurement)) lines += "  *: midway between soft and hard, as it was blown at two strengths only\n";
   return lines;
 }

@@ -55,7 +55,7 @@ std::string share_in_words(double share) {
 
 std::string beats_in_words(double beats_hz) {
   if (beats_hz < slowest_beat_hz) return "no beat that you would hear";
-  if (beats_hz < 0.75) return "one beat in " + fixed(1.0 / beats_hz, 0) + " s";
+  if (beats_hz < 2.0 / 3) return "one beat in " + fixed(1.0 / beats_hz, 0) + " s";
   if (beats_hz < 1.25) return "one beat a second";
   if (beats_hz < 1.75) return "three beats in 2 s";
   return fixed(beats_hz, 0) + " beats a second";
@@ -106,8 +106,8 @@ std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::ve
   if (!harder.empty()) parts.push_back("harder on " + listed_or_counted(harder, notes.size()));
   std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", as the table says.";
   if (!lost.empty()) {
-    sentence += (parts.empty() ? "" : " ") + std::string("No breath brings ") + listed_or_counted(lost, notes.size()) +
-                " into tune.";
+    sentence += (parts.empty() ? "" : " ") + std::string("No breath brings ") +
+                (lost.size() == notes.size() ? "any note" : listed_or_counted(lost, notes.size())) + " into tune.";
   }
   return sentence.empty() ? "Every note may be blown as it is." : sentence;
 }

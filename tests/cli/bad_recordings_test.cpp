@@ -139,7 +139,7 @@ TEST(BadRecording, WithSamplesThatAreNoNumbersIsSurvivedWithAWarning) {
   write_file(folder.path("a.wav"), wav);
   const ProgramRun run = measured(folder.path("a.wav"));
   EXPECT_EQ(run.exit_status, 0) << run.err;
-  EXPECT_TRUE(has(run.out, "no numbers")) << run.out;
+  EXPECT_TRUE(has(run.out, "not numbers")) << run.out;
 }
 
 }  // namespace

@@ -48,6 +48,7 @@ TEST(Advice, LeavesAHeadThatIsSetWithinTheUncertainty) {
   measurement.compromise->slide_mm = 0.14;
   measurement.compromise->slide_u95_mm = 0.15;
   EXPECT_TRUE(advice(measurement).front().starts_with("The head is already set"));
+  EXPECT_TRUE(has_part(advice(measurement), "Check it by D5: blown moderately it should be 0.9 cents sharp"));
   measurement.compromise->slide_u95_mm = 0.05;
   EXPECT_TRUE(advice(measurement).front().starts_with("Draw the head out 0.1 mm"));
 }

@@ -30,6 +30,7 @@ As it stands this whistle is at home at A4 = 442.0 Hz.
   C6: not in this scale (1 hold)
   cents from the target (A4 = 440 Hz, equal temperament, sounding pitch)
   moved: at moderate breath, once the head is moved
+  spread: from soft to hard; -: not known
 
   11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily bent: A5 (29.1 cents
   from soft to hard).

@@ -24,6 +24,7 @@ TEST(ShareInWords, TakesTheNearestFractionThatPeopleName) {
 TEST(BeatsInWords, SaysSlowBeatsBySecondsAndFastOnesByCount) {
   EXPECT_EQ(beats_in_words(0.31), "one beat in 3 s");
   EXPECT_EQ(beats_in_words(0.98), "one beat a second");
+  EXPECT_EQ(beats_in_words(0.7), "one beat a second");
   EXPECT_EQ(beats_in_words(1.5), "three beats in 2 s");
   EXPECT_EQ(beats_in_words(2.2), "2 beats a second");
   EXPECT_EQ(beats_in_words(0.0), "no beat that you would hear");
@@ -57,6 +58,8 @@ TEST(BreathOverScale, ListsFewNotesAndCountsMany) {
   std::vector<MovedNote> notes(8, note_to_blow(BreathAdvice::as_it_is, 0, std::nullopt));
   const std::vector<std::string> names{"D5", "E5", "F#5", "G5", "A5", "B5", "C#6", "D6"};
   EXPECT_EQ(breath_over_scale(notes, names), "Every note may be blown as it is.");
+  const std::vector<MovedNote> lost(8, note_to_blow(BreathAdvice::out_of_reach, -50, std::nullopt));
+  EXPECT_EQ(breath_over_scale(lost, names), "No breath brings any note into tune.");
   notes[1] = notes[4] = note_to_blow(BreathAdvice::softer, 5, 0.5);
   EXPECT_EQ(breath_over_scale(notes, names), "Blow softer on E5 and A5, as the table says.");
   notes[2] = note_to_blow(BreathAdvice::harder, -5, 0.5);
