@@ -74,6 +74,7 @@ void check_contradictions(const MeasureCall& call) {
 MeasureSettings settings_of(const MeasureCall& call) {
   MeasureSettings settings = call.settings;
   settings.note_names = call.note_names == "german" ? NoteNames::german : NoteNames::english;
+  settings.instrument.note_names = settings.note_names;
   if (!call.kind.empty()) settings.instrument.kind = call.kind == "recorder" ? Kind::recorder : Kind::whistle;
   if (!call.lowest.empty()) settings.instrument.lowest = parse_note(call.lowest, settings.note_names);
   settings.head.moves = !call.is_fixed_head;

@@ -70,13 +70,13 @@ std::vector<int> possible_lowest(const InstrumentHint& hint, const std::vector<H
 }  // namespace
 
 std::vector<ScaleModel> possible_models(const InstrumentHint& hint, const std::vector<HeardTake>& takes) {
-  if (hint.instrument) return scale_models(*hint.instrument, 0);
+  if (hint.instrument) return scale_models(spelling_as(hint.note_names, *hint.instrument), 0);
   std::vector<ScaleModel> models;
   for (const Kind kind : possible_kinds(hint))
     for (const int lowest_midi : possible_lowest(hint, takes)) {
       if (!is_thinkable(kind, lowest_midi, hint)) continue;
-      auto of_instrument =
-          scale_models(builtin_instrument(kind, lowest_midi), instrument_log_prior(kind, lowest_midi, hint));
+      auto of_instrument = scale_models(spelling_as(hint.note_names, builtin_instrument(kind, lowest_midi)),
+                                        instrument_log_prior(kind, lowest_midi, hint));
       models.insert(models.end(), of_instrument.begin(), of_instrument.end());
     }
   return models;

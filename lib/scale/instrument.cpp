@@ -26,6 +26,11 @@ Instrument builtin_instrument(Kind kind, int lowest_midi) {
   return instrument;
 }
 
+Instrument spelling_as(NoteNames note_names, Instrument instrument) {
+  instrument.note_names = note_names;
+  return instrument;
+}
+
 int register_of(Kind kind, int semitones_above_lowest) {
   if (kind == Kind::whistle) return semitones_above_lowest >= 12 ? 2 : 1;
   return semitones_above_lowest <= 14 ? 1 : semitones_above_lowest <= 21 ? 2 : 3;

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "scale/note.hpp"
+
 namespace windway {
 
 enum class Kind { whistle, recorder };
@@ -23,12 +25,16 @@ struct Instrument {
   std::vector<ScaleNote> scale;     ///< ascending
   std::optional<double> travel_mm;  ///< how far the head can be drawn out of its fully-in place
   bool head_moves = true;
+  NoteNames note_names = NoteNames::english;  ///< how sentences about it spell its notes
 };
 
 /// The built-in instrument of a kind on a lowest note. A whistle: the major scale and the flat seventh over two
 /// octaves and a second; a recorder: chromatic over two octaves and a tone. Registers from memory (no source):
 /// whistle 2nd from the octave up; recorder 1st to 14 semitones above the lowest note, 2nd to 21, 3rd beyond.
 Instrument builtin_instrument(Kind kind, int lowest_midi);
+
+/// The same instrument, its notes spelt so.
+Instrument spelling_as(NoteNames note_names, Instrument instrument);
 
 /// Register of a note `semitones` above the lowest by the rule above.
 int register_of(Kind kind, int semitones_above_lowest);

@@ -53,9 +53,10 @@ void check_told_octave(const InstrumentHint& hint, const std::vector<HeardTake>&
   std::vector<double> pitches;
   for (const HeardTake& take : takes)
     for (const HeardHold& hold : take) pitches.push_back(hold.pitch);
-  if (hint.instrument) return check_octave(*hint.instrument, pitches);
-  if (hint.lowest && hint.lowest->octave)
-    check_octave(builtin_instrument(hint.kind.value_or(Kind::whistle), midi_of(*hint.lowest)), pitches);
+  if (hint.instrument) return check_octave(spelling_as(hint.note_names, *hint.instrument), pitches);
+  if (!hint.lowest || !hint.lowest->octave) return;
+  const Instrument told = builtin_instrument(hint.kind.value_or(Kind::whistle), midi_of(*hint.lowest));
+  check_octave(spelling_as(hint.note_names, told), pitches);
 }
 
 }  // namespace

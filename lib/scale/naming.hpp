@@ -16,6 +16,7 @@ struct InstrumentHint {
   std::optional<Kind> kind;
   std::optional<WrittenNote> lowest;     ///< octave optional
   std::optional<Instrument> instrument;  ///< known wholly: the rest is not asked
+  NoteNames note_names = NoteNames::english;
 };
 
 /// A hold with its place in the scale.

@@ -18,7 +18,9 @@ constexpr double doubtful_log_score = 8.0;
 
 int key_of(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
 
-std::string spelt(const Instrument& instrument, int midi) { return note_name(midi, key_of(instrument)); }
+std::string spelt(const Instrument& instrument, int midi) {
+  return note_name(midi, key_of(instrument), instrument.note_names);
+}
 
 std::string key_name(const Instrument& instrument) {
   std::string name = spelt(instrument, instrument.lowest_midi);
@@ -49,15 +51,15 @@ std::string rival(const std::vector<Hypothesis>& ranked) {
 
 Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked) {
   const std::string remedy = hint.kind ? "say --lowest" : hint.lowest ? "say --kind" : "say --kind and --lowest";
-  return {"instrument_inferred",
-          "taken as a " + described(naming.instrument) + rival(ranked) + "; if it is another, " + remedy};
+  return {"instrument_inferred", "from the recording alone, the flute is taken as a " + described(naming.instrument) +
+                                     rival(ranked) + "; if it is another, " + remedy + "."};
 }
 
 Warning octave_inferred(const Naming& naming) {
   const std::string key = key_name(naming.instrument);
   return {"octave_inferred", "the lowest note " + key + " was not played and is taken as " +
                                  spelt(naming.instrument, naming.instrument.lowest_midi) +
-                                 "; if it sounds in another octave, give the octave with --lowest"};
+                                 "; if it sounds in another octave, give that with --lowest."};
 }
 
 std::set<int> played_notes(const Naming& naming) {
@@ -84,7 +86,7 @@ Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrume
     message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
   if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
-  return {"scale_doubtful", message + ": check the kind, the lowest note and the reference pitch"};
+  return {"scale_doubtful", message + ". Check the kind, the lowest note and the reference pitch."};
 }
 
 Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranked,
@@ -95,7 +97,9 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
     if (!hold.in_scale) ++holds_of[hold.midi], ++outside;
   const ScaleFit& told = ranked.front().fit;
   if (!naming.inferred && (many_outside(naming, outside) || far_off(told))) {
-    const Hypothesis heard = ranked_hypotheses({}, takes).front();
+    InstrumentHint nothing_said;
+    nothing_said.note_names = naming.instrument.note_names;
+    const Hypothesis heard = ranked_hypotheses(nothing_said, takes).front();
     if (many_outside(naming, outside) || heard.fit.log_score > told.log_score + doubtful_log_score)
       return {scale_doubtful(naming, outside, heard.model.instrument)};
   }
@@ -103,7 +107,7 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
   for (const auto& [midi, holds] : holds_of)
     warnings.push_back({"not_in_scale", spelt(naming.instrument, midi) + " (" + plural(holds, "hold", "holds") +
                                             ") is not in the scale of a " + described(naming.instrument) +
-                                            ": left out of the compromise"});
+                                            ": left out of the compromise."});
   return warnings;
 }
 
@@ -119,7 +123,7 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
   if (played.size() == 1)
     warnings.push_back({"one_note_played", "only " + spelt(naming.instrument, *played.begin()) +
                                                " was played: for the whole scale, hold each of its notes, soft, "
-                                               "moderate and hard"});
+                                               "moderate and hard."});
   const Warnings outside = out_of_scale(naming, ranked, takes);
   warnings.insert(warnings.end(), outside.begin(), outside.end());
   return warnings;

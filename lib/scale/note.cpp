@@ -70,7 +70,7 @@ int pitch_class_of_letter(char letter, std::string_view text) {
 
 void ask_about_h(const NoteText& note) {
   const std::string h = "H" + note.accidental + note.octave;
-  throw Error(ErrorKind::usage, "H is B natural in german names: write B" + note.accidental + note.octave +
+  throw Error(ErrorKind::usage, "H is B natural in German names: write B" + note.accidental + note.octave +
                                     " if you mean that, or say " + h + " with --note-names german");
 }
 
@@ -78,7 +78,7 @@ void ask_about_h(const NoteText& note) {
 int german_b_semitones(int semitones, std::string_view text) {
   if (semitones > 0)
     throw Error(ErrorKind::usage, "\"" + std::string(text) +
-                                      "\" is not a german name, where B is B flat: write H for B natural, or leave "
+                                      "\" is not a German name, where B is B flat: write H for B natural, or leave "
                                       "--note-names german out");
   return -1;
 }

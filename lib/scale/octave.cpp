@@ -60,12 +60,12 @@ void check_octave(const Instrument& told, const std::vector<double>& pitches) {
   const int octaves = octaves_off(told, pitches);
   if (octaves == 0) return;
   const int key = ((told.lowest_midi % 12) + 12) % 12;
-  const std::string said = note_name(told.lowest_midi, key);
-  const std::string heard = note_name(told.lowest_midi + 12 * octaves, key);
+  const std::string said = note_name(told.lowest_midi, key, told.note_names);
+  const std::string heard = note_name(told.lowest_midi + 12 * octaves, key, told.note_names);
   throw Error(ErrorKind::usage,
               octaves > 0 ? "whistles and soprano recorders sound an octave above their written notes: the "
                             "recording says " +
-                                heard + ", not " + said + "; give the sounding lowest note"
+                                heard + ", not " + said + "; give the lowest note as it sounds: --lowest " + heard
                           : "the lowest note is the one that sounds, not the one written: the recording says " + heard +
                                 ", not " + said + "; if its lowest note is another, give that");
 }

@@ -24,6 +24,15 @@ TEST(NameHoldsUntold, NamesTheInstrumentItTookTheRecordingFor) {
   EXPECT_NE(warning_text(naming, "instrument_inferred").find("taken as a whistle in D from D5"), std::string::npos);
 }
 
+TEST(NameHoldsUntold, SpellsNotesInItsSentencesAsThePlayerDoes) {
+  InstrumentHint hint;
+  hint.note_names = NoteNames::german;
+  const Naming in_b_flat = name_holds(holds_of(steps(two_octaves(70))), hint, 440);
+  EXPECT_NE(warning_text(in_b_flat, "instrument_inferred").find("whistle in B from B4"), std::string::npos);
+  const Naming one_note = name_holds(holds_of({{71, 8}}), hint, 440);
+  EXPECT_NE(warning_text(one_note, "one_note_played").find("only H4 was played"), std::string::npos);
+}
+
 TEST(NameHoldsUntold, FindsTheLowestNoteThoughItWasSkipped) {
   auto notes = two_octaves(74);
   auto meant = steps(notes);

@@ -60,7 +60,7 @@ TEST(ParseNote, CountsTheOctaveFromTheLetter) {
 
 TEST(ParseNote, AsksAboutAnHWithoutGermanNames) {
   const std::string message = refusal("h5", NoteNames::english);
-  EXPECT_NE(message.find("H is B natural in german names"), std::string::npos) << message;
+  EXPECT_NE(message.find("H is B natural in German names"), std::string::npos) << message;
   EXPECT_NE(message.find("write B5"), std::string::npos) << message;
   EXPECT_NE(message.find("--note-names german"), std::string::npos) << message;
 }

@@ -35,6 +35,9 @@ TEST(WrongOctave, IsRefusedInWordsWhereTheWrittenNoteWasGiven) {
 TEST(WrongOctave, IsRefusedWhereItIsTooHigh) {
   EXPECT_NE(refusal(steps(two_octaves(74)), told(Kind::whistle, "D6")).find("says D5, not D6"), std::string::npos);
   EXPECT_NE(refusal({{62, 0}}, told(Kind::whistle, "D5")).find("says D4, not D5"), std::string::npos);
+  InstrumentHint german = told(Kind::whistle, "Bb3");
+  german.note_names = NoteNames::german;
+  EXPECT_NE(refusal(steps(two_octaves(70)), german).find("says B4, not B3"), std::string::npos);
 }
 
 TEST(WrongOctave, IsRefusedThoughTheHoldsFarOutOfRangeWereDropped) {
