@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "breath/breath.hpp"
 
+#include <algorithm>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <limits>
@@ -11,6 +12,8 @@
 namespace windway {
 namespace {
 
+constexpr double least_share_of_swells = 0.2;  ///< a swell beside soft, moderate and hard of each note is a quarter
+
 bool is_told(const BlowHint& hint) {
   bool told = !hint.order.empty();
   for (const auto& blow : hint.blow_of_take) told |= blow.has_value();
@@ -20,6 +23,9 @@ bool is_told(const BlowHint& hint) {
 std::vector<bool> find_swells(const Naming& naming) {
   std::vector<bool> swells;
   for (const NamedHold& h : naming.holds) swells.push_back(h.in_scale && is_swell(h));
+  // A player swells note after note; one sweep among many whole blows is the room's doing.
+  const double count = static_cast<double>(std::count(swells.begin(), swells.end(), true));
+  if (count < least_share_of_swells * static_cast<double>(swells.size())) swells.assign(swells.size(), false);
   return swells;
 }
 
