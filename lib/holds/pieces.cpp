@@ -17,6 +17,8 @@ constexpr double under_loudest_db = 50.0;    // a tone this far under the take's
 constexpr double step_cents = 45.0;          // in one hop: a change of note, not of blowing
 constexpr double note_change_cents = 70.0;   // over note_change_s: likewise, where the window smears the step
 constexpr double new_note_cents = 20.0;      // a frame this near to the new note belongs to it
+constexpr double plateau_change_cents = 24.0; // between two steady stretches of 0.1 s: blowing moves a note more slowly
+constexpr double plateau_cents_most = 12.0;  // the middle half of a steady stretch ranges over this much at most
 constexpr double note_change_s = 0.06;
 constexpr double dip_db = 8.0;               // under both sides: the gap between two blows, filled by the room
 constexpr double dip_noise_with_tone_db = 2.5;
@@ -99,13 +101,40 @@ bool changes_note(const FrameSeries& series, std::size_t i) {
          std::abs(*after - *here) > new_note_cents;
 }
 
+/// Median of a steady stretch of pitch: empty where it is not tonal throughout or where its middle half moves.
+std::optional<double> plateau_cents(const FrameSeries& series, std::size_t first, std::size_t last) {
+  std::vector<double> sorted;
+  for (std::size_t i = first; i <= last; ++i) {
+    if (!series.cents[i]) return std::nullopt;
+    sorted.push_back(*series.cents[i]);
+  }
+  std::sort(sorted.begin(), sorted.end());
+  const std::size_t quarter = sorted.size() / 4;
+  if (sorted[sorted.size() - 1 - quarter] - sorted[quarter] > plateau_cents_most) return std::nullopt;
+  return sorted[sorted.size() / 2];
+}
+
+/// A change of note of less than note_change_cents: a hard blow sharp, then the next note soft and flat, in an echo.
+bool changes_plateau(const FrameSeries& series, std::size_t i) {
+  const std::size_t near = frames_in(0.03, series);
+  const std::size_t far = frames_in(0.13, series);
+  if (i < far || i + far >= series.cents.size() || !series.cents[i]) return false;
+  const auto sides_apart = [&](double before, double after) { return std::abs(after - before) > plateau_change_cents; };
+  const auto just_before = series.cents[i - near];
+  const auto just_after = series.cents[i + near];
+  if (!just_before || !just_after || !sides_apart(*just_before, *just_after)) return false;
+  const auto before = plateau_cents(series, i - far, i - near);
+  const auto after = plateau_cents(series, i + near, i + far);
+  return before && after && sides_apart(*before, *after) && std::abs(*after - *series.cents[i]) > new_note_cents;
+}
+
 /// Runs of tonal frames without a step in pitch, a change of note or a dip of the level.
 std::vector<FrameSpan> unbroken_spans(const FrameSeries& series) {
   const std::vector<bool> dip = in_dip(series);
   std::vector<FrameSpan> spans;
   bool open = false;
   for (std::size_t i = 0; i < series.cents.size(); ++i) {
-    const bool good = series.cents[i] && !dip[i] && !changes_note(series, i);
+    const bool good = series.cents[i] && !dip[i] && !changes_note(series, i) && !changes_plateau(series, i);
     const bool goes_on = open && good && std::abs(*series.cents[i] - *series.cents[i - 1]) < step_cents;
     if (goes_on) {
       spans.back().last = i;
