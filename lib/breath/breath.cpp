@@ -5,6 +5,7 @@
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <limits>
+#include <map>
 
 #include "breath/bend.hpp"
 #include "breath/breath_warnings.hpp"
@@ -46,18 +47,40 @@ std::vector<HoldPitch> hold_pitches(const Naming& naming, const Wander& wander) 
   return pitches;
 }
 
+/// Cents per dB of each note, by the straight line through its holds; 0 where they are level.
+std::map<int, double> rough_cents_per_db(const Naming& naming, const std::vector<int>& group) {
+  struct Sums {
+    double n = 0, x = 0, y = 0, xx = 0, xy = 0;
+  };
+  std::map<int, Sums> sums;
+  for (std::size_t h = 0; h < group.size(); ++h) {
+    if (group[h] < 0) continue;
+    const double x = naming.holds[h].hold.level_db, y = naming.holds[h].deviation_cents;
+    Sums& s = sums[naming.holds[h].midi];
+    s = {s.n + 1, s.x + x, s.y + y, s.xx + x * x, s.xy + x * y};
+  }
+  std::map<int, double> slopes;
+  for (const auto& [midi, s] : sums) {
+    const double spread = s.xx - s.x * s.x / s.n;
+    slopes[midi] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // 1 dB^2: less tells nothing
+  }
+  return slopes;
+}
+
 /// Sought within one take only: nobody knows how long the flute lay between two.
 std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>& group,
                                    std::vector<HoldPitch>& pitches) {
   std::vector<DriftPoint> points;
   std::vector<std::size_t> hold_of_point;
+  std::map<int, double> cents_per_db = rough_cents_per_db(naming, group);
   DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     const Hold& hold = naming.holds[h].hold;
     if (hold.take != naming.holds.front().hold.take) return std::nullopt;
     span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
-    points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitches[h].cents, pitches[h].variance_cents2});
+    points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitches[h].cents, pitches[h].variance_cents2,
+                      cents_per_db[naming.holds[h].midi] * hold.level_db});
     hold_of_point.push_back(h);
   }
   const std::optional<DriftFit> fit = find_drift(points, span);

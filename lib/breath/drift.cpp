@@ -13,6 +13,10 @@ constexpr int least_groups_apart = 3;
 constexpr int taus = 24;
 constexpr double significant = 3.5;  ///< standard errors
 
+constexpr double least_breath_information = 1.0;  ///< squares of the foretold differences in their own noise
+constexpr double many_degrees = 20;
+constexpr double least_excess = 0.25;
+
 /// What is believed of the time constant beforehand, from memory: a flute warms in about a minute, give or take a
 /// factor of two.
 constexpr double usual_tau_s = 60.0;
@@ -27,6 +31,26 @@ std::vector<double> without_group_means(const std::vector<DriftPoint>& points, s
   }
   for (std::size_t i = 0; i < points.size(); ++i)
     values[i] -= sums[points[i].group].first / sums[points[i].group].second;
+  return values;
+}
+
+double weighted_product(const std::vector<DriftPoint>& points, const std::vector<double>& a,
+                        const std::vector<double>& b) {
+  double sum = 0;
+  for (std::size_t i = 0; i < points.size(); ++i) sum += a[i] * b[i] / points[i].variance_cents2;
+  return sum;
+}
+
+/// What the levels foretell taken out of `values`, by their best multiple: regressing what is left on what is left of
+/// the drift's shape is the joint fit (Frisch and Waugh, Econometrica 1 (1933) 387; from memory).
+std::vector<double> without_breath(const std::vector<DriftPoint>& points, std::vector<double> values) {
+  std::vector<double> breath;
+  for (const DriftPoint& p : points) breath.push_back(p.breath_cents);
+  breath = without_group_means(points, std::move(breath));
+  const double information = weighted_product(points, breath, breath);
+  if (information < least_breath_information) return values;
+  const double multiple = weighted_product(points, breath, values) / information;
+  for (std::size_t i = 0; i < values.size(); ++i) values[i] -= multiple * breath[i];
   return values;
 }
 
@@ -60,14 +84,11 @@ Warming fit_warming(const std::vector<DriftPoint>& points, const DriftSpan& span
     cents.push_back(p.cents);
     shape.push_back(warmed(p.time_s, span, tau_s));
   }
-  cents = without_group_means(points, std::move(cents));
-  shape = without_group_means(points, std::move(shape));
-  double information = 0, product = 0, squares = 0;
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    information += shape[i] * shape[i] / points[i].variance_cents2;
-    product += shape[i] * cents[i] / points[i].variance_cents2;
-    squares += cents[i] * cents[i] / points[i].variance_cents2;
-  }
+  cents = without_breath(points, without_group_means(points, std::move(cents)));
+  shape = without_breath(points, without_group_means(points, std::move(shape)));
+  const double information = weighted_product(points, shape, shape);
+  const double product = weighted_product(points, shape, cents);
+  const double squares = weighted_product(points, cents, cents);
   if (information <= 0) return {tau_s, 0.0, HUGE_VAL, squares, 0.0};
   return {tau_s, product / information, 1.0 / information, squares - product * product / information, 0.0};
 }
@@ -81,14 +102,15 @@ std::vector<Warming> fit_all_warmings(const std::vector<DriftPoint>& points, con
   return all;
 }
 
-/// How many times the repeats scatter more than their variances say, at least 1.
+/// How many times the repeats scatter more than their variances say; less than 1 only where many tell so (the levels
+/// have explained a part of it).
 double excess_scatter(const std::vector<DriftPoint>& points, const std::vector<Warming>& all) {
   std::map<int, int> groups;
   for (const DriftPoint& p : points) ++groups[p.group];
-  const double degrees = static_cast<double>(points.size()) - static_cast<double>(groups.size()) - 2.0;
+  const double degrees = static_cast<double>(points.size()) - static_cast<double>(groups.size()) - 3.0;
   double least = all.front().chi_squared;
   for (const Warming& w : all) least = std::min(least, w.chi_squared);
-  return degrees > 0 ? std::max(1.0, least / degrees) : 1.0;
+  return degrees > 0 ? std::max(degrees < many_degrees ? 1.0 : least_excess, least / degrees) : 1.0;
 }
 
 void weigh(std::vector<Warming>& all, double excess) {
