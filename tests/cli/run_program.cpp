@@ -37,10 +37,14 @@ struct Pipe {
   int write_end = -1;
 };
 
-/// Starts the program with its streams at these descriptors.
-pid_t start(const std::vector<std::string>& arguments, int in, int out, int err) {
+std::vector<std::string> windway_words(const std::vector<std::string>& arguments) {
   std::vector<std::string> words{WINDWAY_PROGRAM};
   words.insert(words.end(), arguments.begin(), arguments.end());
+  return words;
+}
+
+/// Starts the program with its streams at these descriptors.
+pid_t start(std::vector<std::string> words, int in, int out, int err) {
   std::vector<char*> argv;
   for (std::string& word : words) argv.push_back(word.data());
   argv.push_back(nullptr);
@@ -49,7 +53,7 @@ pid_t start(const std::vector<std::string>& arguments, int in, int out, int err)
   dup2(in, STDIN_FILENO);
   dup2(out, STDOUT_FILENO);
   dup2(err, STDERR_FILENO);
-  execv(argv[0], argv.data());
+  execvp(argv[0], argv.data());
   _exit(127);
 }
 
@@ -83,14 +87,14 @@ void read_both(int out, std::string& out_text, int err, std::string& err_text) {
 
 }  // namespace
 
-ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams) {
+ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams) {
   Pipe out;
   Pipe err;
   const int in = checked(open(streams.in_path.c_str(), O_RDONLY | O_CLOEXEC));
   if (streams.out_reader_has_gone) close(std::exchange(out.read_end, -1));
   const int out_place =
       streams.out_path.empty() ? out.write_end : checked(open(streams.out_path.c_str(), O_WRONLY | O_CLOEXEC));
-  const pid_t pid = start(arguments, in, out_place, err.write_end);
+  const pid_t pid = start(words, in, out_place, err.write_end);
   for (const int descriptor : {in, out.write_end, err.write_end}) close(descriptor);
   if (out_place != out.write_end) close(out_place);
   ProgramRun run;
@@ -101,10 +105,14 @@ ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams&
   return run;
 }
 
+ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams) {
+  return run_program(windway_words(arguments), streams);
+}
+
 WaitingProgram::WaitingProgram(const std::vector<std::string>& arguments) {
   Pipe in;
   const int nothing = checked(open("/dev/null", O_RDWR | O_CLOEXEC));
-  pid_ = start(arguments, in.read_end, nothing, nothing);
+  pid_ = start(windway_words(arguments), in.read_end, nothing, nothing);
   close(in.read_end);
   close(nothing);
   in_descriptor_ = in.write_end;

@@ -8,7 +8,7 @@
 
 namespace windway::cli_tests {
 
-/// How a run of the built program ended.
+/// How a run of a program ended.
 struct ProgramRun {
   int exit_status = 0;  ///< of a program ended by a signal: 1000 + the signal's number
   std::string out;
@@ -22,7 +22,11 @@ struct Streams {
   bool out_reader_has_gone = false;  ///< a pipe whose other end is closed already
 };
 
-/// Runs windway with these arguments, through fork and exec, no shell between.
+/// Runs a program through fork and exec, no shell between: words[0] is its path, or its name on the PATH, the rest its
+/// arguments. Exit status 127: there is no such program.
+ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams = {});
+
+/// Runs windway with these arguments.
 ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams = {});
 
 /// windway at work, its standard input a pipe that is open and silent.
