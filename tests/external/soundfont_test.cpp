@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Another's instrument, retuned by known steps: FluidSynth (Debian fluidsynth) with the recorders of TimGM6mb.sf2
+// (Debian timgm6mb-soundfont) and FluidR3_GM.sf2 (Debian fluid-soundfont-gm, recorded recorders). What a soundfont's
+// keys should sound, nobody has promised: only differences are asserted.
+#include "external/soundfont.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/run_program.hpp"
+#include "external/holds_of_file.hpp"
+#include "external/required.hpp"
+#include "units/units.hpp"
+
+namespace windway::external_tests {
+namespace {
+
+const std::vector<TunedKey> as_it_is{{74}, {76}, {78}, {79}, {81}, {83}, {85}, {86}};  // D5 to D6
+const std::vector<TunedKey> retuned{{74, 7}, {76, -12}, {78, 23}, {79, -3}, {81, 31}, {83, -26}, {85, 1}, {86, -41}};
+
+const std::string folder_of_fonts = "/usr/share/sounds/sf2/";
+
+/// windway's holds of the keys as FluidSynth plays them, without reverberation and chorus; empty where there is no
+/// FluidSynth.
+std::optional<std::vector<Hold>> holds_of(const std::string& font, const std::vector<TunedKey>& keys) {
+  const cli_tests::ScratchFolder folder;
+  cli_tests::write_file(folder.path("scale.mid"), midi_file(keys));
+  const cli_tests::ProgramRun run = cli_tests::run_program({"fluidsynth", "-q",
+                                                            "-n",         "-i",
+                                                            "-f",         "/dev/null",
+                                                            "-R",         "0",
+                                                            "-C",         "0",
+                                                            "-g",         "0.6",
+                                                            "-r",         "48000",
+                                                            "-T",         "wav",
+                                                            "-O",         "s24",
+                                                            "-o",         "synth.dynamic-sample-loading=1",
+                                                            "-F",         folder.path("scale.wav"),
+                                                            font,         folder.path("scale.mid")});
+  if (run.exit_status == 127) return std::nullopt;
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  return holds_of_file(folder.path("scale.wav"));
+}
+
+void expect_known_differences(const std::string& name, double tolerance_cents) {
+  const std::string font = folder_of_fonts + name;
+  WINDWAY_NEEDS(std::filesystem::exists(font), name);
+  const auto before = holds_of(font, as_it_is);
+  const auto after = holds_of(font, retuned);
+  WINDWAY_NEEDS(before && after, "FluidSynth");
+  ASSERT_EQ(before->size(), as_it_is.size());
+  ASSERT_EQ(after->size(), retuned.size());
+  double largest_cents = 0;
+  for (std::size_t i = 0; i < retuned.size(); ++i) {
+    const double cents = cents_between((*before)[i].frequency_hz, (*after)[i].frequency_hz);
+    EXPECT_NEAR(cents, retuned[i].offset_cents, tolerance_cents) << "key " << retuned[i].key;
+    largest_cents = std::max(largest_cents, std::abs(cents - retuned[i].offset_cents));
+  }
+  testing::Test::RecordProperty("largest_cents", std::to_string(largest_cents));
+}
+
+TEST(Soundfont, RetunedKeysOfTimGmDifferByWhatTheyWereRetuned) { expect_known_differences("TimGM6mb.sf2", 0.1); }
+
+TEST(Soundfont, RetunedKeysOfRecordedRecordersDifferByWhatTheyWereRetuned) {
+  expect_known_differences("FluidR3_GM.sf2", 1.5);
+}
+
+}  // namespace
+}  // namespace windway::external_tests
