@@ -18,14 +18,16 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
   const std::string what =
       take.peak < silent_peak
           ? "the recording is silent or nearly so; move the microphone nearer or turn the recording level up"
-          : fmt::format("no held note is in it; hold each note steadily for a second or so (at least {} s), and switch "
-                        "off whatever filters voices or noise",
-                        rules.min_hold_s);
+          : fmt::format(
+                "no held note is in it; hold each note steadily for a second or so (at least {} s), and switch "
+                "off whatever filters voices or noise",
+                rules.min_hold_s);
   return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take.path, what));
 }
 
 /// The first half of the job, take by take: recording, pitch track, holds.
-std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings, Measurement& found) {
+std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
+                                Measurement& found) {
   Recording recording(path);
   const PitchTrack track = track_pitch(recording, pitch_rules(settings.instrument, settings.a4_hz));
   std::vector<Hold> holds = in_range(find_holds(track, settings.hold_rules), settings.instrument, settings.a4_hz);

@@ -33,7 +33,7 @@ struct Measurement {
   Naming naming;        ///< instrument and every hold with its note
   BreathResult breath;  ///< blow and use of every hold; the notes
   std::optional<Compromise> compromise;
-  Warnings warnings;    ///< of all stages, in the data's order
+  Warnings warnings;  ///< of all stages, in the data's order
 };
 
 }  // namespace windway

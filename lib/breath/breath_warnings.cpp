@@ -13,14 +13,18 @@ std::vector<int> notes_where(const std::vector<NoteAnswer>& answers, bool NoteAn
   return midi;
 }
 
+std::string of_notes(const std::vector<int>& midi, std::size_t notes, const Instrument& instrument) {
+  return midi.size() == notes && notes > 1 ? "all notes" : list_notes(midi, instrument);
+}
+
 Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, const Instrument& instrument) {
   const std::string remedy = "Blow each note soft, moderate and hard and record again.";
   if (missing.size() == notes && notes > 1)
     return {"spread_not_measured",
             "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
-  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) + (one ? " is" : " is") +
-                                     " not known: soft and hard blows of " + (one ? "it" : "them") +
+  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) +
+                                     " is not known: soft and hard blows of " + (one ? "it" : "them") +
                                      " were not both found, or their pitch hardly differs. " + remedy};
 }
 
@@ -41,7 +45,7 @@ Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudnes
                         " not: the recorder levelled them. Turn off its automatic level control and record again."});
   if (const auto apart = notes_where(answers, &NoteAnswer::warming_could_pass); !apart.empty())
     warnings.push_back({"warming_or_breath",
-                        "soft and hard blows of " + list_notes(apart, instrument) +
+                        "soft and hard blows of " + of_notes(apart, answers.size(), instrument) +
                             " lie far apart in time: a flute that warmed meanwhile would look the same. Warm it first,"
                             " and blow each note soft, moderate and hard before the next."});
   return warnings;

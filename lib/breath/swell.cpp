@@ -13,7 +13,7 @@ constexpr double least_sweep_cents = 1.5;
 constexpr double least_length_s = 0.8;
 constexpr double least_straightness = 0.8;  ///< share of the level's variance that a straight sweep explains
 
-constexpr double straight_sweep = 0.95;     ///< likewise, of the middle four fifths of a swell, to take it for straight
+constexpr double straight_sweep = 0.95;  ///< likewise, of the middle four fifths of a swell, to take it for straight
 constexpr double least_noise_sweep_db = 1.5;
 constexpr double sweep_without_noise_db = 6.0;  ///< where the breath is not heard, the sweep must be plain
 constexpr double pitch_without_noise_cents = 6.0;
@@ -22,7 +22,7 @@ constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
 
 constexpr double sag_cents_per_s = -0.7;
 constexpr double sag_sd_cents_per_s = 0.5;
-constexpr double level_sd_db = 0.08;  ///< by which the breath's flutter shifts a percentile of the level (from memory)
+constexpr double level_sd_db = 0.08;   ///< by which the breath's flutter shifts a percentile of the level (from memory)
 constexpr double flutter_tau_s = 0.3;  ///< of the breath's own unsteadiness (from memory)
 /// Used where the wander could not be seen.
 constexpr double unseen_variance_cents2 = 0.25;

@@ -36,20 +36,46 @@ double colour_db(const Tone& tone) {
   return db_from_power(std::max(power / std::max(fundamental, 1e-20), least_share));
 }
 
-/// How surely the average is that of the time it is said to be of: the ends lie within half a hop, and what was left out
-/// as broken may have sounded as far off the mean as the rest does.
-double extent_u95_cents(const Hold& hold, double hop_s, double measured_s) {
-  const auto off_cents = [&](const HoldPoint& p) { return cents_between(hold.frequency_hz, p.f0_hz); };
-  const double ends_cents = std::hypot(off_cents(hold.curve.front()), off_cents(hold.curve.back()));
-  double squares = 0;
-  for (const HoldPoint& p : hold.curve) squares += off_cents(p) * off_cents(p);
-  const double sd_cents = std::sqrt(squares / static_cast<double>(hold.curve.size()));
-  const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
-  return std::hypot(0.5 * hop_s * ends_cents / measured_s,
-                    normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
+/// By how many cents the first point of a curve stands off the tenth of a second after it, over what points within the
+/// curve do: what is left of a scoop, or read backwards of a fall.
+double unsettled_cents(const std::vector<double>& cents) {
+  const std::size_t beside = std::min<std::size_t>(10, cents.size() / 3);
+  if (beside < 3) return 0.0;
+  const auto off = [&](std::size_t k) {
+    std::vector<double> after(cents.begin() + static_cast<long>(k) + 1,
+                              cents.begin() + static_cast<long>(k + beside) + 1);
+    std::nth_element(after.begin(), after.begin() + static_cast<long>(beside / 2), after.end());
+    return std::abs(cents[k] - after[beside / 2]);
+  };
+  std::vector<double> within;
+  for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k + beside < cents.size(); ++k)
+    within.push_back(off(k));
+  const auto middle = within.begin() + static_cast<long>(within.size() / 2);
+  std::nth_element(within.begin(), middle, within.end());
+  return std::max(0.0, off(0) - *middle);
 }
 
-/// From the mean in hertz to the mean in cents, which is a little lower where the pitch moves; the curve tells how much.
+/// How surely the average is that of the steady part: its ends lie within half a hop; a scoop or fall may reach into
+/// it; and what was left out as broken may have sounded as far off the mean as the rest does.
+double extent_u95_cents(const Hold& hold, const SteadyPart& part, double hop_s, double measured_s) {
+  constexpr double settling_s = 0.02;        // of a scoop's end, and what it still is where the tone is just full:
+  constexpr double scoop_cents_usual = 3.0;  // from memory; a margin of some 50 ms leaves nothing of it
+  std::vector<double> off_cents;
+  for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
+  const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
+  const double squares = std::inner_product(off_cents.begin(), off_cents.end(), off_cents.begin(), 0.0);
+  const double sd_cents = std::sqrt(squares / static_cast<double>(off_cents.size()));
+  const double scoop_cents = unsettled_cents(off_cents);
+  std::reverse(off_cents.begin(), off_cents.end());
+  const double unsettled = std::hypot(scoop_cents, unsettled_cents(off_cents));
+  const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
+  const double unseen = scoop_cents_usual * std::exp(-part.after_attack_s / settling_s);
+  const double edges_cents = (0.5 * hop_s * ends_cents + settling_s * std::hypot(unsettled, unseen)) / measured_s;
+  return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
+}
+
+/// From the mean in hertz to the mean in cents, which is a little lower where the pitch moves; the curve tells how
+/// much.
 double mean_in_cents_hz(const std::vector<HoldPoint>& curve, double mean_hz) {
   double hz = 0;
   double cents = 0;
@@ -79,7 +105,8 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
   const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
-  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, track.hop_s, duration_s));
+  hold.frequency_u95_cents =
+      std::hypot(noise_u95_cents, extent_u95_cents(hold, measured.part, track.hop_s, duration_s));
 }
 
 void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const std::vector<FrameSpan>& spans) {

@@ -84,8 +84,8 @@ struct Filtered {
   double log_likelihood = 0;
 };
 
-constexpr double start_phase_rad2 = 1e4;       // nothing known
-constexpr double start_frequency_rad2 = 1e5;   // +- 50 Hz about the reference
+constexpr double start_phase_rad2 = 1e4;      // nothing known
+constexpr double start_frequency_rad2 = 1e5;  // +- 50 Hz about the reference
 
 Eigen::Matrix3d step_matrix(double hop_s) {
   Eigen::Matrix3d f = Eigen::Matrix3d::Identity();
@@ -166,8 +166,7 @@ PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double 
   for (int number = 1; number <= harmonics_tracked; ++number) {
     const auto variance = phase_variance_rad2(track, span, number);
     if (!variance && number > 1) continue;
-    curves.harmonics.push_back(
-        {number, variance.value_or(1.0), unwrapped_phase(track, span, number, reference_hz)});
+    curves.harmonics.push_back({number, variance.value_or(1.0), unwrapped_phase(track, span, number, reference_hz)});
   }
   return curves;
 }
@@ -182,7 +181,8 @@ MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2) {
   const Eigen::Matrix3d& p = f.covariance.back();
   const double gain_rad = f.state.back()(0) - f.state.back()(2);
   const double variance_rad2 = p(0, 0) + p(2, 2) - 2.0 * p(0, 2) + combined.room_rad2;
-  return {curves.reference_hz + gain_rad / (two_pi * duration_s), std::sqrt(std::max(variance_rad2, 0.0)) / (two_pi * duration_s),
+  return {curves.reference_hz + gain_rad / (two_pi * duration_s),
+          std::sqrt(std::max(variance_rad2, 0.0)) / (two_pi * duration_s),
           smoothed_hz(f, curves.hop_s, curves.reference_hz)};
 }
 

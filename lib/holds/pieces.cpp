@@ -12,26 +12,27 @@ namespace windway {
 namespace {
 
 constexpr double no_level_db = -200.0;
-constexpr double least_clarity = 0.35;       // held notes show 0.7 and more in loud breath noise, noise alone 0.1
-constexpr double under_loudest_db = 50.0;    // a tone this far under the take's loudest is a tail or a far sound
-constexpr double step_cents = 45.0;          // in one hop: a change of note, not of blowing
-constexpr double note_change_cents = 70.0;   // over note_change_s: likewise, where the window smears the step
-constexpr double new_note_cents = 20.0;      // a frame this near to the new note belongs to it
-constexpr double plateau_change_cents = 24.0; // between two steady stretches of 0.1 s: blowing moves a note more slowly
+constexpr double least_clarity = 0.35;      // held notes show 0.7 and more in loud breath noise, noise alone 0.1
+constexpr double under_loudest_db = 50.0;   // a tone this far under the take's loudest is a tail or a far sound
+constexpr double step_cents = 45.0;         // in one hop: a change of note, not of blowing
+constexpr double note_change_cents = 70.0;  // over note_change_s: likewise, where the window smears the step
+constexpr double new_note_cents = 20.0;     // a frame this near to the new note belongs to it
+constexpr double plateau_change_cents =
+    24.0;                                    // between two steady stretches of 0.1 s: blowing moves a note more slowly
 constexpr double plateau_cents_most = 12.0;  // the middle half of a steady stretch ranges over this much at most
 constexpr double note_change_s = 0.06;
-constexpr double dip_db = 8.0;               // under both sides: the gap between two blows, filled by the room
+constexpr double dip_db = 8.0;  // under both sides: the gap between two blows, filled by the room
 constexpr double dip_noise_with_tone_db = 2.5;
-constexpr double dip_noise_db = 6.0;         // noise alone scatters by 2 dB from frame to frame
+constexpr double dip_noise_db = 6.0;  // noise alone scatters by 2 dB from frame to frame
 constexpr double dip_side_s = 0.5;
-constexpr double dip_holds_s = 0.08;         // longer than the chiff of an attack
+constexpr double dip_holds_s = 0.08;  // longer than the chiff of an attack
 constexpr double breath_heard_db = 6.0;
 constexpr double same_pitch_cents = 45.0;
-constexpr double short_break_s = 0.11;       // a cut or tap of 50 ms as the window smears it
-constexpr double register_break_s = 0.26;    // a slip into another register
-constexpr double register_break_db = 15.0;   // and it goes on sounding about as loud
+constexpr double short_break_s = 0.11;      // a cut or tap of 50 ms as the window smears it
+constexpr double register_break_s = 0.26;   // a slip into another register
+constexpr double register_break_db = 15.0;  // and it goes on sounding about as loud
 constexpr double register_apart_cents = 600.0;
-constexpr double same_blow_noise_db = 4.0;   // on both sides of a cut the breath is the same
+constexpr double same_blow_noise_db = 4.0;  // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {
@@ -156,8 +157,8 @@ struct Side {
     std::vector<double> all_cents;
     for (std::size_t i = first; i <= last; ++i) all_cents.push_back(*series.cents[i]);
     cents = median_of(all_cents);
-    noise_db = median_of({series.noise_db.begin() + static_cast<long>(first),
-                          series.noise_db.begin() + static_cast<long>(last) + 1});
+    noise_db = median_of(
+        {series.noise_db.begin() + static_cast<long>(first), series.noise_db.begin() + static_cast<long>(last) + 1});
   }
 };
 

@@ -11,24 +11,24 @@ namespace windway {
 
 namespace {
 
-constexpr double beside_s = 0.1;            // an edge frame is judged by this much of the hold beside it
-constexpr double level_short_db = 1.0;      // it may be this much softer than that
-constexpr double noise_short_db = 2.0;      // and have this much less breath noise: in a room the noise tells the end
+constexpr double beside_s = 0.1;          // an edge frame is judged by this much of the hold beside it
+constexpr double level_short_db = 1.0;    // it may be this much softer than that
+constexpr double noise_short_db = 2.0;    // and have this much less breath noise: in a room the noise tells the end
 constexpr double pitch_off_cents = 30.0;  // more than a vibrato moves it
-constexpr double settles_share = 0.09;      // of the hold: what may be left out at an end while the pitch settles
+constexpr double settles_share = 0.09;    // of the hold: what may be left out at an end while the pitch settles
 constexpr double least_unsettled_cents = 0.8;
-constexpr double unsettled_times = 4.0;     // what frames within the hold usually differ by
-constexpr double margin_share = 0.06;       // of the hold, cut off besides: scoops and falls are longer than ramps
+constexpr double unsettled_times = 4.0;  // what frames within the hold usually differ by
+constexpr double margin_share = 0.06;    // of the hold, cut off besides: scoops and falls are longer than ramps
 constexpr double margin_most_s = 0.08;
 constexpr double margin_least_s = 0.01;
-constexpr double beside_break_s = 0.03;     // left out on either side of a break
+constexpr double beside_break_s = 0.03;  // left out on either side of a break
 // Of the hold. Four periods that just miss a fifth fill 0.75 of it, and 0.7 of what is steady is to be kept.
 constexpr double least_whole_periods_share = 0.72;
 constexpr double longest_attack_share = 0.18;  // of the hold
-constexpr std::size_t full_in_a_row = 3;    // frames at full strength before it counts: in an echo one may be by chance
+constexpr std::size_t full_in_a_row = 3;  // frames at full strength before it counts: in an echo one may be by chance
 constexpr double echo_falls_db_per_s = 15.0;        // 60 dB in 4 s
 constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise scatters
-constexpr double sounds_on_share = 0.7;      // of the frames before; in noise a third seem tonal
+constexpr double sounds_on_share = 0.7;             // of the frames before; in noise a third seem tonal
 constexpr double usual_scoop_s = 0.03;
 constexpr double usual_ramp_s = 0.13;       // of a tongued attack or a release, with the window's own length
 constexpr double ramp_under_db = 15.0;      // under the hold's median level no frame is steady, swells included
@@ -130,7 +130,8 @@ FrameSpan settled_span(const FrameSeries& series, const FrameSpan& full) {
   return {full.first + first, full.last - last};
 }
 
-/// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it well.
+/// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it
+/// well.
 FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vibrato_hz, double hop_s) {
   const auto margin = static_cast<std::size_t>(std::lround(2.0 * margin_least_s / hop_s));
   if (full.frames() <= 2 * margin + 1) return kept;
@@ -160,12 +161,14 @@ bool dies_away(const FrameSeries& series, const FrameSpan& span) {
          slope_db_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
 }
 
-/// Does a piece come out of another note's sound without a gap, by a slur or out of its echo? Its own scoop is then over.
+/// Does a piece come out of another note's sound without a gap, by a slur or out of its echo? Its own scoop is then
+/// over.
 bool takes_over(const FrameSeries& series, const Piece& piece) {
   const auto before = static_cast<std::size_t>(beside_s / series.hop_s);
   if (piece.first() < before) return false;
   const auto first = series.cents.begin() + static_cast<long>(piece.first());
-  const auto tonal = std::count_if(first - static_cast<long>(before), first, [](const auto& c) { return c.has_value(); });
+  const auto tonal =
+      std::count_if(first - static_cast<long>(before), first, [](const auto& c) { return c.has_value(); });
   return static_cast<double>(tonal) > sounds_on_share * static_cast<double>(before);
 }
 
@@ -200,11 +203,11 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   FrameSpan kept{full.first + after_attack, full.last - before_release};
   const auto vibrato = piece.spans.size() == 1 ? vibrato_hz(cents_of(series, kept), series.hop_s) : std::nullopt;
   if (vibrato) kept = whole_periods(full, kept, *vibrato, series.hop_s);
-  SteadyPart part{sounding_span(series, piece, full), spans_within(piece, kept, series.hop_s), vibrato};
+  const double after_attack_s = static_cast<double>(kept.first - ramped.first) * series.hop_s;
+  SteadyPart part{sounding_span(series, piece, full), spans_within(piece, kept, series.hop_s), after_attack_s, vibrato};
   if (part.spans.empty()) return std::nullopt;
-  const auto longest = std::max_element(part.spans.begin(), part.spans.end(), [](const FrameSpan& a, const FrameSpan& b) {
-    return a.frames() < b.frames();
-  });
+  const auto longest = std::max_element(part.spans.begin(), part.spans.end(),
+                                        [](const FrameSpan& a, const FrameSpan& b) { return a.frames() < b.frames(); });
   return dies_away(series, *longest) ? std::nullopt : std::optional(part);
 }
 

@@ -10,8 +10,9 @@ namespace windway {
 
 /// Where a piece sounds at its full strength, and the spans of it that are fit for measuring.
 struct SteadyPart {
-  FrameSpan sounding;            ///< from the attack to the release: the whole hold
-  std::vector<FrameSpan> spans;  ///< without attack, release, breaks and 30 ms either side of a break; at least one
+  FrameSpan sounding;                ///< from the attack to the release: the whole hold
+  std::vector<FrameSpan> spans;      ///< without attack, release, breaks and 30 ms either side of a break; at least one
+  double after_attack_s = 0;         ///< margin between the attack and the first span
   std::optional<double> vibrato_hz;  ///< then the steady part is a whole number of its periods
 };
 

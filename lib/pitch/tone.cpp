@@ -12,24 +12,24 @@ namespace windway {
 
 namespace {
 
-constexpr double voice_min_hz = 75.0;        // fundamentals of voices are looked for too, to be told from flutes
-constexpr double noise_from_hz = 700.0;      // breath noise of a duct flute lies above this
+constexpr double voice_min_hz = 75.0;    // fundamentals of voices are looked for too, to be told from flutes
+constexpr double noise_from_hz = 700.0;  // breath noise of a duct flute lies above this
 constexpr double noise_to_hz = 7000.0;
-constexpr double band_share = 0.46;          // of the working rate: above it the rate change has its slope
+constexpr double band_share = 0.46;  // of the working rate: above it the rate change has its slope
 constexpr int harmonics_explained = 8;
 constexpr std::size_t peaks_most = 8;
-constexpr double peak_over_noise = 6.0;      // power; noise alone passes it in one bin of 60
+constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
 constexpr double peak_under_strongest = 3e-4;
-constexpr double explained_enough = 0.86;    // of what the best fundamental explains: then the higher one is the pitch
-constexpr double explained_in_context = 0.6; // is enough for the pitch of the frames before
-constexpr double lower_adds = 0.03;          // a lower pitch must explain this much more, by its odd harmonics
-constexpr std::size_t context_frames = 15;   // before and after: 0.15 s
+constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
+constexpr double explained_in_context = 0.6;  // is enough for the pitch of the frames before
+constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
+constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr double all_hz = 1e9;
-constexpr double same_pitch = 1.03;         // candidates nearer than this are one; the strongest peak's goes first
-constexpr double harmonic_within_bins = 0.5; // a peak farther from its place is another sound's
+constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
+constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
 constexpr double median_of_exponential = std::numbers::ln2;  // of its mean: noise power in a bin is exponential
-constexpr double hann_noise_bins = 1.5;      // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
-constexpr float silence_power = 1e-14F;      // -140 dB: below any converter's floor
+constexpr double hann_noise_bins = 1.5;  // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
+constexpr float silence_power = 1e-14F;  // -140 dB: below any converter's floor
 
 struct Band {
   double bin_hz = 0;
@@ -177,18 +177,18 @@ double ToneFinder::voted_hz(std::size_t index) const {
   const Judged& judged = judged_[index];
   const double alone_hz = *judged.alone_hz;
   std::map<double, int> votes;
-  for (std::size_t i = index - std::min(index, context_frames); i < std::min(index + context_frames + 1, judged_.size());
-       ++i) {
+  for (std::size_t i = index - std::min(index, context_frames);
+       i < std::min(index + context_frames + 1, judged_.size()); ++i) {
     if (!judged_[i].alone_hz) continue;
     const double multiple = multiple_of(*judged_[i].alone_hz, alone_hz);
     if (multiple != 1.0 || std::abs(*judged_[i].alone_hz / alone_hz - 1.0) < same_pitch - 1.0) ++votes[multiple];
   }
-  const auto most = std::max_element(votes.begin(), votes.end(),
-                                     [](const auto& a, const auto& b) { return a.second < b.second; });
+  const auto most =
+      std::max_element(votes.begin(), votes.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
   if (most->first == 1.0 || most->second <= votes[1.0]) return alone_hz;
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
   return allows(judged.spectrum.power, band, alone_hz, most->first, judged.noise_power) ? most->first * alone_hz
-                                                                                       : alone_hz;
+                                                                                        : alone_hz;
 }
 
 PitchFrame ToneFinder::frame_at(std::size_t index) const {

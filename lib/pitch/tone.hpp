@@ -12,9 +12,9 @@
 namespace windway {
 
 /// Finds the tone of one spectrum after another. Each is judged alone first. Then the frames around it vote: where most
-/// of them heard the note an octave or a twelfth away, and that pitch explains the spectrum too, theirs is taken. Breath
-/// noise rings at half an overblown note's pitch and may pass for its fundamental in a frame; echoes in a room may wipe
-/// out a fundamental for a while.
+/// of them heard the note an octave or a twelfth away, and that pitch explains the spectrum too, theirs is taken.
+/// Breath noise rings at half an overblown note's pitch and may pass for its fundamental in a frame; echoes in a room
+/// may wipe out a fundamental for a while.
 class ToneFinder {
  public:
   ToneFinder(double bin_hz, const PitchRules& rules) : bin_hz_(bin_hz), rules_(rules) {}

@@ -17,11 +17,14 @@ namespace {
 /// No player sets a head more finely than this.
 constexpr double finest_move_mm = 0.1;
 
-/// Warnings whose matter the advice or the table carries: scale_far_off is the advice itself, the limits of the head
+/// Doubts so deep that the question what is wrong stands in the place of a move.
+constexpr std::array<std::string_view, 2> deep_doubts{"scale_far_off", "scale_doubtful"};
+
+/// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
 /// come with what the breath must do, a note outside the scale has its row.
-constexpr std::array<std::string_view, 7> said_already{
-    "scale_far_off", "head_position_unknown", "fully_in",    "end_of_travel",
-    "fixed_head",    "one_note_played",       "not_in_scale"};
+constexpr std::array<std::string_view, 8> said_already{"scale_far_off",   "scale_doubtful", "head_position_unknown",
+                                                       "fully_in",        "end_of_travel",  "fixed_head",
+                                                       "one_note_played", "not_in_scale"};
 
 /// Hertz of A4 that a cent makes near 440 Hz.
 constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
@@ -156,9 +159,16 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
               (lacks_blows ? ", each note soft, moderate and hard." : ".")};
 }
 
+const Warning* deep_doubt(const Measurement& measurement) {
+  for (const std::string_view code : deep_doubts) {
+    if (const Warning* warning = warning_of(measurement, code)) return warning;
+  }
+  return nullptr;
+}
+
 /// No move, but the question what is wrong, as the warning puts it.
-std::string far_off_question(const Measurement& measurement) {
-  std::string question = warning_of(measurement, "scale_far_off")->message;
+std::string doubtful_question(const Measurement& measurement) {
+  std::string question = deep_doubt(measurement)->message;
   question[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(question[0])));
   return question;
 }
@@ -177,7 +187,7 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
 
 }  // namespace
 
-bool is_far_off(const Measurement& measurement) { return warning_of(measurement, "scale_far_off") != nullptr; }
+bool is_in_deep_doubt(const Measurement& measurement) { return deep_doubt(measurement) != nullptr; }
 
 bool is_said_already(const Warning& warning) {
   return std::find(said_already.begin(), said_already.end(), warning.code) != said_already.end();
@@ -186,7 +196,7 @@ bool is_said_already(const Warning& warning) {
 std::vector<std::string> advice(const Measurement& measurement) {
   const std::size_t notes = measurement.breath.notes.size();
   if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
-  if (is_far_off(measurement)) return {far_off_question(measurement)};
+  if (is_in_deep_doubt(measurement)) return {doubtful_question(measurement)};
   if (notes == 1) return one_note_advice(measurement);
   if (!measurement.compromise) return {"This recording does not say where the head should be."};
   return move_advice(measurement);

@@ -12,8 +12,9 @@ namespace windway {
 /// note to set it by, what is left for the breath, the home A4.
 std::vector<std::string> advice(const Measurement& measurement);
 
-/// True where the scale is too far off for the head to answer; the advice then is the question what is wrong.
-bool is_far_off(const Measurement& measurement);
+/// True where the scale is too far off, or fits the instrument too badly, for the head to answer; the advice then is
+/// the question what is wrong.
+bool is_in_deep_doubt(const Measurement& measurement);
 
 /// True where the text report says by itself, beside the figure it touches, what this warning says.
 bool is_said_already(const Warning& warning);

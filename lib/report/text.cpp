@@ -38,7 +38,7 @@ std::string moderate_cell(const NoteBreath& note, bool marks_midway) {
 
 /// What the breath must do is part of the table only where the head's place is known.
 bool shows_breath(const Measurement& measurement) {
-  return measurement.compromise && measurement.breath.notes.size() > 1 && !is_far_off(measurement);
+  return measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
 }
 
 /// Where the head stays, a note after the move is its moderate blow once more.

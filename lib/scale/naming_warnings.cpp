@@ -11,7 +11,7 @@ namespace windway {
 namespace {
 
 constexpr double rival_log_score = 3.0;  // a rival less likely than 1 in 20 is not worth a word
-constexpr double doubtful_share = 0.25;  // of the holds outside the scale
+constexpr double doubtful_share = 0.15;  // of the holds outside the scale
 constexpr std::size_t doubtful_holds = 3;
 constexpr double doubtful_offset_cents = 65;
 constexpr double doubtful_log_score = 8.0;

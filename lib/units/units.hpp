@@ -16,7 +16,9 @@ inline constexpr double normal_u95_factor = 1.959963984540054;
 inline double cents_between(double reference_hz, double hz) { return cents_per_neper * std::log(hz / reference_hz); }
 
 /// The frequency `cents` above `reference_hz`.
-inline double hz_at_cents(double reference_hz, double cents) { return reference_hz * std::exp(cents / cents_per_neper); }
+inline double hz_at_cents(double reference_hz, double cents) {
+  return reference_hz * std::exp(cents / cents_per_neper);
+}
 
 /// 20 log10 of an amplitude ratio; the amplitude must be positive.
 inline double db_from_amplitude(double amplitude) { return 20.0 * std::log10(amplitude); }
