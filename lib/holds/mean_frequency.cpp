@@ -76,14 +76,6 @@ Combined combined_phase(const PhaseCurves& curves, double room_rad2) {
   return combined;
 }
 
-/// Kalman filter for phase and frequency, the frequency wandering at random; the third state keeps the first phase, so
-/// that the last frame's estimate holds the phase gained over the span with its variance.
-struct Filtered {
-  std::vector<Eigen::Vector3d> state, predicted;
-  std::vector<Eigen::Matrix3d> covariance, predicted_covariance;
-  double log_likelihood = 0;
-};
-
 constexpr double start_phase_rad2 = 1e4;      // nothing known
 constexpr double start_frequency_rad2 = 1e5;  // +- 50 Hz about the reference
 
@@ -101,46 +93,97 @@ Eigen::Matrix3d wander_matrix(double wander, double hop_s) {
   return q;
 }
 
+/// Kalman filter for phase and frequency, the frequency wandering at random; the third state keeps the first phase, so
+/// that the last frame's estimate holds the phase gained over the span with its variance.
+struct Filter {
+  Eigen::Matrix3d step, grows;
+  double noise_rad2;
+  Eigen::Vector3d state = Eigen::Vector3d::Zero();
+  Eigen::Matrix3d covariance = Eigen::Matrix3d::Zero();
+
+  Filter(double noise, double hop_s, double wander)
+      : step(step_matrix(hop_s)), grows(wander_matrix(wander, hop_s)), noise_rad2(noise) {
+    covariance(0, 0) = covariance(0, 2) = covariance(2, 0) = covariance(2, 2) = start_phase_rad2;
+    covariance(1, 1) = start_frequency_rad2;
+  }
+  void predict() {
+    state = step * state;
+    covariance = step * covariance * step.transpose() + grows;
+  }
+  void update(double phase_rad) {
+    const Eigen::Vector3d gain = covariance.col(0) / (covariance(0, 0) + noise_rad2);
+    state += gain * (phase_rad - state(0));
+    covariance -= gain * covariance.row(0).eval();
+  }
+};
+
+struct Filtered {
+  std::vector<Eigen::Vector3d> state, predicted;
+  std::vector<Eigen::Matrix3d> covariance, predicted_covariance;
+};
+
 Filtered filtered(const std::vector<double>& phase_rad, double noise_rad2, double hop_s, double wander) {
-  const Eigen::Matrix3d step = step_matrix(hop_s);
-  const Eigen::Matrix3d grows = wander_matrix(wander, hop_s);
-  Eigen::Vector3d x = Eigen::Vector3d::Zero();
-  Eigen::Matrix3d p = Eigen::Matrix3d::Zero();
-  p(0, 0) = p(0, 2) = p(2, 0) = p(2, 2) = start_phase_rad2;
-  p(1, 1) = start_frequency_rad2;
+  Filter filter(noise_rad2, hop_s, wander);
   Filtered out;
   for (std::size_t i = 0; i < phase_rad.size(); ++i) {
-    if (i > 0) {
-      x = step * x;
-      p = step * p * step.transpose() + grows;
-    }
-    out.predicted.push_back(x);
-    out.predicted_covariance.push_back(p);
-    const double innovation = phase_rad[i] - x(0);
-    const double variance = p(0, 0) + noise_rad2;
-    if (i > 1) out.log_likelihood -= 0.5 * (std::log(variance) + innovation * innovation / variance);
-    const Eigen::Vector3d gain = p.col(0) / variance;
-    x += gain * innovation;
-    p -= gain * p.row(0);
-    out.state.push_back(x);
-    out.covariance.push_back(p);
+    if (i > 0) filter.predict();
+    out.predicted.push_back(filter.state);
+    out.predicted_covariance.push_back(filter.covariance);
+    filter.update(phase_rad[i]);
+    out.state.push_back(filter.state);
+    out.covariance.push_back(filter.covariance);
   }
   return out;
 }
 
-/// Wander, in (rad/s)^2 per second, that makes the phases most likely; none to a wide vibrato's.
-double likeliest_wander(const std::vector<double>& phase_rad, double noise_rad2, double hop_s) {
-  double best = 0;
-  double best_log_likelihood = -INFINITY;
-  for (double decade = -5.0; decade <= 7.0; decade += 0.5) {
-    const double wander = std::pow(10.0, decade);
-    const double log_likelihood = filtered(phase_rad, noise_rad2, hop_s, wander).log_likelihood;
-    if (log_likelihood > best_log_likelihood) {
-      best_log_likelihood = log_likelihood;
-      best = wander;
+/// The same filter without the first phase, in plain numbers: most of the work of a hold is done here.
+double log_likelihood(const std::vector<double>& phase_rad, double noise_rad2, double hop_s, double wander) {
+  const Eigen::Matrix3d grows = wander_matrix(wander, hop_s);
+  double phase = 0, frequency = 0;
+  double pp = start_phase_rad2, pf = 0, ff = start_frequency_rad2;
+  double log_variance = 0, squares = 0, product = 1.0;
+  for (std::size_t i = 0; i < phase_rad.size(); ++i) {
+    if (i > 0) {
+      phase += hop_s * frequency;
+      pp += hop_s * (2.0 * pf + hop_s * ff) + grows(0, 0);
+      pf += hop_s * ff + grows(0, 1);
+      ff += grows(1, 1);
     }
+    const double innovation = phase_rad[i] - phase;
+    const double variance = pp + noise_rad2;
+    if (i > 1) {
+      squares += innovation * innovation / variance;
+      product *= variance;  // logarithms are dear: one for several factors
+      if (product < 1e-200 || product > 1e200) {
+        log_variance += std::log(product);
+        product = 1.0;
+      }
+    }
+    const double phase_gain = pp / variance, frequency_gain = pf / variance;
+    phase += phase_gain * innovation;
+    frequency += frequency_gain * innovation;
+    ff -= frequency_gain * pf;
+    pf -= phase_gain * pf;
+    pp -= phase_gain * pp;
   }
-  return best;
+  return -0.5 * (log_variance + std::log(product) + squares);
+}
+
+/// Wander, in (rad/s)^2 per second, that makes the phases most likely, from none to a wide vibrato's: to half a decade.
+double likeliest_wander(const std::vector<double>& phase_rad, double noise_rad2, double hop_s) {
+  double best_decade = 0;
+  double best_log_likelihood = -INFINITY;
+  const auto try_decade = [&](double decade) {
+    const double found = log_likelihood(phase_rad, noise_rad2, hop_s, std::pow(10.0, decade));
+    if (found <= best_log_likelihood) return;
+    best_log_likelihood = found;
+    best_decade = decade;
+  };
+  for (double decade = -5.0; decade <= 7.0; decade += 1.0) try_decade(decade);
+  const double whole_decade = best_decade;
+  try_decade(whole_decade - 0.5);
+  try_decade(whole_decade + 0.5);
+  return std::pow(10.0, best_decade);
 }
 
 /// Rauch-Tung-Striebel smoother: the frequency at every frame from all frames.

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <functional>
+#include <utility>
 
 #include "units/units.hpp"
 
@@ -66,6 +68,29 @@ double dip_depth_db(const std::vector<double>& values_db, std::size_t i, std::si
   return std::min(reached(first, i), reached(i + 1, last)) - values_db[i];
 }
 
+/// No less than dip_depth_db at each frame, and quickly: by the greatest value on either side (in linear time, with the
+/// queue of those that may still become the greatest).
+std::vector<double> most_depth_db(const std::vector<double>& values_db, std::size_t side) {
+  const auto greatest_before = [side](auto from, auto to) {
+    std::vector<double> greatest;
+    std::deque<std::pair<std::size_t, double>> queue;
+    std::size_t i = 0;
+    for (auto value = from; value != to; ++value, ++i) {
+      while (!queue.empty() && queue.back().second <= *value) queue.pop_back();
+      queue.emplace_back(i, *value);
+      if (queue.front().first + side < i) queue.pop_front();
+      greatest.push_back(queue.front().second);
+    }
+    return greatest;
+  };
+  std::vector<double> depth = greatest_before(values_db.begin(), values_db.end());
+  std::vector<double> after = greatest_before(values_db.rbegin(), values_db.rend());
+  for (std::size_t i = 0; i < depth.size(); ++i) {
+    depth[i] = std::min(depth[i], after[after.size() - 1 - i]) - values_db[i];
+  }
+  return depth;
+}
+
 /// Does the breath noise of the held notes stand clear of the noise between them?
 bool breath_is_heard(const FrameSeries& series) {
   std::vector<double> tonal;
@@ -81,9 +106,11 @@ std::vector<bool> in_dip(const FrameSeries& series) {
   const std::size_t side = frames_in(dip_side_s, series);
   const std::size_t holds = frames_in(dip_holds_s, series);
   const bool breath_heard = breath_is_heard(series);
+  const std::vector<double> level_most_db = most_depth_db(series.level_db, side);
+  const std::vector<double> noise_most_db = most_depth_db(series.noise_db, side);
   std::vector<bool> dip(series.level_db.size(), false);
   for (std::size_t i = 0; i < dip.size(); ++i) {
-    if (!series.cents[i]) continue;
+    if (!series.cents[i] || (level_most_db[i] <= dip_db && noise_most_db[i] <= dip_noise_db)) continue;
     const double noise_depth_db = dip_depth_db(series.noise_db, i, side, holds);
     const double level_depth_db = dip_depth_db(series.level_db, i, side, holds);
     const bool tone_dips = level_depth_db > dip_db && (!breath_heard || noise_depth_db > dip_noise_with_tone_db);

@@ -30,9 +30,8 @@ class Framer {
     pending_.insert(pending_.end(), samples.begin(), samples.end());
     std::size_t at = 0;
     for (; at + spectrum_.length_samples() <= pending_.size(); at += hop_samples_) {
-      SpectrumFrame frame;
-      spectrum_.transform(std::span<const float>(pending_).subspan(at, spectrum_.length_samples()), frame);
-      tone_finder_.push(std::move(frame), track_.frames);
+      spectrum_.transform(std::span<const float>(pending_).subspan(at, spectrum_.length_samples()), next_);
+      next_ = tone_finder_.push(std::move(next_), track_.frames);
     }
     pending_.erase(pending_.begin(), pending_.begin() + static_cast<long>(std::min(at, pending_.size())));
   }
@@ -46,6 +45,7 @@ class Framer {
   std::size_t hop_samples_;
   Spectrum spectrum_;
   ToneFinder tone_finder_;
+  SpectrumFrame next_;
   std::vector<float> pending_;
   PitchTrack track_;
 };

@@ -2,9 +2,10 @@
 #include "pitch/tone.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstring>
 #include <map>
-#include <numbers>
 
 #include "units/units.hpp"
 
@@ -25,9 +26,14 @@ constexpr double explained_in_context = 0.6;  // is enough for the pitch of the 
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr double all_hz = 1e9;
+constexpr double goes_on_share = 0.6;  // of a frame's power; a lone tone between two bins shows 0.72 in one of them
+constexpr int search_every_frames = 8;
 constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
-constexpr double median_of_exponential = std::numbers::ln2;  // of its mean: noise power in a bin is exponential
+// Noise power in a bin is exponential: 2 % lies above noise_most times its mean, and the mean of the rest is
+// 1 - 4 / (e^4 - 1) of the whole mean.
+constexpr double noise_most = 4.0;
+constexpr double mean_of_most = 0.92537;
 constexpr double hann_noise_bins = 1.5;  // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
 constexpr float silence_power = 1e-14F;  // -140 dB: below any converter's floor
 
@@ -49,12 +55,63 @@ Band band_of(const SpectrumFrame& spectrum, double bin_hz, double from_hz, doubl
           std::min({last, static_cast<std::size_t>(to_hz / bin_hz), bins - 2}) + 1};
 }
 
-double median_power(std::span<const float> power, const Band& band) {
-  std::vector<float> values(power.begin() + static_cast<long>(band.from), power.begin() + static_cast<long>(band.to));
-  if (values.empty()) return silence_power;
-  const auto middle = values.begin() + static_cast<long>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return std::max(*middle, silence_power) / median_of_exponential;
+/// Four numbers in one register: what every x86-64 and its like have.
+using Four = float __attribute__((vector_size(16)));
+
+Four four_at(const float* from) {
+  Four four;
+  std::memcpy(&four, from, sizeof four);
+  return four;
+}
+
+float total(Four four) { return (four[0] + four[1]) + (four[2] + four[3]); }
+
+double sum_of(std::span<const float> power, std::size_t from, std::size_t to) {
+  Four even{};
+  Four odd{};
+  std::size_t k = from;
+  for (; k + 8 <= to; k += 8) {
+    even += four_at(&power[k]);
+    odd += four_at(&power[k + 4]);
+  }
+  float sum = total(even + odd);
+  for (; k < to; ++k) sum += power[k];
+  return sum;
+}
+
+/// Mean of the powers up to a limit; the last few of the band do not matter.
+double mean_up_to(std::span<const float> power, const Band& band, float limit) {
+  const Four limits{limit, limit, limit, limit};
+  const Four ones{1.0F, 1.0F, 1.0F, 1.0F};
+  const Four none{};
+  Four sum{};
+  Four count{};
+  for (std::size_t k = band.from; k + 4 <= band.to; k += 4) {
+    const Four four = four_at(&power[k]);
+    sum += four <= limits ? four : none;
+    count += four <= limits ? ones : none;
+  }
+  return total(sum) / std::max(1.0F, total(count));
+}
+
+/// Mean power of the noise in a bin: that of the bins no stronger than noise would be, found from the quietest part of
+/// the band upwards.
+double noise_power_in(std::span<const float> power, const Band& band) {
+  constexpr std::size_t parts = 12;
+  const std::size_t length = (band.to - band.from) / parts;
+  if (length == 0) return silence_power;
+  std::array<double, parts> means{};
+  for (std::size_t p = 0; p < parts; ++p) {
+    means[p] = sum_of(power, band.from + p * length, band.from + (p + 1) * length) / static_cast<double>(length);
+  }
+  std::sort(means.begin(), means.end());
+  double mean = means[parts / 4];
+  for (int round = 0; round < 6; ++round) {
+    const double before = mean;
+    mean = mean_up_to(power, band, static_cast<float>(noise_most * mean)) / mean_of_most;
+    if (std::abs(mean - before) < 1e-6 * before) break;
+  }
+  return std::max(mean, static_cast<double>(silence_power));
 }
 
 double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
@@ -151,9 +208,7 @@ Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, doub
 }
 
 double total_power_in(std::span<const float> power, const Band& band) {
-  double sum = 0;
-  for (std::size_t k = band.from; k < band.to; ++k) sum += power[k];
-  return std::max(sum / hann_noise_bins, static_cast<double>(silence_power));
+  return std::max(sum_of(power, band.from, band.to) / hann_noise_bins, static_cast<double>(silence_power));
 }
 
 /// n or 1/n where one pitch is n times the other, n from 2 to 4; else 1.
@@ -176,9 +231,15 @@ bool allows(std::span<const float> power, const Band& band, double alone_hz, dou
 double ToneFinder::voted_hz(std::size_t index) const {
   const Judged& judged = judged_[index];
   const double alone_hz = *judged.alone_hz;
+  const std::size_t first = index - std::min(index, context_frames);
+  const std::size_t end = std::min(index + context_frames + 1, judged_.size());
+  const auto differs = [&](const Judged& other) {
+    return other.alone_hz && std::abs(*other.alone_hz / alone_hz - 1.0) >= same_pitch - 1.0;
+  };
+  const auto begin = judged_.begin();
+  if (std::none_of(begin + static_cast<long>(first), begin + static_cast<long>(end), differs)) return alone_hz;
   std::map<double, int> votes;
-  for (std::size_t i = index - std::min(index, context_frames);
-       i < std::min(index + context_frames + 1, judged_.size()); ++i) {
+  for (std::size_t i = first; i < end; ++i) {
     if (!judged_[i].alone_hz) continue;
     const double multiple = multiple_of(*judged_[i].alone_hz, alone_hz);
     if (multiple != 1.0 || std::abs(*judged_[i].alone_hz / alone_hz - 1.0) < same_pitch - 1.0) ++votes[multiple];
@@ -195,33 +256,63 @@ PitchFrame ToneFinder::frame_at(std::size_t index) const {
   const Judged& judged = judged_[index];
   const auto& power = judged.spectrum.power;
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
-  const double total_power = total_power_in(power, band);
   PitchFrame frame;
-  frame.power_db = static_cast<float>(db_from_power(total_power));
+  frame.power_db = static_cast<float>(db_from_power(judged.total_power));
   frame.noise_db = static_cast<float>(db_from_power(judged.noise_power / (hann_noise_bins * bin_hz_)));
   if (!judged.alone_hz) return frame;
   const double f0_hz = voted_hz(index);
   if (f0_hz >= rules_.min_hz && f0_hz <= rules_.max_hz) {
     const double refined = refined_hz(power, band, f0_hz, judged.noise_power);
-    frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power, total_power);
+    frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power, judged.total_power);
   }
   return frame;
 }
 
-void ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames) {
-  Judged judged{std::move(spectrum), 0.0, std::nullopt};
+/// The tone of the frame before goes on where it explains most of this one, its fundamental as strong a part of it. All
+/// fundamentals are tried every few frames all the same, so that a wrong one does not go on.
+void ToneFinder::judge_alone(Judged& judged) {
   const auto& power = judged.spectrum.power;
-  judged.noise_power = median_power(power, band_of(judged.spectrum, bin_hz_, noise_from_hz, noise_to_hz));
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
-  judged.alone_hz = fundamental_hz(power, band, strongest_peaks(power, band, judged.noise_power), judged.noise_power);
-  judged_.push_back(std::move(judged));
-  if (next_index_ + context_frames >= judged_.size()) return;
-  frames.push_back(frame_at(next_index_));
-  if (next_index_ == context_frames) {
-    judged_.pop_front();
-  } else {
-    ++next_index_;
+  judged.noise_power = noise_power_in(power, band_of(judged.spectrum, bin_hz_, noise_from_hz, noise_to_hz));
+  judged.total_power = total_power_in(power, band);
+  const auto fundamental_share = [&](double hz, double explained) {
+    return explained > 0 ? power[strongest_bin_near(power, band, hz)] / explained : 0.0;
+  };
+  ++since_searched_;
+  if (!judged_.empty() && judged_.back().alone_hz && since_searched_ < search_every_frames) {
+    const Judged& before = judged_.back();
+    const double hz = refined_hz(power, band, *before.alone_hz, judged.noise_power);
+    const double explained = explained_power(power, band, hz, judged.noise_power);
+    const double share = fundamental_share(hz, explained);
+    if (explained > goes_on_share * judged.total_power && share > 0.4 * before.fundamental_share &&
+        before.fundamental_share > 0.4 * share) {
+      judged.alone_hz = hz;
+      judged.fundamental_share = share;
+      return;
+    }
   }
+  since_searched_ = 0;
+  judged.alone_hz = fundamental_hz(power, band, strongest_peaks(power, band, judged.noise_power), judged.noise_power);
+  if (judged.alone_hz) {
+    judged.fundamental_share =
+        fundamental_share(*judged.alone_hz, explained_power(power, band, *judged.alone_hz, judged.noise_power));
+  }
+}
+
+SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames) {
+  Judged judged;
+  judged.spectrum = std::move(spectrum);
+  judge_alone(judged);
+  judged_.push_back(std::move(judged));
+  if (next_index_ + context_frames >= judged_.size()) return {};
+  frames.push_back(frame_at(next_index_));
+  if (next_index_ < context_frames) {
+    ++next_index_;
+    return {};
+  }
+  SpectrumFrame used = std::move(judged_.front().spectrum);
+  judged_.pop_front();
+  return used;
 }
 
 void ToneFinder::finish(std::vector<PitchFrame>& frames) {

@@ -19,17 +19,21 @@ class ToneFinder {
  public:
   ToneFinder(double bin_hz, const PitchRules& rules) : bin_hz_(bin_hz), rules_(rules) {}
 
-  /// Takes the next spectrum; appends the frames that are ready: they come some frames late, for the vote.
-  void push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames);
+  /// Takes the next spectrum; appends the frames that are ready: they come some frames late, for the vote. Gives room
+  /// for another spectrum, used before where there is one.
+  SpectrumFrame push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames);
   /// Appends the frames still waiting at the end of the recording.
   void finish(std::vector<PitchFrame>& frames);
 
  private:
   struct Judged {
     SpectrumFrame spectrum;
-    double noise_power = 0;
+    double noise_power = 0;  ///< in a bin
+    double total_power = 0;
     std::optional<double> alone_hz;
+    double fundamental_share = 0;  ///< of the power that alone_hz explains
   };
+  void judge_alone(Judged& judged);
   PitchFrame frame_at(std::size_t index) const;
   double voted_hz(std::size_t index) const;
 
@@ -37,6 +41,7 @@ class ToneFinder {
   PitchRules rules_;
   std::deque<Judged> judged_;   // those before the next frame due, that frame, and those after it
   std::size_t next_index_ = 0;  // of the next frame due, in judged_
+  int since_searched_ = 0;      // frames since all fundamentals were tried
 };
 
 }  // namespace windway

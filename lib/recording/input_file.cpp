@@ -99,9 +99,12 @@ struct Guard {
 
 }  // namespace
 
-std::string cannot_read(const std::string& path) {
-  return "cannot read " + (path == "-" ? "standard input" : path.empty() ? "''" : path);
+std::string take_name(const std::string& path) {
+  if (path == "-") return "standard input";
+  return path.empty() ? "''" : path;
 }
+
+std::string cannot_read(const std::string& path) { return "cannot read " + take_name(path); }
 
 InputFile::InputFile(const std::string& path) {
   Guard source{open_for_reading(path)};

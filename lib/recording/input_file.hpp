@@ -28,6 +28,9 @@ class InputFile {
   std::int64_t size_bytes_ = 0;
 };
 
+/// How a sentence names a take: its path, or "standard input".
+std::string take_name(const std::string& path);
+
 /// "cannot read take.wav", "cannot read standard input": how every error about a take begins.
 std::string cannot_read(const std::string& path);
 

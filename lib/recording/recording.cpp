@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "recording/recording.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
-#include <cmath>
-#include <cstdio>
 #include <system_error>
 #include <vector>
 
@@ -54,9 +54,7 @@ int live_channel(SoundFile& file) {
 }
 
 std::string percent(double share) {
-  char text[32];
-  std::snprintf(text, sizeof text, share < 0.1 ? "%.2g" : "%.0f", 100.0 * share);
-  return text;
+  return share < 0.1 ? fmt::format("{:.2g}", 100.0 * share) : fmt::format("{:.0f}", 100.0 * share);
 }
 
 }  // namespace
@@ -158,7 +156,7 @@ const TakeInfo& Recording::info() const { return state_->info; }
 
 Warnings Recording::warnings() const {
   const TakeInfo& info = state_->info;
-  const std::string name = info.path == "-" ? "standard input" : info.path;
+  const std::string name = take_name(info.path);
   const double claimed_s = static_cast<double>(state_->file->claimed_frames().value_or(0)) / info.sample_rate_hz;
   const bool stops_early = state_->ended && claimed_s - info.duration_s > cut_that_matters_s;
   Warnings warnings;

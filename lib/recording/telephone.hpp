@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <span>
 #include <string>
@@ -12,8 +13,8 @@ namespace windway {
 inline constexpr std::size_t container_head_bytes = 4096;
 
 /// What a file is, told by its first bytes, where it is one of the containers that telephones and web pages record
-/// into and libsndfile does not read: "MPEG-4 (.m4a, .mp4)", "raw AAC (.aac)", "WebM or Matroska" and so on.
-/// Empty for every other file. Signatures from the formats' own specifications (ISO 14496-12, RFC 8794, RFC 4867,
+/// into and libsndfile does not read: "MPEG-4 or QuickTime (.m4a, ...)", "raw AAC (.aac)", "WebM or Matroska" and so
+/// on. Empty for every other file. Signatures from the formats' own specifications (ISO 14496-12, RFC 8794, RFC 4867,
 /// ISO 13818-7), from memory.
 std::optional<std::string_view> container_of(std::span<const unsigned char> head);
 
