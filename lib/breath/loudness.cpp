@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "breath/strength_steps.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
@@ -98,10 +99,9 @@ std::map<int, LevelSteps> steps_by_note(const Naming& naming, const LabelledHold
 }
 
 double median_step(const std::map<int, LevelSteps>& steps, double LevelSteps::*part) {
-  std::vector<double> sorted;
-  for (const auto& [midi, s] : steps) sorted.push_back(s.*part);
-  std::sort(sorted.begin(), sorted.end());
-  return 0.5 * (sorted[(sorted.size() - 1) / 2] + sorted[sorted.size() / 2]);
+  std::vector<double> values;
+  for (const auto& [midi, s] : steps) values.push_back(s.*part);
+  return median_of(std::move(values)).value_or(0.0);
 }
 
 /// Log of the factor from one note's step to the median; a step within `as_good_db` of it is as good as it, and further

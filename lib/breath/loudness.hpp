@@ -2,7 +2,6 @@
 #pragma once
 
 #include <map>
-#include <optional>
 
 #include "breath/blows.hpp"
 

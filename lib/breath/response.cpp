@@ -6,6 +6,8 @@
 #include <cmath>
 #include <set>
 
+#include "units/order_statistics.hpp"
+
 namespace windway {
 namespace {
 
@@ -146,13 +148,6 @@ NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses
   return answer;
 }
 
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  if (values.size() % 2 == 1) return *middle;
-  return 0.5 * (*middle + *std::max_element(values.begin(), middle));
-}
-
 /// How far the moderate lies from a lone blow, as the other notes have it.
 struct Way {
   double cents = 0;
@@ -163,10 +158,10 @@ Way usual_way(const std::vector<NoteAnswer>& answers, std::optional<CentsEstimat
   std::vector<double> way, off;
   for (const NoteAnswer& a : answers)
     if (a.note.*end && !a.moderate_missing) way.push_back(a.note.moderate.cents - (a.note.*end)->cents);
-  if (way.size() < 4) return {way.empty() ? 0.0 : median(way), unknown_way_cents};
-  Way usual{median(way), 0.0};
+  Way usual{median_of(way).value_or(0.0), unknown_way_cents};
+  if (way.size() < 4) return usual;
   for (double w : way) off.push_back(std::abs(w - usual.cents));
-  usual.sd_cents = 1.4826 * median(off);  // Gaussian SD from the median absolute deviation
+  usual.sd_cents = 1.4826 * *median_of(off);  // Gaussian SD from the median absolute deviation
   return usual;
 }
 

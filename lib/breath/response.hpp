@@ -15,9 +15,9 @@ struct Witnesses {
   std::vector<HoldPitch> pitch;                ///< by hold
   std::map<std::size_t, SwellResponse> swell;  ///< by hold, swells only
   Loudness loudness;
-  bool blows_told = false;  ///< some hold has a soft, moderate or hard blow
-  bool drift_told = false;  ///< repeats tell the drift: then warming cannot pass for breath
-  double coverage = 1.96;   ///< standard deviations in a u95
+  bool blows_told = false;              ///< some hold has a soft, moderate or hard blow
+  bool drift_told = false;              ///< repeats tell the drift: then warming cannot pass for breath
+  double coverage = normal_u95_factor;  ///< standard deviations in a u95
 };
 
 /// One note, and what must be said about it.

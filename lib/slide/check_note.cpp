@@ -3,6 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {

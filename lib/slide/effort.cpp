@@ -4,6 +4,9 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <utility>
+
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
@@ -94,13 +97,6 @@ double cost_slope_per_cent(const std::vector<SlideNote>& notes, double slide_mm,
 
 double mean_change_cents(const std::vector<SlideNote>& notes, double slide_mm) {
   return weighted_mean(notes, [&](const SlideNote& n) { return change_cents(n.effective_length_mm, slide_mm); });
-}
-
-std::optional<double> median_of(std::vector<double> values) {
-  if (values.empty()) return std::nullopt;
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 ? values[half] : 0.5 * (values[half - 1] + values[half]);
 }
 
 }  // namespace windway

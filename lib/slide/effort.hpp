@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <optional>
 #include <vector>
 
 #include "breath/breath.hpp"
@@ -46,8 +45,5 @@ double cost_slope_per_cent(const std::vector<SlideNote>& notes, double slide_mm,
 
 /// Weighted mean change of pitch that the move makes.
 double mean_change_cents(const std::vector<SlideNote>& notes, double slide_mm);
-
-/// Middle value (mean of the middle two); absent for no values.
-std::optional<double> median_of(std::vector<double> values);
 
 }  // namespace windway

@@ -2,10 +2,10 @@
 #pragma once
 
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "breath/breath.hpp"
+#include "warning.hpp"
 
 namespace windway {
 
