@@ -6,8 +6,7 @@
 namespace windway {
 
 std::string spelt_for_people(int midi, const Measurement& measurement) {
-  const int key_pitch_class = measurement.naming.instrument.lowest_midi % 12;
-  return note_name(midi, key_pitch_class, measurement.settings.note_names);
+  return note_name(midi, key_pitch_class(measurement.naming.instrument), measurement.settings.note_names);
 }
 
 std::string spelt_for_programs(int midi) {

@@ -26,6 +26,12 @@ Instrument builtin_instrument(Kind kind, int lowest_midi) {
   return instrument;
 }
 
+int key_pitch_class(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
+
+std::string spelt(int midi, const Instrument& instrument) {
+  return note_name(midi, key_pitch_class(instrument), instrument.note_names);
+}
+
 Instrument spelling_as(NoteNames note_names, Instrument instrument) {
   instrument.note_names = note_names;
   return instrument;

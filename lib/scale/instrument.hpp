@@ -33,6 +33,12 @@ struct Instrument {
 /// whistle 2nd from the octave up; recorder 1st to 14 semitones above the lowest note, 2nd to 21, 3rd beyond.
 Instrument builtin_instrument(Kind kind, int lowest_midi);
 
+/// The key note that an instrument's notes are spelt by, its lowest: 0 = C ... 11 = B.
+int key_pitch_class(const Instrument& instrument);
+
+/// A note's name as sentences about the instrument spell it.
+std::string spelt(int midi, const Instrument& instrument);
+
 /// The same instrument, its notes spelt so.
 Instrument spelling_as(NoteNames note_names, Instrument instrument);
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cassert>
 #include <map>
-#include <numeric>
+#include <utility>
 
 #include "scale/hypotheses.hpp"
 #include "scale/naming_warnings.hpp"

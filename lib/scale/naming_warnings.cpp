@@ -16,14 +16,8 @@ constexpr std::size_t doubtful_holds = 3;
 constexpr double doubtful_offset_cents = 65;
 constexpr double doubtful_log_score = 8.0;
 
-int key_of(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
-
-std::string spelt(const Instrument& instrument, int midi) {
-  return note_name(midi, key_of(instrument), instrument.note_names);
-}
-
 std::string key_name(const Instrument& instrument) {
-  std::string name = spelt(instrument, instrument.lowest_midi);
+  std::string name = spelt(instrument.lowest_midi, instrument);
   while (!name.empty() && (name.back() == '-' || (name.back() >= '0' && name.back() <= '9'))) name.pop_back();
   return name;
 }
@@ -31,7 +25,7 @@ std::string key_name(const Instrument& instrument) {
 /// "whistle in D from D5"
 std::string described(const Instrument& instrument) {
   return kind_name(instrument.kind) + " in " + key_name(instrument) + " from " +
-         spelt(instrument, instrument.lowest_midi);
+         spelt(instrument.lowest_midi, instrument);
 }
 
 std::string plural(std::size_t count, const std::string& one, const std::string& many) {
@@ -58,7 +52,7 @@ Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, co
 Warning octave_inferred(const Naming& naming) {
   const std::string key = key_name(naming.instrument);
   return {"octave_inferred", "the lowest note " + key + " was not played and is taken as " +
-                                 spelt(naming.instrument, naming.instrument.lowest_midi) +
+                                 spelt(naming.instrument.lowest_midi, naming.instrument) +
                                  "; if it sounds in another octave, give that with --lowest."};
 }
 
@@ -105,7 +99,7 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
   }
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)
-    warnings.push_back({"not_in_scale", spelt(naming.instrument, midi) + " (" + plural(holds, "hold", "holds") +
+    warnings.push_back({"not_in_scale", spelt(midi, naming.instrument) + " (" + plural(holds, "hold", "holds") +
                                             ") is not in the scale of a " + described(naming.instrument) +
                                             ": left out of the compromise."});
   return warnings;
@@ -121,7 +115,7 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
   const bool octave_open = !hint.instrument && hint.lowest && !hint.lowest->octave;
   if (octave_open && !played.count(naming.instrument.lowest_midi)) warnings.push_back(octave_inferred(naming));
   if (played.size() == 1)
-    warnings.push_back({"one_note_played", "only " + spelt(naming.instrument, *played.begin()) +
+    warnings.push_back({"one_note_played", "only " + spelt(*played.begin(), naming.instrument) +
                                                " was played: for the whole scale, hold each of its notes, soft, "
                                                "moderate and hard."});
   const Warnings outside = out_of_scale(naming, ranked, takes);

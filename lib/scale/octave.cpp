@@ -6,7 +6,6 @@
 #include <string>
 
 #include "error.hpp"
-#include "scale/note.hpp"
 
 namespace windway {
 namespace {
@@ -59,9 +58,8 @@ int octaves_off(const Instrument& told, const std::vector<double>& pitches) {
 void check_octave(const Instrument& told, const std::vector<double>& pitches) {
   const int octaves = octaves_off(told, pitches);
   if (octaves == 0) return;
-  const int key = ((told.lowest_midi % 12) + 12) % 12;
-  const std::string said = note_name(told.lowest_midi, key, told.note_names);
-  const std::string heard = note_name(told.lowest_midi + 12 * octaves, key, told.note_names);
+  const std::string said = spelt(told.lowest_midi, told);
+  const std::string heard = spelt(told.lowest_midi + 12 * octaves, told);
   throw Error(ErrorKind::usage,
               octaves > 0 ? "whistles and soprano recorders sound an octave above their written notes: the "
                             "recording says " +

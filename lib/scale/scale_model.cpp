@@ -51,7 +51,7 @@ bool is_chromatic(const Instrument& instrument) {
 }  // namespace
 
 std::vector<ScaleModel> scale_models(const Instrument& instrument, double log_prior) {
-  const int own_key = ((instrument.lowest_midi % 12) + 12) % 12;
+  const int own_key = key_pitch_class(instrument);
   std::vector<ScaleModel> models;
   if (!is_chromatic(instrument)) {
     models.push_back(model_in_key(instrument, own_key, false));
