@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <tuple>
+#include <utility>
 
 namespace windway {
 namespace {

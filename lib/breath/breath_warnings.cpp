@@ -28,6 +28,14 @@ Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, 
                                      " were not both found, or their pitch hardly differs. " + remedy};
 }
 
+Warning moderate_not_blown(const std::vector<int>& lone, const Instrument& instrument) {
+  const bool one = lone.size() == 1;
+  return {"moderate_not_blown", list_notes(lone, instrument) + (one ? " was" : " were") +
+                                    " not surely blown moderately: " + (one ? "its" : "their") +
+                                    " moderate pitch is a guess from the other notes. Blow " + (one ? "it" : "them") +
+                                    " moderately and record again."};
+}
+
 }  // namespace
 
 Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness,
@@ -36,9 +44,7 @@ Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudnes
   if (const auto missing = notes_where(answers, &NoteAnswer::spread_missing); !missing.empty())
     warnings.push_back(spread_not_measured(missing, answers.size(), instrument));
   if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
-    warnings.push_back({"moderate_not_blown", list_notes(lone, instrument) +
-                                                  " was not surely blown moderately: its moderate pitch is a guess"
-                                                  " from the other notes. Blow it moderately and record again."});
+    warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)
     warnings.push_back({"levelled",
                         "soft and hard blows are equally loud in the recording, though their sound says that they were"

@@ -24,8 +24,6 @@ constexpr double sag_cents_per_s = -0.7;
 constexpr double sag_sd_cents_per_s = 0.5;
 constexpr double level_sd_db = 0.08;   ///< by which the breath's flutter shifts a percentile of the level (from memory)
 constexpr double flutter_tau_s = 0.3;  ///< of the breath's own unsteadiness (from memory)
-/// Used where the wander could not be seen.
-constexpr double unseen_variance_cents2 = 0.25;
 
 struct Line {
   double slope = 0;

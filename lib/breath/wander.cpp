@@ -19,9 +19,8 @@ constexpr std::array white_shares{0.002, 0.01, 0.03, 0.1, 0.3, 1.0, 3.0};
 constexpr double usual_tau_s = 0.33;
 constexpr double log_tau_sd = 0.7;
 
-constexpr double least_degrees = 2.0;            ///< a hold with fewer left says nothing of the wander
-constexpr double common_weight = 20.0;           ///< of the take's own rule against one note's curves, in points
-constexpr double unseen_variance_cents2 = 0.25;  ///< from memory: a steady player holds a blow's mean to half a cent
+constexpr double least_degrees = 2.0;   ///< a hold with fewer left says nothing of the wander
+constexpr double common_weight = 20.0;  ///< of the take's own rule against one note's curves, in points
 
 /// One hold's sum of squares under one shape.
 struct HoldScatter {

@@ -9,6 +9,9 @@
 
 namespace windway {
 
+/// Taken where nothing tells the wander: a steady player holds a blow's mean to half a cent (from memory).
+inline constexpr double unseen_variance_cents2 = 0.25;
+
 /// One way in which the breath may wander, and how believable it is.
 struct WanderShape {
   OuNoise noise;
@@ -31,7 +34,7 @@ Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const
                       const std::vector<double>& bend_cents);
 
 /// Variance, cents^2, of the mean of hold `hold` about the note's response: the wander over its steady part. Where
-/// nothing tells the wander: (0.5 cents)^2, from memory of steady players.
+/// nothing tells the wander: unseen_variance_cents2.
 double mean_variance_cents2(const Wander& wander, const Naming& naming, std::size_t hold);
 
 }  // namespace windway
