@@ -195,8 +195,8 @@ bool is_said_already(const Warning& warning) {
 
 std::vector<std::string> advice(const Measurement& measurement) {
   const std::size_t notes = measurement.breath.notes.size();
-  if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
   if (is_in_deep_doubt(measurement)) return {doubtful_question(measurement)};
+  if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
   if (notes == 1) return one_note_advice(measurement);
   if (!measurement.compromise) return {"This recording does not say where the head should be."};
   return move_advice(measurement);

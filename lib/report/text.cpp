@@ -168,9 +168,10 @@ std::string text_report(const Measurement& measurement) {
   std::string text;
   for (const std::string& line : advice(measurement)) text += wrapped(line);
   text += "\n";
-  if (!measurement.breath.notes.empty()) text += note_table(measurement);
+  const bool has_table = !measurement.breath.notes.empty();
+  if (has_table) text += note_table(measurement);
   text += rows_outside_scale(measurement);
-  text += legend(measurement);
+  if (has_table) text += legend(measurement);
   text += "\n" + summary(measurement) + drift_line(measurement);
   return text + warning_lines(measurement);
 }

@@ -107,5 +107,12 @@ TEST(Advice, SaysSoWhereNoNoteWasMeasured) {
   EXPECT_EQ(advice(measurement).size(), 1u);
 }
 
+TEST(Advice, AsksWhatIsWrongAlsoWhereNoNoteFitsTheScale) {
+  Measurement measurement = with_notes(invented_measurement(), {});
+  measurement.compromise.reset();
+  measurement.warnings.push_back({"scale_doubtful", "the recording does not fit. Check the kind."});
+  EXPECT_EQ(advice(measurement), std::vector<std::string>{"The recording does not fit. Check the kind."});
+}
+
 }  // namespace
 }  // namespace windway
