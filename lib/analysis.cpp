@@ -7,6 +7,7 @@
 #include <iterator>
 
 #include "pitch/pitch_track.hpp"
+#include "recording/input_file.hpp"
 #include "scale/range.hpp"
 
 namespace windway {
@@ -22,7 +23,7 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
                 "no held note is in it; hold each note steadily for a second or so (at least {} s), and switch "
                 "off whatever filters voices or noise",
                 rules.min_hold_s);
-  return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take.path, what));
+  return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take_name(take.path), what));
 }
 
 /// The first half of the job, take by take: recording, pitch track, holds.

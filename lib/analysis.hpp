@@ -9,7 +9,8 @@
 namespace windway {
 
 /// The whole job: recording, pitch track, holds, notes, breath response, compromise. Several takes of one instrument
-/// are pooled. Throws Error where a take cannot be read or holds no note.
+/// are pooled. Throws Error where a take cannot be read or holds no note (kind recording), or where the octave of the
+/// lowest note contradicts what was played (kind usage). `paths` must not be empty.
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings);
 
 }  // namespace windway
