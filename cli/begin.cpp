@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <numeric>
 
+#include "recording/telephone.hpp"
+
 namespace windway::cli {
 namespace {
 
@@ -31,18 +33,16 @@ std::size_t edit_distance(const std::string& from, const std::string& to) {
 std::string shell_word(const std::string& word) {
   static constexpr auto plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-+./:=@%";
   if (!word.empty() && word.find_first_not_of(plain) == std::string::npos) return word;
-  std::string quoted = "'";
-  for (const char letter : word) quoted += letter == '\'' ? "'\\''" : std::string(1, letter);
-  return quoted + "'";
+  return shell_quoted(word);
 }
 
 }  // namespace
 
 std::string how_to_begin() {
-  return "windway finds, from a recorded scale of held notes, how far to draw out or push in your flute's head.\n"
+  return "windway finds from a recorded scale of held notes how far to draw out or push in a flute's head.\n"
          "\n"
-         "  1. Warm the flute. Turn off level control and voice filters in the recorder; keep the same distance.\n"
-         "  2. Hold every note of the scale about a second, three times: soft, moderate, hard. Talking is fine.\n"
+         "  1. Warm the flute. Turn the recorder's level control and voice filters off; keep one distance.\n"
+         "  2. Hold each note of the scale about a second, three times: soft, moderate, hard. Talk is fine.\n"
          "  3. Save it as WAV or FLAC, and ask:\n"
          "\n"
          "       windway measure my-scale.wav --kind whistle --lowest D\n"

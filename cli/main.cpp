@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <CLI/CLI.hpp>
-#include <new>
+#include <algorithm>
+#include <exception>
+#include <optional>
 #include <string>
 #include <vector>
 

@@ -68,6 +68,9 @@ void check_contradictions(const MeasureCall& call) {
   if (!call.blown.empty() && says_takes) {
     refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
   }
+  if (!call.takes.empty() && says_takes) {
+    refuse("--soft, --moderate and --hard say how a whole take was blown; say it of every take, or of none");
+  }
 }
 
 /// The settings, without what --blown says.

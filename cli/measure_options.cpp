@@ -9,7 +9,7 @@ namespace {
 
 constexpr auto examples = R"(Examples:
   windway measure scale.wav --kind whistle --lowest D
-  windway measure --soft p.flac --moderate mf.flac --hard f.flac --kind recorder --lowest C5 --a4 442 --format json
+  windway measure --soft p.wav --moderate mf.wav --hard f.wav --kind recorder --lowest C5 --a4 442
 
 Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
 4 the result could not be written; 130 interrupted.)";
@@ -18,8 +18,8 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
   const std::string group = "The recording";
   command
       .add_option("TAKE", call.takes,
-                  "recorded scale, any sound file (WAV, FLAC, Ogg, MP3, ...); - is standard input;\n"
-                  "several takes of one flute are put together")
+                  "recorded scale, any sound file (WAV, FLAC, Ogg, MP3, ...);\n"
+                  "- is standard input; several takes of one flute are put together")
       ->type_name("")
       ->default_str("");
   const auto add_blown_take = [&](const char* name, std::vector<std::string>& takes, const char* what) {

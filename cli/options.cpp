@@ -12,7 +12,8 @@
 namespace windway::cli {
 namespace {
 
-std::optional<double> whole_number_in(const std::string& text) {
+/// The number that the whole text is; whatever the locale, its decimals stand after a point.
+std::optional<double> number_in(const std::string& text) {
   const char* first = text.data() + (text.starts_with('+') ? 1 : 0);
   const char* last = text.data() + text.size();
   double value = 0;
@@ -23,7 +24,7 @@ std::optional<double> whole_number_in(const std::string& text) {
 
 /// Empty where the text is a number of the range, else what is wrong.
 std::string mistake_in_number(const std::string& text, const NumberRange& range) {
-  const auto value = whole_number_in(text);
+  const auto value = number_in(text);
   if (value && *value >= range.least && *value <= range.most) return "";  // nan compares false
   if (text.find(',') != std::string::npos)
     return "'" + text + "' is not a number; decimals stand after a point, as in 440.5";

@@ -45,6 +45,7 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "--fixed-head", "--fully-in"}, "--fixed-head says that the head does not move"},
       {{"a.wav", "--head-out", "6", "--travel", "5"}, "--head-out is more than --travel"},
       {{"--soft", "a.wav", "--blown", "soft,hard"}, "give one or the other"},
+      {{"b.wav", "--soft", "a.wav"}, "say it of every take, or of none"},
       {{"a.wav", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"--soft", "a.wav", "--hard", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"a.wav", "--output", ""}, "--output needs the name of a file"},
