@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 #include <utility>
 
 #include "breath/note_list.hpp"
@@ -32,14 +33,31 @@ std::vector<Cue> empty_cues() {
   return {level_db, noise_db, colour_db, pitch_cents};
 }
 
+/// Which part of its note's holds each hold belongs to, in order of time: a note blown very often is judged in parts of
+/// nearly equal size, since the ways to label many holds grow out of hand.
+std::vector<int> part_of(const Naming& naming, const std::vector<std::size_t>& judged) {
+  constexpr std::size_t most_holds = 12;
+  std::map<std::pair<int, int>, std::size_t> count, seen;
+  const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, naming.holds[h].midi); };
+  for (const std::size_t h : judged) ++count[key(h)];
+  std::vector<int> part;
+  for (const std::size_t h : judged) {
+    const std::size_t holds = count[key(h)], parts = (holds + most_holds - 1) / most_holds;
+    part.push_back(static_cast<int>(seen[key(h)]++ * parts / holds));
+  }
+  return part;
+}
+
 StrengthProblem strength_problem(const Naming& naming, const std::vector<std::size_t>& judged) {
   StrengthProblem problem;
   problem.cues = empty_cues();
-  std::map<std::pair<int, int>, int> group;
+  const std::vector<int> part = part_of(naming, judged);
+  std::map<std::tuple<int, int, int>, int> group;
   for (std::size_t i = 0; i < judged.size(); ++i) {
     const NamedHold& h = naming.holds[judged[i]];
     // Levels of different takes are not compared, so a note has an offset of its own in each.
-    problem.group.push_back(group.try_emplace({h.hold.take, h.midi}, static_cast<int>(group.size())).first->second);
+    const std::tuple key(h.hold.take, h.midi, part[i]);
+    problem.group.push_back(group.try_emplace(key, static_cast<int>(group.size())).first->second);
     problem.follows.push_back(i > 0 && naming.holds[judged[i - 1]].hold.take == h.hold.take);
     problem.cues[0].value.push_back(h.hold.level_db);
     problem.cues[1].value.push_back(std::max(h.hold.noise_db, softest_noise_db));

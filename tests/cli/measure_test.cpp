@@ -64,7 +64,8 @@ TEST_F(Measure, GivesCsvWithARowANoteAndWarningsApart) {
   EXPECT_EQ(result.exit_status, 0);
   EXPECT_EQ(std::count(result.out.begin(), result.out.end(), '\n'), 9);
   EXPECT_FALSE(has(result.out, "warning"));
-  for (const auto& warning : json()["warnings"]) EXPECT_TRUE(has(result.err, warning["message"].get<std::string>()));
+  const Json measured = json();  // kept: the loop must not outlive what it goes through
+  for (const auto& warning : measured["warnings"]) EXPECT_TRUE(has(result.err, warning["message"].get<std::string>()));
 }
 
 TEST_F(Measure, GivesTheSameBytesForTheSameTake) {
@@ -105,7 +106,8 @@ TEST_F(Measure, TakesATakeForEachBlow) {
       joined({"measure", "--soft", folder.path("soft.wav"), "--hard", folder.path("hard.wav"), "--format", "json"},
              whistle_in_d));
   ASSERT_EQ(result.exit_status, 0) << result.err;
-  for (const auto& hold : Json::parse(result.out)["holds"]) {
+  const Json measured = Json::parse(result.out);
+  for (const auto& hold : measured["holds"]) {
     EXPECT_EQ(hold["blow"], hold["take"] == 0 ? "soft" : "hard");
   }
 }
