@@ -15,6 +15,7 @@ namespace {
 
 constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double least_tone_over_noise = 10.0;  // power in a frame's bin; below it a phase may slip a turn
+constexpr double least_share = 3e-5;  // - 90 dB of the fundamental: with less, what rounding leaves is no harmonic
 constexpr double hann_noise_bins = 1.5;
 // Neighbouring windows share samples: their noise is that of independent frames this much noisier (the integral of the
 // Hann window's autocorrelation is two thirds of its length).
@@ -37,6 +38,18 @@ std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& sp
   return phase;
 }
 
+/// What the other harmonics' side lobes put in the place of one: far from a tone, the Hann window's fall with the cube of
+/// the distance in bins (F. J. Harris, Proc. IEEE 66 (1978) 51).
+double leakage_amplitude(const Tone& tone, int number, double window_s) {
+  const double harmonic_bins = tone.f0_hz * window_s;
+  double leakage = 0;
+  for (int other = 1; other <= harmonics_tracked; ++other) {
+    const double distance_bins = std::abs(number - other) * harmonic_bins;
+    if (other != number) leakage += tone.amplitude[static_cast<std::size_t>(other - 1)] / std::pow(distance_bins, 3);
+  }
+  return leakage / std::numbers::pi;
+}
+
 /// Variance of a frame's phase; empty where the harmonic does not stand clear of the noise throughout.
 std::optional<double> phase_variance_rad2(const PitchTrack& track, const FrameSpan& span, int number) {
   const auto h = static_cast<std::size_t>(number - 1);
@@ -44,10 +57,14 @@ std::optional<double> phase_variance_rad2(const PitchTrack& track, const FrameSp
   double variance = 0;
   std::size_t drowned = 0;
   for (std::size_t i = span.first; i <= span.last; ++i) {
-    const double amplitude = track.frames[i].tone->amplitude[h];
+    const Tone& tone = *track.frames[i].tone;
+    const double amplitude = tone.amplitude[h];
+    const double leakage = leakage_amplitude(tone, number, track.window_s);
+    const double residue = std::max(leakage, least_share * tone.amplitude[0]);
     const double noise_power = power_from_db(track.frames[i].noise_db) * hann_noise_bins * bin_hz;
-    if (amplitude * amplitude / 2.0 < least_tone_over_noise * noise_power) ++drowned;
-    variance += std::min(noise_power / std::max(amplitude * amplitude, 1e-20), 1.0);
+    const double other_power = std::max(noise_power, residue * residue / 2.0);
+    if (amplitude * amplitude / 2.0 < least_tone_over_noise * other_power) ++drowned;
+    variance += std::min((noise_power + leakage * leakage / 2.0) / std::max(amplitude * amplitude, 1e-20), 1.0);
   }
   if (20 * drowned > span.frames()) return std::nullopt;
   return variance / static_cast<double>(span.frames());
