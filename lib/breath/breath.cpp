@@ -129,7 +129,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   result.used = blows.used;
   result.repeat_db = repeat_level_db(naming, group);
   result.warnings = blows.warnings;
-  const Warnings more = response_warnings(answers, witnesses.loudness, naming.instrument);
+  const Warnings more = response_warnings(answers, witnesses.loudness, naming);
   result.warnings.insert(result.warnings.end(), more.begin(), more.end());
   return result;
 }

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "breath/breath_warnings.hpp"
 
+#include <algorithm>
+
 #include "breath/note_list.hpp"
 
 namespace windway {
@@ -17,13 +19,22 @@ std::string of_notes(const std::vector<int>& midi, std::size_t notes, const Inst
   return midi.size() == notes && notes > 1 ? "all notes" : list_notes(midi, instrument);
 }
 
-Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, const Instrument& instrument) {
-  const std::string remedy = "Blow each note soft, moderate and hard and record again.";
+/// Levels of different takes are not compared, so each take's strength must be said.
+std::string remedy_for(const Naming& naming) {
+  const bool several_takes = std::any_of(naming.holds.begin(), naming.holds.end(), [&](const NamedHold& h) {
+    return h.hold.take != naming.holds.front().hold.take;
+  });
+  return several_takes ? "If each take was blown at one strength, give them with --soft, --moderate and --hard."
+                       : "Blow each note soft, moderate and hard and record again.";
+}
+
+Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, const Naming& naming) {
+  const std::string remedy = remedy_for(naming);
   if (missing.size() == notes && notes > 1)
     return {"spread_not_measured",
             "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
-  return {"spread_not_measured", "the spread of " + list_notes(missing, instrument) +
+  return {"spread_not_measured", "the spread of " + list_notes(missing, naming.instrument) +
                                      " is not known: soft and hard blows of " + (one ? "it" : "them") +
                                      " were not both found, or their pitch hardly differs. " + remedy};
 }
@@ -38,11 +49,11 @@ Warning moderate_not_blown(const std::vector<int>& lone, const Instrument& instr
 
 }  // namespace
 
-Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness,
-                           const Instrument& instrument) {
+Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness, const Naming& naming) {
+  const Instrument& instrument = naming.instrument;
   Warnings warnings;
   if (const auto missing = notes_where(answers, &NoteAnswer::spread_missing); !missing.empty())
-    warnings.push_back(spread_not_measured(missing, answers.size(), instrument));
+    warnings.push_back(spread_not_measured(missing, answers.size(), naming));
   if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)

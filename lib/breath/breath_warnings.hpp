@@ -6,7 +6,6 @@
 namespace windway {
 
 /// What must be said about the notes' responses, one sentence for many notes, with the remedy.
-Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness,
-                           const Instrument& instrument);
+Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness, const Naming& naming);
 
 }  // namespace windway

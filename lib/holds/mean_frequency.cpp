@@ -38,8 +38,8 @@ std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& sp
   return phase;
 }
 
-/// What the other harmonics' side lobes put in the place of one: far from a tone, the Hann window's fall with the cube of
-/// the distance in bins (F. J. Harris, Proc. IEEE 66 (1978) 51).
+/// What the other harmonics' side lobes put in the place of one: far from a tone, the Hann window's fall with the cube
+/// of the distance in bins (F. J. Harris, Proc. IEEE 66 (1978) 51).
 double leakage_amplitude(const Tone& tone, int number, double window_s) {
   const double harmonic_bins = tone.f0_hz * window_s;
   double leakage = 0;

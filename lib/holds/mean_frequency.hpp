@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <array>
 #include <vector>
 
 #include "holds/pieces.hpp"
@@ -37,7 +36,7 @@ struct MeanFrequency {
 /// `room_rad2` is the variance that a room adds to the phase a harmonic gains over the span.
 MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2);
 
-/// How far each harmonic's own gain of phase over the span lies from that of all together.
+/// The phase that each harmonic gains over the span, by itself.
 struct HarmonicGain {
   int number = 1;
   double gain_rad = 0;       ///< of the fundamental, by this harmonic
