@@ -30,7 +30,8 @@ TEST(FindHolds, MeasuresALoneSineWithoutNoiseToAThousandthOfACent) {
         const auto holds = find_holds(track_pitch(lone_sine(hz, rate_hz, bits), rate_hz, {}), {});
         ASSERT_EQ(holds.size(), 1U) << hz << " Hz at " << rate_hz << " Hz, " << bits << " bits";
         const double error_cents = cents_between(hz, holds[0].frequency_hz);
-        EXPECT_NEAR(error_cents, 0.0, bits == 8 ? 0.02 : 0.001) << hz << " Hz at " << rate_hz << " Hz, " << bits << " bits";
+        EXPECT_NEAR(error_cents, 0.0, bits == 8 ? 0.02 : 0.001)
+            << hz << " Hz at " << rate_hz << " Hz, " << bits << " bits";
         EXPECT_LE(std::abs(error_cents), holds[0].frequency_u95_cents + 1e-4);
       }
     }
