@@ -48,7 +48,10 @@ void add_instrument(CLI::App& command, MeasureCall& call) {
       .add_option("--lowest", call.lowest,
                   "its lowest note, sounding pitch: D, Bb, F#4\n(else judged from the recording)")
       ->group(group)
-      ->type_name("NOTE");
+      ->type_name("NOTE")
+      ->check([](const std::string& note) -> std::string {  // a script whose variable is empty means to say something
+        return note.empty() ? "'' names no note; give one, as in --lowest D, or leave it out" : "";
+      });
   accept_choices(command.add_option("--note-names", call.note_names, "english (B, Bb) or german (H, B)")
                      ->group(group)
                      ->type_name("NAMES"),

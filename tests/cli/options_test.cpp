@@ -37,6 +37,7 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "--note-names", "french"}, "'french' is none of english or german"},
       {{"a.wav", "--blown", "soft,loud"}, "'loud' is none of soft, moderate or hard"},
       {{"a.wav", "--lowest", "X"}, "X"},
+      {{"a.wav", "--lowest", ""}, "--lowest: '' names no note"},
       {{"a.wav", "--lowest", "H"}, "german"},
       {{"a.wav", "--headout", "1"}, "unknown option --headout; did you mean --head-out?"},
       {{"a.wav", "--loudness"}, "unknown option --loudness; all options: windway measure --help"},
