@@ -7,6 +7,7 @@
 #include <cstring>
 #include <map>
 
+#include "pitch/undertone.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -25,6 +26,8 @@ constexpr double explained_enough = 0.86;     // of what the best fundamental ex
 constexpr double explained_in_context = 0.6;  // is enough for the pitch of the frames before
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
+constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
+constexpr int divisor_every_frames = 4;
 constexpr double all_hz = 1e9;
 constexpr double goes_on_share = 0.6;  // of a frame's power; a lone tone between two bins shows 0.72 in one of them
 constexpr int search_every_frames = 8;
@@ -219,6 +222,15 @@ double multiple_of(double hz, double reference_hz) {
   return n >= 2.0 && n <= 4.0 && std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
 }
 
+/// The ratio of small whole numbers that two harmonics of one fundamental are in.
+std::optional<double> ratio_to(double hz, double reference_hz) {
+  for (int q = 1; q <= 5; ++q) {
+    const double p = std::round(q * hz / reference_hz);
+    if (p >= 1.0 && p <= 5.0 && std::abs(q * hz / reference_hz / p - 1.0) < 0.5 * (same_pitch - 1.0)) return p / q;
+  }
+  return std::nullopt;
+}
+
 /// May the pitch be taken for `multiple` times what the spectrum alone says?
 bool allows(std::span<const float> power, const Band& band, double alone_hz, double multiple, double noise_power) {
   const double alone = explained_power(power, band, alone_hz, noise_power);
@@ -252,15 +264,48 @@ double ToneFinder::voted_hz(std::size_t index) const {
                                                                                         : alone_hz;
 }
 
-PitchFrame ToneFinder::frame_at(std::size_t index) const {
-  const Judged& judged = judged_[index];
+/// The frames about the next one in which the same note sounds, whichever of its harmonics is heard for its pitch, tell
+/// by what that pitch is to be divided.
+int ToneFinder::divisor_at_next(double voted_hz) const {
+  const SpectrumScale scale{bin_hz_, rules_.hop_s};
+  if (!may_have_undertone(judged_[next_index_].spectrum, voted_hz, scale)) return 1;
+  const auto heard = [&](std::size_t i) -> std::optional<HeardFrame> {
+    if (!judged_[i].alone_hz) return std::nullopt;
+    const auto ratio = ratio_to(*judged_[i].alone_hz, voted_hz);
+    if (!ratio) return std::nullopt;
+    return HeardFrame{&judged_[i].spectrum, *judged_[i].alone_hz / *ratio};
+  };
+  std::size_t first = next_index_;
+  while (first > 0 && next_index_ - first < note_frames && heard(first - 1)) --first;
+  std::vector<HeardFrame> frames;
+  for (std::size_t i = first; i < std::min(next_index_ + note_frames + 1, judged_.size()); ++i) {
+    const auto frame = heard(i);
+    if (!frame) break;
+    frames.push_back(*frame);
+  }
+  return undertone_divisor(frames, scale);
+}
+
+double ToneFinder::fundamental_of(double voted_hz) {
+  ++since_divisor_;
+  const bool goes_on = std::abs(voted_hz / divisor_hz_ - 1.0) < same_pitch - 1.0;
+  if (!goes_on || since_divisor_ >= divisor_every_frames) {
+    divisor_ = divisor_at_next(voted_hz);
+    divisor_hz_ = voted_hz;
+    since_divisor_ = 0;
+  }
+  return voted_hz / divisor_;
+}
+
+PitchFrame ToneFinder::next_frame() {
+  const Judged& judged = judged_[next_index_];
   const auto& power = judged.spectrum.power;
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
   PitchFrame frame;
   frame.power_db = static_cast<float>(db_from_power(judged.total_power));
   frame.noise_db = static_cast<float>(db_from_power(judged.noise_power / (hann_noise_bins * bin_hz_)));
   if (!judged.alone_hz) return frame;
-  const double f0_hz = voted_hz(index);
+  const double f0_hz = fundamental_of(voted_hz(next_index_));
   if (f0_hz >= rules_.min_hz && f0_hz <= rules_.max_hz) {
     const double refined = refined_hz(power, band, f0_hz, judged.noise_power);
     frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power, judged.total_power);
@@ -304,9 +349,9 @@ SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& 
   judged.spectrum = std::move(spectrum);
   judge_alone(judged);
   judged_.push_back(std::move(judged));
-  if (next_index_ + context_frames >= judged_.size()) return {};
-  frames.push_back(frame_at(next_index_));
-  if (next_index_ < context_frames) {
+  if (next_index_ + note_frames >= judged_.size()) return {};
+  frames.push_back(next_frame());
+  if (next_index_ < note_frames) {
     ++next_index_;
     return {};
   }
@@ -316,7 +361,7 @@ SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& 
 }
 
 void ToneFinder::finish(std::vector<PitchFrame>& frames) {
-  for (; next_index_ < judged_.size(); ++next_index_) frames.push_back(frame_at(next_index_));
+  for (; next_index_ < judged_.size(); ++next_index_) frames.push_back(next_frame());
 }
 
 }  // namespace windway

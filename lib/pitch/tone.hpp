@@ -14,7 +14,8 @@ namespace windway {
 /// Finds the tone of one spectrum after another. Each is judged alone first. Then the frames around it vote: where most
 /// of them heard the note an octave or a twelfth away, and that pitch explains the spectrum too, theirs is taken.
 /// Breath noise rings at half an overblown note's pitch and may pass for its fundamental in a frame; echoes in a room
-/// may wipe out a fundamental for a while.
+/// may wipe out a fundamental for a while. Last, a pitch whose half, third, ... keeps step with it is a harmonic of a
+/// fundamental weaker than itself.
 class ToneFinder {
  public:
   ToneFinder(double bin_hz, const PitchRules& rules) : bin_hz_(bin_hz), rules_(rules) {}
@@ -34,14 +35,19 @@ class ToneFinder {
     double fundamental_share = 0;  ///< of the power that alone_hz explains
   };
   void judge_alone(Judged& judged);
-  PitchFrame frame_at(std::size_t index) const;
+  PitchFrame next_frame();
   double voted_hz(std::size_t index) const;
+  double fundamental_of(double voted_hz);
+  int divisor_at_next(double voted_hz) const;
 
   double bin_hz_;
   PitchRules rules_;
   std::deque<Judged> judged_;   // those before the next frame due, that frame, and those after it
   std::size_t next_index_ = 0;  // of the next frame due, in judged_
   int since_searched_ = 0;      // frames since all fundamentals were tried
+  int divisor_ = 1;             // of the pitch voted for, of late
+  double divisor_hz_ = 0;       // that pitch
+  int since_divisor_ = 0;       // frames since the divisor was found
 };
 
 }  // namespace windway

@@ -110,7 +110,7 @@ std::vector<double> breath_sound(const Sounding& s, const Playing& playing, bool
   const double base = amplitude_from_db(-s.flute.breath_db);
   const double chiff = with_chiff ? amplitude_from_db(playing.chiff_db) - 1.0 : 0.0;
   const bool rings = s.note.register_number > 1;
-  const auto ring = rings ? slow_wander(count, s.rate_hz, 0.02, 0.6, random) : std::vector<double>(count, 0.0);
+  const auto ring = rings ? slow_wander(count, s.rate_hz, 0.02, s.flute.ring, random) : std::vector<double>(count, 0.0);
   for (std::size_t i = 0; i < count; ++i) {
     const double extra_db = (s.flute.breath_power - 1.0) * s.flute.db_per_doubling * s.strength[i];
     const double modes =

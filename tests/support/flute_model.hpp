@@ -30,6 +30,7 @@ struct FluteModel {
   double db_per_doubling = 3.5;
   double breath_db = 32.0;       ///< level of the tone over its breath noise, moderate
   double breath_power = 2.0;     ///< the noise rises this many times as fast as the tone, in dB
+  double ring = 0.6;             ///< RMS of the lower modes that ring with an overblown note, against the breath noise
   std::vector<NoteModel> notes;  ///< ascending, every semitone
 };
 

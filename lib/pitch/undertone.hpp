@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <span>
+
+#include "pitch/spectrum.hpp"
+
+namespace windway {
+
+/// One of several frames in a row in which one note sounds.
+struct HeardFrame {
+  const SpectrumFrame* spectrum = nullptr;
+  double hz = 0;  ///< the pitch that is doubted, or that of one of its harmonics, as heard in this frame
+};
+
+/// How the spectra were made.
+struct SpectrumScale {
+  double bin_hz = 0;
+  double hop_s = 0;
+};
+
+/// Is there anything at a half, a third, a quarter or a fifth of this pitch that may be its true fundamental? Quick,
+/// and over-careful: what rings with the breath noise counts too.
+bool may_have_undertone(const SpectrumFrame& spectrum, double hz, const SpectrumScale& scale);
+
+/// n where the frames' note truly is an n-th of the pitch doubted (2 to 5), else 1. A fundamental weaker than its own
+/// harmonics keeps step with them; breath noise that rings in the bore, as strong as that, does not: its phase against
+/// the tone wanders. Told the more surely the more frames there are; 1 where they are too few.
+int undertone_divisor(std::span<const HeardFrame> frames, const SpectrumScale& scale);
+
+}  // namespace windway
