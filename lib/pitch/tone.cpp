@@ -4,10 +4,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstring>
 #include <map>
 
-#include "pitch/undertone.hpp"
+#include "pitch/noise_power.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -17,7 +16,6 @@ namespace {
 constexpr double voice_min_hz = 75.0;    // fundamentals of voices are looked for too, to be told from flutes
 constexpr double noise_from_hz = 700.0;  // breath noise of a duct flute lies above this
 constexpr double noise_to_hz = 7000.0;
-constexpr double band_share = 0.46;  // of the working rate: above it the rate change has its slope
 constexpr int harmonics_explained = 8;
 constexpr std::size_t peaks_most = 8;
 constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
@@ -27,95 +25,18 @@ constexpr double explained_in_context = 0.6;  // is enough for the pitch of the 
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
-constexpr int divisor_every_frames = 4;
+constexpr int multiple_every_frames = 4;
 constexpr double all_hz = 1e9;
 constexpr double goes_on_share = 0.6;  // of a frame's power; a lone tone between two bins shows 0.72 in one of them
 constexpr int search_every_frames = 8;
 constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
-// Noise power in a bin is exponential: 2 % lies above noise_most times its mean, and the mean of the rest is
-// 1 - 4 / (e^4 - 1) of the whole mean.
-constexpr double noise_most = 4.0;
-constexpr double mean_of_most = 0.92537;
-constexpr double hann_noise_bins = 1.5;  // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
-constexpr float silence_power = 1e-14F;  // -140 dB: below any converter's floor
-
-struct Band {
-  double bin_hz = 0;
-  std::size_t from = 0;
-  std::size_t to = 0;  // one past the last
-};
+constexpr double hann_noise_bins = 1.5;       // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
 
 struct Peak {
   double hz = 0;
   double power = 0;
 };
-
-Band band_of(const SpectrumFrame& spectrum, double bin_hz, double from_hz, double to_hz) {
-  const auto bins = spectrum.power.size();
-  const auto last = static_cast<std::size_t>(2.0 * band_share * static_cast<double>(bins - 1));
-  return {bin_hz, std::max<std::size_t>(2, static_cast<std::size_t>(std::ceil(from_hz / bin_hz))),
-          std::min({last, static_cast<std::size_t>(to_hz / bin_hz), bins - 2}) + 1};
-}
-
-/// Four numbers in one register: what every x86-64 and its like have.
-using Four = float __attribute__((vector_size(16)));
-
-Four four_at(const float* from) {
-  Four four;
-  std::memcpy(&four, from, sizeof four);
-  return four;
-}
-
-float total(Four four) { return (four[0] + four[1]) + (four[2] + four[3]); }
-
-double sum_of(std::span<const float> power, std::size_t from, std::size_t to) {
-  Four even{};
-  Four odd{};
-  std::size_t k = from;
-  for (; k + 8 <= to; k += 8) {
-    even += four_at(&power[k]);
-    odd += four_at(&power[k + 4]);
-  }
-  float sum = total(even + odd);
-  for (; k < to; ++k) sum += power[k];
-  return sum;
-}
-
-/// Mean of the powers up to a limit; the last few of the band do not matter.
-double mean_up_to(std::span<const float> power, const Band& band, float limit) {
-  const Four limits{limit, limit, limit, limit};
-  const Four ones{1.0F, 1.0F, 1.0F, 1.0F};
-  const Four none{};
-  Four sum{};
-  Four count{};
-  for (std::size_t k = band.from; k + 4 <= band.to; k += 4) {
-    const Four four = four_at(&power[k]);
-    sum += four <= limits ? four : none;
-    count += four <= limits ? ones : none;
-  }
-  return total(sum) / std::max(1.0F, total(count));
-}
-
-/// Mean power of the noise in a bin: that of the bins no stronger than noise would be, found from the quietest part of
-/// the band upwards.
-double noise_power_in(std::span<const float> power, const Band& band) {
-  constexpr std::size_t parts = 12;
-  const std::size_t length = (band.to - band.from) / parts;
-  if (length == 0) return silence_power;
-  std::array<double, parts> means{};
-  for (std::size_t p = 0; p < parts; ++p) {
-    means[p] = sum_of(power, band.from + p * length, band.from + (p + 1) * length) / static_cast<double>(length);
-  }
-  std::sort(means.begin(), means.end());
-  double mean = means[parts / 4];
-  for (int round = 0; round < 6; ++round) {
-    const double before = mean;
-    mean = mean_up_to(power, band, static_cast<float>(noise_most * mean)) / mean_of_most;
-    if (std::abs(mean - before) < 1e-6 * before) break;
-  }
-  return std::max(mean, static_cast<double>(silence_power));
-}
 
 double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
   return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
@@ -264,16 +185,13 @@ double ToneFinder::voted_hz(std::size_t index) const {
                                                                                         : alone_hz;
 }
 
-/// The frames about the next one in which the same note sounds, whichever of its harmonics is heard for its pitch, tell
-/// by what that pitch is to be divided.
-int ToneFinder::divisor_at_next(double voted_hz) const {
-  const SpectrumScale scale{bin_hz_, rules_.hop_s};
-  if (!may_have_undertone(judged_[next_index_].spectrum, voted_hz, scale)) return 1;
+/// The frames about the next one in which the same note sounds, whichever of its harmonics is heard for its pitch.
+std::vector<HeardFrame> ToneFinder::note_at_next(double doubted_hz) const {
   const auto heard = [&](std::size_t i) -> std::optional<HeardFrame> {
     if (!judged_[i].alone_hz) return std::nullopt;
-    const auto ratio = ratio_to(*judged_[i].alone_hz, voted_hz);
+    const auto ratio = ratio_to(*judged_[i].alone_hz, doubted_hz);
     if (!ratio) return std::nullopt;
-    return HeardFrame{&judged_[i].spectrum, *judged_[i].alone_hz / *ratio};
+    return HeardFrame{&judged_[i].spectrum, *judged_[i].alone_hz / *ratio, judged_[i].noise_power};
   };
   std::size_t first = next_index_;
   while (first > 0 && next_index_ - first < note_frames && heard(first - 1)) --first;
@@ -283,18 +201,31 @@ int ToneFinder::divisor_at_next(double voted_hz) const {
     if (!frame) break;
     frames.push_back(*frame);
   }
-  return undertone_divisor(frames, scale);
+  return frames;
+}
+
+/// Where the octave above explains most of the spectrum too, what it leaves may be noise of the bore; else a lower
+/// pitch is looked for.
+double ToneFinder::multiple_at_next(double voted_hz) const {
+  const Judged& judged = judged_[next_index_];
+  const SpectrumScale scale{bin_hz_, rules_.hop_s};
+  const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
+  const bool octave = 2.0 * voted_hz < static_cast<double>(band.to - 1) * bin_hz_ &&
+                      allows(judged.spectrum.power, band, voted_hz, 2.0, judged.noise_power);
+  if (octave && half_wanders(note_at_next(2.0 * voted_hz), scale)) return 2.0;
+  if (!may_have_undertone(judged.spectrum, voted_hz, scale)) return 1.0;
+  return 1.0 / undertone_divisor(note_at_next(voted_hz), scale);
 }
 
 double ToneFinder::fundamental_of(double voted_hz) {
-  ++since_divisor_;
-  const bool goes_on = std::abs(voted_hz / divisor_hz_ - 1.0) < same_pitch - 1.0;
-  if (!goes_on || since_divisor_ >= divisor_every_frames) {
-    divisor_ = divisor_at_next(voted_hz);
-    divisor_hz_ = voted_hz;
-    since_divisor_ = 0;
+  ++since_multiple_;
+  const bool goes_on = std::abs(voted_hz / multiple_of_hz_ - 1.0) < same_pitch - 1.0;
+  if (!goes_on || since_multiple_ >= multiple_every_frames) {
+    multiple_ = multiple_at_next(voted_hz);
+    multiple_of_hz_ = voted_hz;
+    since_multiple_ = 0;
   }
-  return voted_hz / divisor_;
+  return multiple_ * voted_hz;
 }
 
 PitchFrame ToneFinder::next_frame() {

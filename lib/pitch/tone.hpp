@@ -8,6 +8,7 @@
 
 #include "pitch/pitch_track.hpp"
 #include "pitch/spectrum.hpp"
+#include "pitch/undertone.hpp"
 
 namespace windway {
 
@@ -38,16 +39,17 @@ class ToneFinder {
   PitchFrame next_frame();
   double voted_hz(std::size_t index) const;
   double fundamental_of(double voted_hz);
-  int divisor_at_next(double voted_hz) const;
+  std::vector<HeardFrame> note_at_next(double doubted_hz) const;
+  double multiple_at_next(double voted_hz) const;
 
   double bin_hz_;
   PitchRules rules_;
   std::deque<Judged> judged_;   // those before the next frame due, that frame, and those after it
   std::size_t next_index_ = 0;  // of the next frame due, in judged_
   int since_searched_ = 0;      // frames since all fundamentals were tried
-  int divisor_ = 1;             // of the pitch voted for, of late
-  double divisor_hz_ = 0;       // that pitch
-  int since_divisor_ = 0;       // frames since the divisor was found
+  double multiple_ = 1;         // of the pitch voted for, of late: the fundamental
+  double multiple_of_hz_ = 0;   // that pitch
+  int since_multiple_ = 0;      // frames since the multiple was found
 };
 
 }  // namespace windway

@@ -10,7 +10,8 @@ namespace windway {
 /// One of several frames in a row in which one note sounds.
 struct HeardFrame {
   const SpectrumFrame* spectrum = nullptr;
-  double hz = 0;  ///< the pitch that is doubted, or that of one of its harmonics, as heard in this frame
+  double hz = 0;           ///< the pitch that is doubted, or that of one of its harmonics, as heard in this frame
+  double noise_power = 0;  ///< breath noise in a bin, of the spectrum's power
 };
 
 /// How the spectra were made.
@@ -27,5 +28,9 @@ bool may_have_undertone(const SpectrumFrame& spectrum, double hz, const Spectrum
 /// harmonics keeps step with them; breath noise that rings in the bore, as strong as that, does not: its phase against
 /// the tone wanders. Told the more surely the more frames there are; 1 where they are too few.
 int undertone_divisor(std::span<const HeardFrame> frames, const SpectrumScale& scale);
+
+/// Does what lies at the half of this pitch, and at odd multiples of that, plainly wander against it, as noise of the
+/// bore does? False where the frames are too few to tell.
+bool half_wanders(std::span<const HeardFrame> frames, const SpectrumScale& scale);
 
 }  // namespace windway
