@@ -25,7 +25,7 @@ constexpr double explained_in_context = 0.6;  // is enough for the pitch of the 
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
-constexpr int multiple_every_frames = 4;
+constexpr int multiple_every_frames = 8;
 constexpr double all_hz = 1e9;
 constexpr double goes_on_share = 0.6;  // of a frame's power; a lone tone between two bins shows 0.72 in one of them
 constexpr int search_every_frames = 8;
@@ -143,15 +143,6 @@ double multiple_of(double hz, double reference_hz) {
   return n >= 2.0 && n <= 4.0 && std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
 }
 
-/// The ratio of small whole numbers that two harmonics of one fundamental are in.
-std::optional<double> ratio_to(double hz, double reference_hz) {
-  for (int q = 1; q <= 5; ++q) {
-    const double p = std::round(q * hz / reference_hz);
-    if (p >= 1.0 && p <= 5.0 && std::abs(q * hz / reference_hz / p - 1.0) < 0.5 * (same_pitch - 1.0)) return p / q;
-  }
-  return std::nullopt;
-}
-
 /// May the pitch be taken for `multiple` times what the spectrum alone says?
 bool allows(std::span<const float> power, const Band& band, double alone_hz, double multiple, double noise_power) {
   const double alone = explained_power(power, band, alone_hz, noise_power);
@@ -189,9 +180,10 @@ double ToneFinder::voted_hz(std::size_t index) const {
 std::vector<HeardFrame> ToneFinder::note_at_next(double doubted_hz) const {
   const auto heard = [&](std::size_t i) -> std::optional<HeardFrame> {
     if (!judged_[i].alone_hz) return std::nullopt;
-    const auto ratio = ratio_to(*judged_[i].alone_hz, doubted_hz);
-    if (!ratio) return std::nullopt;
-    return HeardFrame{&judged_[i].spectrum, *judged_[i].alone_hz / *ratio, judged_[i].noise_power};
+    const Judged& judged = judged_[i];
+    const auto ratio = harmonic_ratio(*judged.alone_hz, doubted_hz);
+    return ratio ? std::optional(HeardFrame{&judged.spectrum, *judged.alone_hz / *ratio, judged.noise_power})
+                 : std::nullopt;
   };
   std::size_t first = next_index_;
   while (first > 0 && next_index_ - first < note_frames && heard(first - 1)) --first;
@@ -204,22 +196,26 @@ std::vector<HeardFrame> ToneFinder::note_at_next(double doubted_hz) const {
   return frames;
 }
 
-/// Where the octave above explains most of the spectrum too, what it leaves may be noise of the bore; else a lower
-/// pitch is looked for.
+/// Does the octave above explain most of the next frame too?
+bool ToneFinder::octave_explains_next(double voted_hz) const {
+  const Judged& next = judged_[next_index_];
+  const Band band = band_of(next.spectrum, bin_hz_, voice_min_hz, all_hz);
+  const bool heard = 2.0 * voted_hz < static_cast<double>(band.to - 1) * bin_hz_;
+  return heard && allows(next.spectrum.power, band, voted_hz, 2.0, next.noise_power);
+}
+
+/// What the octave above leaves may be noise of the bore; else a lower pitch is looked for.
 double ToneFinder::multiple_at_next(double voted_hz) const {
-  const Judged& judged = judged_[next_index_];
   const SpectrumScale scale{bin_hz_, rules_.hop_s};
-  const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
-  const bool octave = 2.0 * voted_hz < static_cast<double>(band.to - 1) * bin_hz_ &&
-                      allows(judged.spectrum.power, band, voted_hz, 2.0, judged.noise_power);
-  if (octave && half_wanders(note_at_next(2.0 * voted_hz), scale)) return 2.0;
-  if (!may_have_undertone(judged.spectrum, voted_hz, scale)) return 1.0;
+  if (octave_explains_next(voted_hz) && half_wanders(note_at_next(2.0 * voted_hz), scale)) return 2.0;
+  if (!may_have_undertone(judged_[next_index_].spectrum, voted_hz, scale)) return 1.0;
   return 1.0 / undertone_divisor(note_at_next(voted_hz), scale);
 }
 
 double ToneFinder::fundamental_of(double voted_hz) {
   ++since_multiple_;
-  const bool goes_on = std::abs(voted_hz / multiple_of_hz_ - 1.0) < same_pitch - 1.0;
+  const bool goes_on = std::abs(voted_hz / multiple_of_hz_ - 1.0) < same_pitch - 1.0 &&
+                       (multiple_ <= 1.0 || octave_explains_next(voted_hz));
   if (!goes_on || since_multiple_ >= multiple_every_frames) {
     multiple_ = multiple_at_next(voted_hz);
     multiple_of_hz_ = voted_hz;

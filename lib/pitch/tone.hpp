@@ -40,6 +40,7 @@ class ToneFinder {
   double voted_hz(std::size_t index) const;
   double fundamental_of(double voted_hz);
   std::vector<HeardFrame> note_at_next(double doubted_hz) const;
+  bool octave_explains_next(double voted_hz) const;
   double multiple_at_next(double voted_hz) const;
 
   double bin_hz_;

@@ -158,6 +158,15 @@ Step step_of(const Doubted& pitch, int divisor, const SpectrumScale& scale) {
 
 }  // namespace
 
+std::optional<double> harmonic_ratio(double hz, double reference_hz) {
+  constexpr double within = 0.015;  // a quarter of a semitone
+  for (int q = 1; q <= 5; ++q) {
+    const double p = std::round(q * hz / reference_hz);
+    if (p >= 1.0 && p <= 5.0 && std::abs(q * hz / reference_hz / p - 1.0) < within) return p / q;
+  }
+  return std::nullopt;
+}
+
 bool may_have_undertone(const SpectrumFrame& spectrum, double hz, const SpectrumScale& scale) {
   const double least = 0.5 * least_share * tone_power(spectrum, hz, scale.bin_hz);
   for (int divisor = 2; divisor <= 5 && hz / divisor >= lowest_hz; ++divisor) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <span>
 
 #include "pitch/spectrum.hpp"
@@ -19,6 +20,10 @@ struct SpectrumScale {
   double bin_hz = 0;
   double hop_s = 0;
 };
+
+/// hz / reference_hz as a ratio of whole numbers up to 5, where the two may be harmonics of one fundamental; else
+/// absent.
+std::optional<double> harmonic_ratio(double hz, double reference_hz);
 
 /// Is there anything at a half, a third, a quarter or a fifth of this pitch that may be its true fundamental? Quick,
 /// and over-careful: what rings with the breath noise counts too.
