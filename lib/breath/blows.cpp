@@ -36,7 +36,7 @@ std::vector<Cue> empty_cues() {
 /// Which part of its note's holds each hold belongs to, in order of time: a note blown very often is judged in parts of
 /// nearly equal size, since the ways to label many holds grow out of hand.
 std::vector<int> part_of(const Naming& naming, const std::vector<std::size_t>& judged) {
-  constexpr std::size_t most_holds = 12;
+  constexpr std::size_t most_holds = 24;  // eight of each strength, in whatever order
   std::map<std::pair<int, int>, std::size_t> count, seen;
   const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, naming.holds[h].midi); };
   for (const std::size_t h : judged) ++count[key(h)];
