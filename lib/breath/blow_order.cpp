@@ -7,7 +7,8 @@ namespace windway {
 namespace {
 
 std::size_t cell(int joint, int before, int after, int strengths) {
-  return static_cast<std::size_t>(((joint - 1) * strengths + before) * strengths + after);
+  const int index = ((joint - 1) * strengths + before) * strengths + after;
+  return static_cast<std::size_t>(index);
 }
 
 }  // namespace

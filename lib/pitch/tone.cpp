@@ -55,8 +55,13 @@ std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band
   return peaks;
 }
 
+/// A place in a spectrum is never negative; this is asked for every harmonic of every frame, and lround is a call.
+std::size_t nearest_bin(double place_bins) {
+  return static_cast<std::size_t>(place_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
+}
+
 std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
-  const auto bin = static_cast<std::size_t>(hz / band.bin_hz + 0.5);
+  const std::size_t bin = nearest_bin(hz / band.bin_hz);
   std::size_t best = bin;
   if (power[bin - 1] > power[best]) best = bin - 1;
   if (bin + 1 < power.size() && power[bin + 1] > power[best]) best = bin + 1;
@@ -120,7 +125,7 @@ Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, doub
   double harmonic_power = 0;
   for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
     const double place = h * f0_hz / band.bin_hz;
-    const auto bin = static_cast<std::size_t>(place + 0.5);
+    const std::size_t bin = nearest_bin(place);
     const std::complex<float> value = spectrum.amplitude[bin];
     const double amplitude = std::abs(value) / hann_lobe(place - static_cast<double>(bin));
     tone.amplitude[static_cast<std::size_t>(h - 1)] = static_cast<float>(amplitude);

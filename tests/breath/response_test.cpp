@@ -101,7 +101,7 @@ TEST(MeasureBreath, SpreadAndSlopeComeFromWholeBlows) {
 TEST(MeasureBreath, ATimidBlowDoesNotMakeANoteLookStiff) {
   synthesis::Random random(6);
   InventedTake take = testing::invent_take(testing::in_steps(testing::notes_of_whistle, three), {}, random);
-  NamedHold& timid = take.naming.holds[3 * 4];  // the soft blow of the fifth degree, blown half as far from moderate
+  NamedHold& timid = take.naming.holds[12];  // the soft blow of the fifth degree, blown half as far from moderate
   const double half = 0.5 * testing::strength_of(Blow::soft);
   timid.deviation_cents = testing::true_cents(4, half);
   timid.hold.level_db -= 3.4 * half;
