@@ -37,6 +37,12 @@ class Spectrum {
   std::vector<float> window_;
 };
 
+/// The bin nearest to a place in a spectrum, in bins, never negative. Asked for every harmonic of every frame, where
+/// lround would be a call.
+inline std::size_t nearest_bin(double place_bins) {
+  return static_cast<std::size_t>(place_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
+}
+
 /// Modulus of the Hann window's transform `offset_bins` from the middle of its main lobe, 1 in the middle.
 double hann_lobe(double offset_bins);
 

@@ -55,11 +55,6 @@ std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band
   return peaks;
 }
 
-/// A place in a spectrum is never negative; this is asked for every harmonic of every frame, and lround is a call.
-std::size_t nearest_bin(double place_bins) {
-  return static_cast<std::size_t>(place_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
-}
-
 std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
   const std::size_t bin = nearest_bin(hz / band.bin_hz);
   std::size_t best = bin;

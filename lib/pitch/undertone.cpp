@@ -29,11 +29,11 @@ double top_hz(const SpectrumFrame& spectrum, double bin_hz) {
 }
 
 std::complex<double> line_at(const SpectrumFrame& spectrum, double hz, double bin_hz) {
-  return spectrum.amplitude[static_cast<std::size_t>(hz / bin_hz + 0.5)];
+  return spectrum.amplitude[nearest_bin(hz / bin_hz)];
 }
 
 double power_at(const SpectrumFrame& spectrum, double hz, double bin_hz) {
-  return std::norm(spectrum.amplitude[static_cast<std::size_t>(hz / bin_hz + 0.5)]);
+  return std::norm(spectrum.amplitude[nearest_bin(hz / bin_hz)]);
 }
 
 double tone_power(const SpectrumFrame& spectrum, double hz, double bin_hz) {
