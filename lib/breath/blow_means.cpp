@@ -20,18 +20,19 @@ BlowMean mean_of_holds(const Naming& naming, const std::vector<HoldPitch>& pitch
                        const std::vector<std::size_t>& holds) {
   BlowMean mean;
   const double n = static_cast<double>(holds.size());
-  mean.take = naming.holds[holds.front()].hold.take;
+  std::map<int, double> holds_of_take;
   for (std::size_t h : holds) {
     const Hold& hold = naming.holds[h].hold;
     mean.cents += pitch[h].cents / n;
     mean.variance_cents2 += pitch[h].variance_cents2 / (n * n);
     mean.correction_sd_cents += pitch[h].correction_sd_cents / n;  // they err together
-    mean.time_s += middle_s(hold) / n;
+    mean.time_s_by_take[hold.take] += middle_s(hold);
+    ++holds_of_take[hold.take];
     mean.noise_db += hold.noise_db / n;
     mean.colour_db += hold.colour_db / n;
     mean.level_db += hold.level_db / n;
-    if (mean.take && *mean.take != hold.take) mean.take.reset();
   }
+  for (auto& [take, time_s] : mean.time_s_by_take) time_s /= holds_of_take[take];
   return mean;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -22,8 +23,7 @@ struct BlowMean {
   double cents = 0;
   double variance_cents2 = 0;
   double correction_sd_cents = 0;
-  double time_s = 0;        ///< mean of the middles of the holds
-  std::optional<int> take;  ///< absent where several takes went in
+  std::map<int, double> time_s_by_take;  ///< mean of the middles of a take's holds
   double noise_db = 0, colour_db = 0, level_db = 0;
 };
 

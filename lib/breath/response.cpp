@@ -42,10 +42,15 @@ BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vec
   return means;
 }
 
+/// By the farthest apart in any take; between takes nobody knows how long the flute lay.
 double warming_allowance_cents(const BlowMean& soft, const BlowMean& hard) {
-  if (!soft.take || !hard.take || *soft.take != *hard.take)
-    return cold_rise_cents;  // takes: nobody knows how far apart
-  const double apart_s = std::abs(hard.time_s - soft.time_s);
+  double apart_s = 0;
+  for (const auto& [take, time_s] : soft.time_s_by_take) {
+    const auto other = hard.time_s_by_take.find(take);
+    if (other == hard.time_s_by_take.end()) return cold_rise_cents;
+    apart_s = std::max(apart_s, std::abs(other->second - time_s));
+  }
+  if (soft.time_s_by_take.size() != hard.time_s_by_take.size()) return cold_rise_cents;
   return apart_s > together_s ? -cold_rise_cents * std::expm1(-apart_s / cold_rise_s) : 0.0;
 }
 

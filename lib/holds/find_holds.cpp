@@ -139,18 +139,44 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   return hold;
 }
 
+/// Does the pitch wander farther than one blown note can, though slowly? A siren or a sweep is no hold.
+bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
+  constexpr double farthest_cents = 110.0;  // a wide swell bends a note by some 60
+  double low = 1e9;
+  double high = -1e9;
+  for (const FrameSpan& span : spans) {
+    for (const std::size_t i : {span.first, (span.first + span.last) / 2, span.last}) {
+      low = std::min(low, *series.cents[i]);
+      high = std::max(high, *series.cents[i]);
+    }
+  }
+  return high - low > farthest_cents;
+}
+
 std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
   std::vector<Measured> all;
   for (const Piece& piece : find_pieces(series)) {
     const auto part = steady_part(series, piece);
     if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
     const double hz = reference_hz(track, part->spans);
-    if (hz > rules.max_hz) continue;
+    if (hz > rules.max_hz || roams(series, part->spans)) continue;
     Measured measured{*part, {}};
     for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
     all.push_back(std::move(measured));
   }
   return all;
+}
+
+/// Leaves out what is far softer than the take's holds are: a whine of the room, heard before and after the playing.
+void leave_out_faint(std::vector<Hold>& holds) {
+  constexpr double faint_under_db = 30.0;  // a flute's notes, soft to hard, lie within some 25 dB
+  if (holds.empty()) return;
+  std::vector<double> levels_db;
+  for (const Hold& h : holds) levels_db.push_back(h.level_db);
+  const auto middle = levels_db.begin() + static_cast<long>(levels_db.size() / 2);
+  std::nth_element(levels_db.begin(), middle, levels_db.end());
+  const double least_db = *middle - faint_under_db;
+  std::erase_if(holds, [&](const Hold& h) { return h.level_db < least_db; });
 }
 
 }  // namespace
@@ -165,6 +191,7 @@ std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules) {
   const double room_rad2 = room_phase_variance_rad2(gains);
   std::vector<Hold> holds;
   for (const Measured& m : pieces) holds.push_back(hold_of(track, series, m, room_rad2));
+  leave_out_faint(holds);
   return holds;
 }
 

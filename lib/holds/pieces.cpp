@@ -22,6 +22,9 @@ constexpr double new_note_cents = 20.0;     // a frame this near to the new note
 constexpr double plateau_change_cents =
     24.0;                                    // between two steady stretches of 0.1 s: blowing moves a note more slowly
 constexpr double plateau_cents_most = 12.0;  // the middle half of a steady stretch ranges over this much at most
+constexpr double vibrato_period_s = 0.2;
+constexpr double fastest_blowing_cents_per_s = 150.0;  // a steep swell moves by 60 (common practice, no source)
+constexpr double moving_cents = 5.0;                   // in 0.05 s: what moves slower there stands still
 constexpr double note_change_s = 0.06;
 constexpr double dip_db = 8.0;  // under both sides: the gap between two blows, filled by the room
 constexpr double dip_noise_with_tone_db = 2.5;
@@ -156,13 +159,36 @@ bool changes_plateau(const FrameSeries& series, std::size_t i) {
   return before && after && sides_apart(*before, *after) && std::abs(*after - *series.cents[i]) > new_note_cents;
 }
 
+/// Does the pitch, smoothed over a vibrato's period, move faster than blowing moves it? A slide from note to note does.
+bool glides(const FrameSeries& series, std::size_t i) {
+  const std::size_t period = frames_in(vibrato_period_s, series);
+  const std::size_t near = frames_in(0.05, series);
+  if (i < period || i + period >= series.cents.size()) return false;
+  const auto just_before = series.cents[i - near];
+  const auto just_after = series.cents[i + near];
+  if (!just_before || !just_after || std::abs(*just_after - *just_before) < 2.0 * moving_cents) return false;
+  for (std::size_t k = i - period; k < i + period; ++k) {
+    const auto here = series.cents[k];
+    const auto next = series.cents[k + 1];
+    if (!here || !next || std::abs(*next - *here) > step_cents) return false;  // a step or a break is no slide
+  }
+  double before = 0;
+  double after = 0;
+  for (std::size_t k = 1; k <= period; ++k) {
+    before += *series.cents[i - k];
+    after += *series.cents[i + k];
+  }
+  return std::abs(after - before) / static_cast<double>(period) > fastest_blowing_cents_per_s * vibrato_period_s;
+}
+
 /// Runs of tonal frames without a step in pitch, a change of note or a dip of the level.
 std::vector<FrameSpan> unbroken_spans(const FrameSeries& series) {
   const std::vector<bool> dip = in_dip(series);
   std::vector<FrameSpan> spans;
   bool open = false;
   for (std::size_t i = 0; i < series.cents.size(); ++i) {
-    const bool good = series.cents[i] && !dip[i] && !changes_note(series, i) && !changes_plateau(series, i);
+    const bool good =
+        series.cents[i] && !dip[i] && !changes_note(series, i) && !changes_plateau(series, i) && !glides(series, i);
     const bool goes_on = open && good && std::abs(*series.cents[i] - *series.cents[i - 1]) < step_cents;
     if (goes_on) {
       spans.back().last = i;

@@ -80,7 +80,9 @@ Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrume
     message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
   if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
-  return {"scale_doubtful", message + ". Check the kind, the lowest note and the reference pitch."};
+  return {"scale_doubtful", message +
+                                ". Check the kind, the lowest note, the reference pitch and the sample rate of "
+                                "the file (48 kHz marked as 44.1 kHz is 147 cents)."};
 }
 
 Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranked,
