@@ -52,8 +52,13 @@ Warning moderate_not_blown(const std::vector<int>& lone, const Instrument& instr
 Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness, const Naming& naming) {
   const Instrument& instrument = naming.instrument;
   Warnings warnings;
-  if (const auto missing = notes_where(answers, &NoteAnswer::spread_missing); !missing.empty())
-    warnings.push_back(spread_not_measured(missing, answers.size(), naming));
+  const auto contradicted = notes_where(answers, &NoteAnswer::blows_contradict);
+  if (!contradicted.empty())
+    warnings.push_back({"blows_contradict", "what was given as hard is flatter than what was given as soft on " +
+                                                of_notes(contradicted, answers.size(), instrument) +
+                                                ". Check the order given with --blown, or which take is which."});
+  const auto missing = notes_where(answers, &NoteAnswer::spread_missing);
+  if (missing.size() > contradicted.size()) warnings.push_back(spread_not_measured(missing, answers.size(), naming));
   if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)

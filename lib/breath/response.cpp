@@ -74,6 +74,7 @@ void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& 
   if (!soft || !hard) return;
   CentsEstimate spread{hard->cents - soft->cents,
                        witnesses.coverage * std::sqrt(soft->variance_cents2 + hard->variance_cents2)};
+  answer.blows_contradict = spread.cents < -spread.u95_cents;
   if (spread.cents > spread.u95_cents && another_cue_agrees(*soft, *hard)) {
     answer.spread_missing = false;
     const double allowance = witnesses.drift_told ? 0.0 : warming_allowance_cents(*soft, *hard);

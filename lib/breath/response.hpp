@@ -24,6 +24,7 @@ struct Witnesses {
 struct NoteAnswer {
   NoteBreath note;
   bool spread_missing = false;
+  bool blows_contradict = false;    ///< what was called hard is surely flatter than what was called soft
   bool warming_could_pass = false;  ///< soft and hard lie so far apart in time that warming could pass for breath
   bool moderate_missing = false;    ///< blown soft only, or hard only, or nobody knows how hard
 };

@@ -56,6 +56,44 @@ TEST(FindHolds, ThereAreNoneInMainsHum) {
   }
 }
 
+TEST(FindHolds, ThereAreNoneInASirenOrASweep) {
+  for (const double duration_s : {2.0, 6.0, 40.0}) {
+    Random random(4);
+    auto sweep = glide_tone({.rate_hz = rate_hz, .duration_s = duration_s, .f0_hz = 400.0}, 1900.0);
+    add_white_noise(sweep, 30.0, random);
+    EXPECT_TRUE(holds_in(sweep, rate_hz).empty()) << duration_s << " s";
+  }
+}
+
+TEST(FindHolds, ASlideBetweenTwoNotesIsNeitherOfThem) {
+  for (const double slide_s : {0.15, 0.2, 0.3, 0.5}) {
+    const ToneSpec low{.rate_hz = rate_hz, .duration_s = 1.0, .f0_hz = 587.33};
+    ToneSpec slide = low, high = low;
+    slide.duration_s = slide_s;
+    high.f0_hz = hz_at_cents(low.f0_hz, 200.0);
+    Random random(5);
+    auto take = joined(
+        {silence(rate_hz, 0.3), steady_tone(low), glide_tone(slide, 200.0), steady_tone(high), silence(rate_hz, 0.3)});
+    add_white_noise(take, 30.0, random);
+    const auto holds = holds_in(take, rate_hz);
+    ASSERT_EQ(holds.size(), 2U) << slide_s;
+    EXPECT_NEAR(cents_between(low.f0_hz, holds[0].frequency_hz), 0.0, 1.0) << slide_s;
+    EXPECT_NEAR(cents_between(high.f0_hz, holds[1].frequency_hz), 0.0, 1.0) << slide_s;
+  }
+}
+
+TEST(FindHolds, AFaintWhineBesideThePlayingIsNone) {
+  const ToneSpec note{.rate_hz = rate_hz, .duration_s = 1.0, .f0_hz = 587.33};
+  auto take = joined(
+      {silence(rate_hz, 2.0), steady_tone(note), silence(rate_hz, 0.5), steady_tone(note), silence(rate_hz, 2.0)});
+  const auto whine = steady_tone({.rate_hz = rate_hz,
+                                  .duration_s = static_cast<double>(take.size()) / rate_hz,
+                                  .f0_hz = 1017.0,
+                                  .harmonic_amplitudes = {0.004}});
+  for (std::size_t i = 0; i < take.size(); ++i) take[i] += whine[i];
+  EXPECT_EQ(holds_in(take, rate_hz).size(), 2U);
+}
+
 /// A string plucked or a bell struck: it begins at once and dies away, its upper partials faster.
 std::vector<float> plucked(double f0_hz, double falls_db_per_s, Random& random) {
   std::vector<double> samples(static_cast<std::size_t>(2.0 * rate_hz));
