@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <iterator>
+#include <optional>
 
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
@@ -26,6 +27,18 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
   return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take_name(take.path), what));
 }
 
+std::optional<Warning> loud_background(const TakeInfo& take, const PitchTrack& track, const std::vector<Hold>& holds) {
+  constexpr double least_headroom_db = 10.0;  // with less, notes as soft again are lost
+  const auto headroom = headroom_db(track, holds);
+  if (!headroom || *headroom >= least_headroom_db) return std::nullopt;
+  return Warning{
+      "loud_background",
+      fmt::format("what sounds between the notes of {} is nearly as loud as the softest of them: softer blows "
+                  "may be missing, and the others taken for them. Record nearer to the flute or in a quieter "
+                  "place.",
+                  take_name(take.path))};
+}
+
 /// The first half of the job, take by take: recording, pitch track, holds.
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
@@ -35,6 +48,7 @@ std::vector<Hold> holds_of_take(const std::string& path, int take, const Measure
   if (holds.empty()) throw no_hold_error(recording.info(), settings.hold_rules);
   for (Hold& hold : holds) hold.take = take;
   found.takes.push_back(recording.info());
+  if (const auto warning = loud_background(recording.info(), track, holds)) found.warnings.push_back(*warning);
   std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
   return holds;
 }

@@ -41,4 +41,7 @@ struct HoldRules {
 /// Every held note of a track, in order of time; empty where there is none.
 std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules);
 
+/// How far the softest hold stands above what sounds between the holds, dB; empty where nothing lies between them.
+std::optional<double> headroom_db(const PitchTrack& track, const std::vector<Hold>& holds);
+
 }  // namespace windway

@@ -16,7 +16,7 @@ inline constexpr int harmonics_tracked = 5;
 /// The tone found in one frame.
 struct Tone {
   float f0_hz = 0;    ///< at the frame's middle
-  float clarity = 0;  ///< share of the frame's power that lies in the tone's harmonics, 0 to 1
+  float clarity = 0;  ///< share that the tone's harmonics have of the power from 0.6 f0 up, 0 to 1
   std::array<float, harmonics_tracked> amplitude{};  ///< of harmonic 1, 2, ... (1 = full scale); 0 above the band
   std::array<float, harmonics_tracked> phase_rad{};  ///< of harmonic 1, 2, ... at the frame's middle
 };

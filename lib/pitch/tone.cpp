@@ -27,7 +27,8 @@ constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
 constexpr int multiple_every_frames = 8;
 constexpr double all_hz = 1e9;
-constexpr double goes_on_share = 0.6;  // of a frame's power; a lone tone between two bins shows 0.72 in one of them
+constexpr double clear_from_share = 0.6;  // of the fundamental: what lies below is not asked for clarity
+constexpr double goes_on_share = 0.6;     // of a frame's power; a lone tone between two bins shows 0.72 in one of them
 constexpr int search_every_frames = 8;
 constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
@@ -114,7 +115,7 @@ double refined_hz(std::span<const float> power, const Band& band, double f0_hz, 
   return weights > 0 ? sum / weights : f0_hz;
 }
 
-Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power, double total_power) {
+Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power) {
   Tone tone;
   tone.f0_hz = static_cast<float>(f0_hz);
   double harmonic_power = 0;
@@ -127,7 +128,10 @@ Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, doub
     tone.phase_rad[static_cast<std::size_t>(h - 1)] = std::arg(value);
     harmonic_power += std::max(0.0, amplitude * amplitude / 2.0 - noise_power);
   }
-  tone.clarity = static_cast<float>(std::min(1.0, harmonic_power / total_power));
+  // Rumble and hum below the tone do not make it less clear.
+  const std::size_t below = nearest_bin(clear_from_share * f0_hz / band.bin_hz);
+  const double power_from_there = sum_of(spectrum.power, std::max(below, band.from), band.to) / hann_noise_bins;
+  tone.clarity = static_cast<float>(std::min(1.0, harmonic_power / std::max(power_from_there, 1e-20)));
   return tone;
 }
 
@@ -235,7 +239,7 @@ PitchFrame ToneFinder::next_frame() {
   const double f0_hz = fundamental_of(voted_hz(next_index_));
   if (f0_hz >= rules_.min_hz && f0_hz <= rules_.max_hz) {
     const double refined = refined_hz(power, band, f0_hz, judged.noise_power);
-    frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power, judged.total_power);
+    frame.tone = tone_at(judged.spectrum, band, refined, judged.noise_power);
   }
   return frame;
 }

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "holds/holds.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double beside_hold_s = 0.15;  // attacks, releases and the nearest echoes are the flute's
+constexpr std::size_t least_frames = 10;
+
+bool is_beside_a_hold(double time_s, const std::vector<Hold>& holds) {
+  // The last hold that begins before the time, and the one after it.
+  const auto after =
+      std::upper_bound(holds.begin(), holds.end(), time_s, [](double t, const Hold& h) { return t < h.start_s; });
+  if (after != holds.end() && after->start_s - time_s < beside_hold_s) return true;
+  return after != holds.begin() && time_s - std::prev(after)->end_s < beside_hold_s;
+}
+
+}  // namespace
+
+std::optional<double> headroom_db(const PitchTrack& track, const std::vector<Hold>& holds) {
+  std::vector<float> between_db;
+  for (std::size_t i = 0; i < track.frames.size(); ++i) {
+    if (!is_beside_a_hold(track.time_s(i), holds)) between_db.push_back(track.frames[i].power_db);
+  }
+  if (holds.empty() || between_db.size() < least_frames) return std::nullopt;
+  // What is always there: between the holds people also talk, and notes that were not found sound.
+  const auto usual = between_db.begin() + static_cast<long>(between_db.size() / 10);
+  std::nth_element(between_db.begin(), usual, between_db.end());
+  const auto softest = std::min_element(holds.begin(), holds.end(),
+                                        [](const Hold& a, const Hold& b) { return a.level_db < b.level_db; });
+  return softest->level_db - *usual;
+}
+
+}  // namespace windway
