@@ -8,6 +8,7 @@
 #include "holds/pieces.hpp"
 #include "holds/room.hpp"
 #include "holds/steady.hpp"
+#include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -42,17 +43,13 @@ double unsettled_cents(const std::vector<double>& cents) {
   const std::size_t beside = std::min<std::size_t>(10, cents.size() / 3);
   if (beside < 3) return 0.0;
   const auto off = [&](std::size_t k) {
-    std::vector<double> after(cents.begin() + static_cast<long>(k) + 1,
-                              cents.begin() + static_cast<long>(k + beside) + 1);
-    std::nth_element(after.begin(), after.begin() + static_cast<long>(beside / 2), after.end());
-    return std::abs(cents[k] - after[beside / 2]);
+    const auto after = cents.begin() + static_cast<long>(k) + 1;
+    return std::abs(cents[k] - *median_of({after, after + static_cast<long>(beside)}));
   };
   std::vector<double> within;
   for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k + beside < cents.size(); ++k)
     within.push_back(off(k));
-  const auto middle = within.begin() + static_cast<long>(within.size() / 2);
-  std::nth_element(within.begin(), middle, within.end());
-  return std::max(0.0, off(0) - *middle);
+  return std::max(0.0, off(0) - *median_of(within));
 }
 
 /// How surely the average is that of the steady part: its ends lie within half a hop; a scoop or fall may reach into
@@ -169,13 +166,14 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
 
 /// Leaves out what is far softer than the take's holds are: a whine of the room, heard before and after the playing.
 void leave_out_faint(std::vector<Hold>& holds) {
-  constexpr double faint_under_db = 30.0;  // a flute's notes, soft to hard, lie within some 25 dB
+  constexpr double faint_under_db = 30.0;  // under the loud ones; a flute's notes, soft to hard, lie within some 25 dB
   if (holds.empty()) return;
   std::vector<double> levels_db;
   for (const Hold& h : holds) levels_db.push_back(h.level_db);
-  const auto middle = levels_db.begin() + static_cast<long>(levels_db.size() / 2);
-  std::nth_element(levels_db.begin(), middle, levels_db.end());
-  const double least_db = *middle - faint_under_db;
+  // The upper quartile: of a short take the whine may make half of what sounds.
+  const auto loud = levels_db.begin() + static_cast<long>(3 * levels_db.size() / 4);
+  std::nth_element(levels_db.begin(), loud, levels_db.end());
+  const double least_db = *loud - faint_under_db;
   std::erase_if(holds, [&](const Hold& h) { return h.level_db < least_db; });
 }
 

@@ -23,13 +23,13 @@ struct Hold {
   double end_s = 0;
   double steady_start_s = 0;
   double steady_end_s = 0;
-  double frequency_hz = 0;           ///< time average over the steady part
-  double frequency_u95_cents = 0;    ///< of that average: noise and the room, not the player
+  double frequency_hz = 0;           ///< time average, in cents, over the steady part
+  double frequency_u95_cents = 0;    ///< of that average: noise, the room and the part's ends, not the player
   double level_db = 0;               ///< mean RMS level of the tone over the steady part, dB full scale
   double noise_db = 0;               ///< breath noise, dB full scale per hertz
   double colour_db = 0;              ///< the harmonics' power against the fundamental's
   bool register_break = false;       ///< a short break was left out (into another register, a cut, a tap)
-  std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods of it
+  std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods where they fill it
   std::vector<HoldPoint> curve;      ///< the steady part, a point each hop, broken parts left out
 };
 

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <optional>
 
+#include "pitch/spectrum.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -16,7 +17,6 @@ namespace {
 constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double least_tone_over_noise = 10.0;  // power in a frame's bin; below it a phase may slip a turn
 constexpr double least_share = 3e-5;  // - 90 dB of the fundamental: with less, what rounding leaves is no harmonic
-constexpr double hann_noise_bins = 1.5;
 // Neighbouring windows share samples: their noise is that of independent frames this much noisier (the integral of the
 // Hann window's autocorrelation is two thirds of its length).
 constexpr double hann_correlation_share = 2.0 / 3.0;

@@ -7,6 +7,7 @@
 #include <functional>
 #include <utility>
 
+#include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -23,8 +24,7 @@ constexpr double plateau_change_cents =
     24.0;                                    // between two steady stretches of 0.1 s: blowing moves a note more slowly
 constexpr double plateau_cents_most = 12.0;  // the middle half of a steady stretch ranges over this much at most
 constexpr double vibrato_period_s = 0.2;
-constexpr double fastest_blowing_cents_per_s = 150.0;  // a steep swell moves by 60 (common practice, no source)
-constexpr double moving_cents = 5.0;                   // in 0.05 s: what moves slower there stands still
+constexpr double moving_cents = 5.0;  // in 0.05 s: what moves slower there stands still
 constexpr double note_change_s = 0.06;
 constexpr double dip_db = 8.0;  // under both sides: the gap between two blows, filled by the room
 constexpr double dip_noise_with_tone_db = 2.5;
@@ -42,12 +42,6 @@ constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {
   return static_cast<std::size_t>(std::lround(seconds / series.hop_s));
-}
-
-double median_of(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<long>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
 }
 
 /// What a series falls to between the notes: its 5th percentile.
@@ -100,7 +94,7 @@ bool breath_is_heard(const FrameSeries& series) {
   for (std::size_t i = 0; i < series.noise_db.size(); ++i) {
     if (series.cents[i]) tonal.push_back(series.noise_db[i]);
   }
-  return !tonal.empty() && median_of(tonal) - quiet_of(series.noise_db) > breath_heard_db;
+  return !tonal.empty() && *median_of(tonal) - quiet_of(series.noise_db) > breath_heard_db;
 }
 
 /// Marks the frames between two blows that a room fills with the first one's sound: the tone dips, and the breath noise
@@ -209,8 +203,8 @@ struct Side {
   Side(const FrameSeries& series, std::size_t first, std::size_t last) {
     std::vector<double> all_cents;
     for (std::size_t i = first; i <= last; ++i) all_cents.push_back(*series.cents[i]);
-    cents = median_of(all_cents);
-    noise_db = median_of(
+    cents = *median_of(all_cents);
+    noise_db = *median_of(
         {series.noise_db.begin() + static_cast<long>(first), series.noise_db.begin() + static_cast<long>(last) + 1});
   }
 };

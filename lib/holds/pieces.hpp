@@ -9,6 +9,9 @@
 
 namespace windway {
 
+/// Blowing moves no pitch faster: a steep swell moves it by 60 cents a second (common practice, no source).
+inline constexpr double fastest_blowing_cents_per_s = 150.0;
+
 /// Consecutive frames, first and last included.
 struct FrameSpan {
   std::size_t first = 0;

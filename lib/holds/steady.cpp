@@ -6,6 +6,7 @@
 #include <numeric>
 
 #include "holds/vibrato.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 
@@ -29,16 +30,14 @@ constexpr std::size_t full_in_a_row = 3;  // frames at full strength before it c
 constexpr double echo_falls_db_per_s = 15.0;        // 60 dB in 4 s
 constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise scatters
 constexpr double sounds_on_share = 0.7;             // of the frames before; in noise a third seem tonal
+constexpr double slide_span_s = 0.2;  // over a longer one a vibrato cannot be taken for a slide, nor a slide stand
 constexpr double usual_scoop_s = 0.03;
 constexpr double usual_ramp_s = 0.13;       // of a tongued attack or a release, with the window's own length
 constexpr double ramp_under_db = 15.0;      // under the hold's median level no frame is steady, swells included
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
 
 double median_of(const std::vector<double>& values, std::size_t first, std::size_t last) {
-  std::vector<double> part(values.begin() + static_cast<long>(first), values.begin() + static_cast<long>(last) + 1);
-  const auto middle = part.begin() + static_cast<long>(part.size() / 2);
-  std::nth_element(part.begin(), middle, part.end());
-  return *middle;
+  return *windway::median_of({values.begin() + static_cast<long>(first), values.begin() + static_cast<long>(last) + 1});
 }
 
 double mean_of(const std::vector<double>& values, std::size_t first, std::size_t count) {
@@ -93,20 +92,36 @@ std::size_t margin_frames(std::size_t frames, std::size_t used, double hop_s) {
   return static_cast<std::size_t>(std::lround(std::clamp(share_s, margin_least_s, margin_most_s) / hop_s));
 }
 
-std::vector<FrameSpan> spans_within(const Piece& piece, const FrameSpan& limits, double hop_s) {
-  const auto beside = static_cast<std::size_t>(std::lround(beside_break_s / hop_s));
+std::vector<double> cents_of(const FrameSeries& series, const FrameSpan& span) {
+  return Inwards(series, span, false).cents;
+}
+
+double slope_per_s(const std::vector<double>& values, const FrameSpan& span, double hop_s) {
+  const auto n = static_cast<double>(span.frames());
+  double sum = 0;
+  for (std::size_t i = span.first; i <= span.last; ++i) {
+    sum += values[i] * (static_cast<double>(i - span.first) - (n - 1.0) / 2.0);
+  }
+  return sum / (n * (n * n - 1.0) / 12.0) / hop_s;
+}
+
+/// A short span beside a break that goes up or down as fast as no blowing does is a piece of a slide.
+bool slides(const FrameSeries& series, const FrameSpan& span) {
+  const std::vector<double> cents = cents_of(series, span);
+  return static_cast<double>(span.frames()) * series.hop_s < slide_span_s &&
+         std::abs(slope_per_s(cents, {0, cents.size() - 1}, series.hop_s)) > fastest_blowing_cents_per_s;
+}
+
+std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piece, const FrameSpan& limits) {
+  const auto beside = static_cast<std::size_t>(std::lround(beside_break_s / series.hop_s));
   std::vector<FrameSpan> spans;
   for (const FrameSpan& s : piece.spans) {
     const std::size_t first = s.first == piece.first() ? s.first : s.first + beside;
     const std::size_t last = s.last == piece.last() ? s.last : s.last - std::min(s.last, beside);
     const FrameSpan kept{std::max(first, limits.first), std::min(last, limits.last)};
-    if (kept.first + 2 <= kept.last) spans.push_back(kept);
+    if (kept.first + 2 <= kept.last && !slides(series, kept)) spans.push_back(kept);
   }
   return spans;
-}
-
-std::vector<double> cents_of(const FrameSeries& series, const FrameSpan& span) {
-  return Inwards(series, span, false).cents;
 }
 
 /// Leaves out what is left of a scoop or a fall at the ends: frames that stand farther off the frames beside them than
@@ -145,20 +160,11 @@ FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vib
   return {first, std::min(first + length, full.last - margin)};
 }
 
-double slope_db_per_s(const std::vector<double>& values_db, const FrameSpan& span, double hop_s) {
-  const auto n = static_cast<double>(span.frames());
-  double sum = 0;
-  for (std::size_t i = span.first; i <= span.last; ++i) {
-    sum += values_db[i] * (static_cast<double>(i - span.first) - (n - 1.0) / 2.0);
-  }
-  return sum / (n * (n * n - 1.0) / 12.0) / hop_s;
-}
-
 /// Breath keeps a note up; an echo dies away, and its noise more evenly than its tone.
 bool dies_away(const FrameSeries& series, const FrameSpan& span) {
   const FrameSpan after_chiff{span.first + std::min<std::size_t>(span.frames() / 3, 4), span.last};
-  return slope_db_per_s(series.level_db, span, series.hop_s) < -echo_falls_db_per_s ||
-         slope_db_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
+  return slope_per_s(series.level_db, span, series.hop_s) < -echo_falls_db_per_s ||
+         slope_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
 }
 
 /// Does a piece come out of another note's sound without a gap, by a slur or out of its echo? Its own scoop is then
@@ -204,7 +210,7 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   const auto vibrato = piece.spans.size() == 1 ? vibrato_hz(cents_of(series, kept), series.hop_s) : std::nullopt;
   if (vibrato) kept = whole_periods(full, kept, *vibrato, series.hop_s);
   const double after_attack_s = static_cast<double>(kept.first - ramped.first) * series.hop_s;
-  SteadyPart part{sounding_span(series, piece, full), spans_within(piece, kept, series.hop_s), after_attack_s, vibrato};
+  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s, vibrato};
   if (part.spans.empty()) return std::nullopt;
   const auto longest = std::max_element(part.spans.begin(), part.spans.end(),
                                         [](const FrameSpan& a, const FrameSpan& b) { return a.frames() < b.frames(); });

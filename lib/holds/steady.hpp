@@ -13,7 +13,7 @@ struct SteadyPart {
   FrameSpan sounding;                ///< from the attack to the release: the whole hold
   std::vector<FrameSpan> spans;      ///< without attack, release, breaks and 30 ms either side of a break; at least one
   double after_attack_s = 0;         ///< margin between the attack and the first span
-  std::optional<double> vibrato_hz;  ///< then the steady part is a whole number of its periods
+  std::optional<double> vibrato_hz;  ///< then the steady part is whole periods of it where they fill the hold
 };
 
 /// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady is left

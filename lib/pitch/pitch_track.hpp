@@ -23,7 +23,7 @@ struct Tone {
 
 struct PitchFrame {
   std::optional<Tone> tone;
-  float power_db = 0;  ///< of the whole frame above the high-pass, dB full scale
+  float power_db = 0;  ///< of the whole frame from 75 Hz up, dB full scale
   float noise_db = 0;  ///< breath noise: power density between the harmonics, dB full scale per hertz
 };
 
@@ -39,7 +39,7 @@ struct PitchTrack {
 };
 
 struct PitchRules {
-  double min_hz = 150;   ///< below the lowest low whistle less a fourth
+  double min_hz = 150;   ///< well below a low whistle's G3, 196 Hz
   double max_hz = 7000;  ///< an octave above the highest notes: a note may slip into the next register
   double hop_s = 0.01;
   double window_s = 0.048;

@@ -37,6 +37,9 @@ class Spectrum {
   std::vector<float> window_;
 };
 
+/// Equivalent noise bandwidth of the Hann window (F. J. Harris, Proc. IEEE 66 (1978) 51).
+inline constexpr double hann_noise_bins = 1.5;
+
 /// The bin nearest to a place in a spectrum, in bins, never negative. Asked for every harmonic of every frame, where
 /// lround would be a call.
 inline std::size_t nearest_bin(double place_bins) {

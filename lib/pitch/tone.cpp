@@ -32,7 +32,6 @@ constexpr double goes_on_share = 0.6;     // of a frame's power; a lone tone bet
 constexpr int search_every_frames = 8;
 constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
-constexpr double hann_noise_bins = 1.5;       // equivalent noise bandwidth of the Hann window (F. J. Harris, 1978)
 
 struct Peak {
   double hz = 0;

@@ -7,9 +7,10 @@ namespace windway {
 
 std::optional<double> median_of(std::vector<double> values) {
   if (values.empty()) return std::nullopt;
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : 0.5 * (values[half - 1] + values[half]);
+  const auto upper = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), upper, values.end());
+  if (values.size() % 2 == 1) return *upper;
+  return 0.5 * (*std::max_element(values.begin(), upper) + *upper);
 }
 
 }  // namespace windway
