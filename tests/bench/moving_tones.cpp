@@ -39,8 +39,9 @@ struct Kind {
 std::vector<Kind> kinds() {
   const auto even = [](double) { return 0.0; };
   const auto arch = [](double t_s) { return std::sin(std::numbers::pi * t_s / tone_s); };
+  // A tone that goes more than about a semitone is no hold any more: 35 cents a second over these 3 s is the most.
   return {{"glide, 20 cents/s", [](double t_s) { return 20.0 * t_s; }, even},
-          {"glide, 100 cents/s", [](double t_s) { return 100.0 * t_s; }, even},
+          {"glide, 35 cents/s", [](double t_s) { return 35.0 * t_s; }, even},
           {"swell, 12 dB and 30 cents", [arch](double t_s) { return 30.0 * arch(t_s); },
            [arch](double t_s) { return 12.0 * (arch(t_s) - 1.0); }},
           {"vibrato, 5 Hz, 15 cents", [](double t_s) { return 15.0 * std::sin(two_pi * 5.0 * t_s); }, even},
