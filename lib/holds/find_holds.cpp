@@ -8,6 +8,7 @@
 #include "holds/pieces.hpp"
 #include "holds/room.hpp"
 #include "holds/steady.hpp"
+#include "holds/sudden_ends.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
@@ -18,6 +19,8 @@ namespace {
 struct Measured {
   SteadyPart part;
   std::vector<PhaseCurves> curves;  ///< by span
+  bool begins_at_once = false;      ///< the steady tone reaches to where it sets in, without scoop or ramp
+  bool ends_at_once = false;
 };
 
 double reference_hz(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
@@ -54,7 +57,7 @@ double unsettled_cents(const std::vector<double>& cents) {
 
 /// How surely the average is that of the steady part: its ends lie within half a hop; a scoop or fall may reach into
 /// it; and what was left out as broken may have sounded as far off the mean as the rest does.
-double extent_u95_cents(const Hold& hold, const SteadyPart& part, double hop_s, double measured_s) {
+double extent_u95_cents(const Hold& hold, const Measured& measured, double hop_s, double measured_s) {
   constexpr double settling_s = 0.02;        // of a scoop's end, and what it still is where the tone is just full:
   constexpr double scoop_cents_usual = 3.0;  // from memory; a margin of some 50 ms leaves nothing of it
   std::vector<double> off_cents;
@@ -62,11 +65,13 @@ double extent_u95_cents(const Hold& hold, const SteadyPart& part, double hop_s, 
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
   const double squares = std::inner_product(off_cents.begin(), off_cents.end(), off_cents.begin(), 0.0);
   const double sd_cents = std::sqrt(squares / static_cast<double>(off_cents.size()));
-  const double scoop_cents = unsettled_cents(off_cents);
+  const double scoop_cents = measured.begins_at_once ? 0.0 : unsettled_cents(off_cents);
   std::reverse(off_cents.begin(), off_cents.end());
-  const double unsettled = std::hypot(scoop_cents, unsettled_cents(off_cents));
+  const double fall_cents = measured.ends_at_once ? 0.0 : unsettled_cents(off_cents);
+  const double unsettled = std::hypot(scoop_cents, fall_cents);
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
-  const double unseen = scoop_cents_usual * std::exp(-part.after_attack_s / settling_s);
+  const double unseen =
+      measured.begins_at_once ? 0.0 : scoop_cents_usual * std::exp(-measured.part.after_attack_s / settling_s);
   const double edges_cents = (0.5 * hop_s * ends_cents + settling_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
@@ -102,17 +107,18 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
   const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
-  hold.frequency_u95_cents =
-      std::hypot(noise_u95_cents, extent_u95_cents(hold, measured.part, track.hop_s, duration_s));
+  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured, track.hop_s, duration_s));
 }
 
-void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const std::vector<FrameSpan>& spans) {
+void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const Measured& measured) {
   std::size_t point = 0;
-  for (const FrameSpan& span : spans) {
+  for (std::size_t s = 0; s < measured.curves.size(); ++s) {
+    const FrameSpan& span = measured.part.spans[s];
     for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
-      hold.curve[point].level_db = series.level_db[i];
+      const double level_db = series.level_db[i] - db_from_amplitude(measured.curves[s].window_share[i - span.first]);
+      hold.curve[point].level_db = level_db;
       hold.curve[point].noise_db = series.noise_db[i];
-      hold.level_db += power_from_db(series.level_db[i]);
+      hold.level_db += power_from_db(level_db);
       hold.noise_db += power_from_db(series.noise_db[i]);
       hold.colour_db += colour_db(*track.frames[i].tone);
     }
@@ -132,7 +138,7 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   hold.vibrato_hz = measured.part.vibrato_hz;
   hold.register_break = measured.part.spans.size() > 1;
   add_frequency(hold, track, measured, room_rad2);
-  add_levels(hold, track, series, measured.part.spans);
+  add_levels(hold, track, series, measured);
   return hold;
 }
 
@@ -150,6 +156,21 @@ bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
   return high - low > farthest_cents;
 }
 
+Measured measured_part(const PitchTrack& track, const Piece& piece, const SteadyPart& part, double hz) {
+  Measured measured{part, {}};
+  auto& spans = measured.part.spans;
+  for (std::size_t s = 0; s < spans.size(); ++s) {
+    const FrameSpan limits{s == 0 ? piece.first() : spans[s].first,
+                           s + 1 == spans.size() ? piece.last() : spans[s].last};
+    WidenedSpan wide = widened(track, spans[s], limits, phase_curves(track, spans[s], hz));
+    if (s == 0) measured.begins_at_once = wide.first_is_sudden;
+    measured.ends_at_once = wide.last_is_sudden;
+    spans[s] = wide.span;
+    measured.curves.push_back(std::move(wide.curves));
+  }
+  return measured;
+}
+
 std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
   std::vector<Measured> all;
   for (const Piece& piece : find_pieces(series)) {
@@ -157,9 +178,7 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
     if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
     const double hz = reference_hz(track, part->spans);
     if (hz > rules.max_hz || roams(series, part->spans)) continue;
-    Measured measured{*part, {}};
-    for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
-    all.push_back(std::move(measured));
+    all.push_back(measured_part(track, piece, *part, hz));
   }
   return all;
 }

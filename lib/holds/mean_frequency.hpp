@@ -3,26 +3,9 @@
 
 #include <vector>
 
-#include "holds/pieces.hpp"
+#include "holds/phase_curves.hpp"
 
 namespace windway {
-
-/// Phase of every harmonic over one span, each unwrapped, less the turns of a steady tone at reference_hz, and divided
-/// by its number, so that all of them follow the fundamental.
-struct PhaseCurves {
-  double reference_hz = 0;
-  double hop_s = 0;
-  double window_s = 0;
-  std::size_t frames = 0;
-  struct Harmonic {
-    int number = 1;
-    double variance_rad2 = 0;  ///< of one frame's phase (before the division), from the breath noise
-    std::vector<double> phase_rad;
-  };
-  std::vector<Harmonic> harmonics;  ///< those that stand clear of the noise
-};
-
-PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);
 
 /// Time average of the frequency over a span.
 struct MeanFrequency {
@@ -35,14 +18,5 @@ struct MeanFrequency {
 /// likelihood of a steady tone as the wander vanishes, and to the phase between the span's ends as it grows.
 /// `room_rad2` is the variance that a room adds to the phase a harmonic gains over the span.
 MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2);
-
-/// The phase that each harmonic gains over the span, by itself.
-struct HarmonicGain {
-  int number = 1;
-  double gain_rad = 0;       ///< of the fundamental, by this harmonic
-  double variance_rad2 = 0;  ///< of number * gain_rad, from the breath noise
-};
-
-std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves);
 
 }  // namespace windway

@@ -1,16 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How near a hold's frequency comes to the least error that noise allows: steady tones in white noise at 48 kHz, as a
-// table. Usage: windway_frequency_bound [trials a cell, 300] [ramp at both ends in ms, 0]
+// How near a hold's frequency comes to the least error that noise allows: steady tones in white noise and in noise
+// shaped like breath (0.7 to 9 kHz) at 48 kHz, as a table.
+// Usage: windway_frequency_bound [trials a cell, 300] [ramp at both ends in ms, 0]
 //
 // SNR: mean power of the whole tone (all its harmonics) against that of the noise over the whole band, 0 to 24 kHz.
 // Bound of the frequency of N samples with harmonic amplitudes A_l in white noise of variance s2 a (real) sample, omega
 // in rad/sample: var(omega) >= 24 s2 / (N (N^2 - 1) sum l^2 A_l^2). A. Nehorai and B. Porat, IEEE Trans. ASSP 34 (1986)
-// 1124; for a lone sine S. M. Kay, Estimation Theory (1993), example 3.14 (both from memory).
+// 1124; for a lone sine S. M. Kay, Estimation Theory (1993), example 3.14 (both from memory). Where the noise is
+// shaped, s2 of each harmonic is the density at its own place, times the sample rate (the Whittle likelihood's
+// information).
 //
 // The tone is A5 and somewhat about it, so that five harmonics lie in the band that windway works in (harmonics above
 // about 7 kHz cannot count); harmonic l has the amplitude 1 / l, and with it as much to tell as each other one.
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <cstdio>
 #include <cstdlib>
 #include <numbers>
@@ -29,6 +33,7 @@ constexpr double silence_s = 0.4;  // before and after, noise alone
 constexpr double two_pi = 2.0 * std::numbers::pi;
 
 struct Cell {
+  bool breath = false;  ///< noise shaped like breath, else white
   int harmonics = 1;
   double snr_db = 0;
   double duration_s = 0;
@@ -57,10 +62,47 @@ double noise_variance(const Cell& cell) {
   return power * power_from_db(-cell.snr_db);
 }
 
+/// Noise through first-order filters, each twice: high pass at 0.7 kHz, low pass at 9 kHz.
+class BreathShape {
+ public:
+  double next(double white) {
+    const double low_cut = high_pass(high_pass(white, rumble_[0]), rumble_[1]);
+    return low_pass(low_pass(low_cut, hiss_[0], hiss_keep), hiss_[1], hiss_keep);
+  }
+  /// Power at a frequency against that of the white noise it is made from.
+  static double power_at(double hz) {
+    const std::complex<double> z = std::polar(1.0, -two_pi * hz / rate_hz);
+    const std::complex<double> high = 1.0 - (1.0 - rumble_keep) / (1.0 - rumble_keep * z);
+    const std::complex<double> low = (1.0 - hiss_keep) / (1.0 - hiss_keep * z);
+    return std::norm(high * high * low * low);
+  }
+  static double mean_power() {
+    constexpr int steps = 24000;
+    double sum = 0;
+    for (int i = 0; i < steps; ++i) sum += power_at((i + 0.5) * 0.5 * rate_hz / steps);
+    return sum / steps;
+  }
+
+ private:
+  static inline const double rumble_keep = std::exp(-two_pi * 700.0 / rate_hz);
+  static inline const double hiss_keep = std::exp(-two_pi * 9000.0 / rate_hz);
+  static double low_pass(double x, double& state, double keep) { return state = keep * state + (1.0 - keep) * x; }
+  static double high_pass(double x, double& state) { return x - low_pass(x, state, rumble_keep); }
+  double rumble_[2] = {}, hiss_[2] = {};
+};
+
+/// Sum of l^2 A_l^2 over the noise's density at each harmonic, that of white noise of the same power counted as 1.
+double information(const Cell& cell) {
+  double sum = 0;
+  for (int l = 1; l <= cell.harmonics; ++l) {
+    sum += cell.breath ? BreathShape::mean_power() / BreathShape::power_at(l * 880.0) : 1.0;  // l^2 (1 / l)^2
+  }
+  return sum;
+}
+
 double bound_hz(const Cell& cell, double span_s) {
   const double samples = span_s * rate_hz;
-  const double information = cell.harmonics;  // sum of l^2 (1 / l)^2
-  return std::sqrt(24.0 * noise_variance(cell) / (samples * (samples * samples - 1.0) * information)) * rate_hz /
+  return std::sqrt(24.0 * noise_variance(cell) / (samples * (samples * samples - 1.0) * information(cell))) * rate_hz /
          two_pi;
 }
 
@@ -69,11 +111,13 @@ std::vector<float> tone_in_noise(const Cell& cell, double f0_hz, synthesis::Rand
   std::vector<double> phase_rad;
   for (int l = 1; l <= cell.harmonics; ++l) phase_rad.push_back(random.uniform(0.0, two_pi));
   const double start_s = silence_s + random.uniform(0.0, 0.01);  // anywhere between two frames
-  const double sd = std::sqrt(noise_variance(cell));
+  BreathShape shape;
+  const double sd = std::sqrt(noise_variance(cell) / (cell.breath ? BreathShape::mean_power() : 1.0));
   std::vector<float> samples(static_cast<std::size_t>((2.0 * silence_s + cell.duration_s) * rate_hz));
   for (std::size_t i = 0; i < samples.size(); ++i) {
     const double t_s = static_cast<double>(i) / rate_hz - start_s;
-    double value = random.normal(0.0, sd);
+    const double white = random.normal(0.0, sd);
+    double value = cell.breath ? shape.next(white) : white;
     if (const double amplitude = amplitude_at(cell, t_s); amplitude > 0) {
       for (int l = 1; l <= cell.harmonics; ++l) {
         value += amplitude / l * std::sin(two_pi * l * f0_hz * t_s + phase_rad[static_cast<std::size_t>(l - 1)]);
@@ -115,30 +159,32 @@ void print_row(const Cell& cell, const Errors& errors, int trials) {
   const double true_bound_hz = bound_hz(cell, cell.duration_s - 2.0 * cell.ramp_s);
   const double own_bound_hz = bound_hz(cell, errors.span_s / errors.found);
   const double cents_per_hz = cents_per_neper / 880.0;
-  std::printf("| %d | %2.0f | %.2f | %.5f | %.5f | %.2f | %.2f | %+.2f | %.3f | %.3f | %d/%d |\n", cell.harmonics,
-              cell.snr_db, cell.duration_s, true_bound_hz * cents_per_hz, errors.rms_hz() * cents_per_hz,
-              errors.rms_hz() / true_bound_hz, errors.rms_hz() / own_bound_hz,
-              errors.sum_hz / errors.found / errors.rms_hz(), errors.span_s / errors.found,
-              static_cast<double>(errors.in_u95) / errors.found, errors.found, trials);
+  std::printf("| %s | %d | %2.0f | %.2f | %.5f | %.5f | %.2f | %.2f | %+.2f | %.3f | %.3f | %d/%d |\n",
+              cell.breath ? "breath" : "white", cell.harmonics, cell.snr_db, cell.duration_s,
+              true_bound_hz * cents_per_hz, errors.rms_hz() * cents_per_hz, errors.rms_hz() / true_bound_hz,
+              errors.rms_hz() / own_bound_hz, errors.sum_hz / errors.found / errors.rms_hz(),
+              errors.span_s / errors.found, static_cast<double>(errors.in_u95) / errors.found, errors.found, trials);
   std::fflush(stdout);
 }
 
 int print_table(int trials, double ramp_s) {
   std::printf(
-      "| harmonics | SNR dB | tone s | bound cents | RMS cents | RMS/bound | RMS/bound of own part | bias/RMS | "
-      "steady part s | in u95 | holds |\n|---|---|---|---|---|---|---|---|---|---|---|\n");
+      "| noise | harmonics | SNR dB | tone s | bound cents | RMS cents | RMS/bound | RMS/bound of own part | bias/RMS "
+      "| "
+      "steady part s | in u95 | holds |\n|---|---|---|---|---|---|---|---|---|---|---|---|\n");
   int missed = 0;
   std::uint64_t seed = 1;
-  for (const int harmonics : {1, 3, 5}) {
-    for (const double snr_db : {0.0, 10.0, 20.0, 40.0}) {
-      for (const double duration_s : {0.25, 0.5, 1.0, 2.0}) {
-        const Cell cell{harmonics, snr_db, duration_s + 2.0 * ramp_s, ramp_s};
-        const Errors errors = errors_of(cell, trials, seed++);
-        missed += trials - errors.found;
-        if (errors.found > 0) print_row(cell, errors, trials);
+  for (const bool breath : {false, true})
+    for (const int harmonics : {1, 3, 5}) {
+      for (const double snr_db : {0.0, 10.0, 20.0, 40.0}) {
+        for (const double duration_s : {0.25, 0.5, 1.0, 2.0}) {
+          const Cell cell{breath, harmonics, snr_db, duration_s + 2.0 * ramp_s, ramp_s};
+          const Errors errors = errors_of(cell, trials, seed++);
+          missed += trials - errors.found;
+          if (errors.found > 0) print_row(cell, errors, trials);
+        }
       }
     }
-  }
   return missed;
 }
 

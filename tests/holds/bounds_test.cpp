@@ -132,7 +132,7 @@ TEST(MeanFrequency, FollowsATrueWanderAndItsMeanIsTheMeanOfThePitch) {
   double true_mean_hz = 0.0;
   for (std::size_t i = 0; i < track.frames.size(); ++i) {
     const double true_hz = hz_at_cents(600.0, 20.0 * track.time_s(i));
-    EXPECT_NEAR(cents_between(true_hz, mean.curve_hz[i]), 0.0, 0.3) << i;
+    EXPECT_NEAR(cents_between(true_hz, mean.curve_hz[i]), 0.0, 0.005) << i;
     const bool at_end = i == 0 || i + 1 == track.frames.size();
     true_mean_hz += (at_end ? 0.5 : 1.0) * true_hz / static_cast<double>(track.frames.size() - 1);
   }

@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "holds/pieces.hpp"
+
+namespace windway {
+
+/// Phase of every harmonic over one span, each unwrapped, less the turns of a steady tone at reference_hz, and divided
+/// by its number, so that all of them follow the fundamental.
+struct PhaseCurves {
+  double reference_hz = 0;
+  double hop_s = 0;
+  double window_s = 0;
+  std::size_t frames = 0;
+  struct Harmonic {
+    int number = 1;
+    double variance_rad2 = 0;  ///< of one frame's phase (before the division), from the breath noise
+    std::vector<double> phase_rad;
+  };
+  std::vector<Harmonic> harmonics;   ///< those that stand clear of the noise
+  std::vector<double> window_share;  ///< by frame: what part of the tone's amplitude its window hears; 1 but at ends
+};
+
+PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);
+
+/// The phase that each harmonic gains over the span, by itself.
+struct HarmonicGain {
+  int number = 1;
+  double gain_rad = 0;       ///< of the fundamental, by this harmonic
+  double variance_rad2 = 0;  ///< of number * gain_rad, from the breath noise
+};
+
+std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves);
+
+}  // namespace windway
