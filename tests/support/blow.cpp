@@ -43,12 +43,13 @@ std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>
   const std::size_t count = strength.size();
   auto cents = slow_wander(count, place.rate_hz, breath_memory_s, playing.pitch_wander_cents, random);
   const double turn_rad = random.uniform(0.0, full_turn_rad);
+  const double sag = playing.sag_cents_per_s > 0.0 ? playing.sag_cents_per_s * random.uniform(0.0, 2.0) : 0.0;
   const double scoop = place.slurred_from ? 0.0 : playing.scoop_cents;
   const double fall = place.slurred_to ? 0.0 : playing.fall_cents;
   for (std::size_t i = 0; i < count; ++i) {
     const double t_s = static_cast<double>(i) / place.rate_hz;
     const double left_s = static_cast<double>(count - i) / place.rate_hz;
-    cents[i] += cents_at(note, strength[i]) + place.drift_cents;
+    cents[i] += cents_at(note, strength[i]) + place.drift_cents - 0.5 * sag * (t_s - left_s);
     cents[i] += playing.vibrato_cents * std::sin(full_turn_rad * playing.vibrato_hz * t_s + turn_rad);
     cents[i] += scoop * (1.0 - smooth_step(t_s / edges.attack_s));
     cents[i] += fall * (1.0 - smooth_step(left_s / edges.release_s));

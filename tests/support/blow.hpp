@@ -25,6 +25,9 @@ struct Playing {
   double breath_wander_doublings = 0.03;  ///< SD
   double pitch_wander_cents = 0.3;        ///< SD, beside what the breath does
   double sag_doublings = 0.04;            ///< what the strength falls over a blow as the lungs empty, at most
+  /// What the pitch itself sinks as the breath's carbon dioxide rises, about the middle of the blow; each blow draws
+  /// between none and twice as much.
+  double sag_cents_per_s = 0.0;
   double vibrato_cents = 0.0;
   double vibrato_hz = 5.2;
   double chiff_db = 12.0;        ///< breath noise at the very start over that of the steady tone

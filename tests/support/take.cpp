@@ -71,7 +71,7 @@ SyntheticTake synthesise_take(const FluteModel& flute, const std::vector<Blowing
   take.rate_hz = rate_hz;
   take.warming.size_cents = performance.warming_cents;
   take.warming.length_s = length_s(blowings, performance);
-  take.warming.memory_s = 0.4 * take.warming.length_s;
+  take.warming.memory_s = performance.warming_memory_s.value_or(0.4 * take.warming.length_s);
   std::vector<double> dry;
   append_silence(dry, edge_s, rate_hz);
   for (std::size_t i = 0; i < blowings.size(); ++i) {
