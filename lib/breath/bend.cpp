@@ -6,6 +6,7 @@
 #include <map>
 
 #include "breath/pitch_curve.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
@@ -29,18 +30,40 @@ double sweep_cents(const NamedHold& hold) {
   return std::abs(last.mean() - first.mean());
 }
 
+using NoteSums = std::map<int, std::map<Blow, Sum>>;
+
+NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
+  NoteSums notes;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
+    if (!blows.used[h] || !blows.blow[h]) continue;
+    Sum& sum = notes[naming.holds[h].midi][*blows.blow[h]];
+    sum = {sum.cents + naming.holds[h].deviation_cents, sum.count + 1};
+  }
+  return notes;
+}
+
+/// Curvature of p(u) = u + curvature u (1 - u), pitch over the way u: median of the notes blown at all three strengths,
+/// 0 where none is.
+double common_curvature(const NoteSums& notes, double moderate_way) {
+  constexpr double most_curvature = 0.8;  // beyond 1 the pitch would fall as the breath rises
+  std::vector<double> curvature;
+  for (const auto& [midi, sums] : notes) {
+    if (!sums.contains(Blow::soft) || !sums.contains(Blow::moderate) || !sums.contains(Blow::hard)) continue;
+    const double soft = sums.at(Blow::soft).mean(), bend = sums.at(Blow::hard).mean() - soft;
+    if (bend <= 0) continue;
+    const double share = (sums.at(Blow::moderate).mean() - soft) / bend;
+    curvature.push_back((share - moderate_way) / (moderate_way * (1.0 - moderate_way)));
+  }
+  return std::clamp(median_of(std::move(curvature)).value_or(0.0), -most_curvature, most_curvature);
+}
+
 }  // namespace
 
 std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
-  std::map<int, std::map<Blow, Sum>> notes;
+  const NoteSums notes = sums_by_blow(naming, blows);
   std::map<int, double> bend;
-  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
-    if (!blows.used[h] || !blows.blow[h]) continue;
-    const NamedHold& hold = naming.holds[h];
-    if (blows.blow[h] == Blow::swell) bend[hold.midi] = sweep_cents(hold);
-    Sum& sum = notes[hold.midi][*blows.blow[h]];
-    sum = {sum.cents + hold.deviation_cents, sum.count + 1};
-  }
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    if (blows.used[h] && blows.blow[h] == Blow::swell) bend[naming.holds[h].midi] = sweep_cents(naming.holds[h]);
   for (const auto& [midi, means] : notes)
     if (means.contains(Blow::soft) && means.contains(Blow::hard))
       bend[midi] = std::abs(means.at(Blow::hard).mean() - means.at(Blow::soft).mean());
@@ -51,6 +74,20 @@ std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
   std::vector<double> by_hold;
   for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(h.midi) ? bend.at(h.midi) : usual);
   return by_hold;
+}
+
+std::vector<double> bend_at_blow(const Naming& naming, const Blows& blows, const std::vector<double>& bend_cents,
+                                 double moderate_way) {
+  const double way = std::clamp(moderate_way, 0.1, 0.9);  // a moderate hardly apart from soft or hard tells no curve
+  const double curvature = common_curvature(sums_by_blow(naming, blows), way);
+  std::vector<double> at_blow(bend_cents);
+  for (std::size_t h = 0; h < at_blow.size(); ++h) {
+    double at = way;
+    if (blows.blow[h] == Blow::soft) at = 0.0;
+    if (blows.blow[h] == Blow::hard) at = 1.0;
+    at_blow[h] *= 1.0 + curvature * (1.0 - 2.0 * at);
+  }
+  return at_blow;
 }
 
 }  // namespace windway

@@ -12,4 +12,10 @@ namespace windway {
 /// no note tells.
 std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows);
 
+/// How fast each hold's note bends at the strength of its blow, cents for the whole way from soft to hard, by hold: a
+/// parabola whose curvature is the median of the notes' (soft breath bends more). `moderate_way`: where moderate stands
+/// on the way from soft, 0, to hard, 1. `bend_cents` as above.
+std::vector<double> bend_at_blow(const Naming& naming, const Blows& blows, const std::vector<double>& bend_cents,
+                                 double moderate_way);
+
 }  // namespace windway

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "breath/bend.hpp"
+#include "breath/blow_scatter.hpp"
 #include "breath/breath_warnings.hpp"
 
 namespace windway {
@@ -92,6 +93,14 @@ std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>&
   return fit->drift;
 }
 
+/// No hold shows by itself that its blow as a whole was stronger or weaker than meant.
+void allow_for_unequal_blows(const Naming& naming, const Blows& blows, const std::vector<double>& bend_cents,
+                             const Wander& wander, std::vector<HoldPitch>& pitches) {
+  const BlowScatter scatter = measure_blow_scatter(naming, blows, wander);
+  const std::vector<double> at_blow = bend_at_blow(naming, blows, bend_cents, scatter.moderate_way);
+  for (std::size_t h = 0; h < pitches.size(); ++h) pitches[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
+}
+
 void allow_for_loose_repeats(std::vector<HoldPitch>& pitches, const std::vector<int>& group) {
   const double excess = repeat_excess(pitches, group);
   for (HoldPitch& p : pitches) p.variance_cents2 *= excess;
@@ -109,7 +118,8 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const std::vector<bool> swells = swells_among(blows);
   const std::vector<int> group = blow_groups(naming, blows);
 
-  const Wander wander = measure_wander(naming, blows.used, swells, bend_by_hold(naming, blows));
+  const std::vector<double> bend_cents = bend_by_hold(naming, blows);
+  const Wander wander = measure_wander(naming, blows.used, swells, bend_cents);
   Witnesses witnesses;
   witnesses.coverage = coverage_factor(wander);
   witnesses.pitch = hold_pitches(naming, wander);
@@ -117,6 +127,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   result.drift = correct_drift(naming, group, witnesses.pitch);
   for (std::size_t h = 0; h < swells.size(); ++h) witnesses.blows_told |= blows.blow[h].has_value() && !swells[h];
   witnesses.drift_told = result.drift.has_value();
+  allow_for_unequal_blows(naming, blows, bend_cents, wander, witnesses.pitch);
   allow_for_loose_repeats(witnesses.pitch, group);
   for (std::size_t h = 0; h < swells.size(); ++h)
     if (swells[h] && blows.used[h]) witnesses.swell[h] = swell_response(naming, h, wander);

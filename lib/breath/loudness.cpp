@@ -6,43 +6,23 @@
 #include <set>
 #include <utility>
 
+#include "breath/labelled_holds.hpp"
 #include "breath/strength_steps.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
 
-constexpr int strengths = 3;
 constexpr double repeat_sd_db = 0.3;          ///< a repeat of one blow seldom agrees better (from memory)
 constexpr double as_good_level_db = 1.0;      ///< players repeat a blow to about this (common practice, no source)
 constexpr double step_variation_db = 1.0;     ///< how much a player's steps differ from note to note (from memory)
 constexpr double least_level_range_db = 1.0;  ///< with less from soft to hard the levels are alike
 constexpr double telling_range_db = 1.5;      ///< by so much noise or colour must contradict alike levels
 
-/// Whole blows with a strength, their label 0 soft, 1 moderate, 2 hard, grouped by note and take.
-struct LabelledHolds {
-  std::vector<std::size_t> hold;
-  std::vector<int> label;
-  std::vector<int> group;
-};
-
-LabelledHolds labelled_holds(const Naming& naming, const Blows& blows) {
-  LabelledHolds labelled;
-  std::map<std::pair<int, int>, int> number;
-  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
-    if (!blows.used[h] || !blows.blow[h] || blows.blow[h] == Blow::swell) continue;
-    labelled.hold.push_back(h);
-    labelled.label.push_back(static_cast<int>(*blows.blow[h]));
-    const std::pair key(naming.holds[h].midi, naming.holds[h].hold.take);
-    labelled.group.push_back(number.try_emplace(key, static_cast<int>(number.size())).first->second);
-  }
-  return labelled;
-}
-
 CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
   Cue cue{{}, repeat_sd_db, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*quantity);
-  return fit_cue_steps(cue, groups, labelled.label, strengths);
+  return fit_cue_steps(cue, groups, labelled.label, blow_strengths);
 }
 
 std::set<int> labels_of(const LabelledHolds& labelled, const std::vector<std::size_t>& holds) {

@@ -93,10 +93,10 @@ void scatter_strengths(std::vector<Blowing>& blowings, double sd_doublings, Rand
   }
 }
 
-/// Half of the flutes are warm; the others rise by up to 15 cents in all, with a memory of about a minute, and may
-/// have been played for a while before the take begins (invented).
+/// Half of the flutes are warm; the others rise by 10 to 25 cents from a room's cold to the breath's warmth (3 cents a
+/// degree), with a memory of about a minute, and have been played for up to a minute before the take (invented).
 void draw_warming(const std::vector<Blowing>& blowings, Performance& performance, Random& random) {
-  const double size_cents = random.chance(0.5) ? random.uniform(0.0, 15.0) : 0.0;
+  const double size_cents = random.chance(0.5) ? random.uniform(10.0, 25.0) : 0.0;
   const double memory_s = 60.0 * std::exp(random.normal(0.0, 0.4));
   const double played_s = random.uniform(0.0, 60.0);
   double length_s = 1.0;  // with the silence before and after
