@@ -1,31 +1,28 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "breath/blow_scatter.hpp"
 
-#include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
 #include <set>
 
 #include "breath/labelled_holds.hpp"
+#include "breath/one_factor.hpp"
 #include "breath/pitch_curve.hpp"
 #include "breath/strength_steps.hpp"
 
 namespace windway {
 namespace {
 
-/// What is believed of the scatter beforehand, in shares of the way from soft to hard, and with the weight of how many
-/// blows (from memory: a quarter of a dB of eight).
-constexpr double usual_way_sd = 0.03;
-constexpr double usual_weight = 2.0;
-
 constexpr double least_step_db = 1.0;  ///< a cue that hardly moves from soft to hard tells no strength
-constexpr int passes = 200;
 
 /// A quantity that rises with the strength of the breath.
 struct StrengthCue {
   double Hold::*quantity;
   double error_db;  ///< of one hold's reading, as believed beforehand
 };
+
+constexpr double flutter_db =
+    0.1;  ///< SD by which the breath's flutter shifts one end of a swell's level (from memory)
 
 constexpr StrengthCue level_cue{&Hold::level_db, 0.1}, noise_cue{&Hold::noise_db, 0.3},
     colour_cue{&Hold::colour_db, 0.6};
@@ -65,41 +62,20 @@ std::vector<Leftover> telling_cues(const Naming& naming, const LabelledHolds& la
   return cues;
 }
 
-/// Variance common to all cues.
-double common_variance(const std::vector<Leftover>& cues, double degrees) {
-  const auto n = static_cast<Eigen::Index>(cues.size());
-  Eigen::MatrixXd seen(n, n);
-  Eigen::VectorXd own(n);
-  for (Eigen::Index a = 0; a < n; ++a) {
-    const auto& left = cues[static_cast<std::size_t>(a)];
-    own[a] = left.error_way * left.error_way;
-    for (Eigen::Index b = 0; b < n; ++b) {
-      double sum = 0;
-      for (std::size_t i = 0; i < left.way.size(); ++i) sum += left.way[i] * cues[static_cast<std::size_t>(b)].way[i];
-      seen(a, b) = sum / degrees;
-    }
-  }
-  const Eigen::VectorXd believed = own;
-  double common = usual_way_sd * usual_way_sd;
-  for (int pass = 0; pass < passes; ++pass) {
-    const Eigen::MatrixXd total =
-        common * Eigen::MatrixXd::Ones(n, n) + Eigen::MatrixXd(own.asDiagonal());
-    const Eigen::VectorXd gain = total.ldlt().solve(common * Eigen::VectorXd::Ones(n));
-    const Eigen::VectorXd with_cues = seen * gain;
-    const double square = gain.dot(with_cues) + common * (1.0 - gain.sum());
-    common = (degrees * square + usual_weight * usual_way_sd * usual_way_sd) / (degrees + usual_weight);
-    for (Eigen::Index a = 0; a < n; ++a)
-      own[a] = (degrees * (seen(a, a) - 2.0 * with_cues[a] + square) + usual_weight * believed[a]) /
-               (degrees + usual_weight);
-  }
-  return common;
+std::vector<std::vector<double>> covariance(const std::vector<Leftover>& cues, double degrees) {
+  std::vector<std::vector<double>> seen(cues.size(), std::vector<double>(cues.size(), 0.0));
+  for (std::size_t a = 0; a < cues.size(); ++a)
+    for (std::size_t b = 0; b < cues.size(); ++b)
+      for (std::size_t i = 0; i < cues[a].way.size(); ++i) seen[a][b] += cues[a].way[i] * cues[b].way[i] / degrees;
+  return seen;
 }
 
 /// Variance of the holds' means that the wander of the level within them foretells, dB^2: median over the holds.
 double wander_of_level_db2(const Naming& naming, const LabelledHolds& labelled, const Wander& wander) {
   if (wander.shapes.empty()) return 0.0;
-  const auto likeliest = std::max_element(wander.shapes.begin(), wander.shapes.end(),
-                                          [](const WanderShape& a, const WanderShape& b) { return a.weight < b.weight; });
+  const auto likeliest =
+      std::max_element(wander.shapes.begin(), wander.shapes.end(),
+                       [](const WanderShape& a, const WanderShape& b) { return a.weight < b.weight; });
   double squares = 0, degrees = 0, of_mean = 0;
   for (std::size_t h : labelled.hold) {
     const PitchCurve curve = pitch_curve(naming.holds[h]);
@@ -115,6 +91,34 @@ double wander_of_level_db2(const Naming& naming, const LabelledHolds& labelled, 
   return degrees > 0 ? squares / degrees * of_mean / degrees : 0.0;
 }
 
+/// What the sweeps of several swells differ in, as shares of their mean; no cue where that is too small.
+std::vector<Leftover> sweep_leftovers(const std::map<std::size_t, SwellResponse>& swells) {
+  const double n = static_cast<double>(swells.size());
+  Leftover level{{}, 0.0, 0.0, 0.0}, noise{{}, 0.0, 0.0, 0.0};
+  for (const auto& [hold, s] : swells) {
+    level.way.push_back(s.hard_db - s.soft_db);
+    noise.way.push_back(s.noise_sweep_db);
+    level.step_db += level.way.back() / n;
+    noise.step_db += noise.way.back() / n;
+  }
+  std::vector<Leftover> cues;
+  for (Leftover cue : {level, noise}) {
+    if (cue.step_db < least_step_db) continue;
+    cue.error_way = std::sqrt(2.0) * (cues.empty() ? level_cue : noise_cue).error_db / cue.step_db;
+    for (double& way : cue.way) way = way / cue.step_db - 1.0;
+    cues.push_back(cue);
+  }
+  return cues;
+}
+
+std::vector<double> error_ways(const std::vector<Leftover>& cues) {
+  std::vector<double> error_way;
+  for (const Leftover& cue : cues) error_way.push_back(cue.error_way);
+  return error_way;
+}
+
+double believed_way_sd() { return std::sqrt(common_variance({}, {}, 0.0, usual_blow_scatter, 0.0)); }
+
 }  // namespace
 
 BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const Wander& wander) {
@@ -123,12 +127,22 @@ BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const
   const std::set<int> labels(labelled.label.begin(), labelled.label.end());
   const double degrees = static_cast<double>(labelled.hold.size()) - static_cast<double>(groups.size()) -
                          static_cast<double>(labels.size()) + 1.0;
-  if (degrees < 1.0) return {usual_way_sd, 0.0};
-  const std::vector<Leftover> cues = telling_cues(naming, labelled, groups);
-  if (cues.empty()) return {usual_way_sd, 0.0};
+  const std::vector<Leftover> cues = degrees < 1.0 ? std::vector<Leftover>{} : telling_cues(naming, labelled, groups);
+  if (cues.empty()) return {believed_way_sd(), 0.5};
   const double wander_way2 = wander_of_level_db2(naming, labelled, wander) / std::pow(cues.front().step_db, 2);
-  const double moderate_way = labels.contains(1) ? cues.front().moderate_way : 0.5;
-  return {std::sqrt(std::max(0.0, common_variance(cues, degrees) - wander_way2)), degrees, moderate_way};
+  const double variance =
+      common_variance(covariance(cues, degrees), error_ways(cues), degrees, usual_blow_scatter, wander_way2);
+  return {std::sqrt(variance), labels.contains(1) ? cues.front().moderate_way : 0.5};
+}
+
+double measure_swell_scatter(const std::map<std::size_t, SwellResponse>& swells) {
+  const double degrees = static_cast<double>(swells.size()) - 1.0;
+  const std::vector<Leftover> cues = degrees < 1.0 ? std::vector<Leftover>{} : sweep_leftovers(swells);
+  if (cues.empty()) return believed_way_sd();
+  // Both ends of a sweep scatter: its variance is twice that of an end.
+  const FactorBelief of_sweep{std::sqrt(2.0) * usual_blow_scatter.sd, usual_blow_scatter.log_sd};
+  const double flutter = 2.0 * std::pow(flutter_db / cues.front().step_db, 2);
+  return std::sqrt(0.5 * common_variance(covariance(cues, degrees), error_ways(cues), degrees, of_sweep, flutter));
 }
 
 }  // namespace windway

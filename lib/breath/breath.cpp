@@ -98,7 +98,8 @@ void allow_for_unequal_blows(const Naming& naming, const Blows& blows, const std
                              const Wander& wander, std::vector<HoldPitch>& pitches) {
   const BlowScatter scatter = measure_blow_scatter(naming, blows, wander);
   const std::vector<double> at_blow = bend_at_blow(naming, blows, bend_cents, scatter.moderate_way);
-  for (std::size_t h = 0; h < pitches.size(); ++h) pitches[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
+  for (std::size_t h = 0; h < pitches.size(); ++h)
+    pitches[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
 }
 
 void allow_for_loose_repeats(std::vector<HoldPitch>& pitches, const std::vector<int>& group) {
@@ -131,6 +132,8 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   allow_for_loose_repeats(witnesses.pitch, group);
   for (std::size_t h = 0; h < swells.size(); ++h)
     if (swells[h] && blows.used[h]) witnesses.swell[h] = swell_response(naming, h, wander);
+
+  if (!witnesses.swell.empty()) witnesses.swell_scatter_way = measure_swell_scatter(witnesses.swell);
 
   witnesses.loudness = measure_loudness(naming, blows);
   std::vector<NoteAnswer> answers = answer_notes(naming, blows, witnesses);

@@ -116,12 +116,29 @@ CentsEstimate mean_estimate(const std::vector<SwellResponse>& swells, CentsEstim
   return mean;
 }
 
-void answer_from_swells(NoteAnswer& answer, const std::vector<SwellResponse>& swells) {
+/// `estimate` with what the unequal ends of the swells do to it: `soft_share` and `hard_share` say how far it goes with
+/// either end, cents for the whole way.
+CentsEstimate with_scatter(CentsEstimate estimate, double soft_share, double hard_share, double scatter_way) {
+  estimate.u95_cents =
+      std::hypot(estimate.u95_cents, normal_u95_factor * scatter_way * std::hypot(soft_share, hard_share));
+  return estimate;
+}
+
+void answer_from_swells(NoteAnswer& answer, const std::vector<SwellResponse>& swells, double scatter_way) {
   NoteBreath& note = answer.note;
-  note.soft = mean_estimate(swells, &SwellResponse::soft);
-  note.moderate = mean_estimate(swells, &SwellResponse::moderate);
-  note.hard = mean_estimate(swells, &SwellResponse::hard);
-  const CentsEstimate spread = mean_estimate(swells, &SwellResponse::spread);
+  const double n = static_cast<double>(swells.size());
+  double soft_way = 0, moderate_way = 0, hard_way = 0;  // cents for the whole way, at the slope there
+  for (const SwellResponse& s : swells) {
+    soft_way += (s.hard_db - s.soft_db) * s.soft_cents_per_db / n;
+    moderate_way += (s.hard_db - s.soft_db) * s.moderate_cents_per_db / n;
+    hard_way += (s.hard_db - s.soft_db) * s.hard_cents_per_db / n;
+  }
+  const double of_mean = scatter_way / std::sqrt(n);
+  note.soft = with_scatter(mean_estimate(swells, &SwellResponse::soft), soft_way, 0.0, of_mean);
+  note.moderate =
+      with_scatter(mean_estimate(swells, &SwellResponse::moderate), 0.5 * moderate_way, 0.5 * moderate_way, of_mean);
+  note.hard = with_scatter(mean_estimate(swells, &SwellResponse::hard), 0.0, hard_way, of_mean);
+  const CentsEstimate spread = with_scatter(mean_estimate(swells, &SwellResponse::spread), soft_way, hard_way, of_mean);
   answer.spread_missing = spread.cents <= spread.u95_cents;
   if (!answer.spread_missing) note.spread = spread;
   double range_db = 0;
@@ -146,7 +163,7 @@ NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses
     if (witnesses.swell.contains(h)) swells.push_back(witnesses.swell.at(h));
   const BlowMeans means = means_by_blow(naming, blows, witnesses.pitch, holds);
   if (!swells.empty() && !(means[0] && means[2])) {
-    answer_from_swells(answer, swells);
+    answer_from_swells(answer, swells, witnesses.swell_scatter_way);
     return answer;
   }
   answer_moderate(answer, means, mean_of_holds(naming, witnesses.pitch, holds), witnesses);

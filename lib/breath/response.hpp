@@ -14,6 +14,7 @@ namespace windway {
 struct Witnesses {
   std::vector<HoldPitch> pitch;                ///< by hold
   std::map<std::size_t, SwellResponse> swell;  ///< by hold, swells only
+  double swell_scatter_way = 0;                ///< SD of a swell's ends about what was meant, share of its way
   Loudness loudness;
   bool blows_told = false;              ///< some hold has a soft, moderate or hard blow
   bool drift_told = false;              ///< repeats tell the drift: then warming cannot pass for breath

@@ -18,10 +18,12 @@ constexpr double least_noise_sweep_db = 1.5;
 constexpr double sweep_without_noise_db = 6.0;  ///< where the breath is not heard, the sweep must be plain
 constexpr double pitch_without_noise_cents = 6.0;
 
+constexpr double end_share = 0.05;  ///< of the time, at either end: the strengths called soft and hard
 constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
 
 constexpr double sag_cents_per_s = -0.7;
-constexpr double sag_sd_cents_per_s = 0.5;
+constexpr double sag_sd_cents_per_s =
+    0.4;                               ///< anywhere from none to twice as much (JCGM 100:2008, 4.3.7: 0.7 / sqrt 3)
 constexpr double level_sd_db = 0.08;   ///< by which the breath's flutter shifts a percentile of the level (from memory)
 constexpr double flutter_tau_s = 0.3;  ///< of the breath's own unsteadiness (from memory)
 
@@ -63,17 +65,32 @@ std::vector<double> smoothed(const std::vector<double>& values) {
 }
 
 /// `smooth_db` with its ends drawn out over the parts of the hold that the curve leaves out: the breath blew there too,
-/// and attack and release are cut unequally, which would shift the percentiles.
-std::vector<double> over_whole_hold(const PitchCurve& curve, const std::vector<double>& smooth_db, const Hold& hold) {
+/// and attack and release are cut unequally, which would shift the percentiles. While the level settles the tone is
+/// only louder than it will be, so a level below the first settled one is the breath's.
+std::vector<double> over_whole_hold(const PitchCurve& whole_curve, const PitchCurve& curve,
+                                    const std::vector<double>& smooth_db, const Hold& hold) {
   const double half_s = 0.5 * (hold.end_s - hold.start_s);
   const double block_s = (curve.time_s.back() - curve.time_s.front()) / static_cast<double>(curve.time_s.size() - 1);
   const auto blocks = [&](double missing_s) {
     return static_cast<std::size_t>(std::max(0.0, std::round(missing_s / block_s - 0.5)));
   };
   std::vector<double> whole(smooth_db);
-  whole.insert(whole.end(), blocks(curve.time_s.front() + half_s), smooth_db.front());
+  double first_db = smooth_db.front();
+  for (std::size_t i = whole_curve.time_s.size() - smooth_db.size(); i-- > 0;)
+    whole.push_back(first_db = std::min(first_db, whole_curve.level_db[i]));
+  whole.insert(whole.end(), blocks(whole_curve.time_s.front() + half_s), first_db);
   whole.insert(whole.end(), blocks(half_s - curve.time_s.back()), smooth_db.back());
   return whole;
+}
+
+/// How far a percentile may lie off because the curve ends before the hold does: the sweep may have gone on there or
+/// not, with equal right.
+double unseen_sd_db(const PitchCurve& curve, const Hold& hold) {
+  const double length_s = hold.end_s - hold.start_s;
+  const double unseen_s = 0.5 * (length_s - (curve.time_s.back() - curve.time_s.front()));
+  const double sweep_db =
+      std::abs(straight_line(curve.time_s, curve.level_db).slope) * std::max(0.0, unseen_s - end_share * length_s);
+  return sweep_db / std::sqrt(12.0);
 }
 
 double percentile(std::vector<double> values, double share) {
@@ -229,24 +246,29 @@ std::vector<std::vector<double>> swell_columns(const PitchCurve& curve) {
 }
 
 SwellResponse swell_response(const Naming& naming, std::size_t hold, const Wander& wander) {
-  const PitchCurve curve = swell_curve(naming.holds[hold]);
+  const PitchCurve whole_curve = pitch_curve(naming.holds[hold]), curve = swell_curve(naming.holds[hold]);
   const std::vector<double> smooth_db = smoothed(curve.level_db);
-  const std::vector<double> whole_db = over_whole_hold(curve, smooth_db, naming.holds[hold].hold);
+  const std::vector<double> whole_db = over_whole_hold(whole_curve, curve, smooth_db, naming.holds[hold].hold);
   const LevelScale scale = level_scale(smooth_db);
   const SwellFit fit = fit_swell(curve, likeliest_noise(wander, hold));
   const double reading_u95_cents = naming.holds[hold].hold.frequency_u95_cents;
   SwellResponse response;
-  response.soft_db = percentile(whole_db, 0.05);
+  response.soft_db = percentile(whole_db, end_share);
   const MedianLevel median = median_level(curve, smooth_db, whole_db);
   response.moderate_db = median.db;
-  response.hard_db = percentile(whole_db, 0.95);
+  response.hard_db = percentile(whole_db, 1.0 - end_share);
   const double soft = scale.at(response.soft_db), moderate = scale.at(response.moderate_db),
                hard = scale.at(response.hard_db);
-  const double level_sd = level_sd_db / scale.half_range_db, median_sd = median.sd_db / scale.half_range_db;
+  const double end_sd_db = std::hypot(level_sd_db, unseen_sd_db(whole_curve, naming.holds[hold].hold));
+  const double level_sd = end_sd_db / scale.half_range_db, median_sd = median.sd_db / scale.half_range_db;
   response.soft = read_off(fit, at_level(soft), slope_at(fit, soft) * level_sd, reading_u95_cents);
   response.moderate = read_off(fit, at_level(moderate), slope_at(fit, moderate) * median_sd, reading_u95_cents);
   response.hard = read_off(fit, at_level(hard), slope_at(fit, hard) * level_sd, reading_u95_cents);
   const double ends_sd = std::hypot(slope_at(fit, soft), slope_at(fit, hard)) * level_sd;
+  response.soft_cents_per_db = slope_at(fit, soft) / scale.half_range_db;
+  response.moderate_cents_per_db = slope_at(fit, moderate) / scale.half_range_db;
+  response.hard_cents_per_db = slope_at(fit, hard) / scale.half_range_db;
+  response.noise_sweep_db = std::abs(noise_sweep_db(naming.holds[hold].hold.curve));
   response.spread = read_off(fit, difference(at_level(hard), at_level(soft)), ends_sd, reading_u95_cents);
   return response;
 }

@@ -33,6 +33,7 @@ Playing drawn_playing(TakeKind kind, Random& random) {
   playing.breath_wander_doublings = random.uniform(0.01, 0.05);
   playing.pitch_wander_cents = random.uniform(0.2, 0.5);
   playing.sag_doublings = random.uniform(0.0, 0.08);
+  if (kind == TakeKind::swells) playing.sag_doublings = 0.0;  // its ends are what the player makes of them
   playing.sag_cents_per_s = 0.7;  // L. Fuks, TMH-QPSR 37/4 (1996) 37; time of a phrase from memory
   if (kind == TakeKind::vibrato) {
     playing.vibrato_cents = random.uniform(6.0, 16.0);

@@ -22,9 +22,10 @@ struct Performance {
   double rate_hz = 24000.0;
   Playing playing;
   RecordingChain chain;
-  double warming_cents = 0.0;              ///< over the whole take
-  std::optional<double> warming_memory_s;  ///< absent: 0.4 of the take, three quarters of the warming in the first half
-  int talk_after_blows = 0;                ///< the player talks after every so many blows; 0: never
+  double warming_cents = 0.0;  ///< over the whole take
+  std::optional<double>
+      warming_memory_s{};    ///< absent: 0.4 of the take, three quarters of the warming in the first half
+  int talk_after_blows = 0;  ///< the player talks after every so many blows; 0: never
 };
 
 /// A blow as it stands in the finished take.

@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/one_factor.hpp"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+
+namespace windway {
+namespace {
+
+constexpr int sizes = 41;               ///< of the common variance that are tried
+constexpr double widest_log_sds = 3.0;  ///< of the belief, either way
+constexpr double own_weight = 2.0;      ///< of the belief in a witness's own error, in degrees
+constexpr int passes = 30;
+
+/// Errors of their own that fit best beside a common variance (expectation and maximisation, D. B. Rubin and D. T.
+/// Thayer, Psychometrika 47 (1982) 69), and the log likelihood of all with the belief in the errors.
+double log_likelihood(const Eigen::MatrixXd& seen, const Eigen::VectorXd& believed, double degrees, double common) {
+  const Eigen::Index n = seen.rows();
+  Eigen::VectorXd own = believed;
+  Eigen::MatrixXd total;
+  for (int pass = 0; pass < passes; ++pass) {
+    total = common * Eigen::MatrixXd::Ones(n, n) + Eigen::MatrixXd(own.asDiagonal());
+    const Eigen::VectorXd gain = total.ldlt().solve(common * Eigen::VectorXd::Ones(n));
+    const Eigen::VectorXd with_seen = seen * gain;
+    const double square = gain.dot(with_seen) + common * (1.0 - gain.sum());
+    own =
+        (degrees * (seen.diagonal() - 2.0 * with_seen + Eigen::VectorXd::Constant(n, square)) + own_weight * believed) /
+        (degrees + own_weight);
+  }
+  total = common * Eigen::MatrixXd::Ones(n, n) + Eigen::MatrixXd(own.asDiagonal());
+  const Eigen::LDLT<Eigen::MatrixXd> solver(total);
+  const double errors = (own.array().log() + believed.array() / own.array()).sum();
+  return -0.5 * (degrees * (solver.vectorD().array().log().sum() + solver.solve(seen).trace()) + own_weight * errors);
+}
+
+}  // namespace
+
+double common_variance(const std::vector<std::vector<double>>& seen, const std::vector<double>& own_sd, double degrees,
+                       const FactorBelief& belief, double known_variance) {
+  const auto n = static_cast<Eigen::Index>(own_sd.size());
+  Eigen::MatrixXd covariance(n, n);
+  Eigen::VectorXd believed(n);
+  for (Eigen::Index a = 0; a < n; ++a) {
+    believed[a] = std::pow(own_sd[static_cast<std::size_t>(a)], 2);
+    for (Eigen::Index b = 0; b < n; ++b)
+      covariance(a, b) = seen[static_cast<std::size_t>(a)][static_cast<std::size_t>(b)];
+  }
+  std::vector<double> log_weight, variance;
+  for (int i = 0; i < sizes; ++i) {
+    const double off = widest_log_sds * (2.0 * i / (sizes - 1) - 1.0);
+    variance.push_back(std::pow(belief.sd * std::exp(off * belief.log_sd), 2));
+    const double common = variance.back() + known_variance;
+    log_weight.push_back(-0.5 * off * off + (n > 0 ? log_likelihood(covariance, believed, degrees, common) : 0.0));
+  }
+  const double most = *std::max_element(log_weight.begin(), log_weight.end());
+  double sum = 0, weights = 0;
+  for (std::size_t i = 0; i < variance.size(); ++i) {
+    const double weight = std::exp(log_weight[i] - most);
+    sum += weight * variance[i];
+    weights += weight;
+  }
+  return sum / weights;
+}
+
+}  // namespace windway
