@@ -70,25 +70,40 @@ std::vector<std::vector<double>> covariance(const std::vector<Leftover>& cues, d
   return seen;
 }
 
-/// Variance of the holds' means that the wander of the level within them foretells, dB^2: median over the holds.
-double wander_of_level_db2(const Naming& naming, const LabelledHolds& labelled, const Wander& wander) {
+/// What the curve's pitch and level do together about a straight sag, times the degrees of freedom: half the
+/// difference of two squares, since the regression gives no residuals.
+double product_of_residuals(const PitchCurve& curve, const OuNoise& noise) {
+  std::vector<double> sum(curve.cents), difference(curve.cents);
+  for (std::size_t i = 0; i < sum.size(); ++i) {
+    sum[i] += curve.level_db[i];
+    difference[i] -= curve.level_db[i];
+  }
+  const auto columns = steady_columns(curve);
+  return 0.25 * (regress(curve.time_s, sum, columns, noise).sum_of_squares -
+                 regress(curve.time_s, difference, columns, noise).sum_of_squares);
+}
+
+/// Variance of the holds' means, as a share of the way, that the breath's wander within them foretells: what level and
+/// pitch do together, as the notes bend. (A room bends the level of one hold with its pitch, of the next against it.)
+double wander_way2(const Naming& naming, const LabelledHolds& labelled, const Wander& wander,
+                   const std::vector<double>& bend_cents, double way_db) {
   if (wander.shapes.empty()) return 0.0;
   const auto likeliest =
       std::max_element(wander.shapes.begin(), wander.shapes.end(),
                        [](const WanderShape& a, const WanderShape& b) { return a.weight < b.weight; });
-  double squares = 0, degrees = 0, of_mean = 0;
+  double product = 0, weight = 0, degrees = 0, of_mean = 0;
   for (std::size_t h : labelled.hold) {
     const PitchCurve curve = pitch_curve(naming.holds[h]);
-    const auto columns = steady_columns(curve);
-    if (curve.time_s.size() < columns.size() + 2) continue;
+    if (curve.time_s.size() < 4) continue;  // two for the sag, two to tell
+    const double free = static_cast<double>(curve.time_s.size()) - 2.0;
     const OuNoise noise{likeliest->noise.tau_s, likeliest->noise.white_share, curve.read_over_s};
-    const OuRegression fit = regress(curve.time_s, curve.level_db, columns, noise);
     const Hold& hold = naming.holds[h].hold;
-    squares += fit.sum_of_squares;
-    degrees += fit.degrees;
-    of_mean += fit.degrees * variance_of_mean(hold.steady_end_s - hold.steady_start_s, noise.tau_s);
+    product += bend_cents[h] * product_of_residuals(curve, noise) / way_db;
+    weight += bend_cents[h] * bend_cents[h] * free;
+    degrees += free;
+    of_mean += free * variance_of_mean(hold.steady_end_s - hold.steady_start_s, noise.tau_s);
   }
-  return degrees > 0 ? squares / degrees * of_mean / degrees : 0.0;
+  return weight > 0 ? std::max(0.0, product / weight) * of_mean / degrees : 0.0;
 }
 
 /// What the sweeps of several swells differ in, as shares of their mean; no cue where that is too small.
@@ -121,7 +136,8 @@ double believed_way_sd() { return std::sqrt(common_variance({}, {}, 0.0, usual_b
 
 }  // namespace
 
-BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const Wander& wander) {
+BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const Wander& wander,
+                                 const std::vector<double>& bend_cents) {
   const LabelledHolds labelled = labelled_holds(naming, blows);
   const Groups groups = groups_of(labelled.group);
   const std::set<int> labels(labelled.label.begin(), labelled.label.end());
@@ -129,9 +145,9 @@ BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const
                          static_cast<double>(labels.size()) + 1.0;
   const std::vector<Leftover> cues = degrees < 1.0 ? std::vector<Leftover>{} : telling_cues(naming, labelled, groups);
   if (cues.empty()) return {believed_way_sd(), 0.5};
-  const double wander_way2 = wander_of_level_db2(naming, labelled, wander) / std::pow(cues.front().step_db, 2);
+  const double wandering = wander_way2(naming, labelled, wander, bend_cents, cues.front().step_db);
   const double variance =
-      common_variance(covariance(cues, degrees), error_ways(cues), degrees, usual_blow_scatter, wander_way2);
+      common_variance(covariance(cues, degrees), error_ways(cues), degrees, usual_blow_scatter, wandering);
   return {std::sqrt(variance), labels.contains(1) ? cues.front().moderate_way : 0.5};
 }
 

@@ -23,8 +23,9 @@ struct BlowScatter {
 /// From what level and breath noise of the other notes tell: each note has its own offset, the steps between the
 /// strengths are common, and what is left in both cues at once is the player's; what is left in one alone is that
 /// cue's own (a room bends the level of a tone, not of noise). The breath's wander within the holds is taken out: it is
-/// counted there. Where no notes tell, the usual.
-BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const Wander& wander);
+/// counted there. Where no notes tell, the usual. `bend_cents` by hold: from soft to hard of its note.
+BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const Wander& wander,
+                                 const std::vector<double>& bend_cents);
 
 /// The same for the ends of swells, as a share of the way from the soft end to the hard: what their level and their
 /// noise sweep, from note to note.

@@ -96,7 +96,7 @@ std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>&
 /// No hold shows by itself that its blow as a whole was stronger or weaker than meant.
 void allow_for_unequal_blows(const Naming& naming, const Blows& blows, const std::vector<double>& bend_cents,
                              const Wander& wander, std::vector<HoldPitch>& pitches) {
-  const BlowScatter scatter = measure_blow_scatter(naming, blows, wander);
+  const BlowScatter scatter = measure_blow_scatter(naming, blows, wander, bend_cents);
   const std::vector<double> at_blow = bend_at_blow(naming, blows, bend_cents, scatter.moderate_way);
   for (std::size_t h = 0; h < pitches.size(); ++h)
     pitches[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
