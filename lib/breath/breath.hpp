@@ -30,6 +30,9 @@ struct NoteBreath {
   bool moderate_is_midway = false;  ///< two blows only: midway between soft and hard
   std::optional<CentsEstimate> hard;
   std::optional<CentsEstimate> spread;  ///< hard - soft, only where measured
+  /// What of the spread's u95 is the flute's warming between its soft and its hard blows: it errs alike on all notes.
+  /// Absent where they lie close together or repeats tell the drift.
+  std::optional<double> warming_u95_cents;
   std::optional<CentsEstimate> cents_per_db;
   std::optional<double> level_range_db;  ///< hard minus soft
   /// Pitch bend from moderate to the take's median soft and hard strengths through this note's own response, cents,

@@ -80,6 +80,7 @@ void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& 
     const double allowance = witnesses.drift_told ? 0.0 : warming_allowance_cents(*soft, *hard);
     answer.warming_could_pass = allowance > 0;
     spread.u95_cents = std::hypot(spread.u95_cents, allowance);
+    if (allowance > 0) answer.note.warming_u95_cents = allowance;
     answer.note.spread = spread;
   }
   const auto steps = witnesses.loudness.steps.find(answer.note.midi);

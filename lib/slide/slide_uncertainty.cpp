@@ -12,11 +12,13 @@ namespace {
 
 constexpr int draws = 400;  // the 95 % point then repeats to about 5 % of itself
 constexpr double coverage = 0.95;
-constexpr std::uint64_t seed = 20240229;  // any fixed number
+constexpr std::uint64_t seed = 20240229, warming_seed = 20240301;  // any fixed numbers
 
 /// Standard normal numbers by Box & Muller (1958); std::normal_distribution differs between standard libraries.
 class NormalDraws {
  public:
+  explicit NormalDraws(std::uint64_t from) : generator_(from) {}
+
   double next() {
     const double radius = std::sqrt(-2.0 * std::log(1.0 - uniform()));
     return radius * std::cos(2.0 * std::numbers::pi * uniform());
@@ -24,7 +26,7 @@ class NormalDraws {
 
  private:
   double uniform() { return static_cast<double>(generator_() >> 11) * 0x1p-53; }
-  std::mt19937_64 generator_{seed};
+  std::mt19937_64 generator_;
 };
 
 double drawn_error_cents(const std::optional<CentsEstimate>& estimate, NormalDraws& normal) {
@@ -32,13 +34,20 @@ double drawn_error_cents(const std::optional<CentsEstimate>& estimate, NormalDra
   return estimate ? standard * estimate->u95_cents / normal_u95_factor : 0.0;
 }
 
-NoteBreath drawn_note(NoteBreath note, NormalDraws& normal) {
+/// A flute that warms looks as if it bent more, half of it on either side of moderate; by `standard` of its doubt.
+double drawn_warming_cents(const NoteBreath& note, double standard) {
+  return 0.5 * standard * note.warming_u95_cents.value_or(0.0) / normal_u95_factor;
+}
+
+/// `warming`: a standard normal number, the same for all notes of a draw.
+NoteBreath drawn_note(NoteBreath note, NormalDraws& normal, double warming) {
   const double soft_cents = drawn_error_cents(note.soft, normal);
   const double moderate_cents = drawn_error_cents(note.moderate, normal);
   const double hard_cents = drawn_error_cents(note.hard, normal);
+  const double warming_cents = drawn_warming_cents(note, warming);
   note.moderate.cents += moderate_cents;
-  if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents;
-  if (note.reach_hard_cents) *note.reach_hard_cents += hard_cents - moderate_cents;
+  if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents + warming_cents;
+  if (note.reach_hard_cents) *note.reach_hard_cents += hard_cents - moderate_cents + warming_cents;
   return note;
 }
 
@@ -56,14 +65,15 @@ double reach_of(std::vector<double> drawn, double value) {
 
 SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
                                    const HeadSpan& span, double slide_mm) {
-  NormalDraws normal;
+  NormalDraws normal(seed), warmings(warming_seed);
   std::vector<double> slides_mm;
   std::vector<double> shifts_cents;
   std::vector<std::vector<double>> moved_cents(notes.size());
   std::vector<NoteBreath> drawn = notes;
   for (int draw = 0; draw < draws; ++draw) {
+    const double warming = warmings.next();
     std::transform(notes.begin(), notes.end(), drawn.begin(),
-                   [&](const NoteBreath& n) { return drawn_note(n, normal); });
+                   [&](const NoteBreath& n) { return drawn_note(n, normal, warming); });
     const std::vector<SlideNote> bendable = slide_notes(drawn, speed_of_sound_m_s);
     // The head may stand anywhere within the slide's interval, whatever the error of this one note: so each note goes
     // with the slide of the draw before. With its own, a lone note would seem to come out true for certain.

@@ -100,6 +100,16 @@ TEST(SlideUncertainty, OfSmallErrorsKeepsTheLawOfPropagation) {
   EXPECT_NEAR(compromise.slide_u95_mm / std::sqrt(sum), 1.0, 0.12);
 }
 
+TEST(SlideUncertainty, WarmingThatMayPassForBreathWidensIt) {
+  FluteMaker maker(25);
+  std::vector<NoteBreath> notes = maker.measured(maker.whistle(10), 0.3);
+  const Compromise warm = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  for (NoteBreath& note : notes) note.warming_u95_cents = 6.0;
+  const Compromise cold = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  EXPECT_EQ(cold.slide_mm, warm.slide_mm);
+  EXPECT_GT(cold.slide_u95_mm, warm.slide_u95_mm);
+}
+
 TEST(SlideUncertainty, IsTheSameEveryTime) {
   FluteMaker maker(23);
   const std::vector<NoteBreath> notes = maker.measured(maker.whistle(10), 0.5);
