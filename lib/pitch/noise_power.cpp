@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <cstring>
 
 namespace windway {
@@ -26,19 +27,29 @@ Four four_at(const float* from) {
 
 float total(Four four) { return (four[0] + four[1]) + (four[2] + four[3]); }
 
-/// Mean of the powers up to a limit; the last few of the band do not matter.
+using FourCounts = std::int32_t __attribute__((vector_size(16)));
+
+/// Mean of the powers up to a limit; the last few of the band do not matter. Several sums side by side: none waits for
+/// another's addition.
 double mean_up_to(std::span<const float> power, const Band& band, float limit) {
+  constexpr std::size_t sums_beside = 4;
   const Four limits{limit, limit, limit, limit};
-  const Four ones{1.0F, 1.0F, 1.0F, 1.0F};
   const Four none{};
-  Four sum{};
-  Four count{};
-  for (std::size_t k = band.from; k + 4 <= band.to; k += 4) {
+  std::array<Four, sums_beside> sums{};
+  std::array<FourCounts, sums_beside> counts{};
+  const auto take = [&](std::size_t beside, std::size_t k) {
     const Four four = four_at(&power[k]);
-    sum += four <= limits ? four : none;
-    count += four <= limits ? ones : none;
+    sums[beside] += four <= limits ? four : none;
+    counts[beside] -= four <= limits;  // true is -1
+  };
+  std::size_t k = band.from;
+  for (; k + 4 * sums_beside <= band.to; k += 4 * sums_beside) {
+    for (std::size_t beside = 0; beside < sums_beside; ++beside) take(beside, k + 4 * beside);
   }
-  return total(sum) / std::max(1.0F, total(count));
+  for (; k + 4 <= band.to; k += 4) take(0, k);
+  const FourCounts count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
+  const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
+  return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
 }
 
 }  // namespace
@@ -51,14 +62,13 @@ Band band_of(const SpectrumFrame& spectrum, double bin_hz, double from_hz, doubl
 }
 
 double sum_of(std::span<const float> power, std::size_t from, std::size_t to) {
-  Four even{};
-  Four odd{};
+  std::array<Four, 4> sums{};
   std::size_t k = from;
-  for (; k + 8 <= to; k += 8) {
-    even += four_at(&power[k]);
-    odd += four_at(&power[k + 4]);
+  for (; k + 16 <= to; k += 16) {
+    for (std::size_t beside = 0; beside < 4; ++beside) sums[beside] += four_at(&power[k + 4 * beside]);
   }
-  float sum = total(even + odd);
+  for (; k + 4 <= to; k += 4) sums[0] += four_at(&power[k]);
+  float sum = total((sums[0] + sums[1]) + (sums[2] + sums[3]));
   for (; k < to; ++k) sum += power[k];
   return sum;
 }

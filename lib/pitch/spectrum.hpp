@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <complex>
 #include <cstddef>
 #include <memory>
@@ -19,7 +21,7 @@ struct SpectrumFrame {
 /// Hann-windowed spectra of one fixed length.
 class Spectrum {
  public:
-  /// `length_samples` must be even.
+  /// `length_samples` must be even, and 8 at least.
   explicit Spectrum(std::size_t length_samples);
   ~Spectrum();
   Spectrum(const Spectrum&) = delete;
@@ -32,9 +34,12 @@ class Spectrum {
 
  private:
   struct Plan;
+  void tell_apart(const float* z, SpectrumFrame& frame) const;
+
   std::size_t length_samples_;
   std::unique_ptr<Plan> plan_;
   std::vector<float> window_;
+  std::vector<std::complex<float>> turns_;  ///< - i e^(-2 pi i k / length_samples_) for every bin k
 };
 
 /// Equivalent noise bandwidth of the Hann window (F. J. Harris, Proc. IEEE 66 (1978) 51).
@@ -52,7 +57,12 @@ double hann_lobe(double offset_bins);
 /// Where in bins, from -0.5 to 0.5, a lone tone stands beside its strongest bin, from the powers of that bin and its
 /// two neighbours. Exact for a steady tone without noise (T. Grandke, IEEE Trans. Instrum. Meas. 32 (1983) 350; from
 /// memory).
-double hann_peak_offset_bins(double power_below, double power_at, double power_above);
+inline double hann_peak_offset_bins(double power_below, double power_at, double power_above) {
+  const bool up = power_above >= power_below;
+  const double ratio = std::sqrt(std::max(up ? power_above : power_below, 0.0) / power_at);
+  const double offset = std::clamp((2.0 * ratio - 1.0) / (ratio + 1.0), 0.0, 0.5);
+  return up ? offset : -offset;
+}
 
 /// The next even length at or above `samples` whose only prime factors are 2, 3 and 5.
 std::size_t fast_length_samples(std::size_t samples);

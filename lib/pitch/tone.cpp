@@ -44,8 +44,9 @@ double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
 
 std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
   std::vector<Peak> peaks;
+  const auto least = static_cast<float>(peak_over_noise * noise_power);
   for (std::size_t k = band.from; k < band.to; ++k) {
-    if (power[k] > power[k - 1] && power[k] >= power[k + 1] && power[k] > peak_over_noise * noise_power) {
+    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) {
       peaks.push_back({peak_hz(power, k, band.bin_hz), power[k]});
     }
   }
@@ -74,6 +75,15 @@ double explained_power(std::span<const float> power, const Band& band, double f0
   return sum;
 }
 
+/// No less than explained_power, and quicker.
+double explained_at_most(std::span<const float> power, const Band& band, double f0_hz) {
+  double sum = 0;
+  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    sum += power[strongest_bin_near(power, band, h * f0_hz)];
+  }
+  return sum;
+}
+
 /// The highest fundamental that explains nearly as much of the spectrum as the best one does.
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, const std::vector<Peak>& peaks,
                                      double noise_power) {
@@ -86,6 +96,7 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
     for (int divisor = 1; divisor <= 4; ++divisor) {
       const double hz = peak.hz / divisor;
       if (hz < voice_min_hz) break;
+      if (explained_at_most(power, band, hz) < explained_enough * best) continue;
       candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
       best = std::max(best, candidates.back().explained);
     }
@@ -160,8 +171,9 @@ double ToneFinder::voted_hz(std::size_t index) const {
   const double alone_hz = *judged.alone_hz;
   const std::size_t first = index - std::min(index, context_frames);
   const std::size_t end = std::min(index + context_frames + 1, judged_.size());
+  const double least_apart_hz = (same_pitch - 1.0) * alone_hz;
   const auto differs = [&](const Judged& other) {
-    return other.alone_hz && std::abs(*other.alone_hz / alone_hz - 1.0) >= same_pitch - 1.0;
+    return other.alone_hz && std::abs(*other.alone_hz - alone_hz) >= least_apart_hz;
   };
   const auto begin = judged_.begin();
   if (std::none_of(begin + static_cast<long>(first), begin + static_cast<long>(end), differs)) return alone_hz;

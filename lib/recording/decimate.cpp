@@ -2,7 +2,6 @@
 #include "recording/decimate.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -13,30 +12,52 @@ constexpr int least_working_rate_hz = 14000;  // the highest recorder's third ha
 constexpr double passband_edge = 0.4;         // of the working rate
 constexpr double stopband_edge = 0.6;         // folds back to the pass band's edge, no further
 constexpr double attenuation_db = 90.0;       // 5 dB in hand for the rounding of the taps
-constexpr std::size_t lanes = 8;              // two SSE registers: hides the latency of the additions
 
-// The same code once more for processors with wider registers, chosen when the program starts. (The sanitizers'
-// runtimes are not up yet when that choice is made, and Clang 14 does not offer it.)
+// The same code once more for processors with wider registers, chosen when the program starts; all give the same bits,
+// for each output is summed in one lane. (The sanitizers' runtimes are not up yet when that choice is made, and Clang 14
+// does not offer it.)
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
     !defined(__SANITIZE_THREAD__)
-#define WINDWAY_WIDE __attribute__((target_clones("default", "arch=x86-64-v3")))
+#define WINDWAY_WIDE __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
 #else
 #define WINDWAY_WIDE
 #endif
 
-// Several partial sums in a fixed order: the compiler can keep them in vector registers without reordering a sum.
-inline float dot(const float* taps, const float* samples, std::size_t count) {
-  std::array<float, lanes> sums{};
-  for (std::size_t i = 0; i < count; i += lanes) {
-    for (std::size_t lane = 0; lane < lanes; ++lane) sums[lane] += taps[i + lane] * samples[i + lane];
+constexpr std::size_t lanes = 16;
+using Lanes = float __attribute__((vector_size(lanes * sizeof(float))));
+using LanesAnywhere = float __attribute__((vector_size(lanes * sizeof(float)), aligned(sizeof(float)), may_alias));
+constexpr std::size_t outputs_at_once = 2 * lanes;  // two sums: while one waits for its addition the other goes on
+
+/// A tap and the two places, either side of the centre, whose samples it weighs for the first output.
+struct TapPair {
+  float tap;
+  const float* before;
+  const float* after;
+};
+
+/// The sums over all taps, for whole groups of outputs_at_once outputs; each next output's samples stand one place on.
+WINDWAY_WIDE void filter_groups(std::span<const TapPair> pairs, std::span<float> out) {
+  for (std::size_t k = 0; k < out.size(); k += outputs_at_once) {
+    Lanes low{};
+    Lanes high{};
+    for (const TapPair& pair : pairs) {
+      const auto* const before = reinterpret_cast<const LanesAnywhere*>(pair.before + k);
+      const auto* const after = reinterpret_cast<const LanesAnywhere*>(pair.after + k);
+      low += pair.tap * (before[0] + after[0]);
+      high += pair.tap * (before[1] + after[1]);
+    }
+    auto* const place = reinterpret_cast<LanesAnywhere*>(&out[k]);
+    place[0] = low;
+    place[1] = high;
   }
-  return ((sums[0] + sums[4]) + (sums[1] + sums[5])) + ((sums[2] + sums[6]) + (sums[3] + sums[7]));
 }
 
-/// Dot products of the taps with the samples from each `step`-th on, as many as `out` holds.
-WINDWAY_WIDE void dots(const float* taps, std::size_t count, const float* samples, std::size_t step,
-                       std::span<float> out) {
-  for (std::size_t k = 0; k < out.size(); ++k) out[k] = dot(taps, samples + k * step, count);
+/// Every `rows`-th sample, from the first on, in the first row; from the second on in the second row, and so on.
+void deal(std::span<const float> samples, std::size_t rows, std::size_t row_length, float* to) {
+  for (std::size_t row = 0; row < rows; ++row) {
+    float* const place = to + row * row_length;
+    for (std::size_t i = row, k = 0; i < samples.size(); i += rows, ++k) place[k] = samples[i];
+  }
 }
 
 double sinc(double x) { return x == 0.0 ? 1.0 : std::sin(std::numbers::pi * x) / (std::numbers::pi * x); }
@@ -66,9 +87,7 @@ std::vector<float> decimation_taps(int factor) {
 Decimator::Decimator(int factor) : factor_(static_cast<std::size_t>(factor)) {
   if (factor == 1) return;
   taps_ = decimation_taps(factor);
-  centre_ = taps_.size() / 2;
-  taps_.resize((taps_.size() + lanes - 1) / lanes * lanes, 0.0f);
-  pending_.assign(centre_, 0.0f);  // before the take there is silence
+  pending_.assign(taps_.size() / 2, 0.0f);  // before the take there is silence
 }
 
 void Decimator::process(std::span<const float> in, std::vector<float>& out) {
@@ -83,22 +102,37 @@ void Decimator::process(std::span<const float> in, std::vector<float>& out) {
 void Decimator::finish(std::vector<float>& out) {
   if (factor_ == 1) return;
   // Outputs stand at input samples only: the last one has its centre tap on the last sample or before it.
-  const std::size_t silence = taps_.size() - centre_ - 1;
-  pending_.insert(pending_.end(), silence, 0.0f);
+  pending_.insert(pending_.end(), taps_.size() / 2, 0.0f);
   filter(out);
 }
 
 void Decimator::filter(std::vector<float>& out) {
   if (next_ + taps_.size() <= pending_.size()) {
     const std::size_t ready = (pending_.size() - taps_.size() - next_) / factor_ + 1;
-    out.resize(out.size() + ready);
-    dots(taps_.data(), taps_.size(), pending_.data() + next_, factor_, std::span(out).last(ready));
+    filter_ready(ready, out);
     next_ += ready * factor_;
   }
   // A step may go beyond what is there; the rest of it is taken when the next block has come.
   const std::size_t done = std::min(next_, pending_.size());
   pending_.erase(pending_.begin(), pending_.begin() + static_cast<std::ptrdiff_t>(done));
   next_ -= done;
+}
+
+/// Deals the samples into a row a phase, in which neighbouring outputs are neighbours, so that a register holds many.
+void Decimator::filter_ready(std::size_t ready, std::vector<float>& out) {
+  const std::size_t whole_groups = (ready + outputs_at_once - 1) / outputs_at_once * outputs_at_once;
+  const std::size_t row_length = whole_groups + taps_.size() / factor_ + 1;
+  const std::size_t last = taps_.size() - 1;
+  rows_.resize(std::max(rows_.size(), factor_ * row_length));
+  deal(std::span(pending_).subspan(next_, (ready - 1) * factor_ + taps_.size()), factor_, row_length, rows_.data());
+  const auto place = [&](std::size_t i) { return rows_.data() + i % factor_ * row_length + i / factor_; };
+  std::vector<TapPair> pairs;
+  for (std::size_t i = 0; i < last / 2; ++i) pairs.push_back({taps_[i], place(i), place(last - i)});
+  pairs.push_back({0.5f * taps_[last / 2], place(last / 2), place(last / 2)});
+  const std::size_t before = out.size();
+  out.resize(before + whole_groups);
+  filter_groups(pairs, std::span(out).subspan(before));
+  out.resize(before + ready);
 }
 
 }  // namespace windway

@@ -30,12 +30,13 @@ class Decimator {
 
  private:
   void filter(std::vector<float>& out);
+  void filter_ready(std::size_t ready, std::vector<float>& out);
 
   std::size_t factor_;
-  std::size_t centre_ = 0;      ///< the tap that stands on the output's time
-  std::vector<float> taps_;     ///< padded with zeros to whole vectors
+  std::vector<float> taps_;     ///< the middle one stands on the output's time
   std::vector<float> pending_;  ///< input not yet done with
   std::size_t next_ = 0;        ///< where in `pending_` the next output's taps begin
+  std::vector<float> rows_;     ///< room for the samples dealt into phases
 };
 
 }  // namespace windway

@@ -116,10 +116,14 @@ void Recording::State::read_block() {
   frames_read += static_cast<std::int64_t>(frames);
   const auto width = static_cast<std::size_t>(info.channels);
   const auto used = static_cast<std::size_t>(info.channel_used);
-  channel.resize(frames);
-  for (std::size_t i = 0; i < frames; ++i) channel[i] = interleaved[i * width + used];
-  clipping.add(channel);
-  decimator->process(channel, ready);
+  std::span<const float> samples = std::span(interleaved).first(frames);
+  if (width > 1) {
+    channel.resize(frames);
+    for (std::size_t i = 0; i < frames; ++i) channel[i] = interleaved[i * width + used];
+    samples = channel;
+  }
+  clipping.add(samples);
+  decimator->process(samples, ready);
 }
 
 void Recording::State::note_end() {
