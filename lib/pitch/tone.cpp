@@ -24,6 +24,7 @@ constexpr double explained_enough = 0.86;     // of what the best fundamental ex
 constexpr double explained_in_context = 0.6;  // is enough for the pitch of the frames before
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
+constexpr double steady_change = 0.0019;      // a frame; over context_frames that stays below same_pitch
 constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
 constexpr int multiple_every_frames = 8;
 constexpr double all_hz = 1e9;
@@ -132,10 +133,10 @@ Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, doub
   for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
     const double place = h * f0_hz / band.bin_hz;
     const std::size_t bin = nearest_bin(place);
-    const std::complex<float> value = spectrum.amplitude[bin];
-    const double amplitude = std::abs(value) / hann_lobe(place - static_cast<double>(bin));
+    const double modulus = std::sqrt(2.0 * spectrum.power[bin]);
+    const double amplitude = modulus / hann_lobe(place - static_cast<double>(bin));
     tone.amplitude[static_cast<std::size_t>(h - 1)] = static_cast<float>(amplitude);
-    tone.phase_rad[static_cast<std::size_t>(h - 1)] = std::arg(value);
+    tone.phase_rad[static_cast<std::size_t>(h - 1)] = std::arg(spectrum.amplitude[bin]);
     harmonic_power += std::max(0.0, amplitude * amplitude / 2.0 - noise_power);
   }
   // Rumble and hum below the tone do not make it less clear.
@@ -171,6 +172,7 @@ double ToneFinder::voted_hz(std::size_t index) const {
   const double alone_hz = *judged.alone_hz;
   const std::size_t first = index - std::min(index, context_frames);
   const std::size_t end = std::min(index + context_frames + 1, judged_.size());
+  if (judged_[end - 1].steady_frames >= end - first) return alone_hz;  // none can differ
   const double least_apart_hz = (same_pitch - 1.0) * alone_hz;
   const auto differs = [&](const Judged& other) {
     return other.alone_hz && std::abs(*other.alone_hz - alone_hz) >= least_apart_hz;
@@ -286,10 +288,18 @@ void ToneFinder::judge_alone(Judged& judged) {
   }
 }
 
+std::size_t ToneFinder::steady_frames_with(const std::optional<double>& hz) const {
+  if (!hz) return 0;
+  if (judged_.empty() || !judged_.back().alone_hz) return 1;
+  const double before_hz = *judged_.back().alone_hz;
+  return std::abs(*hz - before_hz) < steady_change * before_hz ? judged_.back().steady_frames + 1 : 1;
+}
+
 SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& frames) {
   Judged judged;
   judged.spectrum = std::move(spectrum);
   judge_alone(judged);
+  judged.steady_frames = steady_frames_with(judged.alone_hz);
   judged_.push_back(std::move(judged));
   if (next_index_ + note_frames >= judged_.size()) return {};
   frames.push_back(next_frame());

@@ -33,8 +33,10 @@ class ToneFinder {
     double noise_power = 0;  ///< in a bin
     double total_power = 0;
     std::optional<double> alone_hz;
-    double fundamental_share = 0;  ///< of the power that alone_hz explains
+    double fundamental_share = 0;   ///< of the power that alone_hz explains
+    std::size_t steady_frames = 0;  ///< in a row up to this one, over each of which alone_hz hardly changed
   };
+  std::size_t steady_frames_with(const std::optional<double>& hz) const;
   void judge_alone(Judged& judged);
   PitchFrame next_frame();
   double voted_hz(std::size_t index) const;

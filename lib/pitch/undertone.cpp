@@ -21,8 +21,8 @@ constexpr double least_share = 0.01;          // of the tone's power. A fundamen
 constexpr double least_lowest_share = 0.006;  // a room may take 6 dB of that; more: echoes of other notes
 constexpr double least_in_step =
     0.7;  // fundamentals in a room or in loud breath noise: 0.78 and more, all but one in 10,000
-constexpr double most_wandering = 0.12;  // noise of the bore; a fundamental in a church may keep no more than 0.2
-constexpr std::size_t least_frames = 12;        // 0.12 s
+constexpr double most_wandering = 0.12;   // noise of the bore; a fundamental in a church may keep no more than 0.2
+constexpr std::size_t least_frames = 12;  // 0.12 s
 
 double top_hz(const SpectrumFrame& spectrum, double bin_hz) {
   return 2.0 * band_share * static_cast<double>(spectrum.power.size() - 1) * bin_hz;
@@ -174,8 +174,8 @@ int undertone_divisor(std::span<const HeardFrame> frames, const SpectrumScale& s
   for (int divisor = 5; pitch && divisor >= 2; --divisor) {
     if (pitch->hz / divisor < lowest_hz) continue;
     const AddedLines lines = lines_added(*pitch, divisor, scale);
-    const bool strong_enough = lines.power > least_share * pitch->tone_power &&
-                               lines.lowest_power > least_lowest_share * pitch->tone_power;
+    const bool strong_enough =
+        lines.power > least_share * pitch->tone_power && lines.lowest_power > least_lowest_share * pitch->tone_power;
     if (strong_enough && share_in_step(*pitch, lines, scale) > least_in_step) return divisor;
   }
   return 1;

@@ -14,8 +14,8 @@ constexpr double stopband_edge = 0.6;         // folds back to the pass band's e
 constexpr double attenuation_db = 90.0;       // 5 dB in hand for the rounding of the taps
 
 // The same code once more for processors with wider registers, chosen when the program starts; all give the same bits,
-// for each output is summed in one lane. (The sanitizers' runtimes are not up yet when that choice is made, and Clang 14
-// does not offer it.)
+// for each output is summed in one lane. (The sanitizers' runtimes are not up yet when that choice is made, and Clang
+// 14 does not offer it.)
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
     !defined(__SANITIZE_THREAD__)
 #define WINDWAY_WIDE __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
