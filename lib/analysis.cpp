@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <iterator>
 #include <optional>
+#include <utility>
 
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
@@ -27,9 +28,9 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
   return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take_name(take.path), what));
 }
 
-std::optional<Warning> loud_background(const TakeInfo& take, const PitchTrack& track, const std::vector<Hold>& holds) {
+std::optional<Warning> loud_background(const TakeInfo& take, const PowerCurve& power, const std::vector<Hold>& holds) {
   constexpr double least_headroom_db = 10.0;  // with less, notes as soft again are lost
-  const auto headroom = headroom_db(track, holds);
+  const auto headroom = headroom_db(power, holds);
   if (!headroom || *headroom >= least_headroom_db) return std::nullopt;
   return Warning{
       "loud_background",
@@ -43,12 +44,18 @@ std::optional<Warning> loud_background(const TakeInfo& take, const PitchTrack& t
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
   Recording recording(path);
-  const PitchTrack track = track_pitch(recording, pitch_rules(settings.instrument, settings.a4_hz));
-  std::vector<Hold> holds = in_range(find_holds(track, settings.hold_rules), settings.instrument, settings.a4_hz);
+  PitchTracker tracker(recording, pitch_rules(settings.instrument, settings.a4_hz));
+  PowerCurve power;
+  std::vector<Hold> holds;
+  while (const auto chapter = tracker.next_chapter()) {
+    power.add(*chapter);
+    std::ranges::move(holds_of_chapter(*chapter, settings.hold_rules), std::back_inserter(holds));
+  }
+  holds = in_range(without_faint(std::move(holds)), settings.instrument, settings.a4_hz);
   if (holds.empty()) throw no_hold_error(recording.info(), settings.hold_rules);
   for (Hold& hold : holds) hold.take = take;
   found.takes.push_back(recording.info());
-  if (const auto warning = loud_background(recording.info(), track, holds)) found.warnings.push_back(*warning);
+  if (const auto warning = loud_background(recording.info(), power, holds)) found.warnings.push_back(*warning);
   std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
   return holds;
 }

@@ -93,6 +93,9 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
   double hz_s = 0;
   double variance = 0;
   double duration_s = 0;
+  std::size_t frames = 0;
+  for (const FrameSpan& span : measured.part.spans) frames += span.frames();
+  hold.curve.reserve(frames);
   for (std::size_t s = 0; s < measured.curves.size(); ++s) {
     const FrameSpan& span = measured.part.spans[s];
     const MeanFrequency mean = mean_frequency(measured.curves[s], room_rad2);
@@ -183,10 +186,24 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
   return all;
 }
 
-/// Leaves out what is far softer than the take's holds are: a whine of the room, heard before and after the playing.
-void leave_out_faint(std::vector<Hold>& holds) {
+}  // namespace
+
+std::vector<Hold> holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules) {
+  const FrameSeries series = series_of(chapter);
+  const std::vector<Measured> pieces = measured_pieces(chapter, series, rules);
+  std::vector<std::vector<HarmonicGain>> gains;
+  for (const Measured& m : pieces) {
+    for (const PhaseCurves& curves : m.curves) gains.push_back(harmonic_gains(curves));
+  }
+  const double room_rad2 = room_phase_variance_rad2(gains);
+  std::vector<Hold> holds;
+  for (const Measured& m : pieces) holds.push_back(hold_of(chapter, series, m, room_rad2));
+  return holds;
+}
+
+std::vector<Hold> without_faint(std::vector<Hold> holds) {
   constexpr double faint_under_db = 30.0;  // under the loud ones; a flute's notes, soft to hard, lie within some 25 dB
-  if (holds.empty()) return;
+  if (holds.empty()) return holds;
   std::vector<double> levels_db;
   for (const Hold& h : holds) levels_db.push_back(h.level_db);
   // The upper quartile: of a short take the whine may make half of what sounds.
@@ -194,22 +211,11 @@ void leave_out_faint(std::vector<Hold>& holds) {
   std::nth_element(levels_db.begin(), loud, levels_db.end());
   const double least_db = *loud - faint_under_db;
   std::erase_if(holds, [&](const Hold& h) { return h.level_db < least_db; });
+  return holds;
 }
 
-}  // namespace
-
 std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules) {
-  const FrameSeries series = series_of(track);
-  const std::vector<Measured> pieces = measured_pieces(track, series, rules);
-  std::vector<std::vector<HarmonicGain>> gains;
-  for (const Measured& m : pieces) {
-    for (const PhaseCurves& curves : m.curves) gains.push_back(harmonic_gains(curves));
-  }
-  const double room_rad2 = room_phase_variance_rad2(gains);
-  std::vector<Hold> holds;
-  for (const Measured& m : pieces) holds.push_back(hold_of(track, series, m, room_rad2));
-  leave_out_faint(holds);
-  return holds;
+  return without_faint(holds_of_chapter(track, rules));
 }
 
 }  // namespace windway

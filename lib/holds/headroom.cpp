@@ -21,10 +21,17 @@ bool is_beside_a_hold(double time_s, const std::vector<Hold>& holds) {
 
 }  // namespace
 
-std::optional<double> headroom_db(const PitchTrack& track, const std::vector<Hold>& holds) {
+void PowerCurve::add(const PitchTrack& chapter) {
+  if (power_db.empty()) first_s = chapter.first_s;
+  hop_s = chapter.hop_s;
+  for (const PitchFrame& frame : chapter.frames) power_db.push_back(frame.power_db);
+}
+
+std::optional<double> headroom_db(const PowerCurve& power, const std::vector<Hold>& holds) {
   std::vector<float> between_db;
-  for (std::size_t i = 0; i < track.frames.size(); ++i) {
-    if (!is_beside_a_hold(track.time_s(i), holds)) between_db.push_back(track.frames[i].power_db);
+  for (std::size_t i = 0; i < power.power_db.size(); ++i) {
+    const double time_s = power.first_s + static_cast<double>(i) * power.hop_s;
+    if (!is_beside_a_hold(time_s, holds)) between_db.push_back(power.power_db[i]);
   }
   if (holds.empty() || between_db.size() < least_frames) return std::nullopt;
   // What is always there: between the holds people also talk, and notes that were not found sound.

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -43,6 +44,22 @@ struct PitchRules {
   double max_hz = 7000;  ///< an octave above the highest notes: a note may slip into the next register
   double hop_s = 0.01;
   double window_s = 0.048;
+};
+
+/// Follows the pitch through a recording and gives the track in chapters of ten minutes or a little more, so that
+/// memory does not grow with the take: each is cut in the longest time without a tone about its end.
+class PitchTracker {
+ public:
+  /// `recording` must outlive the tracker.
+  PitchTracker(Recording& recording, const PitchRules& rules);
+  ~PitchTracker();
+
+  /// Empty at the end of the recording.
+  std::optional<PitchTrack> next_chapter();
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
 };
 
 /// Follows the pitch through the whole recording.

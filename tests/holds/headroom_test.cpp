@@ -27,12 +27,18 @@ PitchTrack track_with_hum(double under_db) {
   return track_pitch(take, rate_hz, {});
 }
 
+PowerCurve power_of(const PitchTrack& track) {
+  PowerCurve power;
+  power.add(track);
+  return power;
+}
+
 TEST(Headroom, IsHowFarTheSoftestHoldStandsAboveWhatSoundsBetween) {
   for (const double under_db : {6.0, 12.0, 30.0}) {
     const PitchTrack track = track_with_hum(under_db);
     const auto holds = find_holds(track, {});
     ASSERT_EQ(holds.size(), 2U) << under_db;
-    const auto headroom = headroom_db(track, holds);
+    const auto headroom = headroom_db(power_of(track), holds);
     ASSERT_TRUE(headroom) << under_db;
     EXPECT_NEAR(*headroom, under_db, 0.5);
   }
@@ -41,8 +47,8 @@ TEST(Headroom, IsHowFarTheSoftestHoldStandsAboveWhatSoundsBetween) {
 TEST(Headroom, IsUnknownWhereNothingLiesBetweenTheHolds) {
   const auto note = steady_tone({.rate_hz = rate_hz, .duration_s = 1.0, .harmonic_amplitudes = {0.2}});
   const PitchTrack track = track_pitch(note, rate_hz, {});
-  EXPECT_FALSE(headroom_db(track, find_holds(track, {})));
-  EXPECT_FALSE(headroom_db(track, {}));
+  EXPECT_FALSE(headroom_db(power_of(track), find_holds(track, {})));
+  EXPECT_FALSE(headroom_db(power_of(track), {}));
 }
 
 }  // namespace
