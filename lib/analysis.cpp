@@ -60,6 +60,15 @@ std::vector<Hold> holds_of_take(const std::string& path, int take, const Measure
   return holds;
 }
 
+/// Names are found from the holds' means; of a long take the curves are most of the memory, so none is copied.
+Naming named(std::vector<Hold> holds, const MeasureSettings& settings) {
+  std::vector<std::vector<HoldPoint>> curves;
+  for (Hold& hold : holds) curves.push_back(std::exchange(hold.curve, {}));
+  Naming naming = name_holds(holds, settings.instrument, settings.a4_hz);
+  for (std::size_t i = 0; i < curves.size(); ++i) naming.holds[i].hold.curve = std::move(curves[i]);
+  return naming;
+}
+
 }  // namespace
 
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings) {
@@ -71,7 +80,7 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   for (std::size_t take = 0; take < paths.size(); ++take) {
     std::ranges::move(holds_of_take(paths[take], static_cast<int>(take), settings, found), std::back_inserter(holds));
   }
-  found.naming = name_holds(holds, settings.instrument, settings.a4_hz);
+  found.naming = named(std::move(holds), settings);
   found.breath = measure_breath(found.naming, settings.blows);
   std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
   std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
