@@ -104,7 +104,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     variance += mean.sd_hz * mean.sd_hz * span_s * span_s;
     duration_s += span_s;
     for (std::size_t i = 0; i < span.frames(); ++i) {
-      hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0, 0.0});
+      hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0F, 0.0F});
     }
   }
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
@@ -119,8 +119,8 @@ void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, 
     const FrameSpan& span = measured.part.spans[s];
     for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
       const double level_db = series.level_db[i] - db_from_amplitude(measured.curves[s].window_share[i - span.first]);
-      hold.curve[point].level_db = level_db;
-      hold.curve[point].noise_db = series.noise_db[i];
+      hold.curve[point].level_db = static_cast<float>(level_db);
+      hold.curve[point].noise_db = static_cast<float>(series.noise_db[i]);
       hold.level_db += power_from_db(level_db);
       hold.noise_db += power_from_db(series.noise_db[i]);
       hold.colour_db += colour_db(*track.frames[i].tone);

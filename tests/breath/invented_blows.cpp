@@ -52,7 +52,7 @@ NamedHold invent_hold(const MeantBlow& meant, double start_s, double drift_cents
                          c.sag_cents_per_s * (t - start_s - 0.5 * c.length_s);
     const double vibrato = c.vibrato_cents * std::sin(2 * std::numbers::pi * vibrato_hz * t);
     const double level_db = c.levelled ? -10.0 : -20.0 + c.gain_db + db_per_doubling * strength + room_db;
-    hold.curve.push_back({t, hz_at_cents(named.target_hz, cents + vibrato), level_db});
+    hold.curve.push_back({t, hz_at_cents(named.target_hz, cents + vibrato), static_cast<float>(level_db)});
     cents_sum += cents;
     db_sum += db_per_doubling * strength;
   }
