@@ -34,15 +34,6 @@ struct Measure : testing::Test {
   std::string take = folder.path("scale.wav");
 };
 
-TEST_F(Measure, GivesTheSameBytesForTheSameTake) {
-  for (const char* format : {"text", "csv", "json"}) {
-    const ProgramRun once = run({"--format", format});
-    EXPECT_EQ(once.exit_status, 0) << once.err;
-    EXPECT_FALSE(once.out.empty());
-    EXPECT_EQ(run({"--format", format}).out, once.out) << format;
-  }
-}
-
 TEST_F(Measure, SaysFirstWhatToDoWithTheHead) {
   const ProgramRun result = run({});
   EXPECT_EQ(result.exit_status, 0) << result.err;

@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include <cstdio>
-#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "pitch/pitch_track.hpp"
@@ -22,7 +22,8 @@ constexpr double rate_hz = 8000.0;
 std::vector<PitchTrack> chapters(int notes, double note_s, double rest_s) {
   const auto note = joined({steady_tone({.rate_hz = rate_hz, .duration_s = note_s, .harmonic_amplitudes = {0.2}}),
                             silence(rate_hz, rest_s)});
-  const std::string path = testing::TempDir() + "windway-chapters.wav";
+  const std::string test = testing::UnitTest::GetInstance()->current_test_info()->name();  // tests run side by side
+  const std::string path = testing::TempDir() + "windway-" + test + ".wav";
   write_sound(path, joined(std::vector<std::vector<float>>(static_cast<std::size_t>(notes), note)), rate_hz);
   Recording recording(path);
   PitchTracker tracker(recording, {});
