@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "pitch/explained.hpp"
 #include "pitch/noise_power.hpp"
 #include "units/units.hpp"
 
@@ -13,14 +14,8 @@ namespace windway {
 
 namespace {
 
-constexpr double voice_min_hz = 75.0;    // fundamentals of voices are looked for too, to be told from flutes
 constexpr double noise_from_hz = 700.0;  // breath noise of a duct flute lies above this
 constexpr double noise_to_hz = 7000.0;
-constexpr int harmonics_explained = 8;
-constexpr std::size_t peaks_most = 8;
-constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
-constexpr double peak_under_strongest = 3e-4;
-constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
 constexpr double explained_in_context = 0.6;  // is enough for the pitch of the frames before
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
@@ -31,100 +26,6 @@ constexpr double all_hz = 1e9;
 constexpr double clear_from_share = 0.6;  // of the fundamental: what lies below is not asked for clarity
 constexpr double goes_on_share = 0.6;     // of a frame's power; a lone tone between two bins shows 0.72 in one of them
 constexpr int search_every_frames = 8;
-constexpr double same_pitch = 1.03;           // candidates nearer than this are one; the strongest peak's goes first
-constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
-
-struct Peak {
-  double hz = 0;
-  double power = 0;
-};
-
-double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
-  return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
-}
-
-std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
-  std::vector<Peak> peaks;
-  const auto least = static_cast<float>(peak_over_noise * noise_power);
-  for (std::size_t k = band.from; k < band.to; ++k) {
-    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) {
-      peaks.push_back({peak_hz(power, k, band.bin_hz), power[k]});
-    }
-  }
-  std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
-  if (peaks.size() > peaks_most) peaks.resize(peaks_most);
-  while (!peaks.empty() && peaks.back().power < peak_under_strongest * peaks.front().power) peaks.pop_back();
-  return peaks;
-}
-
-std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
-  const std::size_t bin = nearest_bin(hz / band.bin_hz);
-  std::size_t best = bin;
-  if (power[bin - 1] > power[best]) best = bin - 1;
-  if (bin + 1 < power.size() && power[bin + 1] > power[best]) best = bin + 1;
-  return best;
-}
-
-double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  double sum = 0;
-  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
-    if (power[bin] <= 2.0 * noise_power) continue;
-    const double beside_bins = peak_hz(power, bin, band.bin_hz) / band.bin_hz - h * f0_hz / band.bin_hz;
-    sum += std::max(0.0, 1.0 - beside_bins * beside_bins) * (power[bin] - 2.0 * noise_power);
-  }
-  return sum;
-}
-
-/// No less than explained_power, and quicker.
-double explained_at_most(std::span<const float> power, const Band& band, double f0_hz) {
-  double sum = 0;
-  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    sum += power[strongest_bin_near(power, band, h * f0_hz)];
-  }
-  return sum;
-}
-
-/// The highest fundamental that explains nearly as much of the spectrum as the best one does.
-std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, const std::vector<Peak>& peaks,
-                                     double noise_power) {
-  struct Candidate {
-    double hz, explained;
-  };
-  std::vector<Candidate> candidates;
-  double best = 0;
-  for (const Peak& peak : peaks) {
-    for (int divisor = 1; divisor <= 4; ++divisor) {
-      const double hz = peak.hz / divisor;
-      if (hz < voice_min_hz) break;
-      if (explained_at_most(power, band, hz) < explained_enough * best) continue;
-      candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
-      best = std::max(best, candidates.back().explained);
-    }
-  }
-  std::optional<double> found;
-  for (const Candidate& c : candidates) {
-    if (c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
-  }
-  return found;
-}
-
-/// Fundamental from all harmonics at once; a harmonic's weight is its share of the information on it.
-double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  double sum = 0;
-  double weights = 0;
-  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
-    const bool peak = power[bin] > power[bin - 1] && power[bin] >= power[bin + 1];
-    if (!peak || power[bin] < 2.0 * peak_over_noise * noise_power) continue;
-    const double hz = peak_hz(power, bin, band.bin_hz);
-    if (std::abs(hz - h * f0_hz) > harmonic_within_bins * band.bin_hz) continue;
-    const double weight = h * h * static_cast<double>(power[bin]);
-    sum += weight * hz / h;
-    weights += weight;
-  }
-  return weights > 0 ? sum / weights : f0_hz;
-}
 
 Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power) {
   Tone tone;
@@ -281,7 +182,7 @@ void ToneFinder::judge_alone(Judged& judged) {
     }
   }
   since_searched_ = 0;
-  judged.alone_hz = fundamental_hz(power, band, strongest_peaks(power, band, judged.noise_power), judged.noise_power);
+  judged.alone_hz = fundamental_hz(power, band, judged.noise_power);
   if (judged.alone_hz) {
     judged.fundamental_share =
         fundamental_share(*judged.alone_hz, explained_power(power, band, *judged.alone_hz, judged.noise_power));

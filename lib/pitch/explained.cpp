@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "pitch/explained.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "pitch/pitch_track.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr int harmonics_explained = 8;
+constexpr std::size_t peaks_most = 8;
+constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
+constexpr double peak_under_strongest = 3e-4;
+constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
+constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
+
+struct Peak {
+  double hz = 0;
+  double power = 0;
+};
+
+double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
+  return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
+}
+
+std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
+  std::vector<Peak> peaks;
+  const auto least = static_cast<float>(peak_over_noise * noise_power);
+  for (std::size_t k = band.from; k < band.to; ++k) {
+    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) {
+      peaks.push_back({peak_hz(power, k, band.bin_hz), power[k]});
+    }
+  }
+  std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
+  if (peaks.size() > peaks_most) peaks.resize(peaks_most);
+  while (!peaks.empty() && peaks.back().power < peak_under_strongest * peaks.front().power) peaks.pop_back();
+  return peaks;
+}
+
+/// No less than explained_power, and quicker.
+double explained_at_most(std::span<const float> power, const Band& band, double f0_hz) {
+  double sum = 0;
+  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    sum += power[strongest_bin_near(power, band, h * f0_hz)];
+  }
+  return sum;
+}
+
+}  // namespace
+
+std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
+  const std::size_t bin = nearest_bin(hz / band.bin_hz);
+  std::size_t best = bin;
+  if (power[bin - 1] > power[best]) best = bin - 1;
+  if (bin + 1 < power.size() && power[bin + 1] > power[best]) best = bin + 1;
+  return best;
+}
+
+double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  double sum = 0;
+  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
+    if (power[bin] <= 2.0 * noise_power) continue;
+    const double beside_bins = peak_hz(power, bin, band.bin_hz) / band.bin_hz - h * f0_hz / band.bin_hz;
+    sum += std::max(0.0, 1.0 - beside_bins * beside_bins) * (power[bin] - 2.0 * noise_power);
+  }
+  return sum;
+}
+
+std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
+  struct Candidate {
+    double hz, explained;
+  };
+  std::vector<Candidate> candidates;
+  double best = 0;
+  for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
+    for (int divisor = 1; divisor <= 4; ++divisor) {
+      const double hz = peak.hz / divisor;
+      if (hz < voice_min_hz) break;
+      if (explained_at_most(power, band, hz) < explained_enough * best) continue;
+      candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
+      best = std::max(best, candidates.back().explained);
+    }
+  }
+  std::optional<double> found;
+  for (const Candidate& c : candidates) {
+    if (c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
+  }
+  return found;
+}
+
+double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  double sum = 0;
+  double weights = 0;
+  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
+    const bool peak = power[bin] > power[bin - 1] && power[bin] >= power[bin + 1];
+    if (!peak || power[bin] < 2.0 * peak_over_noise * noise_power) continue;
+    const double hz = peak_hz(power, bin, band.bin_hz);
+    if (std::abs(hz - h * f0_hz) > harmonic_within_bins * band.bin_hz) continue;
+    const double weight = h * h * static_cast<double>(power[bin]);
+    sum += weight * hz / h;
+    weights += weight;
+  }
+  return weights > 0 ? sum / weights : f0_hz;
+}
+
+}  // namespace windway

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+
+#include "pitch/noise_power.hpp"
+
+namespace windway {
+
+/// Fundamentals of voices are looked for too, to be told from flutes.
+inline constexpr double voice_min_hz = 75.0;
+
+/// Pitches nearer than this ratio are one.
+inline constexpr double same_pitch = 1.03;
+
+/// Of the bin nearest to a frequency and its two neighbours, the strongest.
+std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz);
+
+/// How much of the power, above the noise's, lies where a fundamental has its harmonics.
+double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
+
+/// The highest fundamental that explains nearly as much of the spectrum as the best one does; empty where no peak
+/// stands out of the noise.
+std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power);
+
+/// Fundamental from all harmonics at once; a harmonic's weight is its share of the information on it.
+double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
+
+}  // namespace windway
