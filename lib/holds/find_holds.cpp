@@ -40,8 +40,8 @@ double colour_db(const Tone& tone) {
   return db_from_power(std::max(power / std::max(fundamental, 1e-20), least_share));
 }
 
-/// By how many cents the first point of a curve stands off the tenth of a second after it, over what points within the
-/// curve do: what is left of a scoop, or read backwards of a fall.
+/// By how many cents the first point of a curve stands off the tenth of a second after it, over what one in ten of the
+/// points within the curve does: what is left of a scoop, or read backwards of a fall.
 double unsettled_cents(const std::vector<double>& cents) {
   const std::size_t beside = std::min<std::size_t>(10, cents.size() / 3);
   if (beside < 3) return 0.0;
@@ -52,14 +52,17 @@ double unsettled_cents(const std::vector<double>& cents) {
   std::vector<double> within;
   for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k + beside < cents.size(); ++k)
     within.push_back(off(k));
-  return std::max(0.0, off(0) - *median_of(within));
+  const auto usual = within.begin() + static_cast<long>(9 * within.size() / 10);
+  std::nth_element(within.begin(), usual, within.end());
+  return std::max(0.0, off(0) - *usual);
 }
 
-/// How surely the average is that of the steady part: its ends lie within half a hop; a scoop or fall may reach into
-/// it; and what was left out as broken may have sounded as far off the mean as the rest does.
-double extent_u95_cents(const Hold& hold, const Measured& measured, double hop_s, double measured_s) {
+/// How surely the average is that of the steady part: its ends are told to the millisecond; a scoop or fall may reach
+/// into it; and what was left out as broken may have sounded as far off the mean as the rest does.
+double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
+  constexpr double end_told_s = 0.0005;
   constexpr double settling_s = 0.02;        // of a scoop's end, and what it still is where the tone is just full:
-  constexpr double scoop_cents_usual = 3.0;  // from memory; a margin of some 50 ms leaves nothing of it
+  constexpr double scoop_cents_usual = 5.0;  // from memory; a margin of some 80 ms leaves nothing of it
   std::vector<double> off_cents;
   for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
@@ -72,7 +75,7 @@ double extent_u95_cents(const Hold& hold, const Measured& measured, double hop_s
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
   const double unseen =
       measured.begins_at_once ? 0.0 : scoop_cents_usual * std::exp(-measured.part.after_attack_s / settling_s);
-  const double edges_cents = (0.5 * hop_s * ends_cents + settling_s * std::hypot(unsettled, unseen)) / measured_s;
+  const double edges_cents = (end_told_s * ends_cents + settling_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
 
@@ -110,7 +113,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
   const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
-  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured, track.hop_s, duration_s));
+  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured, duration_s));
 }
 
 void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const Measured& measured) {
