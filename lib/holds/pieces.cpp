@@ -3,10 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
-#include <functional>
-#include <utility>
 
+#include "holds/dips.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
@@ -26,18 +24,14 @@ constexpr double plateau_cents_most = 12.0;  // the middle half of a steady stre
 constexpr double vibrato_period_s = 0.2;
 constexpr double moving_cents = 5.0;  // in 0.05 s: what moves slower there stands still
 constexpr double note_change_s = 0.06;
-constexpr double dip_db = 8.0;  // under both sides: the gap between two blows, filled by the room
-constexpr double dip_noise_with_tone_db = 2.5;
-constexpr double dip_noise_db = 6.0;  // noise alone scatters by 2 dB from frame to frame
-constexpr double dip_side_s = 0.5;
-constexpr double dip_holds_s = 0.08;  // longer than the chiff of an attack
-constexpr double breath_heard_db = 6.0;
 constexpr double same_pitch_cents = 45.0;
 constexpr double short_break_s = 0.11;      // a cut or tap of 50 ms as the window smears it
 constexpr double register_break_s = 0.26;   // a slip into another register
 constexpr double register_break_db = 15.0;  // and it goes on sounding about as loud
 constexpr double register_apart_cents = 600.0;
-constexpr double same_blow_noise_db = 4.0;  // on both sides of a cut the breath is the same
+constexpr double breath_stops_db = 10.0;
+constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two of them are no hold with a cut in it
+constexpr double same_blow_noise_db = 4.0;    // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {
@@ -50,70 +44,6 @@ double quiet_of(std::vector<double> values) {
   const auto quiet = values.begin() + static_cast<long>(values.size() / 20);
   std::nth_element(values.begin(), quiet, values.end());
   return *quiet;
-}
-
-/// How far a series lies at frame i under both its sides; a side is what it reaches for dip_holds_s at least.
-double dip_depth_db(const std::vector<double>& values_db, std::size_t i, std::size_t side, std::size_t holds) {
-  const auto reached = [&](std::size_t first, std::size_t last) {
-    std::vector<double> part(values_db.begin() + static_cast<long>(first), values_db.begin() + static_cast<long>(last));
-    if (part.size() <= holds) return values_db[i];
-    std::nth_element(part.begin(), part.begin() + static_cast<long>(holds), part.end(), std::greater<>());
-    return part[holds];
-  };
-  const std::size_t first = i - std::min(i, side);
-  const std::size_t last = std::min(values_db.size(), i + 1 + side);
-  return std::min(reached(first, i), reached(i + 1, last)) - values_db[i];
-}
-
-/// No less than dip_depth_db at each frame, and quickly: by the greatest value on either side (in linear time, with the
-/// queue of those that may still become the greatest).
-std::vector<double> most_depth_db(const std::vector<double>& values_db, std::size_t side) {
-  const auto greatest_before = [side](auto from, auto to) {
-    std::vector<double> greatest;
-    std::deque<std::pair<std::size_t, double>> queue;
-    std::size_t i = 0;
-    for (auto value = from; value != to; ++value, ++i) {
-      while (!queue.empty() && queue.back().second <= *value) queue.pop_back();
-      queue.emplace_back(i, *value);
-      if (queue.front().first + side < i) queue.pop_front();
-      greatest.push_back(queue.front().second);
-    }
-    return greatest;
-  };
-  std::vector<double> depth = greatest_before(values_db.begin(), values_db.end());
-  std::vector<double> after = greatest_before(values_db.rbegin(), values_db.rend());
-  for (std::size_t i = 0; i < depth.size(); ++i) {
-    depth[i] = std::min(depth[i], after[after.size() - 1 - i]) - values_db[i];
-  }
-  return depth;
-}
-
-/// Does the breath noise of the held notes stand clear of the noise between them?
-bool breath_is_heard(const FrameSeries& series) {
-  std::vector<double> tonal;
-  for (std::size_t i = 0; i < series.noise_db.size(); ++i) {
-    if (series.cents[i]) tonal.push_back(series.noise_db[i]);
-  }
-  return !tonal.empty() && *median_of(tonal) - quiet_of(series.noise_db) > breath_heard_db;
-}
-
-/// Marks the frames between two blows that a room fills with the first one's sound: the tone dips, and the breath noise
-/// with it. Noise decays smoothly; a tone may by itself dip or swell as its echoes meet.
-std::vector<bool> in_dip(const FrameSeries& series) {
-  const std::size_t side = frames_in(dip_side_s, series);
-  const std::size_t holds = frames_in(dip_holds_s, series);
-  const bool breath_heard = breath_is_heard(series);
-  const std::vector<double> level_most_db = most_depth_db(series.level_db, side);
-  const std::vector<double> noise_most_db = most_depth_db(series.noise_db, side);
-  std::vector<bool> dip(series.level_db.size(), false);
-  for (std::size_t i = 0; i < dip.size(); ++i) {
-    if (!series.cents[i] || (level_most_db[i] <= dip_db && noise_most_db[i] <= dip_noise_db)) continue;
-    const double noise_depth_db = dip_depth_db(series.noise_db, i, side, holds);
-    const double level_depth_db = dip_depth_db(series.level_db, i, side, holds);
-    const bool tone_dips = level_depth_db > dip_db && (!breath_heard || noise_depth_db > dip_noise_with_tone_db);
-    dip[i] = tone_dips || (breath_heard && noise_depth_db > dip_noise_db);
-  }
-  return dip;
 }
 
 bool changes_note(const FrameSeries& series, std::size_t i) {
@@ -209,6 +139,16 @@ struct Side {
   }
 };
 
+/// Is the breath still heard wherever something sounds between two spans?
+bool breath_goes_on(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after) {
+  double least_db = std::min(series.noise_db[before.last], series.noise_db[after.first]);
+  if (least_db - series.quiet_noise_db < breath_heard_db) return true;  // it is not heard at all
+  least_db -= breath_stops_db;
+  const auto first = series.noise_db.begin() + static_cast<long>(before.last);
+  return std::none_of(first, first + static_cast<long>(after.first - before.last),
+                      [least_db](double noise_db) { return noise_db < least_db; });
+}
+
 /// Does the sound between two spans go on in another register, about as loud, for most of the time?
 bool slips_register(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after, double cents) {
   const double least_db = series.level_db[before.last] - register_break_db;
@@ -217,7 +157,7 @@ bool slips_register(const FrameSeries& series, const FrameSpan& before, const Fr
     const auto here = series.cents[i];
     elsewhere += here && series.level_db[i] > least_db && std::abs(*here - cents) > register_apart_cents;
   }
-  return 2 * elsewhere > after.first - before.last - 1;
+  return 2 * elsewhere > after.first - before.last - 1 && breath_goes_on(series, before, after);
 }
 
 bool belongs_together(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after) {
@@ -227,7 +167,8 @@ bool belongs_together(const FrameSeries& series, const FrameSpan& before, const 
   const Side left(series, before.last - std::min(before.frames() - 1, beside), before.last);
   const Side right(series, after.first, after.first + std::min(after.frames() - 1, beside));
   if (std::abs(right.cents - left.cents) > same_pitch_cents) return false;
-  const bool same_blow = std::abs(right.noise_db - left.noise_db) < same_blow_noise_db;
+  const bool long_enough = std::min(before.frames(), after.frames()) >= frames_in(least_beside_break_s, series);
+  const bool same_blow = long_enough && std::abs(right.noise_db - left.noise_db) < same_blow_noise_db;
   return (gap <= frames_in(short_break_s, series) && same_blow) || slips_register(series, before, after, left.cents);
 }
 
@@ -246,6 +187,7 @@ FrameSeries series_of(const PitchTrack& track) {
     series.noise_db.push_back(frame.noise_db);
     loudest_db = std::max(loudest_db, series.level_db.back());
   }
+  series.quiet_noise_db = quiet_of(series.noise_db);
   for (std::size_t i = 0; i < track.frames.size(); ++i) {
     const bool sounds = series.level_db[i] > std::max(loudest_db - under_loudest_db, no_level_db);
     series.cents.push_back(sounds ? std::optional(cents_between(440.0, track.frames[i].tone->f0_hz)) : std::nullopt);

@@ -35,9 +35,13 @@ struct FrameSeries {
   std::vector<std::optional<double>> cents;  ///< against 440 Hz
   std::vector<double> level_db;              ///< RMS of the tone; -200 where there is none
   std::vector<double> noise_db;              ///< power density of the breath noise
+  double quiet_noise_db = 0;                 ///< what that falls to between the notes
 };
 
 FrameSeries series_of(const PitchTrack& track);
+
+/// Breath noise that stands this far over quiet_noise_db is heard: it is the player's.
+inline constexpr double breath_heard_db = 6.0;
 
 /// Cuts a track into pieces: at silence, at a change of note even without a gap, and where the level dips as between
 /// two blows of one note in a reverberant room. Breaks shorter than a blow can make are bridged.

@@ -160,11 +160,39 @@ FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vib
   return {first, std::min(first + length, full.last - margin)};
 }
 
-/// Breath keeps a note up; an echo dies away, and its noise more evenly than its tone.
+/// Standard error of slope_per_s, from what the values scatter about the line; neighbours share their windows' samples,
+/// so the scatter is taken for a first-order autoregression.
+double slope_error_per_s(const std::vector<double>& values, const FrameSpan& span, double hop_s) {
+  const double slope = slope_per_s(values, span, hop_s) * hop_s;
+  const auto n = static_cast<double>(span.frames());
+  const double mean = mean_of(values, span.first, span.frames());
+  double squares = 0;
+  double products = 0;
+  double before = 0;
+  for (std::size_t i = span.first; i <= span.last; ++i) {
+    const double off = values[i] - mean - slope * (static_cast<double>(i - span.first) - (n - 1.0) / 2.0);
+    squares += off * off;
+    products += off * before;
+    before = off;
+  }
+  const double correlation = squares > 0 ? std::clamp(products / squares, 0.0, 0.9) : 0.0;
+  const double variance = squares / std::max(1.0, n - 2.0) * (1.0 + correlation) / (1.0 - correlation);
+  return std::sqrt(variance / (n * (n * n - 1.0) / 12.0)) / hop_s;
+}
+
+/// Breath keeps a note up; an echo dies away, its tone and its noise, and the noise more evenly. In a room a blown tone
+/// may fall by itself as its own echoes meet it, while the breath is heard to go on.
 bool dies_away(const FrameSeries& series, const FrameSpan& span) {
+  constexpr double breath_changes_db_per_s = 7.5;  // at most, where it goes on; a syllable's changes faster
+  constexpr double blown_falls_db_per_s = 30.0;    // as far as echoes bring a blown tone down
   const FrameSpan after_chiff{span.first + std::min<std::size_t>(span.frames() / 3, 4), span.last};
-  return slope_per_s(series.level_db, span, series.hop_s) < -echo_falls_db_per_s ||
-         slope_per_s(series.noise_db, after_chiff, series.hop_s) < -echo_noise_falls_db_per_s;
+  const double noise_slope = slope_per_s(series.noise_db, after_chiff, series.hop_s);
+  const double error = slope_error_per_s(series.noise_db, after_chiff, series.hop_s);
+  if (noise_slope < -echo_noise_falls_db_per_s - 2.0 * error) return true;
+  const bool heard = median_of(series.noise_db, span.first, span.last) > series.quiet_noise_db + breath_heard_db;
+  const bool breath_goes_on = heard && std::abs(noise_slope) < breath_changes_db_per_s;
+  return slope_per_s(series.level_db, span, series.hop_s) <
+         -(breath_goes_on ? blown_falls_db_per_s : echo_falls_db_per_s);
 }
 
 /// Does a piece come out of another note's sound without a gap, by a slur or out of its echo? Its own scoop is then
