@@ -122,12 +122,19 @@ bool ToneFinder::octave_explains_next(double voted_hz) const {
   return heard && allows(next.spectrum.power, band, voted_hz, 2.0, next.noise_power);
 }
 
-/// What the octave above leaves may be noise of the bore; else a lower pitch is looked for.
-double ToneFinder::multiple_at_next(double voted_hz) const {
+/// The next frame's note as a multiple of this pitch: 1, or less where it is heard at one of its harmonics.
+double ToneFinder::undertone_at_next(double doubted_hz) const {
   const SpectrumScale scale{bin_hz_, rules_.hop_s};
-  if (octave_explains_next(voted_hz) && half_wanders(note_at_next(2.0 * voted_hz), scale)) return 2.0;
-  if (!may_have_undertone(judged_[next_index_].spectrum, voted_hz, scale)) return 1.0;
-  return 1.0 / undertone_divisor(note_at_next(voted_hz), scale);
+  const auto& spectrum = judged_[next_index_].spectrum;
+  return may_have_undertone(spectrum, doubted_hz, scale) ? undertone(note_at_next(doubted_hz), scale) : 1.0;
+}
+
+/// What the octave above leaves may be noise of the bore; that octave, or else the pitch itself, may be a harmonic.
+double ToneFinder::multiple_at_next(double voted_hz) const {
+  const double octave_hz = 2.0 * voted_hz;
+  const bool half_is_noise =
+      octave_explains_next(voted_hz) && half_wanders(note_at_next(octave_hz), {bin_hz_, rules_.hop_s});
+  return half_is_noise ? 2.0 * undertone_at_next(octave_hz) : undertone_at_next(voted_hz);
 }
 
 double ToneFinder::fundamental_of(double voted_hz) {

@@ -43,6 +43,7 @@ class ToneFinder {
   double fundamental_of(double voted_hz);
   std::vector<HeardFrame> note_at_next(double doubted_hz) const;
   bool octave_explains_next(double voted_hz) const;
+  double undertone_at_next(double doubted_hz) const;
   double multiple_at_next(double voted_hz) const;
 
   double bin_hz_;

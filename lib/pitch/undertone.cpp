@@ -19,8 +19,12 @@ constexpr double lowest_hz = 75.0;            // voices too, to be told from flu
 constexpr int highest_line = 7;               // of the lower pitch's harmonics looked at
 constexpr double least_share = 0.01;          // of the tone's power. A fundamental 12 dB under two harmonics has 0.03
 constexpr double least_lowest_share = 0.006;  // a room may take 6 dB of that; more: echoes of other notes
-constexpr double least_in_step =
-    0.7;  // fundamentals in a room or in loud breath noise: 0.78 and more, all but one in 10,000
+constexpr double least_in_step = 0.7;         // fundamentals in a room or in loud breath noise, all but one in 10,000
+// Noise of the bore rings at the half and three halves of a pitch. With nothing in step above, more is asked: over a
+// short note its phase may stand still by chance.
+constexpr double least_upper_share = 0.03;  // of the lowest line
+constexpr double plainly_in_step = 0.9;
+constexpr double most_wandering_odd = 0.3;
 constexpr double most_wandering = 0.12;   // noise of the bore; a fundamental in a church may keep no more than 0.2
 constexpr std::size_t least_frames = 12;  // 0.12 s
 
@@ -113,40 +117,63 @@ std::optional<Doubted> doubted(std::span<const HeardFrame> frames, const Spectru
 
 /// The lines that the n-th part of the pitch would add to it.
 struct AddedLines {
-  std::vector<double> orders;  ///< as multiples of the doubted pitch
-  double power = 0;            ///< of all, less the noise's
-  double lowest_power = 0;     ///< of the lowest, the fundamental
+  int divisor = 2;
+  std::vector<int> numbers;  ///< as multiples of that part
+  double power = 0;          ///< of all, less the noise's
+  double odd_power = 0;      ///< likewise of the odd ones: those that an octave above that part would not add
+  double lowest_power = 0;   ///< of the lowest, the fundamental
+
+  double order(int number) const { return static_cast<double>(number) / divisor; }
 };
 
 AddedLines lines_added(const Doubted& pitch, int divisor, const SpectrumScale& scale) {
   const double highest_hz = top_hz(*pitch.frames.front().spectrum, scale.bin_hz) - scale.bin_hz * 4.0;
-  AddedLines lines;
+  AddedLines lines{.divisor = divisor};
   for (int k = 1; k <= highest_line && k * pitch.hz / divisor < highest_hz; ++k) {
-    if (std::gcd(k, divisor) == 1) lines.orders.push_back(static_cast<double>(k) / divisor);
+    if (std::gcd(k, divisor) == 1) lines.numbers.push_back(k);
   }
-  for (const std::size_t i : pitch.tells) {
-    const HeardFrame& frame = pitch.frames[i];
-    for (const double order : lines.orders) lines.power += power_at(*frame.spectrum, order * frame.hz, scale.bin_hz);
-    lines.lowest_power += power_at(*frame.spectrum, frame.hz / divisor, scale.bin_hz);
+  for (const int number : lines.numbers) {
+    double power = 0;
+    for (const std::size_t i : pitch.tells) {
+      power += power_at(*pitch.frames[i].spectrum, lines.order(number) * pitch.frames[i].hz, scale.bin_hz);
+    }
+    lines.power += power - pitch.noise;
+    if (number % 2 == 1) lines.odd_power += power - pitch.noise;
+    if (number == 1) lines.lowest_power = power;
   }
-  lines.power -= pitch.noise * static_cast<double>(lines.orders.size());
   return lines;
 }
 
-/// Share of the added lines' power that keeps step with the tone, 0 where they have none over the noise's.
-double share_in_step(const Doubted& pitch, const AddedLines& lines, const SpectrumScale& scale) {
-  if (lines.power <= 0) return 0.0;
+/// What of the added lines keeps step with the tone.
+struct InStep {
+  double share = 0;      ///< of their power, 0 where they have none over the noise's
+  double odd_share = 0;  ///< likewise of the odd ones
+  /// Of the lowest line: what keeps step in the strongest above three halves of the pitch; 1 where none is to tell.
+  double upper_share = 1;
+
+  bool is_fundamental() const { return share > (upper_share > least_upper_share ? least_in_step : plainly_in_step); }
+};
+
+InStep in_step(const Doubted& pitch, const AddedLines& lines, const SpectrumScale& scale) {
+  if (lines.power <= 0) return {};
   const std::vector<double> phases = phases_rad(pitch.frames, scale);
-  double kept = 0;
-  for (const double order : lines.orders) {
+  double kept = 0, odd = 0, upper = 0;
+  for (const int number : lines.numbers) {
+    const double order = lines.order(number);
     std::complex<double> sum = 0;
     for (const std::size_t i : pitch.tells) {
       const HeardFrame& frame = pitch.frames[i];
       sum += line_at(*frame.spectrum, order * frame.hz, scale.bin_hz) * std::polar(1.0, -phases[i] * order);
     }
-    kept += (std::norm(sum) - pitch.noise) / static_cast<double>(pitch.tells.size());
+    const double here = (std::norm(sum) - pitch.noise) / static_cast<double>(pitch.tells.size());
+    kept += here;
+    if (number % 2 == 1) odd += here;
+    if (2 * number > 3 * lines.divisor) upper = std::max(upper, here);
   }
-  return kept / lines.power;
+  // Else all lines are below, or noise of the bore has none.
+  const bool told = lines.divisor == 2 && 2 * lines.numbers.back() > 3 * lines.divisor;
+  return {kept / lines.power, lines.odd_power > 0 ? odd / lines.odd_power : 0.0,
+          told ? upper / lines.lowest_power : 1.0};
 }
 
 }  // namespace
@@ -169,21 +196,25 @@ bool may_have_undertone(const SpectrumFrame& spectrum, double hz, const Spectrum
   return false;
 }
 
-int undertone_divisor(std::span<const HeardFrame> frames, const SpectrumScale& scale) {
+double undertone(std::span<const HeardFrame> frames, const SpectrumScale& scale) {
   const auto pitch = doubted(frames, scale);
   for (int divisor = 5; pitch && divisor >= 2; --divisor) {
     if (pitch->hz / divisor < lowest_hz) continue;
     const AddedLines lines = lines_added(*pitch, divisor, scale);
     const bool strong_enough =
         lines.power > least_share * pitch->tone_power && lines.lowest_power > least_lowest_share * pitch->tone_power;
-    if (strong_enough && share_in_step(*pitch, lines, scale) > least_in_step) return divisor;
+    if (!strong_enough) continue;
+    const InStep step = in_step(*pitch, lines, scale);
+    if (!step.is_fundamental()) continue;
+    const bool octave_only = divisor % 2 == 1 && step.odd_share < most_wandering_odd;
+    return (octave_only ? 2.0 : 1.0) / divisor;
   }
-  return 1;
+  return 1.0;
 }
 
 bool half_wanders(std::span<const HeardFrame> frames, const SpectrumScale& scale) {
   const auto pitch = doubted(frames, scale);
-  return pitch && share_in_step(*pitch, lines_added(*pitch, 2, scale), scale) < most_wandering;
+  return pitch && in_step(*pitch, lines_added(*pitch, 2, scale), scale).share < most_wandering;
 }
 
 }  // namespace windway

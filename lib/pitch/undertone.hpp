@@ -29,10 +29,11 @@ std::optional<double> harmonic_ratio(double hz, double reference_hz);
 /// and over-careful: what rings with the breath noise counts too.
 bool may_have_undertone(const SpectrumFrame& spectrum, double hz, const SpectrumScale& scale);
 
-/// n where the frames' note truly is an n-th of the pitch doubted (2 to 5), else 1. A fundamental weaker than its own
-/// harmonics keeps step with them; breath noise that rings in the bore, as strong as that, does not: its phase against
-/// the tone wanders. Told the more surely the more frames there are; 1 where they are too few.
-int undertone_divisor(std::span<const HeardFrame> frames, const SpectrumScale& scale);
+/// The frames' true note as a multiple of the pitch doubted: a half to a fifth, or two thirds or two fifths; else 1. A
+/// fundamental weaker than its own harmonics keeps step with them; breath noise that rings in the bore, as strong as
+/// that, does not: its phase against the tone wanders. Told the more surely the more frames there are; 1 where they are
+/// too few.
+double undertone(std::span<const HeardFrame> frames, const SpectrumScale& scale);
 
 /// Does what lies at the half of this pitch, and at odd multiples of that, plainly wander against it, as noise of the
 /// bore does? False where the frames are too few to tell.
