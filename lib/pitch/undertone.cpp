@@ -128,7 +128,8 @@ struct AddedLines {
 
 AddedLines lines_added(const Doubted& pitch, int divisor, const SpectrumScale& scale) {
   const double highest_hz = top_hz(*pitch.frames.front().spectrum, scale.bin_hz) - scale.bin_hz * 4.0;
-  AddedLines lines{.divisor = divisor};
+  AddedLines lines;
+  lines.divisor = divisor;
   for (int k = 1; k <= highest_line && k * pitch.hz / divisor < highest_hz; ++k) {
     if (std::gcd(k, divisor) == 1) lines.numbers.push_back(k);
   }
