@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 #include "holds/holds.hpp"
@@ -21,6 +22,10 @@ struct Measured {
   std::vector<PhaseCurves> curves;  ///< by span
   bool begins_at_once = false;      ///< the steady tone reaches to where it sets in, without scoop or ramp
   bool ends_at_once = false;
+
+  int sudden_ends(std::size_t span) const {
+    return (span == 0 && begins_at_once ? 1 : 0) + (span + 1 == curves.size() && ends_at_once ? 1 : 0);
+  }
 };
 
 double reference_hz(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
@@ -57,10 +62,10 @@ double unsettled_cents(const std::vector<double>& cents) {
   return std::max(0.0, off(0) - *usual);
 }
 
-/// How surely the average is that of the steady part: its ends are told to the millisecond; a scoop or fall may reach
-/// into it; and what was left out as broken may have sounded as far off the mean as the rest does.
+/// How surely the average is that of the steady part: its ends are told to a millisecond or so; a scoop or fall may
+/// reach into it; and what was left out as broken may have sounded as far off the mean as the rest does.
 double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
-  constexpr double end_told_s = 0.0005;
+  constexpr double end_told_s = 0.0015;      // whoever takes a mean between them does so on some grid of milliseconds
   constexpr double settling_s = 0.02;        // of a scoop's end, and what it still is where the tone is just full:
   constexpr double scoop_cents_usual = 5.0;  // from memory; a margin of some 80 ms leaves nothing of it
   std::vector<double> off_cents;
@@ -104,7 +109,10 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     const MeanFrequency mean = mean_frequency(measured.curves[s], room_rad2);
     const double span_s = static_cast<double>(span.frames() - 1) * track.hop_s;
     hz_s += mean.hz * span_s;
-    variance += mean.sd_hz * mean.sd_hz * span_s * span_s;
+    // Beside a sudden end, a scoop of which noise leaves nothing to see may still turn a phase by as much as noise
+    // does.
+    const double unseen_turns = mean.frame_rad / (2.0 * std::numbers::pi);
+    variance += mean.sd_hz * mean.sd_hz * span_s * span_s + measured.sudden_ends(s) * unseen_turns * unseen_turns;
     duration_s += span_s;
     for (std::size_t i = 0; i < span.frames(); ++i) {
       hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0F, 0.0F});

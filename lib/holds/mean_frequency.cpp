@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <numeric>
 
+#include "holds/room.hpp"
 #include "holds/smoothed_phase.hpp"
 
 namespace windway {
@@ -20,19 +22,17 @@ struct Combined {
 };
 
 Combined combined_phase(const PhaseCurves& curves, double room_rad2) {
+  const HarmonicTrust trust = harmonic_trust(harmonic_gains(curves), room_rad2);
   Combined combined;
   combined.phase_rad.assign(curves.frames, 0.0);
-  double weights = 0;
-  for (const auto& h : curves.harmonics) {
-    const double weight = h.number * h.number / (h.variance_rad2 + room_rad2);
+  combined.room_rad2 = trust.variance_rad2;
+  const double weights = std::accumulate(trust.weight.begin(), trust.weight.end(), 0.0);
+  for (std::size_t k = 0; k < curves.harmonics.size(); ++k) {
+    const auto& h = curves.harmonics[k];
+    const double weight = trust.weight[k] / weights;
     for (std::size_t i = 0; i < curves.frames; ++i) combined.phase_rad[i] += weight * h.phase_rad[i];
     combined.noise_rad2 += weight * weight * h.variance_rad2 / (h.number * h.number);
-    combined.room_rad2 += weight * weight * room_rad2 / (h.number * h.number);
-    weights += weight;
   }
-  for (double& phase : combined.phase_rad) phase /= weights;
-  combined.noise_rad2 /= weights * weights;
-  combined.room_rad2 /= weights * weights;
   return combined;
 }
 
@@ -49,6 +49,7 @@ MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2) {
   MeanFrequency mean;
   mean.hz = curves.reference_hz + gain.rad / (two_pi * duration_s);
   mean.sd_hz = std::sqrt(gain.variance_rad2 + combined.room_rad2) / (two_pi * duration_s);
+  mean.frame_rad = std::sqrt(noise.frame_rad2);
   for (const double rad_s : gain.curve_rad_s) mean.curve_hz.push_back(curves.reference_hz + rad_s / two_pi);
   return mean;
 }

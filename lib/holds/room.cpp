@@ -1,58 +1,112 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "holds/room.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numeric>
 
 namespace windway {
 
 namespace {
 
-struct Disagreement {
-  double chi_squared = 0;
-  double degrees_of_freedom = 0;
-};
+constexpr double freedom = 4.0;  // of Student's t: in a church one harmonic in twenty is far out
+constexpr int most_rounds = 30;
 
-Disagreement disagreement(const std::vector<HarmonicGain>& gains, double room_rad2) {
-  double weights = 0;
-  double mean = 0;
-  for (const HarmonicGain& g : gains) {
-    const double weight = g.number * g.number / (g.variance_rad2 + room_rad2);
-    weights += weight;
-    mean += weight * g.gain_rad;
+/// Gains of one span, each with its weight if it were normal.
+struct Span {
+  std::vector<double> gain_rad, weight;
+
+  Span(const std::vector<HarmonicGain>& gains, double room_rad2) {
+    for (const HarmonicGain& g : gains) {
+      gain_rad.push_back(g.gain_rad);
+      weight.push_back(g.number * g.number / (g.variance_rad2 + room_rad2 * g.number));
+    }
   }
-  mean /= weights;
-  Disagreement d;
-  for (const HarmonicGain& g : gains) {
-    const double off = g.number * (g.gain_rad - mean);
-    d.chi_squared += off * off / (g.variance_rad2 + room_rad2);
+  double squares(std::size_t h, double mean) const { return weight[h] * (gain_rad[h] - mean) * (gain_rad[h] - mean); }
+  double trust(std::size_t h, double mean) const { return (freedom + 1.0) / (freedom + squares(h, mean)); }
+
+  double unlikelihood(double mean) const {
+    double sum = 0;
+    for (std::size_t h = 0; h < weight.size(); ++h) sum += std::log1p(squares(h, mean) / freedom);
+    return sum;
   }
-  d.degrees_of_freedom = static_cast<double>(gains.size()) - 1.0;
-  return d;
-}
+  double trusted_mean_from(double mean) const {
+    constexpr double close_rad = 1e-9;
+    for (int round = 0; round < most_rounds; ++round) {
+      double sum = 0;
+      double weights = 0;
+      for (std::size_t h = 0; h < weight.size(); ++h) {
+        sum += trust(h, mean) * weight[h] * gain_rad[h];
+        weights += trust(h, mean) * weight[h];
+      }
+      const double before = mean;
+      mean = sum / weights;
+      if (std::abs(mean - before) < close_rad) break;
+    }
+    return mean;
+  }
+  /// The likeliest mean: there may be several maxima, each near some harmonic's gain.
+  double trusted_mean() const {
+    double best = 0;
+    double least = std::numeric_limits<double>::infinity();
+    for (const double start : gain_rad) {
+      const double mean = trusted_mean_from(start);
+      if (unlikelihood(mean) >= least) continue;
+      least = unlikelihood(mean);
+      best = mean;
+    }
+    return best;
+  }
+};
 
 /// Over 1 where the harmonics disagree by more than noise and this room variance together explain.
 double excess(const std::vector<std::vector<HarmonicGain>>& gains, double room_rad2) {
-  Disagreement sum;
+  double squares = 0;
+  double expected = 0;
   for (const auto& g : gains) {
     if (g.size() < 2) continue;
-    const Disagreement d = disagreement(g, room_rad2);
-    sum.chi_squared += d.chi_squared;
-    sum.degrees_of_freedom += d.degrees_of_freedom;
+    const Span span(g, room_rad2);
+    const double mean = span.trusted_mean();
+    for (std::size_t h = 0; h < g.size(); ++h) squares += span.trust(h, mean) * span.squares(h, mean);
+    expected += static_cast<double>(g.size()) - 1.0;
   }
-  return sum.degrees_of_freedom > 0 ? sum.chi_squared / sum.degrees_of_freedom : 0.0;
+  return expected > 0 ? squares / expected : 0.0;
 }
 
 }  // namespace
 
 double room_phase_variance_rad2(const std::vector<std::vector<HarmonicGain>>& gains) {
   if (excess(gains, 0.0) <= 1.0) return 0.0;
+  constexpr double close = 1e-3;
   double low = 1e-9;
   double high = 10.0;  // rad^2: a room turns a phase by no more than about half a turn
-  for (int i = 0; i < 60; ++i) {
+  while (high > (1.0 + close) * low) {
     const double middle = std::sqrt(low * high);
     (excess(gains, middle) > 1.0 ? low : high) = middle;
   }
   return high;
+}
+
+HarmonicTrust harmonic_trust(const std::vector<HarmonicGain>& gains, double room_rad2) {
+  HarmonicTrust trust;
+  const Span span(gains, room_rad2);
+  trust.weight = span.weight;
+  if (room_rad2 <= 0) return trust;
+  const double mean = span.trusted_mean();
+  double squares = 0;
+  double room = 0;
+  for (std::size_t h = 0; h < gains.size(); ++h) {
+    squares += span.squares(h, mean);
+    trust.weight[h] *= span.trust(h, mean);
+    room += trust.weight[h] * trust.weight[h] * room_rad2 / gains[h].number;
+  }
+  const double weights = std::accumulate(trust.weight.begin(), trust.weight.end(), 0.0);
+  // What is known of a scale from a sample of it and a belief worth `freedom` squares: more where the span disagrees.
+  const double disagreement = (freedom + squares) / (freedom + static_cast<double>(gains.size()) - 1.0);
+  const double information_lost = (freedom + 3.0) / (freedom + 1.0);
+  trust.variance_rad2 = room / (weights * weights) * information_lost * std::max(1.0, disagreement);
+  return trust;
 }
 
 }  // namespace windway
