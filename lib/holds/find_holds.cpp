@@ -65,9 +65,7 @@ double unsettled_cents(const std::vector<double>& cents) {
 /// How surely the average is that of the steady part: its ends are told to a millisecond or so; a scoop or fall may
 /// reach into it; and what was left out as broken may have sounded as far off the mean as the rest does.
 double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
-  constexpr double end_told_s = 0.0015;      // whoever takes a mean between them does so on some grid of milliseconds
-  constexpr double settling_s = 0.02;        // of a scoop's end, and what it still is where the tone is just full:
-  constexpr double scoop_cents_usual = 5.0;  // from memory; a margin of some 80 ms leaves nothing of it
+  constexpr double end_told_s = 0.002;  // whoever takes a mean between them does so on some grid of milliseconds
   std::vector<double> off_cents;
   for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
@@ -78,9 +76,10 @@ double extent_u95_cents(const Hold& hold, const Measured& measured, double measu
   const double fall_cents = measured.ends_at_once ? 0.0 : unsettled_cents(off_cents);
   const double unsettled = std::hypot(scoop_cents, fall_cents);
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
-  const double unseen =
-      measured.begins_at_once ? 0.0 : scoop_cents_usual * std::exp(-measured.part.after_attack_s / settling_s);
-  const double edges_cents = (end_told_s * ends_cents + settling_s * std::hypot(unsettled, unseen)) / measured_s;
+  const double unseen = measured.begins_at_once
+                            ? 0.0
+                            : measured.part.scoop_cents * std::exp(-measured.part.after_attack_s / scoop_settles_s);
+  const double edges_cents = (end_told_s * ends_cents + scoop_settles_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
 

@@ -30,9 +30,8 @@ constexpr double register_break_s = 0.26;   // a slip into another register
 constexpr double register_break_db = 15.0;  // and it goes on sounding about as loud
 constexpr double register_apart_cents = 600.0;
 constexpr double breath_stops_db = 10.0;
-constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two of them are no hold with a cut in it;
-constexpr double plain_beside_break_s = 0.3;  // but beside as much of a note its rest may be short
-constexpr double same_blow_noise_db = 4.0;    // on both sides of a cut the breath is the same
+constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two of them are no hold with a cut in it
+constexpr double same_blow_noise_db = 4.0;     // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {
@@ -168,9 +167,7 @@ bool belongs_together(const FrameSeries& series, const FrameSpan& before, const 
   const Side left(series, before.last - std::min(before.frames() - 1, beside), before.last);
   const Side right(series, after.first, after.first + std::min(after.frames() - 1, beside));
   if (std::abs(right.cents - left.cents) > same_pitch_cents) return false;
-  const auto [shorter, longer] = std::minmax(before.frames(), after.frames());
-  const bool long_enough =
-      shorter >= frames_in(least_beside_break_s, series) || longer >= frames_in(plain_beside_break_s, series);
+  const bool long_enough = std::min(before.frames(), after.frames()) >= frames_in(least_beside_break_s, series);
   const bool same_blow = long_enough && std::abs(right.noise_db - left.noise_db) < same_blow_noise_db;
   return (gap <= frames_in(short_break_s, series) && same_blow) || slips_register(series, before, after, left.cents);
 }

@@ -7,6 +7,7 @@
 
 #include "holds/vibrato.hpp"
 #include "units/order_statistics.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 
@@ -32,6 +33,7 @@ constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise s
 constexpr double sounds_on_share = 0.7;             // of the frames before; in noise a third seem tonal
 constexpr double slide_span_s = 0.2;  // over a longer one a vibrato cannot be taken for a slide, nor a slide stand
 constexpr double usual_scoop_s = 0.03;
+constexpr double scoop_cents_usual = 5.0;   // where the tone is just full (from memory)
 constexpr double usual_ramp_s = 0.13;       // of a tongued attack or a release, with the window's own length
 constexpr double ramp_under_db = 15.0;      // under the hold's median level no frame is steady, swells included
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
@@ -206,6 +208,25 @@ bool takes_over(const FrameSeries& series, const Piece& piece) {
   return static_cast<double>(tonal) > sounds_on_share * static_cast<double>(before);
 }
 
+/// What a scoop may have been at the beginning of a margin that starts at frame `from` and ends at the steady part: how
+/// far the margin's frames stand off the steady ones beside them, and how surely that is told.
+double most_scoop_cents(const FrameSeries& series, std::size_t from, const FrameSpan& kept) {
+  if (kept.first <= from) return scoop_cents_usual;
+  const auto beside = static_cast<std::size_t>(std::lround(beside_s / series.hop_s));
+  const std::size_t last = std::min(kept.first + beside - 1, kept.last);
+  const std::vector<double> margin = cents_of(series, {from, kept.first - 1});
+  const std::vector<double> steady = cents_of(series, {kept.first, last});
+  const double steady_cents = mean_of(steady, 0, steady.size());
+  double squares = 0;
+  for (const double c : steady) squares += (c - steady_cents) * (c - steady_cents);
+  const auto in_margin = static_cast<double>(margin.size());
+  const auto in_steady = static_cast<double>(steady.size());
+  const double error = std::sqrt(squares / std::max(in_steady - 1.0, 1.0) * (1.0 / in_margin + 1.0 / in_steady));
+  const double off_cents = std::abs(mean_of(margin, 0, margin.size()) - steady_cents);
+  const double settlings = in_margin * series.hop_s / scoop_settles_s;
+  return (off_cents + normal_u95_factor * error) * settlings / (1.0 - std::exp(-settlings));
+}
+
 FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const FrameSpan& full) {
   const double floor_db = median_of(series.level_db, full.first, full.last) - sounding_under_db;
   FrameSpan sounding = full;
@@ -238,7 +259,8 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   const auto vibrato = piece.spans.size() == 1 ? vibrato_hz(cents_of(series, kept), series.hop_s) : std::nullopt;
   if (vibrato) kept = whole_periods(full, kept, *vibrato, series.hop_s);
   const double after_attack_s = static_cast<double>(kept.first - ramped.first) * series.hop_s;
-  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s, vibrato};
+  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s,
+                  std::min(scoop_cents_usual, most_scoop_cents(series, ramped.first, kept)), vibrato};
   if (part.spans.empty()) return std::nullopt;
   const auto longest = std::max_element(part.spans.begin(), part.spans.end(),
                                         [](const FrameSpan& a, const FrameSpan& b) { return a.frames() < b.frames(); });
