@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
 #include "holds/holds.hpp"
@@ -108,10 +107,8 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     const MeanFrequency mean = mean_frequency(measured.curves[s], room_rad2);
     const double span_s = static_cast<double>(span.frames() - 1) * track.hop_s;
     hz_s += mean.hz * span_s;
-    // Beside a sudden end, a scoop of which noise leaves nothing to see may still turn a phase by as much as noise
-    // does.
-    const double unseen_turns = mean.frame_rad / (2.0 * std::numbers::pi);
-    variance += mean.sd_hz * mean.sd_hz * span_s * span_s + measured.sudden_ends(s) * unseen_turns * unseen_turns;
+    // Beside a sudden end, a scoop may turn the phase by as much as noise hides there: half of the variance again.
+    variance += mean.sd_hz * mean.sd_hz * span_s * span_s * (1.0 + 0.5 * measured.sudden_ends(s));
     duration_s += span_s;
     for (std::size_t i = 0; i < span.frames(); ++i) {
       hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0F, 0.0F});

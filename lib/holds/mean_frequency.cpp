@@ -49,7 +49,6 @@ MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2) {
   MeanFrequency mean;
   mean.hz = curves.reference_hz + gain.rad / (two_pi * duration_s);
   mean.sd_hz = std::sqrt(gain.variance_rad2 + combined.room_rad2) / (two_pi * duration_s);
-  mean.frame_rad = std::sqrt(noise.frame_rad2);
   for (const double rad_s : gain.curve_rad_s) mean.curve_hz.push_back(curves.reference_hz + rad_s / two_pi);
   return mean;
 }

@@ -11,7 +11,6 @@ namespace windway {
 struct MeanFrequency {
   double hz = 0;
   double sd_hz = 0;
-  double frame_rad = 0;          ///< standard deviation of one frame's phase, all harmonics together
   std::vector<double> curve_hz;  ///< smoothed, a value a frame of the span
 };
 

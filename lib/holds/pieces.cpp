@@ -31,7 +31,7 @@ constexpr double register_break_db = 15.0;  // and it goes on sounding about as 
 constexpr double register_apart_cents = 600.0;
 constexpr double breath_stops_db = 10.0;
 constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two of them are no hold with a cut in it
-constexpr double same_blow_noise_db = 4.0;     // on both sides of a cut the breath is the same
+constexpr double same_blow_noise_db = 4.0;    // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
 std::size_t frames_in(double seconds, const FrameSeries& series) {

@@ -7,8 +7,8 @@
 #include <optional>
 #include <utility>
 
+#include "holds/steady_tone.hpp"
 #include "pitch/spectrum.hpp"
-#include "units/units.hpp"
 
 namespace windway {
 
@@ -21,8 +21,7 @@ constexpr double least_inside = 0.1;     // of a window: what lies nearer to the
 constexpr double part_heard_most = 0.9;  // of the tone's amplitude: with more the end cannot be placed
 constexpr double part_heard_least = 0.2;
 constexpr double agrees_within_sd = 3.0;
-constexpr std::size_t least_frames = 8;        // to know the tone by
-constexpr double windows_overlap = 2.0 / 3.0;  // frames this share of a window apart have noise of their own
+constexpr std::size_t least_frames = 8;  // to know the tone by
 
 Complex turn(double rad) { return std::polar(1.0, rad); }
 
@@ -30,100 +29,6 @@ Complex turn(double rad) { return std::polar(1.0, rad); }
 Complex integral(double v, double inside) {
   if (std::abs(v) < 1e-9) return 0.5 + inside;
   return (turn(std::numbers::pi * v) - turn(-two_pi * v * inside)) / Complex(0.0, two_pi * v);
-}
-
-/// A steady tone as the frames within a span tell it.
-struct SteadyTone {
-  struct Harmonic {
-    int number;
-    double amplitude, phase_rad;  // at at_s
-    double curve_rad;             // there too, as the curves count it
-    double variance_rad2;         // of one frame's phase
-  };
-  double hz = 0;
-  double at_s = 0;  // the span's middle
-  double window_s = 0;
-  std::vector<Harmonic> harmonics;
-  double frame_rad2 = 0;   // variance of the fundamental's phase as one frame tells it, by all harmonics together
-  double phase_rad2 = 0;   // of the phase at at_s
-  double slope_rad2 = 0;   // of the frequency, (rad/s)^2
-  double chi_squared = 0;  // of the frames' phases about it, a degree of freedom
-
-  double variance_rad2(double time_s) const { return phase_rad2 + slope_rad2 * (time_s - at_s) * (time_s - at_s); }
-};
-
-struct Line {
-  double middle = 0;
-  double slope = 0;
-};
-
-/// Least squares over equal steps; the middle is that of the span.
-Line line_through(const std::vector<double>& values) {
-  const auto n = static_cast<double>(values.size());
-  Line line;
-  for (std::size_t i = 0; i < values.size(); ++i) {
-    line.middle += values[i] / n;
-    line.slope += values[i] * (static_cast<double>(i) - (n - 1.0) / 2.0);
-  }
-  line.slope /= n * (n * n - 1.0) / 12.0;
-  return line;
-}
-
-std::vector<double> combined_phase_rad(const PhaseCurves& curves) {
-  std::vector<double> phase(curves.frames, 0.0);
-  double weights = 0;
-  for (const auto& h : curves.harmonics) weights += h.number * h.number / h.variance_rad2;
-  for (const auto& h : curves.harmonics) {
-    const double weight = h.number * h.number / h.variance_rad2 / weights;
-    for (std::size_t i = 0; i < curves.frames; ++i) phase[i] += weight * h.phase_rad[i];
-  }
-  return phase;
-}
-
-double mean_amplitude(const PitchTrack& track, const FrameSpan& span, int number) {
-  double sum = 0;
-  for (std::size_t i = span.first; i <= span.last; ++i) {
-    sum += track.frames[i].tone->amplitude[static_cast<std::size_t>(number - 1)];
-  }
-  return sum / static_cast<double>(span.frames());
-}
-
-SteadyTone steady_tone(const PitchTrack& track, const FrameSpan& span, const PhaseCurves& curves) {
-  const std::vector<double> phase = combined_phase_rad(curves);
-  const Line line = line_through(phase);
-  const auto n = static_cast<double>(curves.frames);
-  const double half_s = (n - 1.0) / 2.0 * curves.hop_s;
-  SteadyTone tone;
-  tone.hz = curves.reference_hz + line.slope / curves.hop_s / two_pi;
-  tone.at_s = track.time_s(span.first) + half_s;
-  tone.window_s = track.window_s;
-  double information = 0;
-  for (const auto& h : curves.harmonics) {
-    const auto index = static_cast<std::size_t>(h.number - 1);
-    double off = 0;
-    for (std::size_t i = 0; i < curves.frames; ++i) off += (h.phase_rad[i] - phase[i]) / n;
-    const double start_rad =
-        track.frames[span.first].tone->phase_rad[index] + h.number * (line.middle + off - h.phase_rad.front());
-    tone.harmonics.push_back({h.number, mean_amplitude(track, span, h.number),
-                              start_rad + two_pi * h.number * curves.reference_hz * half_s, line.middle + off,
-                              h.variance_rad2});
-    information += h.number * h.number / h.variance_rad2;
-  }
-  tone.frame_rad2 = 1.0 / information;
-  const double independent_rad2 = tone.frame_rad2 * std::max(1.0, windows_overlap * curves.window_s / curves.hop_s);
-  tone.phase_rad2 = independent_rad2 / n;
-  tone.slope_rad2 = independent_rad2 / (n * (n * n - 1.0) / 12.0) / (curves.hop_s * curves.hop_s);
-  for (std::size_t i = 0; i < curves.frames; ++i) {
-    const double off = phase[i] - line.middle - line.slope * (static_cast<double>(i) - (n - 1.0) / 2.0);
-    tone.chi_squared += off * off / tone.frame_rad2 / (n - 2.0);
-  }
-  return tone;
-}
-
-/// Do the frames differ from the steady tone by noise alone? Neighbouring ones do so together.
-bool is_steady(const SteadyTone& tone, const PhaseCurves& curves) {
-  const double independent = static_cast<double>(curves.frames) * curves.hop_s / curves.window_s / windows_overlap;
-  return tone.chi_squared < 1.0 + 3.0 * std::sqrt(2.0 / std::max(independent, 1.0));
 }
 
 /// One end of a span, either way round.
