@@ -33,11 +33,19 @@ struct HoldCurve {
   std::vector<std::vector<double>> columns;
 };
 
+bool plays_vibrato(const Naming& naming) {
+  const auto swinging = std::count_if(naming.holds.begin(), naming.holds.end(),
+                                      [](const NamedHold& h) { return h.hold.vibrato_hz.has_value(); });
+  return 2 * static_cast<std::size_t>(swinging) > naming.holds.size();
+}
+
 std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>& used,
                                    const std::vector<bool>& is_swell) {
   std::vector<HoldCurve> curves(naming.holds.size());
+  const bool vibrato = plays_vibrato(naming);
   for (std::size_t h = 0; h < curves.size(); ++h) {
-    if (!used[h]) continue;
+    // Where vibrato is played, a hold in which it was not told apart would pass it off as wander.
+    if (!used[h] || (vibrato && !naming.holds[h].hold.vibrato_hz)) continue;
     HoldCurve& c = curves[h];
     c.curve = is_swell[h] ? swell_curve(naming.holds[h]) : pitch_curve(naming.holds[h]);
     c.columns = is_swell[h] ? swell_columns(c.curve) : steady_columns(c.curve);
