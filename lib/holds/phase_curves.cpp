@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 #include "pitch/spectrum.hpp"
 #include "units/units.hpp"
@@ -66,17 +68,78 @@ std::optional<double> phase_variance_rad2(const PitchTrack& track, const FrameSp
   return variance / static_cast<double>(span.frames());
 }
 
+/// Variance of a faint harmonic's phase; empty where it is lost in the noise.
+std::optional<double> faint_variance_rad2(const PitchTrack& track, const FrameSpan& span, int number) {
+  constexpr double least_faint = 2.0;  // power over the noise's in a frame's bin
+  const auto h = static_cast<std::size_t>(number - 1);
+  double power = 0;
+  double other = 0;
+  for (std::size_t i = span.first; i <= span.last; ++i) {
+    const Tone& tone = *track.frames[i].tone;
+    const double leakage = leakage_amplitude(tone, number, track.window_s);
+    other += power_from_db(track.frames[i].noise_db) * hann_noise_bins / track.window_s + leakage * leakage / 2.0;
+    power += tone.amplitude[h] * tone.amplitude[h] / 2.0;
+  }
+  power -= other;  // which is in what was seen
+  return power > least_faint * other ? std::optional(other / (2.0 * power)) : std::nullopt;
+}
+
+/// A harmonic too faint to be followed from frame to frame: its phase about that which the clear ones foretell. Empty
+/// where it does not keep step with them.
+std::optional<PhaseCurves::Harmonic> faint_harmonic(const PitchTrack& track, const FrameSpan& span, int number,
+                                                    const PhaseCurves& curves, const std::vector<double>& guide_rad) {
+  constexpr double least_in_step = 0.6;  // noise of the least power leaves 0.85
+  const auto variance = faint_variance_rad2(track, span, number);
+  if (!variance) return std::nullopt;
+  std::vector<double> off_rad;
+  std::complex<double> sum = 0;
+  for (std::size_t i = 0; i < curves.frames; ++i) {
+    const double seen_rad = track.frames[span.first + i].tone->phase_rad[static_cast<std::size_t>(number - 1)];
+    const double turned_rad = two_pi * curves.reference_hz * curves.hop_s * static_cast<double>(i) + guide_rad[i];
+    off_rad.push_back(wrapped_rad(seen_rad - number * turned_rad));
+    sum += std::polar(1.0, off_rad.back());
+  }
+  if (std::abs(sum) < least_in_step * static_cast<double>(curves.frames)) return std::nullopt;
+  PhaseCurves::Harmonic harmonic{number, *variance, {}};
+  // Counted from the first frame's phase as seen, as the others are.
+  const double first_rad = wrapped_rad(off_rad.front() - std::arg(sum)) / number + guide_rad.front();
+  for (std::size_t i = 0; i < curves.frames; ++i) {
+    harmonic.phase_rad.push_back(guide_rad[i] + wrapped_rad(off_rad[i] - std::arg(sum)) / number - first_rad);
+  }
+  return harmonic;
+}
+
 }  // namespace
 
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz) {
   PhaseCurves curves{reference_hz,  track.hop_s, track.window_s,
                      span.frames(), {},          std::vector<double>(span.frames(), 1.0)};
+  std::vector<int> faint;
   for (int number = 1; number <= harmonics_tracked; ++number) {
     const auto variance = phase_variance_rad2(track, span, number);
+    if (!variance) faint.push_back(number);
     if (!variance && number > 1) continue;
     curves.harmonics.push_back({number, variance.value_or(1.0), unwrapped_phase(track, span, number, reference_hz)});
   }
+  if (faint.empty() || faint.front() == 1) return curves;
+  const std::vector<double> guide_rad = told_phase_rad(curves);
+  for (const int number : faint) {
+    if (auto harmonic = faint_harmonic(track, span, number, curves, guide_rad)) {
+      curves.harmonics.push_back(std::move(*harmonic));
+    }
+  }
   return curves;
+}
+
+std::vector<double> told_phase_rad(const PhaseCurves& curves) {
+  std::vector<double> phase(curves.frames, 0.0);
+  double weights = 0;
+  for (const auto& h : curves.harmonics) weights += h.number * h.number / h.variance_rad2;
+  for (const auto& h : curves.harmonics) {
+    const double weight = h.number * h.number / h.variance_rad2 / weights;
+    for (std::size_t i = 0; i < curves.frames; ++i) phase[i] += weight * h.phase_rad[i];
+  }
+  return phase;
 }
 
 std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves) {

@@ -26,6 +26,9 @@ struct PhaseCurves {
 
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);
 
+/// Phase of the fundamental at each frame as all harmonics tell it, each weighted by what noise leaves of it.
+std::vector<double> told_phase_rad(const PhaseCurves& curves);
+
 /// The phase that each harmonic gains over the span, by itself.
 struct HarmonicGain {
   int number = 1;

@@ -29,17 +29,6 @@ Line line_through(const std::vector<double>& values) {
   return line;
 }
 
-std::vector<double> combined_phase_rad(const PhaseCurves& curves) {
-  std::vector<double> phase(curves.frames, 0.0);
-  double weights = 0;
-  for (const auto& h : curves.harmonics) weights += h.number * h.number / h.variance_rad2;
-  for (const auto& h : curves.harmonics) {
-    const double weight = h.number * h.number / h.variance_rad2 / weights;
-    for (std::size_t i = 0; i < curves.frames; ++i) phase[i] += weight * h.phase_rad[i];
-  }
-  return phase;
-}
-
 double mean_amplitude(const PitchTrack& track, const FrameSpan& span, int number) {
   double sum = 0;
   for (std::size_t i = span.first; i <= span.last; ++i) {
@@ -51,7 +40,7 @@ double mean_amplitude(const PitchTrack& track, const FrameSpan& span, int number
 }  // namespace
 
 SteadyTone steady_tone(const PitchTrack& track, const FrameSpan& span, const PhaseCurves& curves) {
-  const std::vector<double> phase = combined_phase_rad(curves);
+  const std::vector<double> phase = told_phase_rad(curves);
   const Line line = line_through(phase);
   const auto n = static_cast<double>(curves.frames);
   const double half_s = (n - 1.0) / 2.0 * curves.hop_s;
