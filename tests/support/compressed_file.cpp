@@ -40,4 +40,23 @@ void write_compressed(const std::string& path, const std::vector<float>& samples
   }
 }
 
+double delay_in_file_s(const std::string& path, const std::vector<float>& samples) {
+  SF_INFO info{};
+  const std::unique_ptr<SNDFILE, int (*)(SNDFILE*)> file(sf_open(path.c_str(), SFM_READ, &info), sf_close);
+  if (!file) throw std::runtime_error("cannot read " + path + ": " + sf_strerror(nullptr));
+  const auto most = static_cast<std::size_t>(0.2 * info.samplerate), length = static_cast<std::size_t>(info.samplerate);
+  std::vector<float> heard(length + most);
+  sf_readf_float(file.get(), heard.data(), static_cast<sf_count_t>(heard.size()));
+  std::size_t best = 0;
+  double best_sum = 0.0;
+  for (std::size_t lag = 0; lag < most; ++lag) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < std::min(length, samples.size()); ++i) sum += samples[i] * heard[i + lag];
+    if (sum <= best_sum) continue;
+    best_sum = sum;
+    best = lag;
+  }
+  return static_cast<double>(best) / info.samplerate;
+}
+
 }  // namespace windway::synthesis

@@ -158,12 +158,14 @@ WideTake play_wide_take(WideKind kind, std::uint64_t seed) {
   return take;
 }
 
-void write_take(const WideTake& take, const std::string& path) {
+double write_take(const WideTake& take, const std::string& path) {
   const SyntheticTake& sound = take.played.sound;
-  if (take.kbit_s > 0.0)
-    write_compressed(path, sound.samples, sound.rate_hz, take.kbit_s);
-  else
+  if (take.kbit_s <= 0.0) {
     write_sound(path, sound.samples, sound.rate_hz);
+    return 0.0;
+  }
+  write_compressed(path, sound.samples, sound.rate_hz, take.kbit_s);
+  return delay_in_file_s(path, sound.samples);
 }
 
 }  // namespace windway::synthesis

@@ -38,7 +38,7 @@ struct WideTake {
 /// The same kind and seed give the same take.
 WideTake play_wide_take(WideKind kind, std::uint64_t seed);
 
-/// Writes the take's file, one channel.
-void write_take(const WideTake& take, const std::string& path);
+/// Writes the take's file, one channel; gives how much later than in the take everything stands in it, s.
+double write_take(const WideTake& take, const std::string& path);
 
 }  // namespace windway::synthesis
