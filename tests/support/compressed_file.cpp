@@ -4,6 +4,7 @@
 #include <sndfile.h>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <stdexcept>
 
@@ -50,10 +51,13 @@ double delay_in_file_s(const std::string& path, const std::vector<float>& sample
   std::size_t best = 0;
   double best_sum = 0.0;
   for (std::size_t lag = 0; lag < most; ++lag) {
-    double sum = 0.0;
-    for (std::size_t i = 0; i < std::min(length, samples.size()); ++i) sum += samples[i] * heard[i + lag];
-    if (sum <= best_sum) continue;
-    best_sum = sum;
+    double sum = 0.0, power = 1e-12;
+    for (std::size_t i = 0; i < std::min(length, samples.size()); ++i) {
+      sum += samples[i] * heard[i + lag];
+      power += heard[i + lag] * heard[i + lag];
+    }
+    if (sum / std::sqrt(power) <= best_sum) continue;  // or the louder part would win
+    best_sum = sum / std::sqrt(power);
     best = lag;
   }
   return static_cast<double>(best) / info.samplerate;
