@@ -40,6 +40,18 @@ std::optional<Warning> loud_background(const TakeInfo& take, const PowerCurve& p
                   take_name(take.path))};
 }
 
+std::optional<Warning> voice_filter(const TakeInfo& take, const std::vector<Hold>& holds) {
+  constexpr std::size_t one_in = 10;  // holds; a filter that works on every note shows in most
+  const auto turned_down = std::ranges::count_if(holds, &Hold::turned_down);
+  if (turned_down < 2 || one_in * static_cast<std::size_t>(turned_down) < holds.size()) return std::nullopt;
+  return Warning{
+      "voice_filter",
+      fmt::format("in {} of the {} held notes of {} the tone is turned down while it sounds on: a voice filter "
+                  "takes it for noise, and their levels and lengths mean little. Switch off voice filters and "
+                  "noise suppression and record again.",
+                  turned_down, holds.size(), take_name(take.path))};
+}
+
 /// The first half of the job, take by take: recording, pitch track, holds.
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
@@ -56,6 +68,7 @@ std::vector<Hold> holds_of_take(const std::string& path, int take, const Measure
   for (Hold& hold : holds) hold.take = take;
   found.takes.push_back(recording.info());
   if (const auto warning = loud_background(recording.info(), power, holds)) found.warnings.push_back(*warning);
+  if (const auto warning = voice_filter(recording.info(), holds)) found.warnings.push_back(*warning);
   std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
   return holds;
 }

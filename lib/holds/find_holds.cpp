@@ -9,6 +9,7 @@
 #include "holds/room.hpp"
 #include "holds/steady.hpp"
 #include "holds/sudden_ends.hpp"
+#include "holds/turned_down.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
@@ -147,6 +148,7 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   hold.steady_end_s = track.time_s(measured.part.spans.back().last);
   hold.vibrato_hz = measured.part.vibrato_hz;
   hold.register_break = measured.part.spans.size() > 1;
+  hold.turned_down = turned_down_after(series, measured.part.spans.back());
   add_frequency(hold, track, measured, room_rad2);
   add_levels(hold, track, series, measured);
   return hold;

@@ -30,6 +30,7 @@ struct Hold {
   double noise_db = 0;               ///< breath noise, dB full scale per hertz
   double colour_db = 0;              ///< the harmonics' power against the fundamental's
   bool register_break = false;       ///< a short break was left out (into another register, a cut, a tap)
+  bool turned_down = false;          ///< the tone sounds on after it, far softer: a voice filter's doing
   std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods where they fill it
   std::vector<HoldPoint> curve;      ///< the steady part, a point each hop, broken parts left out
 };
