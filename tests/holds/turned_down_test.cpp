@@ -17,11 +17,11 @@ bool any_turned_down(const std::vector<Stretch>& stretches) {
 }
 
 TEST(TurnedDown, AToneThatGoesOnFarSofterAtTheVeryPitchIsAFiltersDoing) {
-  EXPECT_TRUE(any_turned_down({{0.5}, {0.7, 0.0, 0.05}}));
-  EXPECT_TRUE(any_turned_down({{0.4}, {0.1, 0.0, 0.4}, {0.1, 0.0, 0.1}, {0.6, 0.0, 0.03}}));
+  EXPECT_TRUE(any_turned_down({{0.9}, {0.6, 0.0, 0.05}}));
+  EXPECT_TRUE(any_turned_down({{0.8}, {0.1, 0.0, 0.4}, {0.1, 0.0, 0.1}, {0.5, 0.0, 0.03}}));
 }
 
-TEST(TurnedDown, ASofterBlowIsFlatter) { EXPECT_FALSE(any_turned_down({{0.5}, {0.7, -15.0, 0.2}})); }
+TEST(TurnedDown, ASofterBlowIsFlatter) { EXPECT_FALSE(any_turned_down({{0.9}, {0.7, -15.0, 0.2}})); }
 
 TEST(TurnedDown, AnEchoGoesOnFalling) {
   EXPECT_FALSE(any_turned_down({{0.6}, {0.1, 0.0, 0.3}, {0.1, 0.0, 0.1}, {0.1, 0.0, 0.03}, {0.1, 0.0, 0.01}}));
