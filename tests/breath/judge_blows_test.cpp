@@ -44,6 +44,12 @@ TEST(JudgeBlows, CountsRepeatsOfABlowAsOne) {
   EXPECT_EQ(wrong_over_seeds(testing::in_steps(8, repeated), {}), 0);
 }
 
+TEST(JudgeBlows, TellsTheBlowsOfNotesPlayedManyTimes) {
+  std::vector<Blow> many;  // 24 of each note, unequally many of a kind: not every labelling is tried any more
+  for (int i = 0; i < 24; ++i) many.push_back(i % 4 == 0 ? Blow::moderate : i % 2 == 0 ? Blow::soft : Blow::hard);
+  EXPECT_EQ(wrong_over_seeds(testing::in_steps(4, many), {}), 0);
+}
+
 TEST(JudgeBlows, ToldByOneNoteAlone) { EXPECT_EQ(wrong_over_seeds(testing::in_steps(1, three), {}), 0); }
 
 TEST(JudgeBlows, SurvivesARoomThatBendsLevels) {
