@@ -14,50 +14,24 @@ namespace {
 
 constexpr int most_passes = 25;
 
-constexpr std::size_t few_holds = 12;  // of one note: of so many every labelling is tried
-constexpr std::size_t cut_moves = 4;   // of more, only those whose cuts lie this near to the last ones'
-
-/// Where labels that never fall rise: cut k is how many holds have a label of k or less.
-using Cuts = std::vector<std::size_t>;
-
-Cuts cuts_of(const std::vector<int>& labels, int strengths) {
-  Cuts cuts(static_cast<std::size_t>(strengths) - 1, 0);
-  for (const int label : labels) {
-    for (auto k = static_cast<std::size_t>(label); k < cuts.size(); ++k) ++cuts[k];
-  }
-  return cuts;
-}
-
-void add_cuts(std::size_t holds, const Cuts& about, Cuts& begun, std::vector<Cuts>& all) {
-  if (begun.size() == about.size()) {
+/// Every labelling of `n` holds, softest first, whose labels never fall.
+void rising_labels(std::size_t n, int strengths, std::vector<int>& begun, std::vector<std::vector<int>>& all) {
+  if (begun.size() == n) {
     all.push_back(begun);
     return;
   }
-  const std::size_t last = about[begun.size()];
-  const bool few = holds <= few_holds;
-  const std::size_t lowest = std::max(begun.empty() ? 0 : begun.back(), few ? 0 : last - std::min(last, cut_moves));
-  for (std::size_t cut = few ? holds : std::min(holds, last + cut_moves); cut + 1 > lowest; --cut) {
-    begun.push_back(cut);
-    add_cuts(holds, about, begun, all);
+  for (int label = begun.empty() ? 0 : begun.back(); label < strengths; ++label) {
+    begun.push_back(label);
+    rising_labels(n, strengths, begun, all);
     begun.pop_back();
-    if (cut == 0) break;
   }
 }
 
-/// Labellings of one note's holds, softest first, whose labels never fall: all, or of many holds those near the last.
-std::vector<std::vector<int>> rising_labels(const std::vector<int>& last_labels, int strengths) {
-  Cuts begun;
-  std::vector<Cuts> all;
-  add_cuts(last_labels.size(), cuts_of(last_labels, strengths), begun, all);
-  std::vector<std::vector<int>> labellings;
-  for (const Cuts& cuts : all) {
-    std::vector<int> labels(last_labels.size(), 0);
-    for (const std::size_t cut : cuts) {
-      for (std::size_t i = cut; i < labels.size(); ++i) ++labels[i];
-    }
-    labellings.push_back(std::move(labels));
-  }
-  return labellings;
+std::vector<std::vector<int>> rising_labels(std::size_t n, int strengths) {
+  std::vector<int> begun;
+  std::vector<std::vector<int>> all;
+  rising_labels(n, strengths, begun, all);
+  return all;
 }
 
 int distinct(const std::vector<int>& rising) {
@@ -136,9 +110,7 @@ double log_likelihood(const StrengthProblem& problem, const Model& model, const 
 double label_note(const StrengthProblem& problem, const Model& model, const BlowOrder& order,
                   const std::vector<std::size_t>& in_time, StrengthFit& fit) {
   const std::vector<std::size_t> holds = softest_first(problem, weights(model), in_time);
-  std::vector<int> last_labels;
-  for (const std::size_t h : holds) last_labels.push_back(fit.label[h]);
-  const auto candidates = rising_labels(last_labels, fit.strengths);
+  const auto candidates = rising_labels(holds.size(), fit.strengths);
   std::vector<double> score;
   for (const std::vector<int>& labels : candidates) {
     for (std::size_t i = 0; i < holds.size(); ++i) fit.label[holds[i]] = labels[i];
