@@ -18,6 +18,8 @@ class BlowOrder {
   BlowOrder() = default;
   BlowOrder(const StrengthProblem& problem, const std::vector<int>& label, int strengths);
 
+  bool says_nothing() const { return joint_.empty(); }
+
   /// Log odds against chance of the labels at all joints that touch one of `holds`; 0 where the order says nothing.
   double log_odds(const std::vector<std::size_t>& holds, const std::vector<int>& label) const;
 

@@ -10,7 +10,6 @@
 namespace windway {
 namespace {
 
-constexpr int most_strengths = 3;
 constexpr double clear_log_evidence = 2.0;  ///< e^2: seven to one
 /// And so much from each note that was blown more than once: loose repeats of one blow, which by chance look like two
 /// strengths, gave at most 0.6 a note in simulated takes, blows of 2 dB apart at least 1.1.

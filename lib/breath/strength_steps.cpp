@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <numeric>
 
 namespace windway {
 namespace {
@@ -19,65 +20,46 @@ struct NoteScatter {
   double degrees = 0;
 };
 
-std::vector<double> centred(std::vector<double> values) {
-  double mean = 0;
-  for (double v : values) mean += v / static_cast<double>(values.size());
-  for (double& v : values) v -= mean;
-  return values;
-}
-
-double dot(const std::vector<double>& a, const std::vector<double>& b) {
-  double sum = 0;
-  for (std::size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
-  return sum;
-}
-
-std::vector<double> steps_at(const std::vector<int>& labels, const std::vector<double>& step) {
-  std::vector<double> at;
-  for (int label : labels) at.push_back(step[static_cast<std::size_t>(label)]);
-  return at;
-}
-
-/// Values and labels of one group.
-struct NoteValues {
-  std::vector<double> value;
-  std::vector<int> label;
-};
-
-NoteValues note_values(const Cue& cue, const std::vector<std::size_t>& holds, const std::vector<int>& label) {
-  NoteValues note;
-  for (std::size_t h : holds) {
-    note.value.push_back(cue.value[h]);
-    note.label.push_back(label[h]);
+/// The cue's values in each group, by label.
+std::vector<LabelSums> label_sums(const Cue& cue, const Groups& groups, const std::vector<int>& label) {
+  std::vector<LabelSums> notes;
+  for (const auto& holds : groups) {
+    double mean = 0;
+    for (std::size_t h : holds) mean += cue.value[h] / static_cast<double>(holds.size());
+    LabelSums note;
+    for (std::size_t h : holds) {
+      const double value = cue.value[h] - mean;
+      note.holds[static_cast<std::size_t>(label[h])] += 1.0;
+      note.sum[static_cast<std::size_t>(label[h])] += value;
+      note.values_squared += value * value;
+    }
+    notes.push_back(note);
   }
-  return note;
+  return notes;
 }
 
-NoteScatter note_scatter(const NoteValues& note, const std::vector<double>& step, double variance, double variation) {
-  const std::vector<double> u = centred(steps_at(note.label, step));
-  const std::vector<double> v = centred(note.value);
-  const double pull = variation * variation * dot(u, u) / variance;
+NoteScatter note_scatter(const NoteSums& note, double variance, double variation) {
+  const double pull = variation * variation * note.steps_squared / variance;
   const double shrink = pull / (1.0 + pull);
-  const double slope = dot(u, u) > 0 ? 1.0 + shrink * (dot(u, v) / dot(u, u) - 1.0) : 1.0;
-  double sum = 0;
-  for (std::size_t i = 0; i < v.size(); ++i) sum += std::pow(v[i] - slope * u[i], 2);
-  return {sum, static_cast<double>(v.size()) - 1.0 - shrink};
+  const double own_slope = note.steps_squared > 0 ? note.steps_by_values / note.steps_squared : 1.0;
+  const double slope = 1.0 + shrink * (own_slope - 1.0);
+  const double sum = note.values_squared - slope * (2.0 * note.steps_by_values - slope * note.steps_squared);
+  return {std::max(0.0, sum), note.holds - 1.0 - shrink};
 }
 
-std::vector<double> least_squares_steps(const Cue& cue, const Groups& groups, const std::vector<int>& label,
-                                        int strengths) {
+std::vector<double> least_squares_steps(const std::vector<LabelSums>& notes, int strengths) {
   // A trace of ridge keeps a label that no note has at no step at all.
   Eigen::MatrixXd normal = 1e-9 * Eigen::MatrixXd::Identity(strengths - 1, strengths - 1);
   Eigen::VectorXd right = Eigen::VectorXd::Zero(strengths - 1);
-  for (const auto& holds : groups) {
-    const NoteValues note = note_values(cue, holds, label);
-    const std::vector<double> v = centred(note.value);
-    Eigen::MatrixXd at = Eigen::MatrixXd::Zero(static_cast<Eigen::Index>(v.size()), strengths - 1);
-    for (std::size_t i = 0; i < v.size(); ++i)
-      if (note.label[i] > 0) at(static_cast<Eigen::Index>(i), note.label[i] - 1) = 1.0;
-    at.rowwise() -= at.colwise().mean().eval();
-    normal += at.transpose() * at;
-    right += at.transpose() * Eigen::Map<const Eigen::VectorXd>(v.data(), static_cast<Eigen::Index>(v.size()));
+  for (const LabelSums& note : notes) {
+    // Each label's column is 1 where it stands, about the note's mean.
+    const double all = std::accumulate(note.holds.begin(), note.holds.end(), 0.0);
+    for (int a = 1; a < strengths; ++a) {
+      const double of_a = note.holds[static_cast<std::size_t>(a)];
+      normal(a - 1, a - 1) += of_a;
+      for (int b = 1; b < strengths; ++b) normal(a - 1, b - 1) -= of_a * note.holds[static_cast<std::size_t>(b)] / all;
+      right(a - 1) += note.sum[static_cast<std::size_t>(a)];
+    }
   }
   const Eigen::VectorXd solved = normal.ldlt().solve(right);
   std::vector<double> step{0.0};
@@ -97,15 +79,17 @@ Groups groups_of(const std::vector<int>& group) {
 }
 
 CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<int>& label, int strengths) {
-  CueSteps steps{least_squares_steps(cue, groups, label, strengths), cue.repeat_sd};
+  const std::vector<LabelSums> by_label = label_sums(cue, groups, label);
+  CueSteps steps{least_squares_steps(by_label, strengths), cue.repeat_sd};
+  std::vector<NoteSums> notes;
+  for (const LabelSums& note : by_label) notes.push_back(note_sums(note, steps.step));
   const double floor = cue.repeat_sd * cue.repeat_sd;
   double variance = floor;
   for (int pass = 0; pass < 3; ++pass) {  // the shrinkage of the slopes depends on the scatter
     double sum = prior_holds * floor;
     double degrees = prior_holds - (strengths - 1);
-    for (const auto& holds : groups) {
-      const NoteScatter scatter =
-          note_scatter(note_values(cue, holds, label), steps.step, variance, cue.slope_variation);
+    for (const NoteSums& note : notes) {
+      const NoteScatter scatter = note_scatter(note, variance, cue.slope_variation);
       sum += scatter.sum_of_squares;
       degrees += scatter.degrees;
     }
@@ -115,18 +99,29 @@ CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<i
   return steps;
 }
 
-double log_density(const std::vector<double>& values, const std::vector<int>& labels, const CueSteps& steps,
-                   double slope_variation) {
-  const double variance = steps.residual_sd * steps.residual_sd;
-  const std::vector<double> u = centred(steps_at(labels, steps.step));
-  std::vector<double> rest = centred(values);
-  for (std::size_t i = 0; i < rest.size(); ++i) rest[i] -= u[i];
+NoteSums note_sums(const LabelSums& note, const std::vector<double>& step) {
+  NoteSums sums{0, 0, 0, note.values_squared};
+  double sum = 0;
+  for (std::size_t label = 0; label < step.size(); ++label) {
+    sums.holds += note.holds[label];
+    sum += note.holds[label] * step[label];
+    sums.steps_squared += note.holds[label] * step[label] * step[label];
+    sums.steps_by_values += note.sum[label] * step[label];
+  }
+  sums.steps_squared = std::max(0.0, sums.steps_squared - sum * sum / sums.holds);
+  return sums;
+}
+
+LabelDensity label_density(const NoteSums& note, double variance, double slope_variation) {
   const double pull = slope_variation * slope_variation / variance;
-  const double stretch = 1.0 + pull * dot(u, u);
-  const double along = dot(u, rest);
-  const double squares = (dot(rest, rest) - pull * along * along / stretch) / variance;
-  const double n = static_cast<double>(values.size());
-  return -0.5 * ((n - 1.0) * std::log(2.0 * std::numbers::pi * variance) + std::log(n) + std::log(stretch) + squares);
+  const double stretch = 1.0 + pull * note.steps_squared;
+  const double along = note.steps_by_values - note.steps_squared;  // of what the steps leave of the values
+  const double rest_squared = note.values_squared - note.steps_by_values - along;
+  return {stretch, (rest_squared - pull * along * along / stretch) / variance};
+}
+
+double log_scale(double holds, double variance) {
+  return -0.5 * ((holds - 1.0) * std::log(2.0 * std::numbers::pi * variance) + std::log(holds));
 }
 
 }  // namespace windway

@@ -2,6 +2,7 @@
 #include "breath/strengths.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -14,30 +15,24 @@ namespace {
 
 constexpr int most_passes = 25;
 
-/// Every labelling of `n` holds, softest first, whose labels never fall.
-void rising_labels(std::size_t n, int strengths, std::vector<int>& begun, std::vector<std::vector<int>>& all) {
-  if (begun.size() == n) {
-    all.push_back(begun);
-    return;
-  }
-  for (int label = begun.empty() ? 0 : begun.back(); label < strengths; ++label) {
-    begun.push_back(label);
-    rising_labels(n, strengths, begun, all);
-    begun.pop_back();
-  }
-}
+/// A less likely labelling than the best by so much (natural log) changes no digit.
+constexpr double negligible_log = -40.0;
 
-std::vector<std::vector<int>> rising_labels(std::size_t n, int strengths) {
-  std::vector<int> begun;
-  std::vector<std::vector<int>> all;
-  rising_labels(n, strengths, begun, all);
+/// A labelling of one note's holds, softest first, whose labels never fall: how many holds bear each label.
+using LabelCounts = std::array<std::size_t, most_strengths>;
+
+std::vector<LabelCounts> rising_labels(std::size_t n, int strengths) {
+  if (strengths == 1) return {{n}};
+  std::vector<LabelCounts> all;
+  for (std::size_t softest = n + 1; softest-- > 0;) {
+    const std::size_t rest = n - softest;
+    if (strengths == 2) {
+      all.push_back({softest, rest});
+      continue;
+    }
+    for (std::size_t next = rest + 1; next-- > 0;) all.push_back({softest, next, rest - next});
+  }
   return all;
-}
-
-int distinct(const std::vector<int>& rising) {
-  int count = rising.empty() ? 0 : 1;
-  for (std::size_t i = 1; i < rising.size(); ++i) count += rising[i] != rising[i - 1];
-  return count;
 }
 
 /// How many labellings of n holds show as many strengths as they can: maps onto all labels, or without a repeat.
@@ -57,12 +52,23 @@ double complete_labellings(int n, int strengths) {
 }
 
 /// Half of the belief goes to notes that show every strength, half to any labelling alike.
-double log_prior(const std::vector<int>& rising, int strengths) {
-  const int n = static_cast<int>(rising.size());
-  double p = 0.5 * std::pow(strengths, -n);
-  if (distinct(rising) == std::min(n, strengths)) p += 0.5 / complete_labellings(n, strengths);
-  return std::log(p);
-}
+class LabelPrior {
+ public:
+  LabelPrior(std::size_t holds, int strengths) : complete_(std::min(static_cast<int>(holds), strengths)) {
+    const int n = static_cast<int>(holds);
+    const double any = 0.5 * std::pow(strengths, -n);
+    log_any_ = std::log(any);
+    log_complete_ = std::log(any + 0.5 / complete_labellings(n, strengths));
+  }
+  double log_of(const LabelCounts& counts) const {
+    const auto absent = std::count(counts.begin(), counts.end(), 0U);
+    return static_cast<int>(counts.size()) - absent == complete_ ? log_complete_ : log_any_;
+  }
+
+ private:
+  int complete_;
+  double log_any_, log_complete_;
+};
 
 struct Model {
   std::vector<CueSteps> cue;
@@ -86,47 +92,119 @@ double weighted_sum(const StrengthProblem& problem, const std::vector<double>& w
   return sum;
 }
 
-/// One note's holds from soft to hard as the weighted cues have them.
-std::vector<std::size_t> softest_first(const StrengthProblem& problem, const std::vector<double>& weight,
-                                       std::vector<std::size_t> holds) {
-  std::stable_sort(holds.begin(), holds.end(), [&](std::size_t a, std::size_t b) {
-    return weighted_sum(problem, weight, a) < weighted_sum(problem, weight, b);
-  });
+/// The weighted sum of the cues, by hold.
+std::vector<double> weighted_sums(const StrengthProblem& problem, const std::vector<double>& weight) {
+  std::vector<double> sums;
+  for (std::size_t h = 0; h < problem.group.size(); ++h) sums.push_back(weighted_sum(problem, weight, h));
+  return sums;
+}
+
+/// One note's holds from soft to hard.
+std::vector<std::size_t> softest_first(const std::vector<double>& strength, std::vector<std::size_t> holds) {
+  std::stable_sort(holds.begin(), holds.end(), [&](std::size_t a, std::size_t b) { return strength[a] < strength[b]; });
   return holds;
 }
 
-double log_likelihood(const StrengthProblem& problem, const Model& model, const std::vector<std::size_t>& holds,
-                      const std::vector<int>& labels) {
-  double sum = 0;
-  std::vector<double> values(holds.size());
-  for (std::size_t c = 0; c < model.cue.size(); ++c) {
-    for (std::size_t i = 0; i < holds.size(); ++i) values[i] = problem.cues[c].value[holds[i]];
-    sum += log_density(values, labels, model.cue[c], problem.cues[c].slope_variation);
+/// One note's values of one cue, softest hold first, so that the sums under a labelling need not go through the holds.
+class NoteCue {
+ public:
+  NoteCue(const Cue& cue, const CueSteps& steps, const std::vector<std::size_t>& holds)
+      : steps_(steps), slope_variation_(cue.slope_variation) {
+    double mean = 0;
+    for (std::size_t h : holds) mean += cue.value[h] / static_cast<double>(holds.size());
+    for (std::size_t h : holds) {
+      const double value = cue.value[h] - mean;
+      sum_of_first_.push_back(sum_of_first_.back() + value);
+      values_squared_ += value * value;
+    }
   }
-  return sum;
+
+  double variance() const { return steps_.residual_sd * steps_.residual_sd; }
+
+  LabelDensity density(const LabelCounts& counts) const {
+    LabelSums sums;
+    sums.values_squared = values_squared_;
+    std::size_t end = 0;
+    for (std::size_t label = 0; label < steps_.step.size(); ++label) {
+      const std::size_t first = end;
+      end += counts[label];
+      sums.holds[label] = static_cast<double>(counts[label]);
+      sums.sum[label] = sum_of_first_[end] - sum_of_first_[first];
+    }
+    return label_density(note_sums(sums, steps_.step), variance(), slope_variation_);
+  }
+
+ private:
+  const CueSteps& steps_;
+  double slope_variation_;
+  std::vector<double> sum_of_first_{0.0};
+  double values_squared_ = 0;
+};
+
+/// Log likelihood of each labelling of one note's holds.
+std::vector<double> log_likelihoods(const StrengthProblem& problem, const Model& model,
+                                    const std::vector<std::size_t>& holds, const std::vector<LabelCounts>& candidates) {
+  std::vector<NoteCue> cues;
+  double scale = 0;
+  for (std::size_t c = 0; c < model.cue.size(); ++c) {
+    cues.emplace_back(problem.cues[c], model.cue[c], holds);
+    scale += log_scale(static_cast<double>(holds.size()), cues.back().variance());
+  }
+  std::vector<double> log_likelihood;
+  for (const LabelCounts& counts : candidates) {
+    double stretch = 1;
+    double squares = 0;
+    for (const NoteCue& cue : cues) {
+      const LabelDensity density = cue.density(counts);
+      stretch *= density.stretch;
+      squares += density.squares;
+    }
+    log_likelihood.push_back(scale - 0.5 * (std::log(stretch) + squares));
+  }
+  return log_likelihood;
+}
+
+void put_labels(const std::vector<std::size_t>& holds, const LabelCounts& counts, std::vector<int>& label) {
+  std::size_t i = 0;
+  for (std::size_t k = 0; k < counts.size(); ++k)
+    for (const std::size_t end = i + counts[k]; i < end; ++i) label[holds[i]] = static_cast<int>(k);
+}
+
+/// Adds `probability` to each hold, softest first, that two labellings give the same label.
+void add_where_agreed(const LabelCounts& a, const LabelCounts& b, double probability, std::vector<double>& agreed) {
+  std::size_t first_a = 0, first_b = 0;
+  for (std::size_t k = 0; k < a.size(); ++k) {
+    const std::size_t end_a = first_a + a[k], end_b = first_b + b[k];
+    for (std::size_t i = std::max(first_a, first_b); i < std::min(end_a, end_b); ++i) agreed[i] += probability;
+    first_a = end_a;
+    first_b = end_b;
+  }
 }
 
 /// One note's best labels put into `fit`, with how certain they are; gives the note's log evidence.
 double label_note(const StrengthProblem& problem, const Model& model, const BlowOrder& order,
-                  const std::vector<std::size_t>& in_time, StrengthFit& fit) {
-  const std::vector<std::size_t> holds = softest_first(problem, weights(model), in_time);
-  const auto candidates = rising_labels(holds.size(), fit.strengths);
-  std::vector<double> score;
-  for (const std::vector<int>& labels : candidates) {
-    for (std::size_t i = 0; i < holds.size(); ++i) fit.label[holds[i]] = labels[i];
-    score.push_back(log_likelihood(problem, model, holds, labels) + log_prior(labels, fit.strengths) +
-                    order.log_odds(in_time, fit.label));
+                  const std::vector<std::size_t>& in_time, const std::vector<double>& strength, StrengthFit& fit) {
+  const std::vector<std::size_t> holds = softest_first(strength, in_time);
+  const std::vector<LabelCounts> candidates = rising_labels(holds.size(), fit.strengths);
+  std::vector<double> score = log_likelihoods(problem, model, holds, candidates);
+  const LabelPrior prior(holds.size(), fit.strengths);
+  for (std::size_t k = 0; k < score.size(); ++k) {
+    score[k] += prior.log_of(candidates[k]);
+    if (order.says_nothing()) continue;
+    put_labels(holds, candidates[k], fit.label);
+    score[k] += order.log_odds(in_time, fit.label);
   }
   const auto best = static_cast<std::size_t>(std::max_element(score.begin(), score.end()) - score.begin());
   double sum = 0;
-  for (double s : score) sum += std::exp(s - score[best]);
-  for (std::size_t i = 0; i < holds.size(); ++i) {
-    double agree = 0;
-    for (std::size_t k = 0; k < candidates.size(); ++k)
-      if (candidates[k][i] == candidates[best][i]) agree += std::exp(score[k] - score[best]);
-    fit.label[holds[i]] = candidates[best][i];
-    fit.certainty[holds[i]] = agree / sum;
+  std::vector<double> agreed(holds.size(), 0.0);
+  for (std::size_t k = 0; k < score.size(); ++k) {
+    if (score[k] - score[best] < negligible_log) continue;
+    const double probability = std::exp(score[k] - score[best]);
+    sum += probability;
+    add_where_agreed(candidates[k], candidates[best], probability, agreed);
   }
+  put_labels(holds, candidates[best], fit.label);
+  for (std::size_t i = 0; i < holds.size(); ++i) fit.certainty[holds[i]] = agreed[i] / sum;
   return score[best] + std::log(sum);
 }
 
@@ -164,7 +242,8 @@ StrengthFit refine(const StrengthProblem& problem, const Groups& groups, std::ve
     const BlowOrder order = order_counts && settled ? BlowOrder(problem, fit.label, strengths) : BlowOrder();
     const std::vector<int> before = fit.label;
     fit.log_evidence = log_scatter_prior(problem, model);
-    for (const auto& holds : groups) fit.log_evidence += label_note(problem, model, order, holds, fit);
+    const std::vector<double> strength = weighted_sums(problem, weights(model));
+    for (const auto& holds : groups) fit.log_evidence += label_note(problem, model, order, holds, strength, fit);
     if (fit.label != before) continue;
     if (settled || !order_counts) break;
     settled = true;  // the order of blowing is learnt only from labels that the cues alone have settled
@@ -203,7 +282,7 @@ Cue weighted_cue(const StrengthProblem& problem, const StrengthFit& fit) {
     weight.push_back(fit.step[c].back() / (fit.residual_sd[c] * fit.residual_sd[c]));
     variance += std::pow(weight[c] * problem.cues[c].repeat_sd, 2);
   }
-  for (std::size_t h = 0; h < problem.group.size(); ++h) cue.value.push_back(weighted_sum(problem, weight, h));
+  cue.value = weighted_sums(problem, weight);
   cue.repeat_sd = std::max(std::sqrt(variance), 1e-12);
   cue.slope_variation = 0.3;
   return cue;
