@@ -2,15 +2,61 @@
 #include "breath/ou_noise.hpp"
 
 #include <Eigen/Dense>
+#include <cassert>
 #include <cmath>
+#include <utility>
 
 namespace windway {
 namespace {
 
+/// One moment's values of all columns. Room for most_columns without asking for memory: this runs over every hold for
+/// every shape of wander.
+constexpr int most_columns = 8;
+using Row = Eigen::Matrix<double, 1, Eigen::Dynamic, Eigen::RowMajor, 1, most_columns>;
+using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor, Eigen::Dynamic, most_columns>;
+using Square = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::ColMajor, most_columns, most_columns>;
+using Column = Eigen::Matrix<double, Eigen::Dynamic, 1, Eigen::ColMajor, most_columns, 1>;
+
 /// Innovations of every column (the value is the last one), each over its standard deviation.
 struct Whitened {
-  Eigen::MatrixXd rows;
+  Rows rows;
   double log_determinant = 0;
+};
+
+/// Sum of logarithms: factors are multiplied as long as their product stays well inside what a double holds.
+class LogSum {
+ public:
+  void add_log_of(double factor) {
+    product_ *= factor;
+    if (product_ > 1e-100 && product_ < 1e100) return;
+    sum_ += std::log(product_);
+    product_ = 1.0;
+  }
+  double sum() const { return sum_ + std::log(product_); }
+
+ private:
+  double sum_ = 0;
+  double product_ = 1;
+};
+
+/// How much of a wander is left after a step. Steps are equal within an unbroken stretch but for rounding, so most need
+/// no exponential of their own.
+class Kept {
+ public:
+  explicit Kept(double tau_s) : tau_s_(tau_s) {}
+  double after(double step_s) {
+    constexpr double same_step_s = 1e-9;
+    if (std::abs(step_s - step_s_) > same_step_s) {
+      step_s_ = step_s;
+      kept_ = std::exp(-step_s / tau_s_);
+    }
+    return kept_;
+  }
+
+ private:
+  double tau_s_;
+  double step_s_ = 0;
+  double kept_ = 1;
 };
 
 /// Means over a while have the covariance of the wander itself but for a scale and for too little on the diagonal: as
@@ -22,54 +68,58 @@ double missing_diagonal(const OuNoise& noise) {
   return variance_of_mean(noise.read_over_s, noise.tau_s) / scale - 1.0;
 }
 
-Whitened whiten(const std::vector<double>& time_s, const Eigen::MatrixXd& columns, const OuNoise& noise) {
-  Whitened white{columns, 0.0};
-  Eigen::RowVectorXd state = Eigen::RowVectorXd::Zero(columns.cols());
+Whitened whiten(const std::vector<double>& time_s, Rows columns, const OuNoise& noise) {
+  Whitened white{std::move(columns), 0.0};
+  Row state = Row::Zero(white.rows.cols());
   double variance = 1.0;
   const double diagonal = noise.white_share + missing_diagonal(noise);
-  for (Eigen::Index i = 0; i < columns.rows(); ++i) {
+  LogSum log_determinant;
+  Kept kept_after(noise.tau_s);
+  for (Eigen::Index i = 0; i < white.rows.rows(); ++i) {
     const double innovation_variance = variance + diagonal;
-    const Eigen::RowVectorXd innovation = columns.row(i) - state;
+    const Row innovation = white.rows.row(i) - state;
     white.rows.row(i) = innovation / std::sqrt(innovation_variance);
-    white.log_determinant += std::log(innovation_variance);
+    log_determinant.add_log_of(innovation_variance);
     const double gain = variance / innovation_variance;
     const auto at = static_cast<std::size_t>(i);
     const double step_s = at + 1 < time_s.size() ? time_s[at + 1] - time_s[at] : 0.0;
-    const double kept = std::exp(-step_s / noise.tau_s);
+    const double kept = kept_after.after(step_s);
     state = kept * (state + gain * innovation);
     variance = kept * kept * variance * (1.0 - gain) + 1.0 - kept * kept;
   }
+  white.log_determinant = log_determinant.sum();
   return white;
 }
 
-Eigen::MatrixXd as_matrix(const std::vector<std::vector<double>>& columns, const std::vector<double>& value) {
+Rows as_rows(const std::vector<std::vector<double>>& columns, const std::vector<double>& value) {
   const auto n = static_cast<Eigen::Index>(value.size());
-  Eigen::MatrixXd m(n, static_cast<Eigen::Index>(columns.size()) + 1);
+  Rows rows(n, static_cast<Eigen::Index>(columns.size()) + 1);
   for (std::size_t c = 0; c < columns.size(); ++c)
-    m.col(static_cast<Eigen::Index>(c)) = Eigen::Map<const Eigen::VectorXd>(columns[c].data(), n);
-  m.col(m.cols() - 1) = Eigen::Map<const Eigen::VectorXd>(value.data(), n);
-  return m;
+    rows.col(static_cast<Eigen::Index>(c)) = Eigen::Map<const Eigen::VectorXd>(columns[c].data(), n);
+  rows.col(rows.cols() - 1) = Eigen::Map<const Eigen::VectorXd>(value.data(), n);
+  return rows;
 }
 
 }  // namespace
 
 OuRegression regress(const std::vector<double>& time_s, const std::vector<double>& value,
                      const std::vector<std::vector<double>>& columns, const OuNoise& noise) {
-  const Whitened white = whiten(time_s, as_matrix(columns, value), noise);
+  assert(columns.size() < most_columns);
+  const Whitened white = whiten(time_s, as_rows(columns, value), noise);
   const auto p = static_cast<Eigen::Index>(columns.size());
-  const Eigen::MatrixXd design = white.rows.leftCols(p);
-  const Eigen::VectorXd right = white.rows.col(p);
-  const Eigen::MatrixXd information = design.transpose() * design;
-  const Eigen::LDLT<Eigen::MatrixXd> solver(information);
-  const Eigen::VectorXd solved = solver.solve(design.transpose() * right);
-  const Eigen::MatrixXd covariance = solver.solve(Eigen::MatrixXd::Identity(p, p));
+  const auto design = white.rows.leftCols(p);
+  const auto right = white.rows.col(p);
+  const Square information = design.transpose().lazyProduct(design);  // too small for the blocks of a usual product
+  const Eigen::LDLT<Square> solver(information);
+  const Column solved = solver.solve(design.transpose().lazyProduct(right));
+  const Square covariance = solver.solve(Square::Identity(p, p));
   OuRegression result;
   result.coefficient.assign(solved.begin(), solved.end());
   for (Eigen::Index r = 0; r < p; ++r) {
-    const Eigen::VectorXd row = covariance.row(r);
+    const Row row = covariance.row(r);
     result.covariance.emplace_back(row.begin(), row.end());
   }
-  result.sum_of_squares = (right - design * solved).squaredNorm();
+  result.sum_of_squares = (right - design.lazyProduct(solved)).squaredNorm();
   result.degrees = static_cast<double>(value.size()) - static_cast<double>(p);
   result.log_determinant = white.log_determinant + solver.vectorD().array().abs().max(1e-300).log().sum();
   return result;

@@ -73,8 +73,9 @@ NoteCents note_errors(const std::vector<HeardTake>& takes, const ScaleFit& fit) 
 ScaleFit fit_scale(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
   const std::vector<double> grid = offset_grid(furthest_offset_cents);
   std::vector<std::vector<NotePath>> paths(takes.size());
+  const NotePaths note_paths(takes, model, furthest_offset_cents);
   for (std::size_t t = 0; t < takes.size(); ++t)
-    for (const double offset : grid) paths[t].push_back(best_path(takes[t], model, {.offset_cents = offset}));
+    for (const double offset : grid) paths[t].push_back(note_paths.best(t, {.offset_cents = offset}));
   double best = -std::numeric_limits<double>::infinity();
   std::vector<std::size_t> chosen;
   for (const double flute_cents : grid) {
@@ -92,14 +93,18 @@ ScaleFit fit_scale(const std::vector<HeardTake>& takes, const ScaleModel& model,
 
 ScaleFit refine_fit(const std::vector<HeardTake>& takes, const ScaleModel& model, const ScaleFit& fit) {
   ScaleFit refined = fit;
+  double furthest_offset_cents = 0;
+  for (const double cents : fit.offset_cents) furthest_offset_cents = std::max(furthest_offset_cents, std::abs(cents));
+  const NotePaths note_paths(takes, model, furthest_offset_cents);
   for (int round = 0; round < refinements; ++round) {
     const NoteCents note_cents = note_errors(takes, refined);
     const auto before = refined.midi;
     for (std::size_t t = 0; t < takes.size(); ++t)
       refined.midi[t] =
-          best_path(
-              takes[t], model,
-              {.offset_cents = refined.offset_cents[t], .note_cents = note_cents, .repeats = repeats_in(before[t])})
+          note_paths
+              .best(t, {.offset_cents = refined.offset_cents[t],
+                        .note_cents = note_cents,
+                        .repeats = repeats_in(before[t])})
               .midi;
     if (refined.midi == before) break;
   }

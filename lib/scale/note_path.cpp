@@ -62,6 +62,29 @@ double contradiction_log_prior(const HeardHold& before, const HeardHold& here) {
   return cents * db < 0 ? -std::min({std::abs(cents) / telling_cents, std::abs(db) / telling_db, most}) : 0.0;
 }
 
+std::vector<double> contradictions(const HeardTake& take) {
+  std::vector<double> by_hold(take.size(), 0.0);
+  for (std::size_t i = 1; i < take.size(); ++i) by_hold[i] = contradiction_log_prior(take[i - 1], take[i]);
+  return by_hold;
+}
+
+/// The nearest semitone that has a neighbour either side.
+int nearest_midi(double pitch) {
+  return std::clamp(static_cast<int>(std::lround(pitch)), 1, midi_keys - 2);
+}
+
+MovePriors moves_among(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
+  double lowest = midi_keys, highest = 0;
+  for (const HeardTake& take : takes)
+    for (const HeardHold& hold : take) {
+      lowest = std::min(lowest, hold.pitch);
+      highest = std::max(highest, hold.pitch);
+    }
+  const double furthest = furthest_offset_cents / 100.0;
+  const int from = nearest_midi(lowest - furthest) - 1, to = nearest_midi(highest + furthest) + 1;
+  return {model, std::min(from, to), to};
+}
+
 /// A hold taken for one note, as the `repeat`th in turn.
 struct State {
   int midi = 0;
@@ -75,7 +98,7 @@ using Step = std::span<State>;
 
 void fill_states(Step step, double pitch, const ScaleModel& model, const TakeContext& context) {
   const double at_pitch = pitch - context.offset_cents / 100.0;
-  const int nearest = std::clamp(static_cast<int>(std::lround(at_pitch)), 1, midi_keys - 2);
+  const int nearest = nearest_midi(at_pitch);
   std::size_t state = 0;
   for (int midi = nearest - 1; midi <= nearest + 1; ++midi) {
     const auto key = static_cast<std::size_t>(midi);
@@ -90,24 +113,25 @@ void fill_states(Step step, double pitch, const ScaleModel& model, const TakeCon
 int next_repeat(int repeat, int habit) { return std::min(repeat + 1, habit); }
 
 double habit_log_prior(const State& before, const State& here, int habit) {
+  if (habit == 0) return 0.0;
   if (here.midi != before.midi) {
     if (here.repeat != 0) return impossible;
-    return habit == 0 || before.repeat == habit - 1 ? 0.0 : broken_habit_log_prior;
+    return before.repeat == habit - 1 ? 0.0 : broken_habit_log_prior;
   }
   if (here.repeat != next_repeat(before.repeat, habit)) return impossible;
-  return habit > 0 && before.repeat == habit - 1 ? broken_habit_log_prior : 0.0;
+  return before.repeat == habit - 1 ? broken_habit_log_prior : 0.0;
 }
 
-void follow(std::span<const State> before, Step here, const ScaleModel& model, int habit, double contradiction) {
+void follow(std::span<const State> before, Step here, const MovePriors& moves, int habit, double contradiction) {
   for (State& to : here) {
     double best = impossible;
     for (std::size_t j = 0; j < before.size(); ++j) {
       const State& from = before[j];
-      const double score = from.log_score + habit_log_prior(from, to, habit) +
-                           move_log_prior(model, from.midi, to.midi) + (from.midi == to.midi ? contradiction : 0.0);
-      if (score <= best) continue;
-      best = score;
-      to.from = j;
+      const double score = from.log_score + habit_log_prior(from, to, habit) + moves(from.midi, to.midi) +
+                           (from.midi == to.midi ? contradiction : 0.0);
+      // Chosen without a branch: which of them it is cannot be foretold.
+      to.from = score > best ? j : to.from;
+      best = score > best ? score : best;
     }
     to.log_score += best;
   }
@@ -135,19 +159,25 @@ NotePath traced_back(const std::vector<State>& states, std::size_t holds) {
 
 }  // namespace
 
-NotePath best_path(const HeardTake& take, const ScaleModel& model, const TakeContext& context) {
-  if (take.empty()) return {};
+NotePaths::NotePaths(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents)
+    : takes_(takes), model_(model), moves_(moves_among(takes, model, furthest_offset_cents)) {
+  for (const HeardTake& take : takes) contradiction_.push_back(contradictions(take));
+}
+
+NotePath NotePaths::best(std::size_t take, const TakeContext& context) const {
+  const HeardTake& holds = takes_[take];
+  if (holds.empty()) return {};
   const auto per_hold = candidates_per_hold * (static_cast<std::size_t>(context.repeats) + 1);
-  std::vector<State> states(take.size() * per_hold);
+  std::vector<State> states(holds.size() * per_hold);
   const auto step = [&](std::size_t hold) { return Step(states).subspan(hold * per_hold, per_hold); };
-  for (std::size_t i = 0; i < take.size(); ++i) {
-    fill_states(step(i), take[i].pitch, model, context);
+  for (std::size_t i = 0; i < holds.size(); ++i) {
+    fill_states(step(i), holds[i].pitch, model_, context);
     if (i > 0)
-      follow(step(i - 1), step(i), model, context.repeats, contradiction_log_prior(take[i - 1], take[i]));
+      follow(step(i - 1), step(i), moves_, context.repeats, contradiction_[take][i]);
     else
       begin(step(0));
   }
-  return traced_back(states, take.size());
+  return traced_back(states, holds.size());
 }
 
 int repeats_in(const std::vector<int>& midi) {

@@ -30,9 +30,22 @@ struct NotePath {
   std::vector<int> midi;  ///< by hold
 };
 
-/// Names the holds of one take by the rule of Viterbi. A hold is one of the three nearest semitones. An empty take has
-/// an empty path.
-NotePath best_path(const HeardTake& take, const ScaleModel& model, const TakeContext& context);
+/// Names the holds of takes by the rule of Viterbi. A hold is one of the three nearest semitones. Takes and model must
+/// outlive it.
+class NotePaths {
+ public:
+  /// `furthest_offset_cents`: of any context that will be asked for.
+  NotePaths(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents);
+
+  /// An empty take has an empty path.
+  NotePath best(std::size_t take, const TakeContext& context) const;
+
+ private:
+  const std::vector<HeardTake>& takes_;
+  const ScaleModel& model_;
+  MovePriors moves_;
+  std::vector<std::vector<double>> contradiction_;  ///< by take, by hold: speaks against the note of the hold before
+};
 
 /// How often in turn each note is played, where most are played alike; 0 where there is no such habit.
 int repeats_in(const std::vector<int>& midi);

@@ -76,6 +76,12 @@ double move_log_prior(const ScaleModel& model, int from, int to) {
   return steps == 0 ? same : steps <= 1 ? next : steps == 7 ? octave : jump;
 }
 
+MovePriors::MovePriors(const ScaleModel& model, int lowest_midi, int highest_midi)
+    : lowest_midi_(lowest_midi), notes_(highest_midi - lowest_midi + 1) {
+  for (int from = lowest_midi; from <= highest_midi; ++from)
+    for (int to = lowest_midi; to <= highest_midi; ++to) table_.push_back(move_log_prior(model, from, to));
+}
+
 double coverage_log_prior(const ScaleModel& model, const std::vector<int>& played_midi) {
   std::array<bool, midi_keys> played{};
   for (int midi : played_midi) played[static_cast<std::size_t>(midi)] = true;

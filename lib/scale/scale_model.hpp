@@ -29,6 +29,20 @@ std::vector<ScaleModel> scale_models(const Instrument& instrument, double log_pr
 /// or a jump.
 double move_log_prior(const ScaleModel& model, int from, int to);
 
+/// move_log_prior for all pairs of a range of notes: naming asks for the same few hundred pairs some million times.
+class MovePriors {
+ public:
+  MovePriors(const ScaleModel& model, int lowest_midi, int highest_midi);
+  /// Both notes must be in the range.
+  double operator()(int from, int to) const {
+    return table_[static_cast<std::size_t>((from - lowest_midi_) * notes_ + to - lowest_midi_)];
+  }
+
+ private:
+  int lowest_midi_, notes_;
+  std::vector<double> table_;
+};
+
 /// Log probability of having played just these notes: the lowest is seldom left out, nor are those between.
 double coverage_log_prior(const ScaleModel& model, const std::vector<int>& played_midi);
 
