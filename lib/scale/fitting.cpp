@@ -100,12 +100,11 @@ ScaleFit refine_fit(const std::vector<HeardTake>& takes, const ScaleModel& model
     const NoteCents note_cents = note_errors(takes, refined);
     const auto before = refined.midi;
     for (std::size_t t = 0; t < takes.size(); ++t)
-      refined.midi[t] =
-          note_paths
-              .best(t, {.offset_cents = refined.offset_cents[t],
-                        .note_cents = note_cents,
-                        .repeats = repeats_in(before[t])})
-              .midi;
+      refined.midi[t] = note_paths
+                            .best(t, {.offset_cents = refined.offset_cents[t],
+                                      .note_cents = note_cents,
+                                      .repeats = repeats_in(before[t])})
+                            .midi;
     if (refined.midi == before) break;
   }
   return refined;

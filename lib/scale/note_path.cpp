@@ -69,9 +69,7 @@ std::vector<double> contradictions(const HeardTake& take) {
 }
 
 /// The nearest semitone that has a neighbour either side.
-int nearest_midi(double pitch) {
-  return std::clamp(static_cast<int>(std::lround(pitch)), 1, midi_keys - 2);
-}
+int nearest_midi(double pitch) { return std::clamp(static_cast<int>(std::lround(pitch)), 1, midi_keys - 2); }
 
 MovePriors moves_among(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
   double lowest = midi_keys, highest = 0;
