@@ -112,10 +112,13 @@ bool breath_is_heard(const FrameSeries& series) {
 /// Is frame i where a room fills the time between two blows, or after the last of them? A soft note between louder ones
 /// is no dip: it must lie as far under what its own pitch has just been, or is about to be.
 bool is_dip(const FrameSeries& series, const Sides& sides, std::size_t holds, bool breath_heard) {
-  const Sides own = own_note(series, sides);
   const Depth noise(series.noise_db, sides, holds);
-  const Depth own_noise(series.noise_db, own, holds);
   const Depth level(series.level_db, sides, holds);
+  const bool may_be_tail = noise.before_db > tail_noise_db && level.before_db > tail_db;
+  // Within its own note a frame lies no deeper: most are settled here.
+  if (noise.least_db() <= dip_noise_db && level.least_db() <= dip_db && !may_be_tail) return false;
+  const Sides own = own_note(series, sides);
+  const Depth own_noise(series.noise_db, own, holds);
   const Depth own_level(series.level_db, own, holds);
   const bool noise_dips = noise.least_db() > dip_noise_db && own_noise.most_db() > dip_noise_db;
   const bool tone_dips = level.least_db() > dip_db && own_level.most_db() > dip_db;
