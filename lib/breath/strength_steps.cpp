@@ -99,27 +99,6 @@ CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<i
   return steps;
 }
 
-NoteSums note_sums(const LabelSums& note, const std::vector<double>& step) {
-  NoteSums sums{0, 0, 0, note.values_squared};
-  double sum = 0;
-  for (std::size_t label = 0; label < step.size(); ++label) {
-    sums.holds += note.holds[label];
-    sum += note.holds[label] * step[label];
-    sums.steps_squared += note.holds[label] * step[label] * step[label];
-    sums.steps_by_values += note.sum[label] * step[label];
-  }
-  sums.steps_squared = std::max(0.0, sums.steps_squared - sum * sum / sums.holds);
-  return sums;
-}
-
-LabelDensity label_density(const NoteSums& note, double variance, double slope_variation) {
-  const double pull = slope_variation * slope_variation / variance;
-  const double stretch = 1.0 + pull * note.steps_squared;
-  const double along = note.steps_by_values - note.steps_squared;  // of what the steps leave of the values
-  const double rest_squared = note.values_squared - note.steps_by_values - along;
-  return {stretch, (rest_squared - pull * along * along / stretch) / variance};
-}
-
 double log_scale(double holds, double variance) {
   return -0.5 * ((holds - 1.0) * std::log(2.0 * std::numbers::pi * variance) + std::log(holds));
 }

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <algorithm>
 #include <array>
+#include <cstddef>
 #include <vector>
 
 #include "breath/strengths.hpp"
@@ -36,7 +38,25 @@ struct LabelSums {
   double values_squared = 0;  ///< of all labels together
 };
 
-NoteSums note_sums(const LabelSums& note, const std::vector<double>& step);
+/// Here to be inlined, as label_density is: asked for every labelling of every note.
+inline NoteSums note_sums(const LabelSums& note, const std::vector<double>& step) {
+  NoteSums sums{0, 0, 0, note.values_squared};
+  // Steps are taken above the softest label here: so holds of one label have sums of exactly nothing whichever label it
+  // is, and rounding does not choose among equals.
+  std::size_t label = 0;
+  while (label + 1 < step.size() && note.holds[label] == 0) ++label;
+  const double softest = step[label];
+  double sum = 0;
+  for (; label < step.size(); ++label) {
+    const double above = step[label] - softest;
+    sums.holds += note.holds[label];
+    sum += note.holds[label] * above;
+    sums.steps_squared += note.holds[label] * above * above;
+    sums.steps_by_values += note.sum[label] * above;
+  }
+  sums.steps_squared = std::max(0.0, sums.steps_squared - sum * sum / sums.holds);
+  return sums;
+}
 
 /// Density of one note's values of a cue, its offset unknown and its slope a normal variable about 1 (slope SD
 /// `slope_variation`), a closed Gaussian form: its log is log_scale - (log(stretch) + squares) / 2. In parts, since of
@@ -47,7 +67,14 @@ struct LabelDensity {
 };
 
 /// `variance` is that of one hold about its note and label.
-LabelDensity label_density(const NoteSums& note, double variance, double slope_variation);
+inline LabelDensity label_density(const NoteSums& note, double variance, double slope_variation) {
+  const double pull = slope_variation * slope_variation / variance;
+  const double stretch = 1.0 + pull * note.steps_squared;
+  const double along = note.steps_by_values - note.steps_squared;  // of what the steps leave of the values
+  const double rest_squared = note.values_squared - note.steps_by_values - along;
+  return {stretch, (rest_squared - pull * along * along / stretch) / variance};
+}
+
 double log_scale(double holds, double variance);
 
 }  // namespace windway

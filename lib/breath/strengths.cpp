@@ -6,6 +6,8 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
+#include <set>
 
 #include "breath/blow_order.hpp"
 #include "breath/strength_steps.hpp"
@@ -229,15 +231,21 @@ double log_scatter_prior(const StrengthProblem& problem, const Model& model) {
   return sum;
 }
 
-StrengthFit refine(const StrengthProblem& problem, const Groups& groups, std::vector<int> label, int strengths,
-                   bool order_counts) {
+/// From these first labels; empty where the passes come to labels in `been`, from which they would go on as before.
+/// Adds its own way there, unless it went round in circles.
+std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& groups, std::vector<int> label,
+                                  int strengths, bool order_counts, std::set<std::vector<int>>& been) {
   StrengthFit fit;
   fit.strengths = strengths;
   fit.label = std::move(label);
   fit.certainty.assign(fit.label.size(), 1.0);
   Model model;
   bool settled = false;
-  for (int pass = 0; pass < most_passes; ++pass) {
+  bool ended = false;
+  std::set<std::vector<int>> way;
+  for (int pass = 0; pass < most_passes && !ended; ++pass) {
+    if (!settled && been.contains(fit.label)) return std::nullopt;
+    if (!settled) way.insert(fit.label);
     model = fit_model(problem, groups, fit.label, strengths);
     const BlowOrder order = order_counts && settled ? BlowOrder(problem, fit.label, strengths) : BlowOrder();
     const std::vector<int> before = fit.label;
@@ -245,9 +253,10 @@ StrengthFit refine(const StrengthProblem& problem, const Groups& groups, std::ve
     const std::vector<double> strength = weighted_sums(problem, weights(model));
     for (const auto& holds : groups) fit.log_evidence += label_note(problem, model, order, holds, strength, fit);
     if (fit.label != before) continue;
-    if (settled || !order_counts) break;
+    ended = settled || !order_counts;
     settled = true;  // the order of blowing is learnt only from labels that the cues alone have settled
   }
+  if (ended) been.merge(way);
   for (const CueSteps& c : model.cue) {
     fit.step.push_back(c.step);
     fit.residual_sd.push_back(c.residual_sd);
@@ -267,9 +276,10 @@ StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool or
   std::iota(time.begin(), time.end(), 0.0);
   std::vector<std::vector<double>> rankings{time};
   for (const Cue& cue : problem.cues) rankings.push_back(cue.value);
+  std::set<std::vector<int>> been;
   for (const auto& ranking : rankings) {
-    StrengthFit fit = refine(problem, groups, labels_by_rank(ranking, groups, strengths), strengths, order_counts);
-    if (fit.log_evidence > best.log_evidence) best = std::move(fit);
+    auto fit = refine(problem, groups, labels_by_rank(ranking, groups, strengths), strengths, order_counts, been);
+    if (fit && fit->log_evidence > best.log_evidence) best = std::move(*fit);
   }
   return best;
 }

@@ -54,33 +54,33 @@ Outcome read_to_its_end(const std::string& path) {
 class BadFile : public testing::Test {
  protected:
   std::string written(std::string_view name, std::string_view bytes) {
-    test::write_bytes(folder.path_of(name), bytes);
-    return folder.path_of(name);
+    test::write_bytes(folder_.path_of(name), bytes);
+    return folder_.path_of(name);
   }
   std::string sound(std::string_view name, const FileFormat& format, double duration_s = 1.0) {
     std::vector<float> samples;
     for (const float sample : sine(587.33, 0.5, format.rate_hz, duration_s)) {
       samples.insert(samples.end(), static_cast<std::size_t>(format.channels), sample);
     }
-    test::write_file(folder.path_of(name), samples, format);
-    return folder.path_of(name);
+    test::write_file(folder_.path_of(name), samples, format);
+    return folder_.path_of(name);
   }
   void expect_refusal(const std::string& path, const std::string& why) {
     EXPECT_EQ(why_refused(path), "cannot read " + path + ": " + why);
   }
 
-  test::TemporaryFolder folder;
+  test::TemporaryFolder folder_;
 };
 
 TEST_F(BadFile, IsNamedWithTheRemedyWhereItCannotBeOpened) {
-  expect_refusal(folder.path_of("none.wav"), "there is no such file; check its name and its folder");
-  expect_refusal(folder.path_of(""), "it is a folder; name the sound files in it");
+  expect_refusal(folder_.path_of("none.wav"), "there is no such file; check its name and its folder");
+  expect_refusal(folder_.path_of(""), "it is a folder; name the sound files in it");
   expect_refusal(written("empty.wav", ""), "it is empty; record or copy it again");
 }
 
 TEST_F(BadFile, IsNamedWithTheRemedyWhereThereIsNoPermission) {
   const std::string path = sound("locked.wav", {wav16, 48000, 1, "", "", ""});
-  chmod(folder.path_of("").c_str(), 0755);
+  chmod(folder_.path_of("").c_str(), 0755);
   chmod(path.c_str(), 0);
   const bool almighty = geteuid() == 0;  // to whom nothing is forbidden
   if (almighty) {
@@ -154,7 +154,7 @@ TEST_F(BadFile, IsNotCalledCutWhereItCameThroughAPipe) {
 }
 
 TEST_F(BadFile, IsCopiedFromAPipe) {
-  const std::string pipe = folder.path_of("pipe");
+  const std::string pipe = folder_.path_of("pipe");
   ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
   const std::string bytes =
       test::bytes_of(sound("whole.flac", {SF_FORMAT_FLAC | SF_FORMAT_PCM_16, 48000, 1, "", "", ""}));
