@@ -21,8 +21,8 @@ struct StrengthCue {
   double error_db;  ///< of one hold's reading, as believed beforehand
 };
 
-constexpr double flutter_db =
-    0.1;  ///< SD by which the breath's flutter shifts one end of a swell's level (from memory)
+/// SD by which the breath's flutter shifts one end of a swell's level (from memory).
+constexpr double flutter_db = 0.1;
 
 constexpr StrengthCue level_cue{&Hold::level_db, 0.1}, noise_cue{&Hold::noise_db, 0.3},
     colour_cue{&Hold::colour_db, 0.6};

@@ -88,16 +88,12 @@ std::vector<double> weights(const Model& model) {
   return weight;
 }
 
-double weighted_sum(const StrengthProblem& problem, const std::vector<double>& weight, std::size_t hold) {
-  double sum = 0;
-  for (std::size_t c = 0; c < weight.size(); ++c) sum += weight[c] * problem.cues[c].value[hold];
-  return sum;
-}
-
 /// The weighted sum of the cues, by hold.
 std::vector<double> weighted_sums(const StrengthProblem& problem, const std::vector<double>& weight) {
-  std::vector<double> sums;
-  for (std::size_t h = 0; h < problem.group.size(); ++h) sums.push_back(weighted_sum(problem, weight, h));
+  std::vector<double> sums(problem.group.size(), 0.0);
+  for (std::size_t c = 0; c < weight.size(); ++c) {
+    for (std::size_t h = 0; h < sums.size(); ++h) sums[h] += weight[c] * problem.cues[c].value[h];
+  }
   return sums;
 }
 

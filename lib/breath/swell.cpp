@@ -22,8 +22,8 @@ constexpr double end_share = 0.05;  ///< of the time, at either end: the strengt
 constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
 
 constexpr double sag_cents_per_s = -0.7;
-constexpr double sag_sd_cents_per_s =
-    0.4;                               ///< anywhere from none to twice as much (JCGM 100:2008, 4.3.7: 0.7 / sqrt 3)
+/// Anywhere from none to twice as much (JCGM 100:2008, 4.3.7: 0.7 / sqrt 3).
+constexpr double sag_sd_cents_per_s = 0.4;
 constexpr double level_sd_db = 0.08;   ///< by which the breath's flutter shifts a percentile of the level (from memory)
 constexpr double flutter_tau_s = 0.3;  ///< of the breath's own unsteadiness (from memory)
 

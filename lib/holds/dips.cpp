@@ -20,7 +20,7 @@ constexpr double dip_side_s = 0.5;
 constexpr double dip_holds_s = 0.08;  // longer than the chiff of an attack
 constexpr double tail_db = 10.0;      // under the note before, and its breath noise tail_noise_db: only an echo is left
 constexpr double tail_noise_db = 12.0;
-constexpr double same_note_cents = 84.0;
+constexpr double same_note_cents = 85.0;  // nearer than the semitone above, blown softly and so some 15 cents flat
 constexpr double deeper_gap_db = 8.0;
 constexpr std::size_t note_gap_frames = 3;  // that are not tonal, within one note's echo
 

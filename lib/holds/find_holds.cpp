@@ -65,7 +65,7 @@ double unsettled_cents(const std::vector<double>& cents) {
 /// How surely the average is that of the steady part: its ends are told to a millisecond or so; a scoop or fall may
 /// reach into it; and what was left out as broken may have sounded as far off the mean as the rest does.
 double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
-  constexpr double end_told_s = 0.002;  // whoever takes a mean between them does so on some grid of milliseconds
+  constexpr double end_told_s = 0.002;  // of means between them on a grid of 5 ms, 8 in 10 keep within it
   std::vector<double> off_cents;
   for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());

@@ -8,7 +8,7 @@
 
 namespace windway {
 
-/// A scoop settles as e^(-t / this), the slower ones (from memory: a third of an attack of 25 to 80 ms).
+/// A scoop settles as e^(-t / this), the slower ones: a guess, as no measured attacks are at hand.
 inline constexpr double scoop_settles_s = 0.022;
 
 /// Where a piece sounds at its full strength, and the spans of it that are fit for measuring.

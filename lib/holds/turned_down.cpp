@@ -14,6 +14,7 @@ namespace {
 
 constexpr double within_s = 1.0;          // a filter makes up its mind sooner
 constexpr double stands_s = 0.2;          // the softer tone, at least
+constexpr double same_note_cents = 20.0;  // while it is turned down
 constexpr double same_cents = 3.0;        // breath that much softer bends the steadiest note by more
 constexpr double softer_db = 12.0;        // at least
 constexpr double stands_within_db = 3.0;  // from the first half of that time to the second; an echo falls by more
@@ -39,7 +40,8 @@ bool turned_down_after(const FrameSeries& series, const FrameSpan& steady) {
   const std::size_t last =
       std::min(series.cents.size(), steady.last + 1 + static_cast<std::size_t>(std::lround(within_s / series.hop_s)));
   std::size_t sounds = steady.last + 1;  // one past the last frame in which the tone sounds on
-  while (sounds < last && series.cents[sounds] && std::abs(*series.cents[sounds] - before_cents) < 20.0) ++sounds;
+  while (sounds < last && series.cents[sounds] && std::abs(*series.cents[sounds] - before_cents) < same_note_cents)
+    ++sounds;
   if (sounds < steady.last + 1 + stands) return false;
   const std::size_t first = sounds - stands;
   const double early_db = middle(series.level_db, first, stands / 2);

@@ -48,7 +48,7 @@ Coverage coverage(const std::vector<MeantBlow>& meant, const Circumstances& circ
 }
 
 TEST(MeasureBreath, StatedIntervalsHoldTheResponseNineteenTimesInTwenty) {
-  Circumstances human;
+  Circumstances human;  // of a player who blew every note exactly alike the intervals are a little too wide
   human.loose_doublings = 0.05;
   const Coverage held = coverage(testing::in_steps(testing::notes_of_whistle, three), human, 0.0);
   EXPECT_GT(held.moderate, 0.93);

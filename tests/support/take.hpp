@@ -23,8 +23,8 @@ struct Performance {
   Playing playing;
   RecordingChain chain;
   double warming_cents = 0.0;  ///< over the whole take
-  std::optional<double>
-      warming_memory_s{};    ///< absent: 0.4 of the take, three quarters of the warming in the first half
+  /// Absent: 0.4 of the take, three quarters of the warming in the first half.
+  std::optional<double> warming_memory_s{};
   int talk_after_blows = 0;  ///< the player talks after every so many blows; 0: never
 };
 
