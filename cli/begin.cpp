@@ -4,15 +4,11 @@
 #include <algorithm>
 #include <numeric>
 
+#include "commands.hpp"
 #include "recording/telephone.hpp"
 
 namespace windway::cli {
 namespace {
-
-const std::vector<std::string>& commands() {
-  static const std::vector<std::string> all{"measure"};
-  return all;
-}
 
 /// Letters to insert, delete or change to make one word of the other (Levenshtein 1966).
 std::size_t edit_distance(const std::string& from, const std::string& to) {
@@ -66,8 +62,9 @@ std::optional<std::string> nearest(const std::string& word, const std::vector<st
 
 std::optional<std::string> did_you_mean(const std::vector<std::string>& words) {
   const std::string& word = words.front();
-  if (word.starts_with('-') || std::count(commands().begin(), commands().end(), word) > 0) return std::nullopt;
-  std::vector<std::string> known = commands();
+  if (word.starts_with('-') || std::count(command_names().begin(), command_names().end(), word) > 0)
+    return std::nullopt;
+  std::vector<std::string> known = command_names();
   known.insert(known.end(), {"--help", "--version"});
   std::string meant = "windway ";
   const auto command = nearest(word, known);

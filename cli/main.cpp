@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "begin.hpp"
+#include "commands.hpp"
 #include "exit_status.hpp"
 #include "interrupt.hpp"
-#include "measure.hpp"
 #include "options.hpp"
 #include "terminal.hpp"
 
@@ -26,8 +26,7 @@ void run(int argc, char** argv) {
   app.get_formatter()->label("Positionals", "Recordings");
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   app.footer("windway COMMAND --help says all about a command; windway alone says how to begin.");
-  MeasureCall measure_call;
-  add_measure(app, measure_call);
+  const Commands commands(app);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForVersion& version) {
@@ -37,7 +36,7 @@ void run(int argc, char** argv) {
   } catch (const CLI::ParseError& mistake) {
     throw Error(ErrorKind::usage, in_words(mistake, app));
   }
-  app.got_subcommand("measure") ? measure_and_report(measure_call) : print(how_to_begin());
+  if (!commands.run()) print(how_to_begin());
 }
 
 }  // namespace

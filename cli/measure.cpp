@@ -1,21 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "measure.hpp"
 
-#include <algorithm>
-#include <filesystem>
-#include <memory>
-
 #include "analysis.hpp"
 #include "output_file.hpp"
 #include "report/csv.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
-#include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
-
-[[noreturn]] void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
 
 Blow blow_called(const std::string& name) {
   if (name == "soft") return Blow::soft;
@@ -37,33 +30,7 @@ std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
   return paths;
 }
 
-bool is_same_file(const std::string& path, const std::string& other) {
-  std::error_code failure;
-  return path == other || std::filesystem::equivalent(path, other, failure);
-}
-
-void check_takes(const std::vector<std::string>& paths, const std::optional<std::string>& output) {
-  if (paths.empty()) refuse("which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  for (auto path = paths.begin(); path != paths.end(); ++path) {
-    if (output && *output != "-" && is_same_file(*path, *output)) {
-      refuse("--output would overwrite the recording " + *path);
-    }
-    if (std::any_of(paths.begin(), path, [&](const auto& before) { return is_same_file(before, *path); })) {
-      refuse("the same recording is given twice: " + *path);
-    }
-  }
-}
-
 void check_contradictions(const MeasureCall& call) {
-  const bool says_place = call.is_fully_in || call.head_out_mm;
-  if (call.is_fully_in && call.head_out_mm) refuse("--fully-in and --head-out contradict each other; give one");
-  if (call.is_fixed_head && (says_place || call.travel_mm)) {
-    refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
-  }
-  if (call.head_out_mm && call.travel_mm && *call.head_out_mm > *call.travel_mm) {
-    refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
-  }
-  if (call.output && call.output->empty()) refuse("--output needs the name of a file");
   const bool says_takes = !call.soft_takes.empty() || !call.moderate_takes.empty() || !call.hard_takes.empty();
   if (!call.blown.empty() && says_takes) {
     refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
@@ -71,19 +38,6 @@ void check_contradictions(const MeasureCall& call) {
   if (!call.takes.empty() && says_takes) {
     refuse("--soft, --moderate and --hard say how a whole take was blown; say it of every take, or of none");
   }
-}
-
-/// The settings, without what --blown says.
-MeasureSettings settings_of(const MeasureCall& call) {
-  MeasureSettings settings = call.settings;
-  settings.note_names = call.note_names == "german" ? NoteNames::german : NoteNames::english;
-  settings.instrument.note_names = settings.note_names;
-  if (!call.kind.empty()) settings.instrument.kind = call.kind == "recorder" ? Kind::recorder : Kind::whistle;
-  if (!call.lowest.empty()) settings.instrument.lowest = parse_note(call.lowest, settings.note_names);
-  settings.head.moves = !call.is_fixed_head;
-  settings.head.out_mm = call.is_fully_in ? std::optional(0.0) : call.head_out_mm;
-  settings.head.travel_mm = call.travel_mm;
-  return settings;
 }
 
 std::string report_of(const Measurement& measurement, const std::string& format) {
@@ -94,19 +48,17 @@ std::string report_of(const Measurement& measurement, const std::string& format)
 
 }  // namespace
 
-void measure_and_report(MeasureCall call) {
+void measure_and_report(const MeasureCall& call) {
   check_contradictions(call);
-  MeasureSettings settings = settings_of(call);
+  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
+  settings.hold_rules = call.hold_rules;
   for (const std::string& name : call.blown) settings.blows.order.push_back(blow_called(name));
   const std::vector<std::string> paths = gather_takes(call, settings.blows);
-  check_takes(paths, call.output);
-  const auto file = !call.output || *call.output == "-" ? nullptr : std::make_unique<OutputFile>(*call.output);
+  check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
+  const auto file = open_result(call.result, paths);
   const Measurement measurement = measure(paths, settings);
-  if (call.format == "csv") {
-    for (const Warning& warning : measurement.warnings) complain("warning: " + warning.message);
-  }
-  const std::string report = report_of(measurement, call.format);
-  file ? file->finish(report) : print(report);
+  if (call.result.format == "csv") complain_of(measurement.warnings);
+  write_result(file, report_of(measurement, call.result.format));
 }
 
 }  // namespace windway::cli

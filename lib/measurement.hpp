@@ -15,20 +15,29 @@
 
 namespace windway {
 
+/// What a note counts for in the compromise.
+struct NoteWeight {
+  int midi = 0;
+  double weight = 0;
+};
+
 struct MeasureSettings {
-  double a4_hz = 440.0;  ///< ISO 16
+  Tuning tuning;                    ///< of the targets
+  std::optional<double> a4_u95_hz;  ///< where A4 was heard from a recorded partner
   Air air;
+  std::optional<double> quote_at_c;  ///< the notes as they would be with the bore at this temperature
   HoldRules hold_rules;
   InstrumentHint instrument;
   BlowHint blows;
   Head head;
+  std::vector<NoteWeight> weights;  ///< by the share of playing time; empty: as the instrument has them
   NoteNames note_names = NoteNames::english;
 };
 
 /// Everything one run of `measure` found; the reports write it out.
 struct Measurement {
-  MeasureSettings settings;  ///< as used
-  double speed_of_sound_m_s = 0;
+  MeasureSettings settings;       ///< as used
+  double speed_of_sound_m_s = 0;  ///< in the bore, at the temperature that the notes are given for
   std::vector<TakeInfo> takes;
   Naming naming;        ///< instrument and every hold with its note
   BreathResult breath;  ///< blow and use of every hold; the notes

@@ -36,7 +36,7 @@ NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
   NoteSums notes;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     if (!blows.used[h] || !blows.blow[h]) continue;
-    Sum& sum = notes[naming.holds[h].midi][*blows.blow[h]];
+    Sum& sum = notes[note_key(naming.holds[h])][*blows.blow[h]];
     sum = {sum.cents + naming.holds[h].deviation_cents, sum.count + 1};
   }
   return notes;
@@ -63,7 +63,7 @@ std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
   const NoteSums notes = sums_by_blow(naming, blows);
   std::map<int, double> bend;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (blows.used[h] && blows.blow[h] == Blow::swell) bend[naming.holds[h].midi] = sweep_cents(naming.holds[h]);
+    if (blows.used[h] && blows.blow[h] == Blow::swell) bend[note_key(naming.holds[h])] = sweep_cents(naming.holds[h]);
   for (const auto& [midi, means] : notes)
     if (means.contains(Blow::soft) && means.contains(Blow::hard))
       bend[midi] = std::abs(means.at(Blow::hard).mean() - means.at(Blow::soft).mean());
@@ -72,7 +72,7 @@ std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
   std::sort(known.begin(), known.end());
   const double usual = known.empty() ? 0.0 : known[known.size() / 2];
   std::vector<double> by_hold;
-  for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(h.midi) ? bend.at(h.midi) : usual);
+  for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(note_key(h)) ? bend.at(note_key(h)) : usual);
   return by_hold;
 }
 

@@ -75,7 +75,8 @@ std::vector<int> blow_groups(const Naming& naming, const Blows& blows) {
     const bool whole = blows.used[h] && blows.blow[h] != Blow::swell;
     const int blow = blows.blow[h] ? static_cast<int>(*blows.blow[h]) : -1;
     group.push_back(
-        whole ? number.try_emplace({naming.holds[h].midi, blow}, static_cast<int>(number.size())).first->second : -1);
+        whole ? number.try_emplace({note_key(naming.holds[h]), blow}, static_cast<int>(number.size())).first->second
+              : -1);
   }
   return group;
 }

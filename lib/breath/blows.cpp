@@ -38,7 +38,7 @@ std::vector<Cue> empty_cues() {
 std::vector<int> part_of(const Naming& naming, const std::vector<std::size_t>& judged) {
   constexpr std::size_t most_holds = 24;  // eight of each strength, in whatever order
   std::map<std::pair<int, int>, std::size_t> count, seen;
-  const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, naming.holds[h].midi); };
+  const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, note_key(naming.holds[h])); };
   for (const std::size_t h : judged) ++count[key(h)];
   std::vector<int> part;
   for (const std::size_t h : judged) {
@@ -56,7 +56,7 @@ StrengthProblem strength_problem(const Naming& naming, const std::vector<std::si
   for (std::size_t i = 0; i < judged.size(); ++i) {
     const NamedHold& h = naming.holds[judged[i]];
     // Levels of different takes are not compared, so a note has an offset of its own in each.
-    const std::tuple key(h.hold.take, h.midi, part[i]);
+    const std::tuple key(h.hold.take, note_key(h), part[i]);
     problem.group.push_back(group.try_emplace(key, static_cast<int>(group.size())).first->second);
     problem.follows.push_back(i > 0 && naming.holds[judged[i - 1]].hold.take == h.hold.take);
     problem.cues[0].value.push_back(h.hold.level_db);
@@ -97,9 +97,9 @@ void warn_unsure(const Naming& naming, Blows& blows) {
 void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& judged, Blows& blows) {
   std::set<int> in_use;
   for (std::size_t h : judged)
-    if (blows.used[h]) in_use.insert(naming.holds[h].midi);
+    if (blows.used[h]) in_use.insert(note_key(naming.holds[h]));
   for (std::size_t h : judged)
-    if (!in_use.contains(naming.holds[h].midi)) blows.used[h] = true;
+    if (!in_use.contains(note_key(naming.holds[h]))) blows.used[h] = true;
 }
 
 }  // namespace
@@ -112,7 +112,7 @@ Blows told_blows(const Naming& naming, const BlowHint& hint) {
     if (take < hint.blow_of_take.size() && hint.blow_of_take[take])
       blows.blow[h] = hint.blow_of_take[take];
     else if (!hint.order.empty())
-      by_note[{naming.holds[h].hold.take, naming.holds[h].midi}].push_back(h);
+      by_note[{naming.holds[h].hold.take, note_key(naming.holds[h])}].push_back(h);
   }
   std::vector<int> odd;
   for (const auto& [note, holds] : by_note) {

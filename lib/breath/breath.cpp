@@ -57,7 +57,7 @@ std::map<int, double> rough_cents_per_db(const Naming& naming, const std::vector
   for (std::size_t h = 0; h < group.size(); ++h) {
     if (group[h] < 0) continue;
     const double x = naming.holds[h].hold.level_db, y = naming.holds[h].deviation_cents;
-    Sums& s = sums[naming.holds[h].midi];
+    Sums& s = sums[note_key(naming.holds[h])];
     s = {s.n + 1, s.x + x, s.y + y, s.xx + x * x, s.xy + x * y};
   }
   std::map<int, double> slopes;
@@ -81,7 +81,7 @@ std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>&
     span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
     points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitches[h].cents, pitches[h].variance_cents2,
-                      cents_per_db[naming.holds[h].midi] * hold.level_db});
+                      cents_per_db[note_key(naming.holds[h])] * hold.level_db});
     hold_of_point.push_back(h);
   }
   const std::optional<DriftFit> fit = find_drift(points, span);

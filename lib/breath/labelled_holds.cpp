@@ -13,7 +13,7 @@ LabelledHolds labelled_holds(const Naming& naming, const Blows& blows) {
     if (!blows.used[h] || !blows.blow[h] || blows.blow[h] == Blow::swell) continue;
     labelled.hold.push_back(h);
     labelled.label.push_back(static_cast<int>(*blows.blow[h]));
-    const std::pair key(naming.holds[h].midi, naming.holds[h].hold.take);
+    const std::pair key(note_key(naming.holds[h]), naming.holds[h].hold.take);
     labelled.group.push_back(number.try_emplace(key, static_cast<int>(number.size())).first->second);
   }
   return labelled;

@@ -43,7 +43,7 @@ std::map<int, Groups> telling_groups(const Naming& naming, const LabelledHolds& 
   for (const auto& holds : groups) {
     const std::set<int> labels = labels_of(labelled, holds);
     if (labels.contains(0) && labels.contains(2))
-      by_note[naming.holds[labelled.hold[holds.front()]].midi].push_back(holds);
+      by_note[note_key(naming.holds[labelled.hold[holds.front()]])].push_back(holds);
   }
   return by_note;
 }

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include "units/order_statistics.hpp"
 
@@ -23,10 +24,10 @@ CentsEstimate stated(const BlowMean& mean, double coverage) {
   return {mean.cents, coverage * std::hypot(std::sqrt(mean.variance_cents2), mean.correction_sd_cents)};
 }
 
-std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, int midi) {
+std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, int midi, int fingering) {
   std::vector<std::size_t> holds;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (naming.holds[h].midi == midi && blows.used[h]) holds.push_back(h);
+    if (naming.holds[h].midi == midi && naming.holds[h].fingering == fingering && blows.used[h]) holds.push_back(h);
   return holds;
 }
 
@@ -83,7 +84,7 @@ void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& 
     if (allowance > 0) answer.note.warming_u95_cents = allowance;
     answer.note.spread = spread;
   }
-  const auto steps = witnesses.loudness.steps.find(answer.note.midi);
+  const auto steps = witnesses.loudness.steps.find(note_key(answer.note));
   if (steps != witnesses.loudness.steps.end())
     answer_slope(answer.note, steps->second.below_db + steps->second.above_db, level_u95_db);
 }
@@ -154,10 +155,11 @@ NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses
   answer.note.midi = first.midi;
   answer.note.target_hz = first.target_hz;
   answer.note.holds = static_cast<int>(holds.size());
-  for (const ScaleNote& s : naming.instrument.scale) {
-    if (s.midi != first.midi) continue;
-    answer.note.register_number = s.register_number;
-    answer.note.weight = s.weight;
+  answer.note.fingering = first.fingering;
+  if (const ScaleNote* of_scale = scale_note(naming.instrument, first.midi, first.fingering)) {
+    answer.note.register_number = of_scale->register_number;
+    answer.note.weight = of_scale->weight;
+    answer.note.can_check = of_scale->can_check;
   }
   std::vector<SwellResponse> swells;
   for (std::size_t h : holds)
@@ -207,11 +209,12 @@ void bring_to_moderate(std::vector<NoteAnswer>& answers) {
 }  // namespace
 
 std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses) {
-  std::set<int> keys;
+  std::set<std::pair<int, int>> notes;  // pitch, fingering: ascending
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (blows.used[h]) keys.insert(naming.holds[h].midi);
+    if (blows.used[h]) notes.insert({naming.holds[h].midi, naming.holds[h].fingering});
   std::vector<NoteAnswer> answers;
-  for (int midi : keys) answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, midi)));
+  for (const auto& [midi, fingering] : notes)
+    answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, midi, fingering)));
   bring_to_moderate(answers);
   return answers;
 }
@@ -220,7 +223,7 @@ void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness) {
   for (NoteAnswer& a : answers) {
     NoteBreath& note = a.note;
     if (!note.spread || !note.soft || !note.hard) continue;
-    const auto told = loudness.to_median.find(note.midi);
+    const auto told = loudness.to_median.find(note_key(note));
     const StrengthFactors factors = told == loudness.to_median.end() ? StrengthFactors{} : told->second;
     note.reach_soft_cents = std::max(0.0, factors.below * (note.moderate.cents - note.soft->cents));
     note.reach_hard_cents = std::max(0.0, factors.above * (note.hard->cents - note.moderate.cents));

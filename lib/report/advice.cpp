@@ -154,7 +154,7 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
   const bool lacks_blows = !note.spread;
   return {name + ", the only note here, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
               plus_minus(note.moderate.u95_cents, places_deserved(note.moderate.u95_cents, 1)) + ") against " +
-              names_of_a4(measurement.settings.a4_hz) + ".",
+              names_of_a4(measurement.settings.tuning.a4_hz) + ".",
           std::string("One note does not say where the head should be. For that, record the whole scale") +
               (lacks_blows ? ", each note soft, moderate and hard." : ".")};
 }

@@ -67,7 +67,7 @@ void append_compromise(Record& record, const Measurement& measurement) {
   const auto of = [&compromise](double Compromise::*figure) { return compromise ? cell((*compromise).*figure) : ""; };
   std::string takes;
   for (const TakeInfo& take : measurement.takes) takes += (takes.empty() ? "" : "; ") + take.path;
-  record.emplace_back("a4_hz", cell(measurement.settings.a4_hz));
+  record.emplace_back("a4_hz", cell(measurement.settings.tuning.a4_hz));
   record.emplace_back("slide_mm", of(&Compromise::slide_mm));
   record.emplace_back("slide_u95_mm", of(&Compromise::slide_u95_mm));
   record.emplace_back("slide_model_u95_mm", of(&Compromise::slide_model_u95_mm));

@@ -48,7 +48,7 @@ Json instrument_json(const Naming& naming) {
 
 Json settings_json(const Measurement& measurement) {
   const MeasureSettings& settings = measurement.settings;
-  return {{"a4_hz", number(settings.a4_hz)},
+  return {{"a4_hz", number(settings.tuning.a4_hz)},
           {"temperament", {{"name", "equal"}, {"key", nullptr}, {"cents", nullptr}}},
           {"bore_temp_c", number(settings.air.temperature_c)},
           {"speed_of_sound_m_s", number(measurement.speed_of_sound_m_s)},

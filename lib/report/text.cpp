@@ -96,7 +96,7 @@ bool any_not_measured(const Measurement& measurement) {
 }
 
 std::string legend(const Measurement& measurement) {
-  std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.a4_hz) +
+  std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.tuning.a4_hz) +
                       " Hz, equal temperament, sounding pitch)\n";
   if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
   lines += std::string("  spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known\n" : "\n");

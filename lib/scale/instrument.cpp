@@ -28,6 +28,22 @@ Instrument builtin_instrument(Kind kind, int lowest_midi) {
 
 int key_pitch_class(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
 
+std::optional<int> fingering_number(const Instrument& instrument, int midi, const std::string& fingering) {
+  int number = 0;
+  for (const ScaleNote& note : instrument.scale) {
+    if (note.midi != midi) continue;
+    if (note.fingering == fingering) return number;
+    ++number;
+  }
+  return std::nullopt;
+}
+
+const ScaleNote* scale_note(const Instrument& instrument, int midi, int fingering_number) {
+  for (const ScaleNote& note : instrument.scale)
+    if (note.midi == midi && fingering_number-- == 0) return &note;
+  return nullptr;
+}
+
 std::string spelt(int midi, const Instrument& instrument) {
   return note_name(midi, key_pitch_class(instrument), instrument.note_names);
 }

@@ -6,16 +6,26 @@
 #include <vector>
 
 #include "scale/note.hpp"
+#include "scale/temperament.hpp"
 
 namespace windway {
 
 enum class Kind { whistle, recorder };
 
-/// One note that the instrument's fingering gives.
+/// One note that the instrument's fingering gives. A note with a second fingering stands twice, the usual one first.
 struct ScaleNote {
   int midi = 0;
-  int register_number = 1;  ///< 1st, 2nd, 3rd register: which mode of the bore sounds
-  double weight = 1.0;      ///< in the compromise
+  int register_number = 1;                  ///< 1st, 2nd, 3rd register: which mode of the bore sounds
+  double weight = 1.0;                      ///< in the compromise
+  bool can_check = true;                    ///< may serve to set the head by: not where a hole is half covered
+  std::string fingering{};                  ///< name of a further fingering: "vented"; empty: the usual one
+  std::optional<double> tolerance_cents{};  ///< where it differs from the instrument's
+};
+
+/// How much more (or less) than the law of the slide says the pitch of this instrument changes, as measured on it.
+struct SlideFactor {
+  double factor = 1.0;
+  double u95 = 0.0;
 };
 
 struct Instrument {
@@ -25,6 +35,11 @@ struct Instrument {
   std::vector<ScaleNote> scale;     ///< ascending
   std::optional<double> travel_mm;  ///< how far the head can be drawn out of its fully-in place
   bool head_moves = true;
+  std::optional<SlideFactor> slide_factor;    ///< absent: not calibrated
+  std::optional<double> a4_hz;                ///< the reference pitch it is made for
+  std::optional<Temperament> temperament;     ///< that it is made for; absent: equal
+  std::optional<double> tolerance_cents;      ///< of a note after the instrument's own best slide
+  std::optional<double> max_spread_cents;     ///< from soft to hard
   NoteNames note_names = NoteNames::english;  ///< how sentences about it spell its notes
 };
 
@@ -35,6 +50,13 @@ Instrument builtin_instrument(Kind kind, int lowest_midi);
 
 /// The key note that an instrument's notes are spelt by, its lowest: 0 = C ... 11 = B.
 int key_pitch_class(const Instrument& instrument);
+
+/// Which of the instrument's fingerings of a note this is: 0 the usual one, 1 the next in its list; absent: it has none
+/// of that name.
+std::optional<int> fingering_number(const Instrument& instrument, int midi, const std::string& fingering);
+
+/// The note in the instrument's scale; null where its fingering does not give it.
+const ScaleNote* scale_note(const Instrument& instrument, int midi, int fingering_number = 0);
 
 /// A note's name as sentences about the instrument spell it.
 std::string spelt(int midi, const Instrument& instrument);

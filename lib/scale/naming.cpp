@@ -9,6 +9,7 @@
 #include "scale/hypotheses.hpp"
 #include "scale/naming_warnings.hpp"
 #include "scale/octave.hpp"
+#include "scale/order.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -38,14 +39,25 @@ HeardTake heard(const std::vector<Hold>& holds, const std::vector<std::size_t>& 
   return take;
 }
 
-NamedHold named(const Hold& hold, int midi, const ScaleModel& model, double a4_hz) {
+NamedHold named(const Hold& hold, const PlacedHold& place, const ScaleModel& model, const Tuning& tuning) {
   NamedHold result;
   result.hold = hold;
-  result.midi = midi;
-  result.in_scale = model.in_scale[static_cast<std::size_t>(midi)];
-  result.target_hz = equal_tempered_hz(midi, a4_hz);
+  result.midi = place.midi;
+  result.fingering = place.fingering;
+  result.in_scale = model.in_scale[static_cast<std::size_t>(place.midi)];
+  result.target_hz = target_hz(place.midi, tuning);
   result.deviation_cents = cents_between(result.target_hz, hold.frequency_hz);
   return result;
+}
+
+/// The key that was not said is the instrument's own.
+Tuning keyed(Tuning tuning, const Instrument& instrument) {
+  Temperament& temperament = tuning.temperament;
+  if (temperament.name == TemperamentName::equal)
+    temperament.key_pitch_class = std::nullopt;
+  else if (!temperament.key_pitch_class)
+    temperament.key_pitch_class = key_pitch_class(instrument);
+  return tuning;
 }
 
 /// The octave is told by the instrument, or by a lowest note with its octave: then the recording must not contradict.
@@ -61,24 +73,28 @@ void check_told_octave(const InstrumentHint& hint, const std::vector<HeardTake>&
 
 }  // namespace
 
-Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, double a4_hz) {
+Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, const Tuning& tuning) {
   assert(!holds.empty());
   const auto by_take = holds_by_take(holds);
   std::vector<HeardTake> takes;
-  for (const auto& indices : by_take) takes.push_back(heard(holds, indices, a4_hz));
+  for (const auto& indices : by_take) takes.push_back(heard(holds, indices, tuning.a4_hz));
   check_told_octave(hint, takes);
   const std::vector<Hypothesis> ranked = ranked_hypotheses(hint, takes);
   const ScaleModel& model = ranked.front().model;
   const ScaleFit fit = refine_fit(takes, model, ranked.front().fit);
 
   Naming naming;
-  naming.instrument = model.instrument;
+  naming.instrument = with_fingerings(model.instrument, hint.order);
+  naming.tuning = keyed(tuning, naming.instrument);
   naming.inferred = !hint.instrument && (!hint.kind || !hint.lowest);
   naming.holds.resize(holds.size());
-  for (std::size_t t = 0; t < by_take.size(); ++t)
+  for (std::size_t t = 0; t < by_take.size(); ++t) {
+    const auto places = in_order(takes[t], fit.midi[t], fit.offset_cents[t], hint.order, naming.instrument);
     for (std::size_t i = 0; i < by_take[t].size(); ++i)
-      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], fit.midi[t][i], model, a4_hz);
+      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], places[i], model, naming.tuning);
+  }
   naming.warnings = naming_warnings(naming, hint, ranked, takes);
+  if (const auto warning = not_heard_warning(naming, hint.order)) naming.warnings.push_back(*warning);
   return naming;
 }
 

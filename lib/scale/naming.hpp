@@ -2,6 +2,8 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "holds/holds.hpp"
@@ -11,8 +13,20 @@
 
 namespace windway {
 
+/// A note of the run as the player says it was played.
+struct PlayedNote {
+  int midi = 0;
+  std::string fingering;  ///< "" the usual one, else its name: "vented"
+};
+
+/// Reads "D5 E5 F#5 D6:vented" (blanks or commas between). Throws Error (kind usage) with the remedy: a note needs its
+/// octave.
+std::vector<PlayedNote> parse_order(std::string_view text, NoteNames names);
+
 /// What the player said of the instrument; whatever is missing is inferred from the recording.
 struct InstrumentHint {
+  std::vector<PlayedNote>
+      order;  ///< --order: the run as played, each note once however often it was blown; empty: not said
   std::optional<Kind> kind;
   std::optional<WrittenNote> lowest;     ///< octave optional
   std::optional<Instrument> instrument;  ///< known wholly: the rest is not asked
@@ -22,14 +36,19 @@ struct InstrumentHint {
 /// A hold with its place in the scale.
 struct NamedHold {
   Hold hold;
-  int midi = 0;  ///< of the scale, or the nearest chromatic note where it is not in the scale
+  int midi = 0;       ///< of the scale, or the nearest chromatic note where it is not in the scale
+  int fingering = 0;  ///< 0 the usual one, 1 the instrument's next of that note, as `order` told
   bool in_scale = false;
   double target_hz = 0;
   double deviation_cents = 0;  ///< frequency against target
 };
 
+/// Tells apart the notes of an instrument, two fingerings of one pitch among them.
+inline int note_key(const NamedHold& named) { return named.midi + 128 * named.fingering; }
+
 struct Naming {
   Instrument instrument;
+  Tuning tuning;                 ///< that the targets follow, its key settled
   bool inferred = false;         ///< kind or lowest note came from the recording
   std::vector<NamedHold> holds;  ///< in the order given
   Warnings warnings;
@@ -38,6 +57,7 @@ struct Naming {
 /// Names all holds jointly: one offset for each take plus the pattern of the scale, the order of the run and the
 /// repeats, so that a flute 60 cents sharp, or a soft note 50 cents flat, is still named right.
 /// Throws Error (kind usage) where the octave of `lowest` contradicts the recording. `holds` must not be empty.
-Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, double a4_hz);
+/// Absent a key, `tuning` is on the instrument's lowest note.
+Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, const Tuning& tuning);
 
 }  // namespace windway

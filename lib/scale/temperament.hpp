@@ -15,7 +15,7 @@ enum class TemperamentName { equal, just, pythagorean, meantone, own };
 struct Temperament {
   TemperamentName name = TemperamentName::equal;
   /// 0 = C ... 11 = B; absent: the instrument's lowest note. Equal temperament has none.
-  std::optional<int> key_pitch_class;
+  std::optional<int> key_pitch_class{};
   /// Of `own`: cents of the twelve semitones above the key note, the first 0, ascending.
   std::array<double, 12> own_cents{};
 };
@@ -27,7 +27,7 @@ std::array<double, 12> cents_above_key(const Temperament& temperament);
 /// The reference pitch and how the notes lie about it. A4 always sounds at a4_hz.
 struct Tuning {
   double a4_hz = 440.0;  ///< ISO 16
-  Temperament temperament;
+  Temperament temperament{};
 };
 
 /// Cents of a MIDI key above its place in equal temperament; 0 for every A. The key must be there unless equal.

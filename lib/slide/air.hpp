@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "units/units.hpp"
+
 namespace windway {
 
 /// The air in the bore. Default humidity and CO2: dry outdoor air, because in a blown bore the moisture (saturated:
@@ -15,5 +17,10 @@ struct Air {
 /// Speed of sound by O. Cramer, J. Acoust. Soc. Am. 93 (1993) 2510, eq. on p. 2514; good to 300 ppm from 0 to 30
 /// degrees C, 75 to 102 kPa, CO2 to 1 %.
 double speed_of_sound_m_s(const Air& air);
+
+/// What a change of the air in the bore does to every note, cents.
+inline double air_change_cents(const Air& from, const Air& to) {
+  return cents_between(speed_of_sound_m_s(from), speed_of_sound_m_s(to));
+}
 
 }  // namespace windway

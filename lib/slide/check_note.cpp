@@ -37,13 +37,17 @@ CheckNote check_note(const std::vector<NoteBreath>& notes, const std::vector<Sli
   double longest_mm = 0;
   for (const SlideNote& note : found) longest_mm = std::max(longest_mm, note.effective_length_mm);
   std::optional<CheckNote> best;
+  const bool any_can = std::ranges::any_of(notes, &NoteBreath::can_check);
   for (std::size_t i = 0; i < notes.size(); ++i) {
+    if (any_can && !notes[i].can_check) continue;
     const double length_mm = found[i].effective_length_mm;
     const double cents_per_db = notes[i].cents_per_db ? notes[i].cents_per_db->cents
                                                       : median.value_or(unmeasured_cents_per_db(length_mm, longest_mm));
     const double breath_u95_cents = normal_u95_factor * cents_per_db * repeat_db.value_or(usual_repeat_db);
-    const double u95_mm = length_mm / cents_per_neper * std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
-    if (!best || u95_mm < best->u95_mm) best = CheckNote{notes[i].midi, residual_cents(found[i], slide_mm), u95_mm};
+    const double u95_mm = length_mm / (found[i].slide_factor * cents_per_neper) *
+                          std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
+    if (!best || u95_mm < best->u95_mm)
+      best = CheckNote{notes[i].midi, residual_cents(found[i], slide_mm), u95_mm, notes[i].fingering};
   }
   return best.value_or(CheckNote{});
 }

@@ -50,7 +50,8 @@ double weighted_mean(const std::vector<SlideNote>& notes, Value value) {
 
 }  // namespace
 
-std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s) {
+std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
+                                   double slide_factor) {
   const double other_soft_cents = reach_of_others_cents(notes, &NoteBreath::reach_soft_cents);
   const double other_hard_cents = reach_of_others_cents(notes, &NoteBreath::reach_hard_cents);
   const bool weighted = std::any_of(notes.begin(), notes.end(), [](const NoteBreath& n) { return n.weight > 0; });
@@ -60,7 +61,8 @@ std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double 
     assert(note.weight >= 0 && note.target_hz > 0 && note.register_number > 0);
     out.push_back({note.moderate.cents, effective_length_mm(note, speed_of_sound_m_s),
                    at_least(note.reach_soft_cents.value_or(other_soft_cents)),
-                   at_least(note.reach_hard_cents.value_or(other_hard_cents)), weighted ? note.weight : 1.0});
+                   at_least(note.reach_hard_cents.value_or(other_hard_cents)), weighted ? note.weight : 1.0,
+                   slide_factor});
   }
   return out;
 }
@@ -69,8 +71,12 @@ double change_cents(double effective_length_mm, double slide_mm) {
   return -cents_per_neper * std::log1p(slide_mm / effective_length_mm);
 }
 
+double change_cents(const SlideNote& note, double slide_mm) {
+  return note.slide_factor * change_cents(note.effective_length_mm, slide_mm);
+}
+
 double residual_cents(const SlideNote& note, double slide_mm, double target_shift_cents) {
-  return note.moderate_cents - target_shift_cents + change_cents(note.effective_length_mm, slide_mm);
+  return note.moderate_cents - target_shift_cents + change_cents(note, slide_mm);
 }
 
 double effort(const SlideNote& note, double residual_cents) {
@@ -84,7 +90,7 @@ double mean_cost(const std::vector<SlideNote>& notes, double slide_mm) {
 
 double cost_slope_per_mm(const std::vector<SlideNote>& notes, double slide_mm) {
   return weighted_mean(notes, [&](const SlideNote& n) {
-    const double cents_per_mm = cents_per_neper / (n.effective_length_mm + slide_mm);
+    const double cents_per_mm = n.slide_factor * cents_per_neper / (n.effective_length_mm + slide_mm);
     return -cents_per_mm * cost_slope_by_residual(n, residual_cents(n, slide_mm));
   });
 }
@@ -96,7 +102,7 @@ double cost_slope_per_cent(const std::vector<SlideNote>& notes, double slide_mm,
 }
 
 double mean_change_cents(const std::vector<SlideNote>& notes, double slide_mm) {
-  return weighted_mean(notes, [&](const SlideNote& n) { return change_cents(n.effective_length_mm, slide_mm); });
+  return weighted_mean(notes, [&](const SlideNote& n) { return change_cents(n, slide_mm); });
 }
 
 }  // namespace windway

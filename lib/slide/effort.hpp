@@ -20,14 +20,19 @@ struct SlideNote {
   double reach_soft_cents = least_reach_cents;  ///< as used: at least 5, filled in where not measured
   double reach_hard_cents = least_reach_cents;
   double weight = 1.0;
+  double slide_factor = 1.0;  ///< of the instrument: its change against the law's
 };
 
 /// Notes with effective length n c / (2 f) and both reaches filled in: a note without takes the median of those that
 /// have it, 5 cents where none has. Weights that are all 0 count as 1 each.
-std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s);
+std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
+                                   double slide_factor = 1.0);
 
 /// What drawing the head out by `slide_mm` does to a note of this length: -1200 log2(1 + s / L), cents.
 double change_cents(double effective_length_mm, double slide_mm);
+
+/// The same times the instrument's own factor.
+double change_cents(const SlideNote& note, double slide_mm);
 
 /// Cents from the target after the move, the target itself raised by `target_shift_cents`.
 double residual_cents(const SlideNote& note, double slide_mm, double target_shift_cents = 0);

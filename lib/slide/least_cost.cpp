@@ -27,7 +27,8 @@ HeadSpan where_notes_differ(const std::vector<SlideNote>& notes, HeadSpan span) 
   double first_mm = span.highest_mm;
   double last_mm = span.lowest_mm;
   for (const SlideNote& note : notes) {
-    const double in_tune_mm = note.effective_length_mm * std::expm1(note.moderate_cents / cents_per_neper);
+    const double in_tune_mm =
+        note.effective_length_mm * std::expm1(note.moderate_cents / (note.slide_factor * cents_per_neper));
     first_mm = std::min(first_mm, in_tune_mm);
     last_mm = std::max(last_mm, in_tune_mm);
   }

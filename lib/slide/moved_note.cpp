@@ -33,7 +33,7 @@ MovedNote moved_note(const NoteBreath& note, const SlideNote& found, double slid
   out.reach_soft_cents = found.reach_soft_cents;
   out.reach_hard_cents = found.reach_hard_cents;
   out.effective_length_mm = found.effective_length_mm;
-  out.cents_per_mm = cents_per_neper / found.effective_length_mm;
+  out.cents_per_mm = found.slide_factor * cents_per_neper / found.effective_length_mm;
   return out;
 }
 

@@ -10,6 +10,7 @@
 #include "slide/moved_note.hpp"
 #include "slide/slide_uncertainty.hpp"
 #include "slide/slide_warnings.hpp"
+#include "slide/steady_blow.hpp"
 
 namespace windway {
 namespace {
@@ -17,6 +18,14 @@ namespace {
 /// How well the cents-per-mm law holds on an instrument that it has not been calibrated on: the step that a drawn
 /// joint leaves in the bore (N. H. Fletcher & T. D. Rossing, The Physics of Musical Instruments (1998), sec. 8.10).
 constexpr double model_share = 0.05;
+
+/// Share of the move that the law may be wrong by.
+double model_share_of(const Head& head) { return head.factor ? head.factor->u95 / head.factor->factor : model_share; }
+
+/// The A4 at which the scale is at home with the head moved so far.
+double home_a4_hz(const std::vector<SlideNote>& notes, double slide_mm, double a4_hz) {
+  return hz_at_cents(a4_hz, home_shift_cents(notes, slide_mm));
+}
 
 std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const std::vector<SlideNote>& found,
                                    double slide_mm, const std::vector<double>& u95_cents) {
@@ -33,7 +42,8 @@ std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const s
 Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& head, double a4_hz,
                            double speed_of_sound_m_s, std::optional<double> repeat_db) {
   assert(!notes.empty() && a4_hz > 0 && speed_of_sound_m_s > 0);
-  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s);
+  const double factor = head.factor ? head.factor->factor : 1.0;
+  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s, factor);
   const HeadSpan span = head_span(head, found);
   Compromise out;
   out.slide_mm = least_cost_slide_mm(found, span);
@@ -42,17 +52,33 @@ Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& hea
   out.cost_before = mean_cost(found, 0);
   out.cost_after = mean_cost(found, out.slide_mm);
 
-  const SlideUncertainty uncertainty = slide_uncertainty(notes, speed_of_sound_m_s, span, out.slide_mm);
+  const SlideUncertainty uncertainty = slide_uncertainty(notes, speed_of_sound_m_s, span, out.slide_mm, factor);
   out.slide_u95_mm = uncertainty.slide_u95_mm;
   out.shift_u95_cents = uncertainty.shift_u95_cents;
-  out.slide_model_u95_mm = model_share * std::abs(out.slide_mm);
+  out.slide_model_u95_mm = model_share_of(head) * std::abs(out.slide_mm);
 
   const double home_cents = home_shift_cents(found, 0);
   out.home_a4_hz = hz_at_cents(a4_hz, home_cents);
+  if (head.moves && head.out_mm) out.highest_a4_hz = home_a4_hz(found, -*head.out_mm, a4_hz);
+  if (head.moves && head.out_mm && head.travel_mm) {
+    out.lowest_a4_hz = home_a4_hz(found, *head.travel_mm - *head.out_mm, a4_hz);
+  }
+  if (out.limit) out.steady_blow = steady_blow(notes, found, out.slide_mm);
   out.notes = moved_notes(notes, found, out.slide_mm, uncertainty.moved_u95_cents);
   out.check_note = check_note(notes, found, out.slide_mm, repeat_db);
   out.warnings = slide_warnings(out, head, a4_hz, home_cents, home_shift_cents(found, out.slide_mm));
   return out;
+}
+
+Compromise with_doubtful_reference(Compromise compromise, double a4_u95_cents) {
+  double cents_per_mm = 0;
+  for (MovedNote& note : compromise.notes) {
+    note.u95_cents = std::hypot(note.u95_cents, a4_u95_cents);
+    cents_per_mm += note.cents_per_mm / static_cast<double>(compromise.notes.size());
+  }
+  compromise.shift_u95_cents = std::hypot(compromise.shift_u95_cents, a4_u95_cents);
+  compromise.slide_u95_mm = std::hypot(compromise.slide_u95_mm, a4_u95_cents / cents_per_mm);
+  return compromise;
 }
 
 }  // namespace windway

@@ -12,8 +12,9 @@ namespace windway {
 /// Where the head stands and how it may move.
 struct Head {
   bool moves = true;
-  std::optional<double> out_mm;     ///< how far out of fully in it was while recording; 0: fully in
-  std::optional<double> travel_mm;  ///< how far out it can go at most
+  std::optional<double> out_mm;         ///< how far out of fully in it was while recording; 0: fully in
+  std::optional<double> travel_mm;      ///< how far out it can go at most
+  std::optional<SlideFactor> factor{};  ///< as measured on this instrument; absent: the law as it is
 };
 
 enum class BreathAdvice { as_it_is, softer, harder, out_of_reach };
@@ -39,6 +40,15 @@ struct CheckNote {
   int midi = 0;
   double cents = 0;   ///< what it should read after the move, blown moderately
   double u95_mm = 0;  ///< how surely it sets the head
+  int fingering = 0;  ///< as of NamedHold
+};
+
+/// What a steady change of the blowing does for all notes at once, where the head cannot be moved.
+struct SteadyBlow {
+  double louder_db = 0;    ///< + harder, - softer
+  double way_share = 0;    ///< of the way from moderate to hard (or soft), 0 to 1
+  double shift_cents = 0;  ///< mean change of the pitch
+  double cost_after = 0;
 };
 
 /// The move of the head that asks least of the breath.
@@ -52,10 +62,16 @@ struct Compromise {
   double cost_before = 0;
   double cost_after = 0;
   double home_a4_hz = 440;
+  std::optional<double> lowest_a4_hz;     ///< at home at the end of the travel; absent: the travel is not known
+  std::optional<double> highest_a4_hz;    ///< at home fully in; absent: not known how far out it is
+  std::optional<SteadyBlow> steady_blow;  ///< where the head is at a limit and the notes' answer to the breath is known
   CheckNote check_note;
   std::vector<MovedNote> notes;  ///< in the order of the notes given
   Warnings warnings;
 };
+
+/// Widens what hangs on the reference pitch by its own u95, cents: the slide, the shift, the notes after the move.
+Compromise with_doubtful_reference(Compromise compromise, double a4_u95_cents);
 
 /// Finds the compromise for notes with their breath response. `notes` must not be empty.
 /// `repeat_db`: how well the player repeats a moderate blow (absent: 1 dB).

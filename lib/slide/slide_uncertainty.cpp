@@ -64,7 +64,7 @@ double reach_of(std::vector<double> drawn, double value) {
 }  // namespace
 
 SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
-                                   const HeadSpan& span, double slide_mm) {
+                                   const HeadSpan& span, double slide_mm, double slide_factor) {
   NormalDraws normal(seed), warmings(warming_seed);
   std::vector<double> slides_mm;
   std::vector<double> shifts_cents;
@@ -74,7 +74,7 @@ SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double 
     const double warming = warmings.next();
     std::transform(notes.begin(), notes.end(), drawn.begin(),
                    [&](const NoteBreath& n) { return drawn_note(n, normal, warming); });
-    const std::vector<SlideNote> bendable = slide_notes(drawn, speed_of_sound_m_s);
+    const std::vector<SlideNote> bendable = slide_notes(drawn, speed_of_sound_m_s, slide_factor);
     // The head may stand anywhere within the slide's interval, whatever the error of this one note: so each note goes
     // with the slide of the draw before. With its own, a lone note would seem to come out true for certain.
     const double head_mm = slides_mm.empty() ? slide_mm : slides_mm.back();
@@ -84,7 +84,7 @@ SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double 
     slides_mm.push_back(least_cost_slide_mm(bendable, span));
     shifts_cents.push_back(mean_change_cents(bendable, slides_mm.back()));
   }
-  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s);
+  const std::vector<SlideNote> found = slide_notes(notes, speed_of_sound_m_s, slide_factor);
   SlideUncertainty out{reach_of(slides_mm, slide_mm), reach_of(shifts_cents, mean_change_cents(found, slide_mm)), {}};
   for (std::size_t note = 0; note < notes.size(); ++note) {
     out.moved_u95_cents.push_back(reach_of(moved_cents[note], residual_cents(found[note], slide_mm)));

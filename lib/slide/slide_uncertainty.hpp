@@ -19,6 +19,6 @@ struct SlideUncertainty {
 /// and hard of every note are drawn anew from normal distributions of their u95 and the compromise is found again,
 /// 400 times. The same numbers every run: the generator and its seed are fixed.
 SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
-                                   const HeadSpan& span, double slide_mm);
+                                   const HeadSpan& span, double slide_mm, double slide_factor = 1.0);
 
 }  // namespace windway

@@ -70,7 +70,7 @@ TEST(Measure, TransposingByAFewCentsMovesEveryNoteByAsMuch) {
 
 TEST(Measure, AnotherReferencePitchMovesEveryNoteTheOtherWay) {
   MeasureSettings settings = test::whistle_in_d();
-  settings.a4_hz = 442.0;
+  settings.tuning.a4_hz = 442.0;
   const Measurement against_442 = measured(plain_take().samples, plain_take().rate_hz, settings);
   expect_same_notes(plain(), against_442, -cents_between(440.0, 442.0), 1e-6);
 }

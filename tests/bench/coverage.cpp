@@ -73,7 +73,7 @@ Answer measured(const PlayedTake& take) {
   const std::vector<Hold> holds = in_range(find_holds(track, {}), hint, a4_hz);
   Answer answer;
   if (holds.empty()) return answer;
-  answer.naming = name_holds(holds, hint, a4_hz);
+  answer.naming = name_holds(holds, hint, {a4_hz});
   answer.breath = measure_breath(answer.naming, {});
   if (!answer.breath.notes.empty())
     answer.compromise = find_compromise(answer.breath.notes, {}, a4_hz, speed_of_sound_m_s, answer.breath.repeat_db);

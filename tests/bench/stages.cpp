@@ -158,18 +158,18 @@ BENCHMARK(holds)->Unit(benchmark::kMillisecond);
 
 void naming(benchmark::State& state) {
   const std::vector<Hold> found = holds_of_take();
-  for (auto _ : state) benchmark::DoNotOptimize(name_holds(found, {}, 440.0));
+  for (auto _ : state) benchmark::DoNotOptimize(name_holds(found, {}, {440.0}));
 }
 BENCHMARK(naming)->Unit(benchmark::kMillisecond);
 
 void breath(benchmark::State& state) {
-  const Naming named = name_holds(holds_of_take(), {}, 440.0);
+  const Naming named = name_holds(holds_of_take(), {}, {440.0});
   for (auto _ : state) benchmark::DoNotOptimize(measure_breath(named, {}));
 }
 BENCHMARK(breath)->Unit(benchmark::kMillisecond);
 
 void slide(benchmark::State& state) {
-  const BreathResult found = measure_breath(name_holds(holds_of_take(), {}, 440.0), {});
+  const BreathResult found = measure_breath(name_holds(holds_of_take(), {}, {440.0}), {});
   const double c_m_s = speed_of_sound_m_s({});
   for (auto _ : state) {
     benchmark::DoNotOptimize(find_compromise(found.notes, {}, 440.0, c_m_s, found.repeat_db));

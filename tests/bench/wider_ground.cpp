@@ -147,7 +147,7 @@ bool judge_notes(const PlayedTake& take, const BreathResult& breath, Tally& tall
 
 MeasureSettings settings_of(const PlayedTake& take) {
   MeasureSettings settings;
-  settings.a4_hz = take.flute.a4_hz;
+  settings.tuning.a4_hz = take.flute.a4_hz;
   settings.head.out_mm = 15.0;  // told, or every take would ask for it
   settings.instrument.kind = take.flute.kind;
   settings.instrument.instrument = builtin_instrument(take.flute.kind, take.flute.notes.front().midi);

@@ -10,7 +10,7 @@ TEST(NameHoldsUntold, InfersAWhistleFromItsScaleAndSaysSo) {
   for (const int lowest : {62, 65, 67, 70, 72, 74, 77, 79})
     for (const double cents : {-30.0, 0.0, 30.0}) {
       const auto meant = transposed(steps(two_octaves(lowest)), cents);
-      const Naming naming = name_holds(holds_of(meant), {}, 440);
+      const Naming naming = name_holds(holds_of(meant), {}, {440});
       EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant)) << lowest << " " << cents;
       EXPECT_EQ(naming.instrument.lowest_midi, lowest) << cents;
       EXPECT_EQ(naming.instrument.kind, Kind::whistle) << lowest;
@@ -20,16 +20,16 @@ TEST(NameHoldsUntold, InfersAWhistleFromItsScaleAndSaysSo) {
 }
 
 TEST(NameHoldsUntold, NamesTheInstrumentItTookTheRecordingFor) {
-  const Naming naming = name_holds(holds_of(steps(two_octaves(74))), {}, 440);
+  const Naming naming = name_holds(holds_of(steps(two_octaves(74))), {}, {440});
   EXPECT_NE(warning_text(naming, "instrument_inferred").find("taken as a whistle in D from D5"), std::string::npos);
 }
 
 TEST(NameHoldsUntold, SpellsNotesInItsSentencesAsThePlayerDoes) {
   InstrumentHint hint;
   hint.note_names = NoteNames::german;
-  const Naming in_b_flat = name_holds(holds_of(steps(two_octaves(70))), hint, 440);
+  const Naming in_b_flat = name_holds(holds_of(steps(two_octaves(70))), hint, {440});
   EXPECT_NE(warning_text(in_b_flat, "instrument_inferred").find("whistle in B from B4"), std::string::npos);
-  const Naming one_note = name_holds(holds_of({{71, 8}}), hint, 440);
+  const Naming one_note = name_holds(holds_of({{71, 8}}), hint, {440});
   EXPECT_NE(warning_text(one_note, "one_note_played").find("only H4 was played"), std::string::npos);
 }
 
@@ -37,7 +37,7 @@ TEST(NameHoldsUntold, FindsTheLowestNoteThoughItWasSkipped) {
   auto notes = two_octaves(74);
   auto meant = steps(notes);
   meant.erase(meant.begin(), meant.begin() + 3);
-  const Naming naming = name_holds(holds_of(meant), {}, 440);
+  const Naming naming = name_holds(holds_of(meant), {}, {440});
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
 }
@@ -45,19 +45,19 @@ TEST(NameHoldsUntold, FindsTheLowestNoteThoughItWasSkipped) {
 TEST(NameHoldsUntold, TakesManySemitonesForARecorder) {
   std::vector<MeantHold> meant;
   for (int midi = 72; midi <= 93; ++midi) meant.push_back({midi, 6});
-  const Naming naming = name_holds(holds_of(meant), {}, 440);
+  const Naming naming = name_holds(holds_of(meant), {}, {440});
   EXPECT_EQ(naming.instrument.kind, Kind::recorder);
   EXPECT_EQ(naming.instrument.lowest_midi, 72);
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
 }
 
 TEST(NameHoldsUntold, OwnsUpWhereAnotherInstrumentWouldFitNearlyAsWell) {
-  const Naming naming = name_holds(holds_of({{78, 2}, {81, 3}}), {}, 440);
+  const Naming naming = name_holds(holds_of({{78, 2}, {81, 3}}), {}, {440});
   EXPECT_NE(warning_text(naming, "instrument_inferred").find("nearly as well"), std::string::npos);
 }
 
 TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
-  const Naming naming = name_holds(holds_of({{74, 8}}), {}, 440);
+  const Naming naming = name_holds(holds_of({{74, 8}}), {}, {440});
   ASSERT_EQ(naming.holds.size(), 1u);
   EXPECT_EQ(naming.holds[0].midi, 74);
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
@@ -67,7 +67,7 @@ TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
 TEST(NameHoldsHalfTold, ReadsTheOctaveFromTheRecording) {
   for (const int lowest : {62, 74}) {
     const auto meant = transposed(steps(two_octaves(lowest)), 55);
-    const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D"), 440);
+    const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D"), {440});
     EXPECT_EQ(naming.instrument.lowest_midi, lowest);
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
     EXPECT_FALSE(naming.inferred);
@@ -76,7 +76,7 @@ TEST(NameHoldsHalfTold, ReadsTheOctaveFromTheRecording) {
 }
 
 TEST(NameHoldsHalfTold, SaysWhichOctaveItTookWhereTheLowestNoteWasNotPlayed) {
-  const Naming naming = name_holds(holds_of({{81, 0}}), told(Kind::whistle, "D"), 440);
+  const Naming naming = name_holds(holds_of({{81, 0}}), told(Kind::whistle, "D"), {440});
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
   EXPECT_NE(warning_text(naming, "octave_inferred").find("taken as D5"), std::string::npos);
 }
@@ -86,8 +86,8 @@ TEST(NameHoldsHalfTold, InfersTheKindAloneOrTheLowestNoteAlone) {
   InstrumentHint lowest_only, kind_only;
   lowest_only.lowest = parse_note("D5", NoteNames::english);
   kind_only.kind = Kind::whistle;
-  const Naming by_lowest = name_holds(holds_of(meant), lowest_only, 440);
-  const Naming by_kind = name_holds(holds_of(meant), kind_only, 440);
+  const Naming by_lowest = name_holds(holds_of(meant), lowest_only, {440});
+  const Naming by_kind = name_holds(holds_of(meant), kind_only, {440});
   EXPECT_EQ(by_lowest.instrument.kind, Kind::whistle);
   EXPECT_EQ(by_kind.instrument.lowest_midi, 74);
   EXPECT_TRUE(by_lowest.inferred && by_kind.inferred);
@@ -96,7 +96,7 @@ TEST(NameHoldsHalfTold, InfersTheKindAloneOrTheLowestNoteAlone) {
 }
 
 TEST(NameHoldsTold, DoubtsAScaleThatDoesNotFitAndSaysWhatItHears) {
-  const Naming naming = name_holds(holds_of(steps(two_octaves(76))), told(Kind::whistle, "C5"), 440);
+  const Naming naming = name_holds(holds_of(steps(two_octaves(76))), told(Kind::whistle, "C5"), {440});
   const std::string doubt = warning_text(naming, "scale_doubtful");
   EXPECT_NE(doubt.find("does not fit a whistle in C from C5"), std::string::npos) << doubt;
   EXPECT_NE(doubt.find("sounds like a whistle in E from E5"), std::string::npos) << doubt;
@@ -105,11 +105,11 @@ TEST(NameHoldsTold, DoubtsAScaleThatDoesNotFitAndSaysWhatItHears) {
 TEST(NameHoldsTold, DoesNotDoubtAFluteSixtyCentsOffNorATuneInAnotherKey) {
   for (const double cents : {-60.0, 60.0}) {
     const auto meant = transposed(steps(two_octaves(74)), cents);
-    EXPECT_TRUE(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440).warnings.empty()) << cents;
+    EXPECT_TRUE(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440}).warnings.empty()) << cents;
   }
   const std::vector<int> g_major = {79, 81, 83, 84, 86, 88, 90, 91};
   const auto meant = steps(g_major);
-  EXPECT_TRUE(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440).warnings.empty());
+  EXPECT_TRUE(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440}).warnings.empty());
 }
 
 }  // namespace

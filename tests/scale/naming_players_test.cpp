@@ -60,7 +60,7 @@ double share_named(double furthest_offset_cents, bool is_told) {
     const int lowest = 60 + trial % 20;
     const auto meant = player.play(lowest);
     const InstrumentHint hint = is_told ? told(Kind::whistle, note_name(lowest, 2)) : InstrumentHint{};
-    const auto named = midi_of_named(name_holds(holds_of(meant), hint, 440));
+    const auto named = midi_of_named(name_holds(holds_of(meant), hint, {440}));
     for (std::size_t i = 0; i < meant.size(); ++i) right += named[i] == meant[i].midi;
     all += meant.size();
   }

@@ -16,7 +16,7 @@ constexpr int d5 = 74;
 
 TEST(NameHolds, NamesAScaleOfSoftModerateAndHardBlows) {
   const auto meant = steps(two_octaves(d5));
-  const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440);
+  const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440});
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
   EXPECT_FALSE(naming.inferred);
   EXPECT_EQ(naming.instrument.lowest_midi, d5);
@@ -31,7 +31,7 @@ TEST(NameHolds, NamesAScaleOfSoftModerateAndHardBlows) {
 TEST(NameHolds, KeepsEveryNameWhenTheWholeFluteIsUpToSixtyCentsOff) {
   const auto meant = steps(two_octaves(d5));
   for (int cents = -60; cents <= 60; cents += 4) {
-    const Naming naming = name_holds(holds_of(transposed(meant, cents)), told(Kind::whistle, "D5"), 440);
+    const Naming naming = name_holds(holds_of(transposed(meant, cents)), told(Kind::whistle, "D5"), {440});
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant)) << cents;
     EXPECT_NEAR(naming.holds[1].deviation_cents, cents, 1e-9);
   }
@@ -40,13 +40,13 @@ TEST(NameHolds, KeepsEveryNameWhenTheWholeFluteIsUpToSixtyCentsOff) {
 TEST(NameHolds, GivesTheReversedTakeTheSameNames) {
   auto meant = steps(two_octaves(d5));
   std::reverse(meant.begin(), meant.end());
-  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440)), midi_of_meant(meant));
+  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440})), midi_of_meant(meant));
 }
 
 TEST(NameHolds, GivesTheSameNamesWithLongSilencesBetween) {
   const auto meant = steps(two_octaves(d5));
-  const Naming close = name_holds(holds_of(meant, 440, 0.1), told(Kind::whistle, "D5"), 440);
-  const Naming apart = name_holds(holds_of(meant, 440, 20.0), told(Kind::whistle, "D5"), 440);
+  const Naming close = name_holds(holds_of(meant, 440, 0.1), told(Kind::whistle, "D5"), {440});
+  const Naming apart = name_holds(holds_of(meant, 440, 20.0), told(Kind::whistle, "D5"), {440});
   EXPECT_EQ(midi_of_named(close), midi_of_named(apart));
 }
 
@@ -56,12 +56,12 @@ TEST(NameHolds, AnswersInTheOrderGivenWhateverTheOrderOfTime) {
   std::reverse(holds.begin(), holds.end());
   auto expected = midi_of_meant(meant);
   std::reverse(expected.begin(), expected.end());
-  EXPECT_EQ(midi_of_named(name_holds(holds, told(Kind::whistle, "D5"), 440)), expected);
+  EXPECT_EQ(midi_of_named(name_holds(holds, told(Kind::whistle, "D5"), {440})), expected);
 }
 
 TEST(NameHolds, FollowsTheReferencePitch) {
   const auto meant = steps(two_octaves(d5));
-  const Naming naming = name_holds(holds_of(meant, 415), told(Kind::whistle, "D5"), 415);
+  const Naming naming = name_holds(holds_of(meant, 415), told(Kind::whistle, "D5"), {415});
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
   EXPECT_NEAR(naming.holds[4].deviation_cents, meant[4].cents, 1e-9);
 }
@@ -69,7 +69,7 @@ TEST(NameHolds, FollowsTheReferencePitch) {
 TEST(NameHolds, TellsTheFlatSeventhFromTheSeventh) {
   const Naming naming = name_holds(
       holds_of({{81, 5}, {83, -10}, {84, 10}, {83, 0}, {85, -45}, {85, 0}, {85, 30}, {86, 0}, {84, -30}, {83, 0}}),
-      told(Kind::whistle, "D5"), 440);
+      told(Kind::whistle, "D5"), {440});
   EXPECT_EQ(midi_of_named(naming), (std::vector<int>{81, 83, 84, 83, 85, 85, 85, 86, 84, 83}));
 }
 
@@ -77,7 +77,7 @@ TEST(NameHolds, GivesAHoldOutsideTheScaleItsOwnName) {
   auto meant = steps(two_octaves(d5));
   meant.insert(meant.begin() + 20, {80, 4, -15});  // G#5 on a whistle in D
   for (const double cents : {-55.0, 0.0, 55.0}) {
-    const Naming naming = name_holds(holds_of(transposed(meant, cents)), told(Kind::whistle, "D5"), 440);
+    const Naming naming = name_holds(holds_of(transposed(meant, cents)), told(Kind::whistle, "D5"), {440});
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant)) << cents;
     EXPECT_FALSE(naming.holds[20].in_scale);
     EXPECT_EQ(std::count_if(naming.holds.begin(), naming.holds.end(), [](auto& h) { return !h.in_scale; }), 1);
@@ -88,14 +88,14 @@ TEST(NameHolds, GivesAHoldOutsideTheScaleItsOwnName) {
 TEST(NameHolds, NamesAnOverblownHoldByItsOwnPitch) {
   auto meant = steps(two_octaves(d5));
   meant[5] = {88, 15, -12};  // the hard E5 broke into E6
-  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440)), midi_of_meant(meant));
+  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440})), midi_of_meant(meant));
 }
 
 TEST(NameHolds, ForgivesAFluteThatWarmsByTenCents) {
   auto meant = steps(two_octaves(d5));
   for (std::size_t i = 0; i < meant.size(); ++i)
     meant[i].cents += 10.0 * static_cast<double>(i) / static_cast<double>(meant.size());
-  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440)), midi_of_meant(meant));
+  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440})), midi_of_meant(meant));
 }
 
 TEST(NameHolds, NamesNotesSkippedAndInRandomOrder) {
@@ -108,7 +108,7 @@ TEST(NameHolds, NamesNotesSkippedAndInRandomOrder) {
     for (std::size_t i = 2; i < notes.size(); ++i)
       for (const MeantHold& hold : all)
         if (hold.midi == notes[i]) meant.push_back(hold);
-    const Naming naming = name_holds(holds_of(transposed(meant, 25)), told(Kind::whistle, "D5"), 440);
+    const Naming naming = name_holds(holds_of(transposed(meant, 25)), told(Kind::whistle, "D5"), {440});
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant)) << trial;
   }
 }
@@ -122,12 +122,12 @@ TEST(NameHolds, GivesEachPooledTakeItsOwnOffset) {
       meant.back().cents += 40;
       meant.back().take = static_cast<int>(blow);
     }
-  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440)), midi_of_meant(meant));
+  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440})), midi_of_meant(meant));
 }
 
 TEST(NameHolds, NamesARecorderSixtyCentsSharpInItsOwnKey) {
   const auto meant = transposed(steps(two_octaves(72)), 60);
-  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::recorder, "C5"), 440)), midi_of_meant(meant));
+  EXPECT_EQ(midi_of_named(name_holds(holds_of(meant), told(Kind::recorder, "C5"), {440})), midi_of_meant(meant));
 }
 
 TEST(NameHolds, TakesTheScaleOfAnInstrumentKnownWholly) {
@@ -136,7 +136,7 @@ TEST(NameHolds, TakesTheScaleOfAnInstrumentKnownWholly) {
   hint.instrument->name = "five notes";
   hint.instrument->lowest_midi = 69;
   hint.instrument->scale = {{69}, {72}, {74}, {76}, {79}};
-  const Naming naming = name_holds(holds_of({{69, 40}, {72, 45}, {74, 38}, {76, 41}, {77, 40}, {79, 44}}), hint, 440);
+  const Naming naming = name_holds(holds_of({{69, 40}, {72, 45}, {74, 38}, {76, 41}, {77, 40}, {79, 44}}), hint, {440});
   EXPECT_EQ(midi_of_named(naming), (std::vector<int>{69, 72, 74, 76, 77, 79}));
   EXPECT_FALSE(naming.holds[4].in_scale);
   EXPECT_EQ(naming.instrument.name, "five notes");

@@ -12,7 +12,7 @@ namespace {
 
 std::string refusal(const std::vector<MeantHold>& meant, const InstrumentHint& hint) {
   try {
-    name_holds(holds_of(meant), hint, 440);
+    name_holds(holds_of(meant), hint, {440});
   } catch (const Error& error) {
     EXPECT_EQ(error.kind(), ErrorKind::usage);
     return error.what();
@@ -45,7 +45,7 @@ TEST(WrongOctave, IsRefusedThoughTheHoldsFarOutOfRangeWereDropped) {
     for (const char* lowest : {"D3", "D4", "D6", "D7"}) {
       const InstrumentHint hint = told(Kind::whistle, lowest);
       const auto holds = in_range(holds_of(transposed(steps(two_octaves(74)), cents)), hint, 440);
-      EXPECT_THROW(name_holds(holds, hint, 440), Error) << lowest << " " << cents;
+      EXPECT_THROW(name_holds(holds, hint, {440}), Error) << lowest << " " << cents;
     }
 }
 
@@ -69,7 +69,7 @@ TEST(RightOctave, IsKeptForAFewNotesOfTheUpperOctave) {
 TEST(RightOctave, IsKeptThoughOneStrayToneLiesFarBelow) {
   auto meant = steps(two_octaves(74));
   meant.insert(meant.begin() + 3, {57, 20, -40});
-  const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D5"), 440);
+  const Naming naming = name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440});
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
   EXPECT_FALSE(naming.holds[3].in_scale);
 }

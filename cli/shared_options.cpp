@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "shared_options.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "options.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto flute_group = "The instrument";
+constexpr auto pitch_group = "The pitch and the air";
+constexpr auto head_group = "The head";
+constexpr auto result_group = "The result";
+
+/// A script whose variable is empty means to say something.
+std::string mistake_in_empty(const std::string& text, const std::string& example) {
+  return text.empty() ? "'' names no note; give one, as in " + example + ", or leave it out" : "";
+}
+
+void add_note_option(CLI::App& command, const char* name, std::string& note, const char* what, const char* group) {
+  const std::string example = std::string(name) + " D";
+  command.add_option(name, note, what)->group(group)->type_name("NOTE")->check([example](const std::string& text) {
+    return mistake_in_empty(text, example);
+  });
+}
+
+void add_notes_option(CLI::App& command, const char* name, std::string& notes, const char* what, const char* group) {
+  const std::string example = std::string(name) + " 'D5 E5 F#5'";
+  command.add_option(name, notes, what)->group(group)->type_name("NOTES")->check([example](const std::string& text) {
+    return mistake_in_empty(text, example);
+  });
+}
+
+void add_air_options(CLI::App& command, PitchOptions& pitch) {
+  accept_numbers(
+      command.add_option("--bore-temp", pitch.air.temperature_c, "temperature of the air in the blown flute")
+          ->group(pitch_group),
+      {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
+  accept_numbers(
+      command
+          .add_option(
+              "--humidity", pitch.humidity_percent,
+              "relative humidity of the air in the bore\n(else dry: in a blown bore moisture and breath's CO2 cancel)")
+          ->group(pitch_group),
+      {0, 100, "PERCENT", "percent", ""});
+  accept_numbers(
+      command.add_option("--co2", pitch.co2_percent, "carbon dioxide in the bore (else that of outdoor air)")
+          ->group(pitch_group),
+      {0, 10, "PERCENT", "percent", "breath has about 4"});
+  accept_numbers(command
+                     .add_option("--quote-at", pitch.quote_at_c,
+                                 "give the result as it would be with the bore at this temperature")
+                     ->group(pitch_group),
+                 {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
+}
+
+}  // namespace
+
+void add_flute_options(CLI::App& command, FluteOptions& flute) {
+  accept_choices(command.add_option("--kind", flute.kind, "whistle or recorder (else judged from the recording)")
+                     ->group(flute_group)
+                     ->type_name("KIND"),
+                 {"whistle", "recorder"});
+  add_note_option(command, "--lowest", flute.lowest,
+                  "its lowest note, sounding pitch: D, Bb, F#4\n(else judged from the recording)", flute_group);
+  add_notes_option(command, "--scale", flute.scale,
+                   "all notes that its fingering gives, from the lowest up,\nwhere they are not its kind's: 'D5 E5 F5'",
+                   flute_group);
+  accept_choices(command.add_option("--note-names", flute.note_names, "english (B, Bb) or german (H, B)")
+                     ->group(flute_group)
+                     ->type_name("NAMES"),
+                 {"english", "german"});
+}
+
+void add_order_option(CLI::App& command, FluteOptions& flute) {
+  add_notes_option(command, "--order", flute.order,
+                   "the run as played, each note once however often it was\n"
+                   "blown: 'D5 E5 D6 D6:vented' (windway protocol prints it)",
+                   flute_group);
+}
+
+void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
+  accept_numbers(
+      command.add_option("--a4", pitch.a4_hz, "reference pitch, the frequency of A4 (else 440)")->group(pitch_group),
+      {300, 600, "HZ", "Hz", "concert pitch is 440"});
+  accept_choices(
+      command.add_option("--temperament", pitch.temperament, "equal, just, pythagorean or meantone (else equal)")
+          ->group(pitch_group)
+          ->type_name("NAME"),
+      {"equal", "just", "pythagorean", "meantone"});
+  add_note_option(command, "--key", pitch.key, "key note of the temperament (else the instrument's lowest note)",
+                  pitch_group);
+  add_air_options(command, pitch);
+}
+
+void add_head_options(CLI::App& command, HeadOptions& head) {
+  accept_numbers(
+      command.add_option("--head-out", head.head_out_mm, "how far it was drawn out while recording")->group(head_group),
+      {0, 100, "MM", "mm", ""});
+  command.add_flag("--fully-in", head.is_fully_in, "it was fully in while recording")->group(head_group);
+  accept_numbers(
+      command.add_option("--travel", head.travel_mm, "how far it can be drawn out at most")->group(head_group),
+      {0.1, 100, "MM", "mm", ""});
+  command.add_flag("--fixed-head", head.is_fixed_head, "it does not move: say only what the breath must do")
+      ->group(head_group);
+}
+
+void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
+  std::string what;
+  for (const std::string& format : formats) {
+    const char* kind = format == "text" ? "text to read" : format == "csv" ? "csv with a row a note" : "json with all";
+    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + std::string(kind);
+  }
+  accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
+                 formats);
+  command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
+      ->group(result_group)
+      ->type_name("FILE");
+  command.set_help_flag("--help", "print this and end")->group("Help");
+}
+
+void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
+                           const std::string& what, int count) {
+  auto* option = command.add_option(name, recordings, what)->type_name("")->default_str("");
+  if (count > 0) option->expected(0, count);
+}
+
+}  // namespace windway::cli

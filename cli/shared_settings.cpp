@@ -1,0 +1,131 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <filesystem>
+
+#include "output_file.hpp"
+#include "shared_options.hpp"
+#include "terminal.hpp"
+
+namespace windway::cli {
+namespace {
+
+/// The instrument whose fingering gives just these notes.
+Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames names) {
+  const std::vector<PlayedNote> notes = parse_order(flute.scale, names);
+  Instrument instrument;
+  instrument.kind = kind;
+  instrument.lowest_midi = notes.front().midi;
+  for (const PlayedNote& note : notes) {
+    if (!instrument.scale.empty() && note.midi <= instrument.scale.back().midi) {
+      refuse("--scale: the notes stand from the lowest up, each once, as in --scale 'D5 E5 F#5'");
+    }
+    instrument.scale.push_back(
+        {.midi = note.midi, .register_number = register_of(kind, note.midi - instrument.lowest_midi)});
+  }
+  return instrument;
+}
+
+bool is_same_file(const std::string& path, const std::string& other) {
+  std::error_code failure;
+  return path == other || std::filesystem::equivalent(path, other, failure);
+}
+
+/// Moisture at `percent` of saturation.
+void set_humidity(Air& air, const std::optional<double>& percent) {
+  if (percent) air.relative_humidity = *percent / 100.0;
+}
+
+}  // namespace
+
+void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
+
+NoteNames note_names_of(const FluteOptions& flute) {
+  return flute.note_names == "german" ? NoteNames::german : NoteNames::english;
+}
+
+InstrumentHint hint_of(const FluteOptions& flute) {
+  InstrumentHint hint;
+  hint.note_names = note_names_of(flute);
+  if (!flute.kind.empty()) hint.kind = flute.kind == "recorder" ? Kind::recorder : Kind::whistle;
+  if (!flute.lowest.empty()) hint.lowest = parse_note(flute.lowest, hint.note_names);
+  if (!flute.order.empty()) hint.order = parse_order(flute.order, hint.note_names);
+  if (flute.scale.empty()) return hint;
+  if (!flute.lowest.empty()) refuse("--scale begins with the lowest note: leave --lowest out");
+  hint.instrument = instrument_of_scale(flute, hint.kind.value_or(Kind::whistle), hint.note_names);
+  return hint;
+}
+
+Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint) {
+  Tuning tuning;
+  if (hint.instrument && hint.instrument->a4_hz) tuning.a4_hz = *hint.instrument->a4_hz;
+  if (hint.instrument && hint.instrument->temperament) tuning.temperament = *hint.instrument->temperament;
+  if (pitch.a4_hz) tuning.a4_hz = *pitch.a4_hz;
+  if (!pitch.temperament.empty()) tuning.temperament = {*temperament_called(pitch.temperament), {}, {}};
+  if (pitch.key.empty()) return tuning;
+  if (tuning.temperament.name == TemperamentName::equal) {
+    refuse("--key is the key note of a temperament other than equal: give --temperament too, as in --temperament just");
+  }
+  tuning.temperament.key_pitch_class = parse_note(pitch.key, hint.note_names).pitch_class;
+  return tuning;
+}
+
+Air air_of(const PitchOptions& pitch) {
+  Air air = pitch.air;
+  set_humidity(air, pitch.humidity_percent);
+  if (pitch.co2_percent) air.co2_fraction = *pitch.co2_percent / 100.0;
+  return air;
+}
+
+Head head_of(const HeadOptions& options) {
+  const bool says_place = options.is_fully_in || options.head_out_mm;
+  if (options.is_fully_in && options.head_out_mm) {
+    refuse("--fully-in and --head-out contradict each other; give one");
+  }
+  if (options.is_fixed_head && (says_place || options.travel_mm)) {
+    refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
+  }
+  if (options.head_out_mm && options.travel_mm && *options.head_out_mm > *options.travel_mm) {
+    refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
+  }
+  Head head;
+  head.moves = !options.is_fixed_head;
+  head.out_mm = options.is_fully_in ? std::optional(0.0) : options.head_out_mm;
+  head.travel_mm = options.travel_mm;
+  return head;
+}
+
+MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head) {
+  MeasureSettings settings;
+  settings.note_names = note_names_of(flute);
+  settings.instrument = hint_of(flute);
+  settings.tuning = tuning_of(pitch, settings.instrument);
+  settings.air = air_of(pitch);
+  settings.quote_at_c = pitch.quote_at_c;
+  settings.head = head_of(head);
+  return settings;
+}
+
+std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& recordings) {
+  if (result.output && result.output->empty()) refuse("--output needs the name of a file");
+  if (!result.output || *result.output == "-") return nullptr;
+  for (const std::string& recording : recordings)
+    if (is_same_file(recording, *result.output)) refuse("--output would overwrite the recording " + recording);
+  return std::make_unique<OutputFile>(*result.output);
+}
+
+void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report) {
+  file ? file->finish(report) : print(report);
+}
+
+void check_recordings(const std::vector<std::string>& recordings, const std::string& question) {
+  if (recordings.empty()) refuse(question);
+  for (auto path = recordings.begin(); path != recordings.end(); ++path)
+    if (std::any_of(recordings.begin(), path, [&](const auto& before) { return is_same_file(before, *path); }))
+      refuse("the same recording is given twice: " + *path);
+}
+
+void complain_of(const Warnings& warnings) {
+  for (const Warning& warning : warnings) complain("warning: " + warning.message);
+}
+
+}  // namespace windway::cli

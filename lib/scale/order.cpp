@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/order.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <string>
+
+#include "error.hpp"
+
+namespace windway {
+namespace {
+
+// Costs are in units of - 2 log probability.
+constexpr double note_sd_cents = 30.0;   ///< of a blow about its note: soft to hard
+constexpr double stranger_cost = 16.0;   ///< a hold that is not of the run: 4 SD
+constexpr double not_heard_cost = 12.0;  ///< a note of the run without a hold
+constexpr double uneven_cost = 1.5;      ///< for each hold more or less than the other notes of the run have
+
+double hold_cost(const HeardHold& hold, double offset_cents, const PlayedNote& note) {
+  const double off_cents = 100.0 * (hold.pitch - note.midi) - offset_cents;
+  return std::min(off_cents * off_cents / (note_sd_cents * note_sd_cents), stranger_cost);
+}
+
+bool is_stranger(const HeardHold& hold, double offset_cents, const PlayedNote& note) {
+  return hold_cost(hold, offset_cents, note) >= stranger_cost;
+}
+
+/// For each hold the note of the run it falls to: each note takes the next holds in turn, `usual` of them if it can.
+std::vector<std::size_t> shares(const HeardTake& take, double offset_cents, const std::vector<PlayedNote>& order,
+                                double usual) {
+  const std::size_t holds = take.size();
+  constexpr double never = std::numeric_limits<double>::infinity();
+  std::vector<double> cost(holds + 1, never);  // of the holds before, with the notes so far
+  cost[0] = 0;
+  std::vector<std::vector<std::size_t>> begins;  // by note, by end: where its holds begin
+  for (const PlayedNote& note : order) {
+    std::vector<double> next(holds + 1, never);
+    std::vector<std::size_t> begin(holds + 1, 0);
+    for (std::size_t from = 0; from <= holds; ++from) {
+      double so_far = cost[from];
+      for (std::size_t to = from; to <= holds && so_far < never; ++to) {
+        if (to > from) so_far += hold_cost(take[to - 1], offset_cents, note);
+        const double count = static_cast<double>(to - from);
+        const double whole = so_far + (to == from ? not_heard_cost : uneven_cost * std::abs(count - usual));
+        if (whole < next[to]) next[to] = whole, begin[to] = from;
+      }
+    }
+    cost = std::move(next);
+    begins.push_back(std::move(begin));
+  }
+  std::vector<std::size_t> share(holds);
+  std::size_t to = holds;
+  for (std::size_t note = order.size(); note-- > 0;) {
+    const std::size_t from = begins[note][to];
+    std::fill(share.begin() + static_cast<std::ptrdiff_t>(from), share.begin() + static_cast<std::ptrdiff_t>(to), note);
+    to = from;
+  }
+  return share;
+}
+
+std::string name_of(const PlayedNote& note, const Instrument& instrument) {
+  return spelt(note.midi, instrument) + (note.fingering.empty() ? "" : ":" + note.fingering);
+}
+
+}  // namespace
+
+Instrument with_fingerings(Instrument instrument, const std::vector<PlayedNote>& order) {
+  for (const PlayedNote& note : order) {
+    if (note.fingering.empty() || fingering_number(instrument, note.midi, note.fingering)) continue;
+    const ScaleNote* usual = scale_note(instrument, note.midi);
+    if (!usual) continue;
+    ScaleNote further = *usual;
+    further.fingering = note.fingering;
+    const auto after = std::find_if(instrument.scale.rbegin(), instrument.scale.rend(),
+                                    [&](const ScaleNote& other) { return other.midi == note.midi; });
+    instrument.scale.insert(after.base(), further);
+  }
+  return instrument;
+}
+
+std::vector<PlacedHold> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
+                                 const std::vector<PlayedNote>& order, const Instrument& instrument) {
+  std::vector<PlacedHold> places;
+  for (const int of_hold : midi) places.push_back({of_hold, 0});
+  if (order.empty()) return places;
+  const double usual = std::max(1.0, std::round(static_cast<double>(take.size()) / static_cast<double>(order.size())));
+  const std::vector<std::size_t> share = shares(take, offset_cents, order, usual);
+  for (std::size_t hold = 0; hold < take.size(); ++hold) {
+    const PlayedNote& note = order[share[hold]];
+    if (is_stranger(take[hold], offset_cents, note)) continue;
+    places[hold] = {note.midi, fingering_number(instrument, note.midi, note.fingering).value_or(0)};
+  }
+  return places;
+}
+
+std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<PlayedNote>& order) {
+  std::string missing;
+  for (const PlayedNote& note : order) {
+    const int number = fingering_number(naming.instrument, note.midi, note.fingering).value_or(0);
+    const bool heard = std::ranges::any_of(
+        naming.holds, [&](const NamedHold& hold) { return hold.midi == note.midi && hold.fingering == number; });
+    if (!heard) missing += (missing.empty() ? "" : ", ") + name_of(note, naming.instrument);
+  }
+  if (missing.empty()) return std::nullopt;
+  return Warning{"not_heard", "of the run as it was to be played, no hold was heard of " + missing +
+                                  ": play it again, each note steadily, or leave it out of --order."};
+}
+
+std::vector<PlayedNote> parse_order(std::string_view text, NoteNames names) {
+  std::vector<PlayedNote> order;
+  for (std::size_t at = text.find_first_not_of(" ,\t\n"); at != std::string_view::npos;
+       at = text.find_first_not_of(" ,\t\n", at)) {
+    const std::size_t end = std::min(text.find_first_of(" ,\t\n", at), text.size());
+    const std::string_view word = text.substr(at, end - at);
+    const std::size_t colon = word.find(':');
+    const WrittenNote note = parse_note(word.substr(0, colon), names);
+    if (!note.octave || (colon != std::string_view::npos && colon + 1 == word.size())) {
+      throw Error(ErrorKind::usage, "\"" + std::string(word) +
+                                        "\" in the order of notes: a note there has its octave, and after a colon the "
+                                        "name of a further fingering: D5 D6 D6:vented");
+    }
+    order.push_back({midi_of(note), colon == std::string_view::npos ? "" : std::string(word.substr(colon + 1))});
+    at = end;
+  }
+  if (order.empty()) throw Error(ErrorKind::usage, "the order of notes names none; write them as played: D5 E5 F#5");
+  return order;
+}
+
+}  // namespace windway
