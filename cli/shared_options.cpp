@@ -81,9 +81,10 @@ void add_order_option(CLI::App& command, FluteOptions& flute) {
 }
 
 void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
-  accept_numbers(
-      command.add_option("--a4", pitch.a4_hz, "reference pitch, the frequency of A4 (else 440)")->group(pitch_group),
-      {300, 600, "HZ", "Hz", "concert pitch is 440"});
+  accept_numbers(command.add_option("--a4", pitch.a4_hz, "reference pitch, the frequency of A4")
+                     ->default_str("440")
+                     ->group(pitch_group),
+                 {300, 600, "HZ", "Hz", "concert pitch is 440"});
   accept_choices(
       command.add_option("--temperament", pitch.temperament, "equal, just, pythagorean or meantone (else equal)")
           ->group(pitch_group)

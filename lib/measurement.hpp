@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "breath/as_asked.hpp"
 #include "breath/breath.hpp"
 #include "holds/holds.hpp"
 #include "recording/recording.hpp"
@@ -14,12 +15,6 @@
 #include "warning.hpp"
 
 namespace windway {
-
-/// What a note counts for in the compromise.
-struct NoteWeight {
-  int midi = 0;
-  double weight = 0;
-};
 
 struct MeasureSettings {
   Tuning tuning;                    ///< of the targets

@@ -68,7 +68,7 @@ std::string names_of_a4(double a4_hz) { return "A4 = " + shortest(a4_hz) + " Hz"
 
 std::string breath_sentence(const Measurement& measurement) {
   std::vector<std::string> names;
-  for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note.midi, measurement));
+  for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note, measurement));
   return breath_over_scale(measurement.compromise->notes, names);
 }
 
@@ -117,16 +117,15 @@ std::string head_line(const Measurement& measurement) {
 /// The note to set the head by, and what it should read.
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
-  const std::string name = spelt_for_people(compromise.check_note.midi, measurement);
-  std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
-                                                : "Set it by " + name + ": blown moderately it should then be ";
-  for (std::size_t note = 0; note < compromise.notes.size(); ++note) {
-    if (measurement.breath.notes[note].midi != compromise.check_note.midi) continue;
-    const MovedNote& moved = compromise.notes[note];
-    line += deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
-            beats_in_words(moved.beats_hz) + ".";
-  }
-  return line;
+  const auto checked = std::ranges::find_if(measurement.breath.notes, [&](const NoteBreath& note) {
+    return note.midi == compromise.check_note.midi && note.fingering == compromise.check_note.fingering;
+  });
+  const std::string name = spelt_for_people(*checked, measurement);
+  const std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
+                                                      : "Set it by " + name + ": blown moderately it should then be ";
+  const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
+  return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
+         beats_in_words(moved.beats_hz) + ".";
 }
 
 std::string home_line(const Measurement& measurement) {

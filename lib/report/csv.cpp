@@ -32,7 +32,7 @@ void append(Record& record, const char* cents_column, const char* u95_column,
 }
 
 void append_note(Record& record, const NoteBreath& note, const Measurement& measurement) {
-  record.emplace_back("note", quoted(spelt_for_people(note.midi, measurement)));
+  record.emplace_back("note", quoted(spelt_for_people(note, measurement)));
   record.emplace_back("midi", std::to_string(note.midi));
   record.emplace_back("register", std::to_string(note.register_number));
   record.emplace_back("target_hz", cell(note.target_hz));

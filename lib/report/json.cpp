@@ -6,6 +6,7 @@
 
 #include "report/fields.hpp"
 #include "report/spelling.hpp"
+#include "slide/warming.hpp"
 
 namespace windway {
 namespace {
@@ -46,15 +47,33 @@ Json instrument_json(const Naming& naming) {
           {"inferred", naming.inferred}};
 }
 
+Json temperament_json(const Temperament& temperament) {
+  Json cents = nullptr;
+  if (temperament.name != TemperamentName::equal) {
+    cents = Json::array();
+    for (const double above_key : cents_above_key(temperament)) cents.push_back(number(above_key));
+  }
+  const auto& key = temperament.key_pitch_class;
+  return {{"name", temperament_word(temperament.name)},
+          {"key", key ? Json(pitch_class_for_programs(*key)) : Json(nullptr)},
+          {"cents", cents}};
+}
+
 Json settings_json(const Measurement& measurement) {
   const MeasureSettings& settings = measurement.settings;
   return {{"a4_hz", number(settings.tuning.a4_hz)},
-          {"temperament", {{"name", "equal"}, {"key", nullptr}, {"cents", nullptr}}},
+          {"a4_u95_hz", number(settings.a4_u95_hz)},
+          {"temperament", temperament_json(settings.tuning.temperament)},
           {"bore_temp_c", number(settings.air.temperature_c)},
+          {"humidity_percent", number(100.0 * settings.air.relative_humidity)},
+          {"co2_percent", number(100.0 * settings.air.co2_fraction)},
+          {"quote_at_c", number(settings.quote_at_c)},
           {"speed_of_sound_m_s", number(measurement.speed_of_sound_m_s)},
           {"head_out_mm", number(settings.head.out_mm)},
           {"travel_mm", number(settings.head.travel_mm)},
           {"head_moves", settings.head.moves},
+          {"slide_factor", settings.head.factor ? number(settings.head.factor->factor) : Json(nullptr)},
+          {"slide_factor_u95", settings.head.factor ? number(settings.head.factor->u95) : Json(nullptr)},
           {"min_hold_s", number(settings.hold_rules.min_hold_s)},
           {"instrument", instrument_json(measurement.naming)}};
 }
@@ -64,11 +83,18 @@ Json why_not(const NamedHold& named, bool used) {
   return named.in_scale ? "how hard it was blown is not known" : "not in this scale";
 }
 
-Json hold_json(const NamedHold& named, const std::optional<Blow>& blow, bool used) {
+/// The name of a further fingering; null for the usual one.
+Json fingering_json(const Instrument& instrument, int midi, int fingering) {
+  const ScaleNote* note = scale_note(instrument, midi, fingering);
+  return fingering == 0 || !note ? Json(nullptr) : Json(note->fingering);
+}
+
+Json hold_json(const Instrument& instrument, const NamedHold& named, const std::optional<Blow>& blow, bool used) {
   const Hold& hold = named.hold;
   return {{"take", hold.take},
           {"note", spelt_for_programs(named.midi)},
           {"midi", named.midi},
+          {"fingering", fingering_json(instrument, named.midi, named.fingering)},
           {"blow", blow ? Json(field_of(*blow)) : Json(nullptr)},
           {"start_s", number(hold.start_s)},
           {"end_s", number(hold.end_s)},
@@ -89,7 +115,8 @@ Json holds_json(const Measurement& measurement) {
   for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold) {
     const NamedHold& named = measurement.naming.holds[hold];
     const bool used = named.in_scale && hold < breath.used.size() && breath.used[hold];
-    holds.push_back(hold_json(named, hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used));
+    holds.push_back(hold_json(measurement.naming.instrument, named,
+                              hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used));
   }
   return holds;
 }
@@ -105,9 +132,11 @@ Json moved_json(const MovedNote& moved) {
 }
 
 /// `moved` may be null: no move was computed.
-Json note_json(const NoteBreath& note, const MovedNote* moved) {
+Json note_json(const Instrument& instrument, const NoteBreath& note, const MovedNote* moved) {
   return {{"note", spelt_for_programs(note.midi)},
           {"midi", note.midi},
+          {"fingering", fingering_json(instrument, note.midi, note.fingering)},
+          {"weight", number(note.weight)},
           {"register", note.register_number},
           {"target_hz", number(note.target_hz)},
           {"holds", note.holds},
@@ -133,10 +162,18 @@ Json note_json(const NoteBreath& note, const MovedNote* moved) {
 Json notes_json(const Measurement& measurement) {
   Json notes = Json::array();
   for (std::size_t note = 0; note < measurement.breath.notes.size(); ++note) {
-    notes.push_back(note_json(measurement.breath.notes[note],
+    notes.push_back(note_json(measurement.naming.instrument, measurement.breath.notes[note],
                               measurement.compromise ? &measurement.compromise->notes[note] : nullptr));
   }
   return notes;
+}
+
+Json steady_blow_json(const std::optional<SteadyBlow>& blow) {
+  if (!blow) return nullptr;
+  return {{"louder_db", number(blow->louder_db)},
+          {"way_share", number(blow->way_share)},
+          {"shift_cents", number(blow->shift_cents)},
+          {"cost_after", number(blow->cost_after)}};
 }
 
 Json compromise_json(const std::optional<Compromise>& compromise) {
@@ -152,14 +189,18 @@ Json compromise_json(const std::optional<Compromise>& compromise) {
       {"cost_before", number(compromise->cost_before)},
       {"cost_after", number(compromise->cost_after)},
       {"home_a4_hz", number(compromise->home_a4_hz)},
+      {"lowest_a4_hz", number(compromise->lowest_a4_hz)},
+      {"highest_a4_hz", number(compromise->highest_a4_hz)},
+      {"steady_blow", steady_blow_json(compromise->steady_blow)},
       {"check_note",
        {{"note", spelt_for_programs(check.midi)}, {"cents", number(check.cents)}, {"u95_mm", number(check.u95_mm)}}}};
 }
 
-Json drift_json(const std::optional<Drift>& drift) {
+Json drift_json(const std::optional<Drift>& drift, const Air& air) {
   if (!drift) return nullptr;
   return {{"over_take_cents", number(drift->over_take_cents)},
           {"over_take_u95_cents", number(drift->over_take_u95_cents)},
+          {"as_warming_c", number(as_warming_c(drift->over_take_cents, air))},
           {"reference_time_s", number(drift->reference_time_s)}};
 }
 
@@ -190,7 +231,7 @@ Json measurement_json(const Measurement& measurement, const std::string& program
           {"holds", holds_json(measurement)},
           {"notes", notes_json(measurement)},
           {"compromise", compromise_json(measurement.compromise)},
-          {"drift", drift_json(measurement.breath.drift)},
+          {"drift", drift_json(measurement.breath.drift, measurement.settings.air)},
           {"warnings", warnings_json(measurement.warnings)}};
 }
 

@@ -9,9 +9,17 @@ std::string spelt_for_people(int midi, const Measurement& measurement) {
   return note_name(midi, key_pitch_class(measurement.naming.instrument), measurement.settings.note_names);
 }
 
-std::string spelt_for_programs(int midi) {
-  static constexpr std::array<const char*, 12> names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
-  return names[static_cast<std::size_t>(midi % 12)] + std::to_string(midi / 12 - 1);
+std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement) {
+  const ScaleNote* of_scale = scale_note(measurement.naming.instrument, note.midi, note.fingering);
+  const std::string fingering = note.fingering > 0 && of_scale ? " " + of_scale->fingering : "";
+  return spelt_for_people(note.midi, measurement) + fingering;
 }
+
+std::string pitch_class_for_programs(int pitch_class) {
+  static constexpr std::array<const char*, 12> names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
+  return names[static_cast<std::size_t>(pitch_class)];
+}
+
+std::string spelt_for_programs(int midi) { return pitch_class_for_programs(midi % 12) + std::to_string(midi / 12 - 1); }
 
 }  // namespace windway

@@ -13,4 +13,10 @@ std::string spelt_for_people(int midi, const Measurement& measurement);
 /// A note's name for programs (JSON): sharps only, English letters, so that a name depends on nothing but its `midi`.
 std::string spelt_for_programs(int midi);
 
+/// A pitch class (0 = C ... 11 = B) for programs: "F#".
+std::string pitch_class_for_programs(int pitch_class);
+
+/// A note of the table for people: with the name of its fingering where it is not the usual one, "D6 vented".
+std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement);
+
 }  // namespace windway

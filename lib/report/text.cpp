@@ -10,6 +10,7 @@
 #include "report/layout.hpp"
 #include "report/spelling.hpp"
 #include "report/words.hpp"
+#include "slide/warming.hpp"
 
 namespace windway {
 namespace {
@@ -57,7 +58,7 @@ std::vector<Column> note_columns(const Measurement& measurement) {
 
 std::vector<std::string> note_row(const Measurement& measurement, std::size_t at) {
   const NoteBreath& note = measurement.breath.notes[at];
-  std::vector<std::string> row{spelt_for_people(note.midi, measurement)};
+  std::vector<std::string> row{spelt_for_people(note, measurement)};
   if (shows_breath(measurement)) row.push_back(breath_in_words(measurement.compromise->notes[at]));
   if (shows_move(measurement)) {
     const MovedNote& moved = measurement.compromise->notes[at];
@@ -96,8 +97,10 @@ bool any_not_measured(const Measurement& measurement) {
 }
 
 std::string legend(const Measurement& measurement) {
-  std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.tuning.a4_hz) +
-                      " Hz, equal temperament, sounding pitch)\n";
+  std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.tuning.a4_hz) + " Hz, " +
+                      temperament_in_words(measurement.settings.tuning.temperament) + ", sounding pitch)\n";
+  if (const auto& at = measurement.settings.quote_at_c)
+    lines += "  as with the bore at " + shortest(*at) + " degrees C\n";
   if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
   lines += std::string("  spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known\n" : "\n");
   if (any_midway(measurement)) lines += "  *: midway between soft and hard, as it was blown at two strengths only\n";
@@ -124,8 +127,8 @@ std::string extremes_of_spread(const Measurement& measurement) {
       spread_notes.begin(), spread_notes.end(),
       [](const NoteBreath* a, const NoteBreath* b) { return std::abs(a->spread->cents) < std::abs(b->spread->cents); });
   const CentsEstimate& spread = *(*most)->spread;
-  return " Steadiest: " + spelt_for_people((*least)->midi, measurement) +
-         "; most easily bent: " + spelt_for_people((*most)->midi, measurement) + " (" +
+  return " Steadiest: " + spelt_for_people(**least, measurement) +
+         "; most easily bent: " + spelt_for_people(**most, measurement) + " (" +
          fixed(spread.cents, places_deserved(spread.u95_cents, 1)) + " cents from soft to hard).";
 }
 
@@ -140,13 +143,22 @@ std::string summary(const Measurement& measurement) {
                  2);
 }
 
+/// ", as much as warming by 1.2 degrees C would make".
+std::string warming_in_words(const Drift& drift, const Air& air) {
+  const double degrees_c = as_warming_c(drift.over_take_cents, air);
+  const double u95_c = as_warming_c(drift.over_take_u95_cents, air);
+  return std::string(", as much as ") + (degrees_c > 0 ? "warming" : "cooling") + " by " +
+         fixed(std::abs(degrees_c), places_deserved(u95_c, 1)) + " degrees C would make it";
+}
+
 std::string drift_line(const Measurement& measurement) {
   const auto& drift = measurement.breath.drift;
   if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return "";
   const int places = places_deserved(drift->over_take_u95_cents, 1);
   std::string line = std::string("  Over the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
                      fixed(std::abs(drift->over_take_cents), places) + " cents (" +
-                     plus_minus(drift->over_take_u95_cents, places) + ") by itself; the notes are ";
+                     plus_minus(drift->over_take_u95_cents, places) + ") by itself" +
+                     warming_in_words(*drift, measurement.settings.air) + "; the notes are ";
   line +=
       drift->reference_time_s ? "given as at " + fixed(*drift->reference_time_s, 0) + " s." : "not corrected for it.";
   return wrapped(line, 2);

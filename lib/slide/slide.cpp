@@ -39,6 +39,13 @@ std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const s
 
 }  // namespace
 
+Head known_head(Head head, const Instrument& instrument) {
+  head.moves = head.moves && instrument.head_moves;
+  if (!head.travel_mm) head.travel_mm = instrument.travel_mm;
+  if (!head.factor) head.factor = instrument.slide_factor;
+  return head;
+}
+
 Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& head, double a4_hz,
                            double speed_of_sound_m_s, std::optional<double> repeat_db) {
   assert(!notes.empty() && a4_hz > 0 && speed_of_sound_m_s > 0);

@@ -20,6 +20,9 @@ struct Head {
 enum class BreathAdvice { as_it_is, softer, harder, out_of_reach };
 enum class SlideLimit { fully_in, travel, fixed_head };
 
+/// The head of the instrument, as far as is known of it and the call does not say otherwise.
+Head known_head(Head head, const Instrument& instrument);
+
 /// One note after the move.
 struct MovedNote {
   double cents = 0;  ///< residual at moderate breath

@@ -32,6 +32,7 @@ TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
   const std::vector<std::string> hold{"take",
                                       "note",
                                       "midi",
+                                      "fingering",
                                       "blow",
                                       "start_s",
                                       "end_s",

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "breath/as_asked.hpp"
+
+#include <algorithm>
+
+namespace windway {
+
+std::vector<NoteBreath> weighted(std::vector<NoteBreath> notes, const std::vector<NoteWeight>& weights) {
+  if (weights.empty()) return notes;
+  for (NoteBreath& note : notes) {
+    const auto own = std::ranges::find(weights, note.midi, &NoteWeight::midi);
+    note.weight = own == weights.end() ? 0.0 : own->weight;
+  }
+  return notes;
+}
+
+std::vector<NoteBreath> shifted(std::vector<NoteBreath> notes, double cents) {
+  for (NoteBreath& note : notes) {
+    note.moderate.cents += cents;
+    if (note.soft) note.soft->cents += cents;
+    if (note.hard) note.hard->cents += cents;
+  }
+  return notes;
+}
+
+}  // namespace windway

@@ -1,0 +1,26 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/warming.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double worth_a_word_cents = 3.0;  // what needs no thought of the player: common practice, no source
+
+}  // namespace
+
+double as_warming_c(double cents, const Air& air) {
+  // Over one degree the speed of sound is as good as straight: the next term is 0.002 of it (Cramer 1993).
+  Air warmer = air;
+  warmer.temperature_c += 1.0;
+  return cents / air_change_cents(air, warmer);
+}
+
+std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift) {
+  if (!drift || drift->over_take_cents < worth_a_word_cents) return std::nullopt;
+  if (drift->over_take_cents <= drift->over_take_u95_cents) return std::nullopt;
+  return Warning{"not_warm_yet",
+                 "the flute was still getting warmer while it was recorded and will go on rising: not warm yet; play "
+                 "two minutes and record again."};
+}
+
+}  // namespace windway

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+
+#include "breath/breath.hpp"
+#include "slide/air.hpp"
+
+namespace windway {
+
+/// How much the bore would have to warm for the pitch to rise by so many cents, degrees C.
+double as_warming_c(double cents, const Air& air);
+
+/// Where the pitch rose by itself, surely and by more than is worth a word, the flute was not warm yet (code
+/// not_warm_yet).
+std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift);
+
+}  // namespace windway
