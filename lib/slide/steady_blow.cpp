@@ -64,7 +64,7 @@ std::optional<SteadyBlow> steady_blow(const std::vector<NoteBreath>& notes, cons
     const double cost = mean_cost(blown(found, answers, step * step_db), slide_mm);
     if (cost < best.cost_after) best = {step * step_db, std::abs(step * step_db) / *most_db, 0, cost};
   }
-  if (best.cost_after > worth_it_share * cost_now) return std::nullopt;
+  if (best.cost_after >= worth_it_share * cost_now) return std::nullopt;
   best.shift_cents = mean_shift_cents(found, answers, best.louder_db);
   return best;
 }

@@ -9,10 +9,16 @@ constexpr double worth_a_word_cents = 3.0;  // what needs no thought of the play
 }  // namespace
 
 double as_warming_c(double cents, const Air& air) {
-  // Over one degree the speed of sound is as good as straight: the next term is 0.002 of it (Cramer 1993).
-  Air warmer = air;
-  warmer.temperature_c += 1.0;
-  return cents / air_change_cents(air, warmer);
+  const auto rise_cents = [&](double degrees_c) {
+    Air warmer = air;
+    warmer.temperature_c += degrees_c;
+    return air_change_cents(air, warmer);
+  };
+  // The speed of sound is as good as straight in the temperature: each round leaves a hundredth of the error before.
+  constexpr int rounds = 3;
+  double degrees_c = cents / rise_cents(1.0);
+  for (int round = 0; round < rounds && cents != 0; ++round) degrees_c *= cents / rise_cents(degrees_c);
+  return degrees_c;
 }
 
 std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift) {
