@@ -2,8 +2,10 @@
 #include "holds/phase_curves.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <complex>
+#include <cstdint>
 #include <numbers>
 #include <optional>
 #include <utility>
@@ -19,11 +21,16 @@ constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double least_tone_over_noise = 10.0;  // power in a frame's bin; below it a phase may slip a turn
 constexpr double least_share = 3e-5;  // - 90 dB of the fundamental: with less, what rounding leaves is no harmonic
 
-double wrapped_rad(double rad) { return rad - two_pi * std::round(rad / two_pi); }
+/// Rounded by a cast: std::round is a call on a plain x86-64, and this is asked of every harmonic of every frame.
+double wrapped_rad(double rad) {
+  const double turns = rad / two_pi;
+  return rad - two_pi * static_cast<double>(static_cast<std::int64_t>(turns + (turns < 0 ? -0.5 : 0.5)));
+}
 
 std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& span, int number, double reference_hz) {
   const auto h = static_cast<std::size_t>(number - 1);
   std::vector<double> phase{0.0};
+  phase.reserve(span.frames());
   for (std::size_t i = span.first; i < span.last; ++i) {
     const Tone& a = *track.frames[i].tone;
     const Tone& b = *track.frames[i + 1].tone;
@@ -36,33 +43,48 @@ std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& sp
   return phase;
 }
 
+/// 1 / n^3 by n; 0 for 0.
+constexpr std::array<double, harmonics_tracked> inverse_cubes() {
+  std::array<double, harmonics_tracked> cubes{};
+  for (std::size_t n = 1; n < cubes.size(); ++n) cubes[n] = 1.0 / static_cast<double>(n * n * n);
+  return cubes;
+}
+
 /// What the other harmonics' side lobes put in the place of one: far from a tone, the Hann window's fall with the cube
 /// of the distance in bins (F. J. Harris, Proc. IEEE 66 (1978) 51).
 double leakage_amplitude(const Tone& tone, int number, double window_s) {
+  static constexpr auto by_distance = inverse_cubes();
   const double harmonic_bins = tone.f0_hz * window_s;
   double leakage = 0;
   for (int other = 1; other <= harmonics_tracked; ++other) {
-    const double distance_bins = std::abs(number - other) * harmonic_bins;
-    if (other != number) leakage += tone.amplitude[static_cast<std::size_t>(other - 1)] / std::pow(distance_bins, 3);
+    const auto apart = static_cast<std::size_t>(std::abs(number - other));
+    leakage += tone.amplitude[static_cast<std::size_t>(other - 1)] * by_distance[apart];
   }
-  return leakage / std::numbers::pi;
+  return leakage / (harmonic_bins * harmonic_bins * harmonic_bins * std::numbers::pi);
+}
+
+/// Noise power in a bin, by frame of the span: once for all harmonics, since each takes a power of ten.
+std::vector<double> noise_powers(const PitchTrack& track, const FrameSpan& span) {
+  std::vector<double> power;
+  for (std::size_t i = span.first; i <= span.last; ++i)
+    power.push_back(power_from_db(track.frames[i].noise_db) * hann_noise_bins / track.window_s);
+  return power;
 }
 
 /// Variance of a frame's phase; empty where the harmonic does not stand clear of the noise throughout.
-std::optional<double> phase_variance_rad2(const PitchTrack& track, const FrameSpan& span, int number) {
+std::optional<double> phase_variance_rad2(const PitchTrack& track, const FrameSpan& span,
+                                          const std::vector<double>& noise_power, int number) {
   const auto h = static_cast<std::size_t>(number - 1);
-  const double bin_hz = 1.0 / track.window_s;
   double variance = 0;
   std::size_t drowned = 0;
-  for (std::size_t i = span.first; i <= span.last; ++i) {
-    const Tone& tone = *track.frames[i].tone;
+  for (std::size_t i = 0; i < span.frames(); ++i) {
+    const Tone& tone = *track.frames[span.first + i].tone;
     const double amplitude = tone.amplitude[h];
     const double leakage = leakage_amplitude(tone, number, track.window_s);
     const double residue = std::max(leakage, least_share * tone.amplitude[0]);
-    const double noise_power = power_from_db(track.frames[i].noise_db) * hann_noise_bins * bin_hz;
-    const double other_power = std::max(noise_power, residue * residue / 2.0);
+    const double other_power = std::max(noise_power[i], residue * residue / 2.0);
     if (amplitude * amplitude / 2.0 < least_tone_over_noise * other_power) ++drowned;
-    variance += std::min((noise_power + leakage * leakage / 2.0) / std::max(amplitude * amplitude, 1e-20), 1.0);
+    variance += std::min((noise_power[i] + leakage * leakage / 2.0) / std::max(amplitude * amplitude, 1e-20), 1.0);
   }
   if (20 * drowned > span.frames()) return std::nullopt;
   return variance / static_cast<double>(span.frames());
@@ -114,9 +136,10 @@ std::optional<PhaseCurves::Harmonic> faint_harmonic(const PitchTrack& track, con
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz) {
   PhaseCurves curves{reference_hz,  track.hop_s, track.window_s,
                      span.frames(), {},          std::vector<double>(span.frames(), 1.0)};
+  const std::vector<double> noise_power = noise_powers(track, span);
   std::vector<int> faint;
   for (int number = 1; number <= harmonics_tracked; ++number) {
-    const auto variance = phase_variance_rad2(track, span, number);
+    const auto variance = phase_variance_rad2(track, span, noise_power, number);
     if (!variance) faint.push_back(number);
     if (!variance && number > 1) continue;
     curves.harmonics.push_back({number, variance.value_or(1.0), unwrapped_phase(track, span, number, reference_hz)});

@@ -34,8 +34,9 @@ constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two 
 constexpr double same_blow_noise_db = 4.0;    // on both sides of a cut the breath is the same
 constexpr double least_span_s = 0.05;
 
+/// To the nearest, without the call that lround is: this is asked of every frame.
 std::size_t frames_in(double seconds, const FrameSeries& series) {
-  return static_cast<std::size_t>(std::lround(seconds / series.hop_s));
+  return static_cast<std::size_t>(seconds / series.hop_s + 0.5);  // NOLINT(bugprone-incorrect-roundings)
 }
 
 /// What a series falls to between the notes: its 5th percentile.
@@ -177,6 +178,9 @@ bool belongs_together(const FrameSeries& series, const FrameSpan& before, const 
 FrameSeries series_of(const PitchTrack& track) {
   FrameSeries series;
   series.hop_s = track.hop_s;
+  series.level_db.reserve(track.frames.size());
+  series.noise_db.reserve(track.frames.size());
+  series.cents.reserve(track.frames.size());
   double loudest_db = no_level_db;
   for (const PitchFrame& frame : track.frames) {
     double power = 0;

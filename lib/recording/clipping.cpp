@@ -2,8 +2,8 @@
 #include "recording/clipping.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <cstring>
 
 namespace windway {
 namespace {
@@ -13,32 +13,43 @@ constexpr float at_extreme = 0.01f;       // of the half range: room for noise o
 constexpr float round_top = 8.0f;         // slope times length over depth of a sine's top
 constexpr float safety = 1.5f;            // harmonics make round tops somewhat flatter than a sine's
 constexpr std::size_t shortest_run = 3;   // two equal samples happen at every top
-constexpr std::size_t chunk = 64;         // samples that are skipped at once where they are far from the extremes
+// Samples that are skipped at once where they are far from the extremes: first many, then few of them.
+constexpr std::size_t large_chunk = 1024;
+constexpr std::size_t chunk = 32;
+constexpr float far_from_extreme = 4 * at_extreme;
 
 struct Extremes {
   float lowest = 0;
   float highest = 0;
 };
 
-// Lane by lane, so that it needs no reordering of comparisons to run in vector registers.
+/// Four numbers in one register: what every x86-64 and its like have.
+using Four = float __attribute__((vector_size(16)));
+
+Four four_at(const float* from) {
+  Four four;
+  std::memcpy(&four, from, sizeof four);
+  return four;
+}
+
 Extremes extremes_of(std::span<const float> part) {
-  constexpr std::size_t lanes = 8;
-  std::array<float, lanes> low{};
-  std::array<float, lanes> high{};
-  low.fill(part[0]);
-  high.fill(part[0]);
+  Extremes found{part[0], part[0]};
   std::size_t i = 0;
-  for (; i + lanes <= part.size(); i += lanes) {
-    for (std::size_t lane = 0; lane < lanes; ++lane) {
-      low[lane] = part[i + lane] < low[lane] ? part[i + lane] : low[lane];
-      high[lane] = part[i + lane] > high[lane] ? part[i + lane] : high[lane];
+  if (part.size() >= 4) {
+    Four low = four_at(part.data());
+    Four high = low;
+    for (; i + 4 <= part.size(); i += 4) {
+      const Four here = four_at(&part[i]);
+      low = here < low ? here : low;
+      high = here > high ? here : high;
     }
+    found = {std::min({low[0], low[1], low[2], low[3]}), std::max({high[0], high[1], high[2], high[3]})};
   }
   for (; i < part.size(); ++i) {
-    low[0] = std::min(low[0], part[i]);
-    high[0] = std::max(high[0], part[i]);
+    found.lowest = std::min(found.lowest, part[i]);
+    found.highest = std::max(found.highest, part[i]);
   }
-  return {*std::min_element(low.begin(), low.end()), *std::max_element(high.begin(), high.end())};
+  return found;
 }
 
 }  // namespace
@@ -96,9 +107,21 @@ void ClippedRuns::follow(Side& side, float value) const {
   side.previous = value;
 }
 
+float ClippedRuns::least_followed(const Side& side) const {
+  return side.extreme - far_from_extreme * static_cast<float>(half_range());
+}
+
 void ClippedRuns::follow_or_skip(Side& side, std::span<const float> part, float highest, float sign) const {
-  if (highest >= side.extreme - 4 * at_extreme * static_cast<float>(half_range())) {
-    for (const float value : part) follow(side, sign * value);
+  const float least = least_followed(side);
+  if (highest >= least) {
+    for (const float value : part) {
+      if (sign * value >= least) {
+        follow(side, sign * value);
+        continue;
+      }
+      if (side.run > 0) end_run(side);  // too low for a run that counts
+      side.previous = sign * value;
+    }
     return;
   }
   end_run(side);
@@ -112,6 +135,17 @@ void ClippedRuns::add(std::span<const float> samples) {
     low_.extreme = low_.counted_at = low_.previous = -samples[0];
   }
   samples_ += samples.size();
+  for (std::size_t from = 0; from < samples.size(); from += large_chunk)
+    add_large_chunk(samples.subspan(from, std::min(large_chunk, samples.size() - from)));
+}
+
+void ClippedRuns::add_large_chunk(std::span<const float> samples) {
+  const Extremes of_all = extremes_of(samples);
+  if (of_all.highest < least_followed(high_) && -of_all.lowest < least_followed(low_)) {
+    follow_or_skip(high_, samples, of_all.highest, 1.0f);
+    follow_or_skip(low_, samples, -of_all.lowest, -1.0f);
+    return;
+  }
   for (std::size_t from = 0; from < samples.size(); from += chunk) {
     const auto part = samples.subspan(from, std::min(chunk, samples.size() - from));
     const Extremes extremes = extremes_of(part);

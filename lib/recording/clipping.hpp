@@ -37,7 +37,10 @@ class ClippedRuns {
     float entry_slope = 0;
     float previous = 0;
   };
+  void add_large_chunk(std::span<const float> samples);
   void follow(Side& side, float value) const;
+  /// A lower value cannot belong to a run that counts, however the extreme moves.
+  float least_followed(const Side& side) const;
   /// Skips what lies far below the extreme; `highest` of `part` times `sign`.
   void follow_or_skip(Side& side, std::span<const float> part, float highest, float sign) const;
   void end_run(Side& side) const;

@@ -46,11 +46,15 @@ std::vector<double> residual_table(const NoteShapes& shapes) {
   return table;
 }
 
-double hold_log_likelihood(double residual_cents, bool steady) {
-  static const std::vector<double> of_steady = residual_table(steady_shapes), of_free = residual_table(free_shapes);
+/// The tables of residual_log_density, for a free note and for a steady one.
+struct ResidualTables {
+  std::vector<double> of_free = residual_table(free_shapes), of_steady = residual_table(steady_shapes);
+};
+
+double hold_log_likelihood(double residual_cents, const std::vector<double>& table) {
   const double clamped = std::clamp<double>(residual_cents, -furthest_residual_cents, furthest_residual_cents);
-  const auto cents = static_cast<std::size_t>(std::lround(clamped) + furthest_residual_cents);
-  return steady ? of_steady[cents] : of_free[cents];
+  // To the nearest, without the call that lround is: this is asked some million times.
+  return table[static_cast<std::size_t>(clamped + (furthest_residual_cents + 0.5))];
 }
 
 /// Speaks against two blows being of one note where the sharper is the quieter: blown harder, a note is sharper and
@@ -69,7 +73,7 @@ std::vector<double> contradictions(const HeardTake& take) {
 }
 
 /// The nearest semitone that has a neighbour either side.
-int nearest_midi(double pitch) { return std::clamp(static_cast<int>(std::lround(pitch)), 1, midi_keys - 2); }
+int nearest_midi(double pitch) { return static_cast<int>(std::clamp<double>(pitch, 1, midi_keys - 2) + 0.5); }
 
 MovePriors moves_among(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
   double lowest = midi_keys, highest = 0;
@@ -97,11 +101,13 @@ using Step = std::span<State>;
 void fill_states(Step step, double pitch, const ScaleModel& model, const TakeContext& context) {
   const double at_pitch = pitch - context.offset_cents / 100.0;
   const int nearest = nearest_midi(at_pitch);
+  static const ResidualTables tables;
   std::size_t state = 0;
   for (int midi = nearest - 1; midi <= nearest + 1; ++midi) {
     const auto key = static_cast<std::size_t>(midi);
     const double residual_cents = 100.0 * (at_pitch - midi) - context.note_cents[key];
-    const double log_score = model.note_log_prior[key] + hold_log_likelihood(residual_cents, model.steady[key]);
+    const double log_score =
+        model.note_log_prior[key] + hold_log_likelihood(residual_cents, model.steady[key] ? tables.of_steady : tables.of_free);
     for (int repeat = 0; repeat <= context.repeats; ++repeat)
       step[state++] = {.midi = midi, .repeat = repeat, .log_score = log_score};
   }
