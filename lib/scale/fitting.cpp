@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numeric>
 #include <tuple>
 #include <utility>
 
@@ -19,13 +20,6 @@ constexpr int refinements = 4;
 using NoteCents = std::array<double, midi_keys>;
 
 double normal_log(double cents, double sd_cents) { return -0.5 * (cents / sd_cents) * (cents / sd_cents); }
-
-std::vector<double> offset_grid(double furthest_cents) {
-  const int steps = static_cast<int>(std::floor(furthest_cents / grid_step_cents));
-  std::vector<double> grid;
-  for (int i = -steps; i <= steps; ++i) grid.push_back(i * grid_step_cents);
-  return grid;
-}
 
 /// Index of each take's best offset when the flute as a whole lies `flute_cents` off, and the sum of their scores.
 std::pair<double, std::vector<std::size_t>> offsets_round(double flute_cents, const std::vector<double>& grid,
@@ -44,6 +38,16 @@ std::pair<double, std::vector<std::size_t>> offsets_round(double flute_cents, co
     total += best;
   }
   return {total, chosen};
+}
+
+/// The most that each take can add to a score, at whatever offset.
+std::vector<double> most_of_takes(const OffsetGrid& grid) {
+  std::vector<double> most;
+  for (const auto& by_offset : grid.most_from) {
+    most.push_back(-std::numeric_limits<double>::infinity());
+    for (const std::vector<double>& from_hold : by_offset) most.back() = std::max(most.back(), from_hold.front());
+  }
+  return most;
 }
 
 std::vector<int> all_notes(const std::vector<std::vector<int>>& by_take) {
@@ -70,24 +74,44 @@ NoteCents note_errors(const std::vector<HeardTake>& takes, const ScaleFit& fit) 
 
 }  // namespace
 
-ScaleFit fit_scale(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
-  const std::vector<double> grid = offset_grid(furthest_offset_cents);
+OffsetGrid offset_grid(const std::vector<HeardTake>& takes, double furthest_cents) {
+  OffsetGrid grid{furthest_cents, {}, {}};
+  const int steps = static_cast<int>(std::floor(furthest_cents / grid_step_cents));
+  for (int i = -steps; i <= steps; ++i) grid.cents.push_back(i * grid_step_cents);
+  for (const HeardTake& take : takes) {
+    grid.most_from.emplace_back();
+    for (const double cents : grid.cents) grid.most_from.back().push_back(most_from_hold(take, cents));
+  }
+  return grid;
+}
+
+std::optional<ScaleFit> fit_scale(const std::vector<HeardTake>& takes, const ScaleModel& model, const OffsetGrid& grid,
+                                  double least_log_score) {
+  const NotePaths note_paths(takes, model, grid.furthest_cents);
+  const std::vector<double> most = most_of_takes(grid);
+  // What else a score is made of, the offsets' and the scale's coverage, only lowers it.
+  const double most_of_all = std::accumulate(most.begin(), most.end(), model.log_prior);
   std::vector<std::vector<NotePath>> paths(takes.size());
-  const NotePaths note_paths(takes, model, furthest_offset_cents);
   for (std::size_t t = 0; t < takes.size(); ++t)
-    for (const double offset : grid) paths[t].push_back(note_paths.best(t, {.offset_cents = offset}));
+    for (std::size_t i = 0; i < grid.cents.size(); ++i) {
+      const double least = least_log_score - (most_of_all - most[t]);
+      paths[t].push_back(note_paths.best_from(t, {.offset_cents = grid.cents[i]}, least, grid.most_from[t][i])
+                             .value_or(NotePath{-std::numeric_limits<double>::infinity(), {}}));
+    }
   double best = -std::numeric_limits<double>::infinity();
   std::vector<std::size_t> chosen;
-  for (const double flute_cents : grid) {
-    auto [score, offsets] = offsets_round(flute_cents, grid, paths);
+  for (const double flute_cents : grid.cents) {
+    auto [score, offsets] = offsets_round(flute_cents, grid.cents, paths);
     if (score > best) std::tie(best, chosen) = std::pair(score, std::move(offsets));
   }
+  if (chosen.empty()) return std::nullopt;
   ScaleFit fit;
   for (std::size_t t = 0; t < takes.size(); ++t) {
-    fit.offset_cents.push_back(grid[chosen[t]]);
+    fit.offset_cents.push_back(grid.cents[chosen[t]]);
     fit.midi.push_back(paths[t][chosen[t]].midi);
   }
   fit.log_score = best + model.log_prior + coverage_log_prior(model, all_notes(fit.midi));
+  if (fit.log_score < least_log_score) return std::nullopt;
   return fit;
 }
 

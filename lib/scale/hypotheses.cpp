@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
+#include <optional>
 #include <utility>
 
 namespace windway {
@@ -84,10 +86,15 @@ std::vector<ScaleModel> possible_models(const InstrumentHint& hint, const std::v
 
 std::vector<Hypothesis> ranked_hypotheses(const InstrumentHint& hint, const std::vector<HeardTake>& takes) {
   const double furthest = hint.instrument || hint.lowest ? furthest_offset_told_cents : furthest_offset_untold_cents;
+  const OffsetGrid grid = offset_grid(takes, furthest);
+  constexpr double rounding = 1e-6;
+  double best = -std::numeric_limits<double>::infinity();
   std::vector<Hypothesis> ranked;
   for (ScaleModel& model : possible_models(hint, takes)) {
-    ScaleFit fit = fit_scale(takes, model, furthest);
-    ranked.push_back({std::move(model), std::move(fit)});
+    std::optional<ScaleFit> fit = fit_scale(takes, model, grid, best - rival_log_score - rounding);
+    if (!fit) continue;
+    best = std::max(best, fit->log_score);
+    ranked.push_back({std::move(model), std::move(*fit)});
   }
   std::stable_sort(ranked.begin(), ranked.end(),
                    [](const Hypothesis& a, const Hypothesis& b) { return a.fit.log_score > b.fit.log_score; });

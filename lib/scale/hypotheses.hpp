@@ -18,7 +18,11 @@ struct Hypothesis {
 /// Every instrument, and every key on it, that what was said leaves open and the lowest pitches allow; at least one.
 std::vector<ScaleModel> possible_models(const InstrumentHint& hint, const std::vector<HeardTake>& takes);
 
-/// All models fitted to the takes, the most probable first.
+/// A rival less likely than 1 in 20 is not worth a word.
+inline constexpr double rival_log_score = 3.0;
+
+/// The most probable model fitted to the takes, then its rivals: those that come within rival_log_score of it, and
+/// perhaps some that do not.
 std::vector<Hypothesis> ranked_hypotheses(const InstrumentHint& hint, const std::vector<HeardTake>& takes);
 
 }  // namespace windway

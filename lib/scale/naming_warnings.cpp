@@ -10,7 +10,6 @@
 namespace windway {
 namespace {
 
-constexpr double rival_log_score = 3.0;  // a rival less likely than 1 in 20 is not worth a word
 constexpr double doubtful_share = 0.15;  // of the holds outside the scale
 constexpr std::size_t doubtful_holds = 3;
 constexpr double doubtful_offset_cents = 65;

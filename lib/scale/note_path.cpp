@@ -51,6 +51,11 @@ struct ResidualTables {
   std::vector<double> of_free = residual_table(free_shapes), of_steady = residual_table(steady_shapes);
 };
 
+const ResidualTables& tables() {
+  static const ResidualTables built;
+  return built;
+}
+
 double hold_log_likelihood(double residual_cents, const std::vector<double>& table) {
   const double clamped = std::clamp<double>(residual_cents, -furthest_residual_cents, furthest_residual_cents);
   // To the nearest, without the call that lround is: this is asked some million times.
@@ -101,13 +106,13 @@ using Step = std::span<State>;
 void fill_states(Step step, double pitch, const ScaleModel& model, const TakeContext& context) {
   const double at_pitch = pitch - context.offset_cents / 100.0;
   const int nearest = nearest_midi(at_pitch);
-  static const ResidualTables tables;
+  const auto& [of_free, of_steady] = tables();
   std::size_t state = 0;
   for (int midi = nearest - 1; midi <= nearest + 1; ++midi) {
     const auto key = static_cast<std::size_t>(midi);
     const double residual_cents = 100.0 * (at_pitch - midi) - context.note_cents[key];
     const double log_score =
-        model.note_log_prior[key] + hold_log_likelihood(residual_cents, model.steady[key] ? tables.of_steady : tables.of_free);
+        model.note_log_prior[key] + hold_log_likelihood(residual_cents, model.steady[key] ? of_steady : of_free);
     for (int repeat = 0; repeat <= context.repeats; ++repeat)
       step[state++] = {.midi = midi, .repeat = repeat, .log_score = log_score};
   }
@@ -146,6 +151,12 @@ void begin(Step first) {
     if (state.repeat > 0) state.log_score = impossible;
 }
 
+double most_score(std::span<const State> step) {
+  double most = impossible;
+  for (const State& state : step) most = std::max(most, state.log_score);
+  return most;
+}
+
 NotePath traced_back(const std::vector<State>& states, std::size_t holds) {
   const std::size_t per_hold = states.size() / holds;
   const auto last = std::span(states).last(per_hold);
@@ -169,8 +180,13 @@ NotePaths::NotePaths(const std::vector<HeardTake>& takes, const ScaleModel& mode
 }
 
 NotePath NotePaths::best(std::size_t take, const TakeContext& context) const {
+  return best_from(take, context, impossible, std::vector<double>(takes_[take].size() + 1, 0.0)).value_or(NotePath{});
+}
+
+std::optional<NotePath> NotePaths::best_from(std::size_t take, const TakeContext& context, double least_log_score,
+                                             const std::vector<double>& most_from) const {
   const HeardTake& holds = takes_[take];
-  if (holds.empty()) return {};
+  if (holds.empty()) return NotePath{};
   const auto per_hold = candidates_per_hold * (static_cast<std::size_t>(context.repeats) + 1);
   std::vector<State> states(holds.size() * per_hold);
   const auto step = [&](std::size_t hold) { return Step(states).subspan(hold * per_hold, per_hold); };
@@ -180,8 +196,23 @@ NotePath NotePaths::best(std::size_t take, const TakeContext& context) const {
       follow(step(i - 1), step(i), moves_, context.repeats, contradiction_[take][i]);
     else
       begin(step(0));
+    if (most_score(step(i)) + most_from[i + 1] < least_log_score) return std::nullopt;
   }
   return traced_back(states, holds.size());
+}
+
+std::vector<double> most_from_hold(const HeardTake& take, double offset_cents) {
+  std::vector<double> most(take.size() + 1, 0.0);
+  for (std::size_t i = take.size(); i-- > 0;) {
+    const double at_pitch = take[i].pitch - offset_cents / 100.0;
+    const int nearest = nearest_midi(at_pitch);
+    double hold = impossible;
+    for (int midi = nearest - 1; midi <= nearest + 1; ++midi)
+      for (const auto* table : {&tables().of_free, &tables().of_steady})
+        hold = std::max(hold, hold_log_likelihood(100.0 * (at_pitch - midi), *table));
+    most[i] = most[i + 1] + hold + likeliest_move_log_prior;
+  }
+  return most;
 }
 
 int repeats_in(const std::vector<int>& midi) {

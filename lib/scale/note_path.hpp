@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "scale/scale_model.hpp"
@@ -30,6 +31,10 @@ struct NotePath {
   std::vector<int> midi;  ///< by hold
 };
 
+/// By hold, what that hold and those after it can at most add to a path's score under any model, the take being
+/// `offset_cents` sharp; 0 after the last hold.
+std::vector<double> most_from_hold(const HeardTake& take, double offset_cents);
+
 /// Names the holds of takes by the rule of Viterbi. A hold is one of the three nearest semitones. Takes and model must
 /// outlive it.
 class NotePaths {
@@ -39,6 +44,9 @@ class NotePaths {
 
   /// An empty take has an empty path.
   NotePath best(std::size_t take, const TakeContext& context) const;
+  /// Empty where its score would be under `least_log_score`; given up as soon as most_from_hold says so.
+  std::optional<NotePath> best_from(std::size_t take, const TakeContext& context, double least_log_score,
+                                    const std::vector<double>& most_from) const;
 
  private:
   const std::vector<HeardTake>& takes_;

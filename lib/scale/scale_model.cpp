@@ -66,7 +66,7 @@ std::vector<ScaleModel> scale_models(const Instrument& instrument, double log_pr
 }
 
 double move_log_prior(const ScaleModel& model, int from, int to) {
-  constexpr double same = -0.8;    // 0.45
+  constexpr double same = likeliest_move_log_prior;
   constexpr double next = -1.6;    // 0.2 up, 0.2 down
   constexpr double octave = -3.6;  // the same fingering overblown
   constexpr double jump = -4.6;    // what is left, over some 15 notes

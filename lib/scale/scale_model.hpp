@@ -25,6 +25,9 @@ struct ScaleModel {
 /// twelve semitones, in one of the twelve major keys: a model for each.
 std::vector<ScaleModel> scale_models(const Instrument& instrument, double log_prior);
 
+/// Log probability of the likeliest move, the same note again: 0.45.
+inline constexpr double likeliest_move_log_prior = -0.8;
+
 /// Log probability that the hold after one of note `from` is of note `to`: the same again, a neighbour in the scale,
 /// or a jump.
 double move_log_prior(const ScaleModel& model, int from, int to);
