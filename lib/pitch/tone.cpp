@@ -54,9 +54,11 @@ double total_power_in(std::span<const float> power, const Band& band) {
 /// n or 1/n where one pitch is n times the other, n from 2 to 4; else 1.
 double multiple_of(double hz, double reference_hz) {
   const double ratio = hz / reference_hz;
-  const double n = std::round(std::max(ratio, 1.0 / ratio));
+  const double upwards = std::max(ratio, 1.0 / ratio);
+  if (upwards < 1.5 || upwards >= 4.5) return 1.0;  // most frames: no call for the rounding
+  const double n = std::round(upwards);
   const double exact = ratio > 1.0 ? n : 1.0 / n;
-  return n >= 2.0 && n <= 4.0 && std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
+  return std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
 }
 
 /// May the pitch be taken for `multiple` times what the spectrum alone says?

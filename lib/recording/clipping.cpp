@@ -32,17 +32,24 @@ Four four_at(const float* from) {
   return four;
 }
 
+Four lower(Four a, Four b) { return a < b ? a : b; }
+Four higher(Four a, Four b) { return a > b ? a : b; }
+
 Extremes extremes_of(std::span<const float> part) {
   Extremes found{part[0], part[0]};
   std::size_t i = 0;
-  if (part.size() >= 4) {
-    Four low = four_at(part.data());
-    Four high = low;
-    for (; i + 4 <= part.size(); i += 4) {
-      const Four here = four_at(&part[i]);
-      low = here < low ? here : low;
-      high = here > high ? here : high;
+  if (part.size() >= 8) {
+    // Two of each, so that none waits for another's comparison.
+    Four low = four_at(part.data()), other_low = low, high = low, other_high = low;
+    for (; i + 8 <= part.size(); i += 8) {
+      const Four here = four_at(&part[i]), next = four_at(&part[i + 4]);
+      low = lower(here, low);
+      high = higher(here, high);
+      other_low = lower(next, other_low);
+      other_high = higher(next, other_high);
     }
+    low = lower(low, other_low);
+    high = higher(high, other_high);
     found = {std::min({low[0], low[1], low[2], low[3]}), std::max({high[0], high[1], high[2], high[3]})};
   }
   for (; i < part.size(); ++i) {
