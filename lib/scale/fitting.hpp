@@ -26,9 +26,9 @@ struct OffsetGrid {
 /// Out to `furthest_cents` either way.
 OffsetGrid offset_grid(const std::vector<HeardTake>& takes, double furthest_cents);
 
-/// Names the holds of pooled takes under one model: the offset of each take, on the grid, and the sequence of notes most
-/// probable under it, by the rule of Viterbi. Empty where the score would be under `least_log_score`: most models are
-/// out of the question after a few holds. `takes` must hold a pitch. Cost: holds times offsets.
+/// Names the holds of pooled takes under one model: the offset of each take, on the grid, and the sequence of notes
+/// most probable under it, by the rule of Viterbi. Empty where the score would be under `least_log_score`: most models
+/// are out of the question after a few holds. `takes` must hold a pitch. Cost: holds times offsets.
 std::optional<ScaleFit> fit_scale(const std::vector<HeardTake>& takes, const ScaleModel& model, const OffsetGrid& grid,
                                   double least_log_score);
 
