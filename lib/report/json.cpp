@@ -75,6 +75,7 @@ Json settings_json(const Measurement& measurement) {
           {"slide_factor", settings.head.factor ? number(settings.head.factor->factor) : Json(nullptr)},
           {"slide_factor_u95", settings.head.factor ? number(settings.head.factor->u95) : Json(nullptr)},
           {"min_hold_s", number(settings.hold_rules.min_hold_s)},
+          {"note_names", settings.note_names == NoteNames::german ? "german" : "english"},
           {"instrument", instrument_json(measurement.naming)}};
 }
 
@@ -176,24 +177,26 @@ Json steady_blow_json(const std::optional<SteadyBlow>& blow) {
           {"cost_after", number(blow->cost_after)}};
 }
 
-Json compromise_json(const std::optional<Compromise>& compromise) {
+Json compromise_json(const std::optional<Compromise>& compromise, const Instrument& instrument) {
   if (!compromise) return nullptr;
   const CheckNote& check = compromise->check_note;
-  return {
-      {"slide_mm", number(compromise->slide_mm)},
-      {"slide_u95_mm", number(compromise->slide_u95_mm)},
-      {"slide_model_u95_mm", number(compromise->slide_model_u95_mm)},
-      {"shift_cents", number(compromise->shift_cents)},
-      {"shift_u95_cents", number(compromise->shift_u95_cents)},
-      {"limit", compromise->limit ? Json(field_of(*compromise->limit)) : Json(nullptr)},
-      {"cost_before", number(compromise->cost_before)},
-      {"cost_after", number(compromise->cost_after)},
-      {"home_a4_hz", number(compromise->home_a4_hz)},
-      {"lowest_a4_hz", number(compromise->lowest_a4_hz)},
-      {"highest_a4_hz", number(compromise->highest_a4_hz)},
-      {"steady_blow", steady_blow_json(compromise->steady_blow)},
-      {"check_note",
-       {{"note", spelt_for_programs(check.midi)}, {"cents", number(check.cents)}, {"u95_mm", number(check.u95_mm)}}}};
+  return {{"slide_mm", number(compromise->slide_mm)},
+          {"slide_u95_mm", number(compromise->slide_u95_mm)},
+          {"slide_model_u95_mm", number(compromise->slide_model_u95_mm)},
+          {"shift_cents", number(compromise->shift_cents)},
+          {"shift_u95_cents", number(compromise->shift_u95_cents)},
+          {"limit", compromise->limit ? Json(field_of(*compromise->limit)) : Json(nullptr)},
+          {"cost_before", number(compromise->cost_before)},
+          {"cost_after", number(compromise->cost_after)},
+          {"home_a4_hz", number(compromise->home_a4_hz)},
+          {"lowest_a4_hz", number(compromise->lowest_a4_hz)},
+          {"highest_a4_hz", number(compromise->highest_a4_hz)},
+          {"steady_blow", steady_blow_json(compromise->steady_blow)},
+          {"check_note",
+           {{"note", spelt_for_programs(check.midi)},
+            {"fingering", fingering_json(instrument, check.midi, check.fingering)},
+            {"cents", number(check.cents)},
+            {"u95_mm", number(check.u95_mm)}}}};
 }
 
 Json drift_json(const std::optional<Drift>& drift, const Air& air) {
@@ -230,7 +233,8 @@ Json measurement_json(const Measurement& measurement, const std::string& program
           {"settings", settings_json(measurement)},
           {"holds", holds_json(measurement)},
           {"notes", notes_json(measurement)},
-          {"compromise", compromise_json(measurement.compromise)},
+          {"compromise", compromise_json(measurement.compromise, measurement.naming.instrument)},
+          {"repeat_db", number(measurement.breath.repeat_db)},
           {"drift", drift_json(measurement.breath.drift, measurement.settings.air)},
           {"warnings", warnings_json(measurement.warnings)}};
 }
