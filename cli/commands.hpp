@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,8 +22,8 @@ class Commands {
   explicit Commands(CLI::App& app);
   ~Commands();
 
-  /// Does what the command that was called says; false where none was. Throws Error.
-  bool run() const;
+  /// Does what the command that was called says, and gives the exit status; empty where none was called. Throws Error.
+  std::optional<int> run() const;
 
  private:
   struct Calls;

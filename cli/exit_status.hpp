@@ -7,6 +7,7 @@ namespace windway::cli {
 
 // Exit statuses; part of the contract with scripts.
 inline constexpr int exit_measured = 0;
+inline constexpr int exit_out_of_tolerance = 1;  ///< measured, and a tolerance that was given is not kept
 inline constexpr int exit_usage = 2;
 inline constexpr int exit_recording = 3;
 inline constexpr int exit_output = 4;

@@ -16,8 +16,8 @@
 namespace windway::cli {
 namespace {
 
-/// Parses the call and does what it asks. Throws Error.
-void run(int argc, char** argv) {
+/// Parses the call and does what it asks; gives the exit status. Throws Error.
+int run(int argc, char** argv) {
   CLI::App app("Measures recorded scales of duct flutes: where the head belongs, and what is left for the breath.",
                "windway");
   app.set_help_flag("--help", "print this and end");
@@ -30,13 +30,14 @@ void run(int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForVersion& version) {
-    return print(std::string(version.what()) + "\n");
+    return print(std::string(version.what()) + "\n"), exit_measured;
   } catch (const CLI::Success&) {
-    return print(help_of(app));
+    return print(help_of(app)), exit_measured;
   } catch (const CLI::ParseError& mistake) {
     throw Error(ErrorKind::usage, in_words(mistake, app));
   }
-  if (!commands.run()) print(how_to_begin());
+  if (const auto status = commands.run()) return *status;
+  return print(how_to_begin()), exit_measured;
 }
 
 }  // namespace
@@ -49,8 +50,7 @@ int main(int argc, char** argv) {
     const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
     const auto suggestion = words.empty() ? std::nullopt : did_you_mean(words);
     if (suggestion) throw windway::Error(windway::ErrorKind::usage, *suggestion);
-    run(argc, argv);
-    return exit_measured;
+    return run(argc, argv);
   } catch (const windway::Error& error) {
     complain(error.what());
     return exit_status_of(error.kind());

@@ -71,6 +71,9 @@ Head head_of(const HeadOptions& head);
 /// What all commands that measure takes have in common.
 MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head);
 
+/// What a result saved as JSON says, or else what the recording measures.
+Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);
+
 /// The result's file, made before the work starts; null: standard output. Refuses one of the recordings, or no name.
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& recordings);
 void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report);

@@ -2,7 +2,9 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "analysis.hpp"
 #include "output_file.hpp"
+#include "report/saved.hpp"
 #include "shared_options.hpp"
 #include "terminal.hpp"
 
@@ -103,6 +105,10 @@ MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch
   settings.quote_at_c = pitch.quote_at_c;
   settings.head = head_of(head);
   return settings;
+}
+
+Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings) {
+  return is_saved_result(path) ? read_measurement(path) : measure({path}, settings);
 }
 
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& recordings) {

@@ -96,6 +96,13 @@ double mean_in_cents_hz(const std::vector<HoldPoint>& curve, double mean_hz) {
   return hz_at_cents(mean_hz, cents / n - cents_between(mean_hz, hz / n));
 }
 
+/// SD of the pitch over the curve.
+double wander_cents(const std::vector<HoldPoint>& curve, double mean_hz) {
+  double squares = 0;
+  for (const HoldPoint& p : curve) squares += std::pow(cents_between(mean_hz, p.f0_hz), 2);
+  return std::sqrt(squares / static_cast<double>(curve.size()));
+}
+
 void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured, double room_rad2) {
   double hz_s = 0;
   double variance = 0;
@@ -116,6 +123,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     }
   }
   hold.frequency_hz = mean_in_cents_hz(hold.curve, hz_s / duration_s);
+  hold.wander_cents = wander_cents(hold.curve, hold.frequency_hz);
   const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
   hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured, duration_s));

@@ -26,6 +26,7 @@ struct Hold {
   double steady_end_s = 0;
   double frequency_hz = 0;           ///< time average, in cents, over the steady part
   double frequency_u95_cents = 0;    ///< of that average: noise, the room and the part's ends, not the player
+  double wander_cents = 0;           ///< SD of the pitch over the steady part: the player's steadiness, or a swell
   double level_db = 0;               ///< mean RMS level of the tone over the steady part, dB full scale
   double noise_db = 0;               ///< breath noise, dB full scale per hertz
   double colour_db = 0;              ///< the harmonics' power against the fundamental's

@@ -104,6 +104,7 @@ Json hold_json(const Instrument& instrument, const NamedHold& named, const std::
           {"frequency_hz", number(hold.frequency_hz)},
           {"frequency_u95_cents", number(hold.frequency_u95_cents)},
           {"deviation_cents", number(named.deviation_cents)},
+          {"wander_cents", number(hold.wander_cents)},
           {"level_db", number(hold.level_db)},
           {"register_break", hold.register_break},
           {"used", used},

@@ -139,6 +139,7 @@ NamedHold hold_from(const Json& json, const Instrument& instrument, const Tuning
   hold.steady_end_s = number_or(json, "steady_end_s", 0);
   hold.frequency_hz = number_or(json, "frequency_hz", 0);
   hold.frequency_u95_cents = number_or(json, "frequency_u95_cents", 0);
+  hold.wander_cents = number_or(json, "wander_cents", 0);
   hold.level_db = number_or(json, "level_db", 0);
   hold.register_break = at(json, "register_break").is_boolean() && json["register_break"].get<bool>();
   return named;

@@ -41,6 +41,7 @@ TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
                                       "frequency_hz",
                                       "frequency_u95_cents",
                                       "deviation_cents",
+                                      "wander_cents",
                                       "level_db",
                                       "register_break",
                                       "used",

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "check.hpp"
+
+#include <CLI/CLI.hpp>
+#include <cmath>
+
+#include "analysis.hpp"
+#include "exit_status.hpp"
+#include "options.hpp"
+#include "output_file.hpp"
+#include "report/check_report.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples = R"(Examples:
+  windway measure scale.wav --fully-in --format json --output before.json
+  windway check one-note.wav --after before.json
+
+One held note is enough, blown moderately; windway measure says which note is best.
+
+Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the call; 3 a recording could not
+be read or judged; 4 the result could not be written; 130 interrupted.)";
+
+/// The flute, the pitch and the air of the earlier take hold for the later one.
+MeasureSettings settings_after(const Measurement& earlier) {
+  MeasureSettings settings = earlier.settings;
+  settings.instrument = InstrumentHint{};
+  settings.instrument.instrument = earlier.naming.instrument;
+  settings.instrument.note_names = earlier.settings.note_names;
+  settings.hold_rules.min_hold_s = HoldRules{}.min_hold_s;
+  settings.blows = {};
+  return settings;
+}
+
+HeadCheck checked(const Measurement& earlier, const Measurement& later) {
+  const auto check = earlier.compromise ? check_head(earlier.breath.notes, *earlier.compromise, earlier.settings.head,
+                                                     later.breath.notes, earlier.breath.repeat_db)
+                                        : std::nullopt;
+  if (check) return *check;
+  throw Error(ErrorKind::recording, earlier.compromise
+                                        ? "cannot check the head: no note of the earlier take is held in this one; "
+                                          "record one of its notes, blown moderately"
+                                        : "cannot check the head: the earlier take says nothing about it; record the "
+                                          "whole scale, measure it, and check after that");
+}
+
+}  // namespace
+
+void add_check(CLI::App& app, CheckCall& call) {
+  CLI::App& command = *app.add_subcommand("check", "is the head set now? one held note is enough");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  add_recordings_option(command, "TAKE", call.takes, "the note held after the move (several notes are taken together)");
+  command
+      .add_option("--after", call.after,
+                  "what told the move: a result saved with --format json\n--output FILE, or the take itself")
+      ->group("The recording")
+      ->type_name("EARLIER");
+  accept_numbers(
+      command
+          .add_option("--tolerance", call.tolerance_cents, "exit status 1 where the notes are farther off than this")
+          ->group("The recording"),
+      {0, 100, "CENTS", "cents", ""});
+  add_flute_options(command, call.flute);
+  add_pitch_options(command, call.pitch);
+  add_head_options(command, call.head);
+  add_result_options(command, call.result, {"text", "json"});
+  command.footer(examples);
+}
+
+int check_and_report(const CheckCall& call) {
+  check_recordings(call.takes, "which recording? as in: windway check one-note.wav --after before.json");
+  if (call.after.empty()) refuse("--after says which take told the move, as in: --after before.json");
+  const auto file = open_result(call.result, call.takes);
+  const Measurement earlier = measured_or_saved(call.after, settings_of(call.flute, call.pitch, call.head));
+  const Measurement later = measure(call.takes, settings_after(earlier));
+  const HeadCheck check = checked(earlier, later);
+  write_result(file,
+               call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION) : check_text(check, earlier));
+  return call.tolerance_cents && std::abs(check.off_cents) > *call.tolerance_cents ? exit_out_of_tolerance
+                                                                                   : exit_measured;
+}
+
+}  // namespace windway::cli

@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "compare.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "compare/compare.hpp"
+#include "options.hpp"
+#include "output_file.hpp"
+#include "report/compare_report.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples = R"(Examples:
+  windway compare before.wav after.wav --drawn-out 4 --kind whistle --lowest D
+  windway compare monday.json friday.json --same-setting
+
+Each of the two is a take, or a result saved with windway measure TAKE --format json --output FILE.
+
+Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
+4 the result could not be written; 130 interrupted.)";
+
+CompareHint hint_of_call(const CompareCall& call) {
+  if (call.drawn_out_mm && call.pushed_in_mm) refuse("--drawn-out and --pushed-in contradict each other; give one");
+  if (call.same_setting && (call.drawn_out_mm || call.pushed_in_mm)) {
+    refuse("--same-setting says that the head was not moved; leave out --drawn-out and --pushed-in");
+  }
+  CompareHint hint;
+  hint.same_setting = call.same_setting;
+  hint.drawn_out_mm = call.drawn_out_mm;
+  if (call.pushed_in_mm) hint.drawn_out_mm = -*call.pushed_in_mm;
+  return hint;
+}
+
+std::string report_of(const Comparison& comparison, const Measurement& before, const std::string& format) {
+  if (format == "json") return compare_json(comparison, WINDWAY_VERSION);
+  if (format == "csv") return compare_csv(comparison, before);
+  return compare_text(comparison, before);
+}
+
+}  // namespace
+
+void add_compare(CLI::App& app, CompareCall& call) {
+  CLI::App& command = *app.add_subcommand("compare", "what a move of the head, or an hour, has changed");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  add_recordings_option(command, "BEFORE AFTER", call.takes, "two takes of one flute, or results saved of them");
+  const std::string group = "What was done between them";
+  accept_numbers(command.add_option("--drawn-out", call.drawn_out_mm, "so far the head was drawn out")->group(group),
+                 {0.01, 100, "MM", "mm", ""});
+  accept_numbers(command.add_option("--pushed-in", call.pushed_in_mm, "so far the head was pushed in")->group(group),
+                 {0.01, 100, "MM", "mm", ""});
+  command.add_flag("--same-setting", call.same_setting, "nothing: how well do you repeat a take?")->group(group);
+  add_flute_options(command, call.flute);
+  add_pitch_options(command, call.pitch);
+  add_head_options(command, call.head);
+  add_result_options(command, call.result, {"text", "csv", "json"});
+  command.footer(examples);
+}
+
+void compare_and_report(const CompareCall& call) {
+  check_recordings(call.takes, "which takes? as in: windway compare before.wav after.wav --drawn-out 4");
+  if (call.takes.size() != 2) refuse("compare takes two: one before and one after");
+  const CompareHint hint = hint_of_call(call);
+  const auto file = open_result(call.result, call.takes);
+  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
+  const Measurement before = measured_or_saved(call.takes[0], settings);
+  if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;
+  const Measurement after = measured_or_saved(call.takes[1], settings);
+  const Comparison comparison = compare(before, after, hint);
+  if (call.result.format == "csv") complain_of(comparison.warnings);
+  write_result(file, report_of(comparison, before, call.result.format));
+}
+
+}  // namespace windway::cli

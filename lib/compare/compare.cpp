@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "compare/compare.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+
+#include "compare/measured_move.hpp"
+#include "slide/effort.hpp"
+
+namespace windway {
+namespace {
+
+const NoteBreath* note_of(const Measurement& measurement, int key) {
+  const auto& notes = measurement.breath.notes;
+  const auto found = std::ranges::find(notes, key, [](const NoteBreath& note) { return note_key(note); });
+  return found == notes.end() ? nullptr : &*found;
+}
+
+/// Mean SD of the pitch within the note's holds; a swell is no sign of unsteadiness.
+std::optional<double> wander_cents(const Measurement& measurement, int key) {
+  double sum = 0;
+  int holds = 0;
+  for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
+    if (note_key(measurement.naming.holds[h]) != key || !measurement.breath.used[h]) continue;
+    if (measurement.breath.blow[h] == Blow::swell) continue;
+    sum += measurement.naming.holds[h].hold.wander_cents;
+    ++holds;
+  }
+  return holds > 0 ? std::optional(sum / holds) : std::nullopt;
+}
+
+CentsEstimate difference(const CentsEstimate& after, const CentsEstimate& before) {
+  return {after.cents - before.cents, std::hypot(after.u95_cents, before.u95_cents)};
+}
+
+/// The estimate against the target of the take before: the other take may have had another A4 or temperament.
+CentsEstimate against(CentsEstimate estimate, const NoteBreath& note, double target_hz) {
+  estimate.cents += cents_between(target_hz, note.target_hz);
+  return estimate;
+}
+
+NoteChange note_change(const NoteBreath& before, const NoteBreath& after, const Measurement& take_before,
+                       const Measurement& take_after) {
+  NoteChange change;
+  change.midi = before.midi;
+  change.fingering = before.fingering;
+  change.before = before.moderate;
+  change.after = against(after.moderate, after, before.target_hz);
+  change.change = difference(change.after, change.before);
+  change.is_real = std::abs(change.change.cents) > change.change.u95_cents;
+  change.spread_before = before.spread;
+  change.spread_after = after.spread;
+  if (before.spread && after.spread) change.spread_change = difference(*after.spread, *before.spread);
+  change.wander_before_cents = wander_cents(take_before, note_key(before));
+  change.wander_after_cents = wander_cents(take_after, note_key(after));
+  return change;
+}
+
+/// By the law of the slide, from the lengths in the take before.
+void predict(std::vector<NoteChange>& changes, const Measurement& before, double drawn_out_mm) {
+  const std::vector<SlideNote> notes = slide_notes(before.breath.notes, before.speed_of_sound_m_s);
+  for (NoteChange& change : changes)
+    for (std::size_t i = 0; i < notes.size(); ++i)
+      if (before.breath.notes[i].midi == change.midi && before.breath.notes[i].fingering == change.fingering)
+        change.predicted_cents = change_cents(notes[i].effective_length_mm, drawn_out_mm);
+}
+
+/// All notes weigh alike: what moves them together is not told by the surest.
+CentsEstimate mean_change(const std::vector<NoteChange>& changes) {
+  CentsEstimate mean;
+  double variance = 0;
+  const auto count = static_cast<double>(changes.size());
+  for (const NoteChange& change : changes) {
+    mean.cents += change.change.cents / count;
+    variance += std::pow(change.change.u95_cents / count, 2);
+  }
+  mean.u95_cents = std::sqrt(variance);
+  return mean;
+}
+
+std::optional<Repeat> repeat_of(const std::vector<NoteChange>& changes) {
+  if (changes.size() < 2) return std::nullopt;
+  Repeat repeat;
+  repeat.together = mean_change(changes);
+  repeat.notes = static_cast<int>(changes.size());
+  double squares = 0;
+  for (const NoteChange& change : changes) squares += std::pow(change.change.cents - repeat.together.cents, 2);
+  const double degrees = static_cast<double>(changes.size()) - 1.0;
+  repeat.note_sd_cents = std::sqrt(squares / degrees / 2.0);  // a difference has the variance of two takes
+  const double factor = boost::math::quantile(boost::math::students_t(degrees), 0.975);  // JCGM 100:2008, table G.2
+  repeat.note_u95_cents = factor * repeat.note_sd_cents;
+  return repeat;
+}
+
+Warnings doubts(const Measurement& before, const Measurement& after, const Comparison& found) {
+  Warnings warnings;
+  if (before.naming.instrument.lowest_midi != after.naming.instrument.lowest_midi ||
+      before.naming.instrument.kind != after.naming.instrument.kind) {
+    warnings.push_back({"other_instrument",
+                        "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
+                        "for both if they are of one."});
+  }
+  if (before.settings.air.temperature_c != after.settings.air.temperature_c && !before.settings.quote_at_c) {
+    warnings.push_back({"other_temperature",
+                        "the two takes are said to be of different bore temperatures, and that is in the change; "
+                        "measure both with the same --quote-at to leave it out."});
+  }
+  if (found.move && !found.move->is_telling) {
+    warnings.push_back({"move_too_small",
+                        "the move was too small to tell how far this flute follows the law: its factor is no surer "
+                        "than the law itself. Move the head by 4 mm or more, warm the flute alike for both takes, and "
+                        "compare again."});
+  }
+  return warnings;
+}
+
+}  // namespace
+
+Comparison compare(const Measurement& before, const Measurement& after, const CompareHint& hint) {
+  Comparison found;
+  for (const NoteBreath& note : before.breath.notes) {
+    const NoteBreath* again = note_of(after, note_key(note));
+    again ? found.notes.push_back(note_change(note, *again, before, after)) : found.only_before.push_back(note.midi);
+  }
+  for (const NoteBreath& note : after.breath.notes)
+    if (!note_of(before, note_key(note))) found.only_after.push_back(note.midi);
+  if (found.notes.empty()) {
+    throw Error(ErrorKind::recording,
+                "cannot compare the two takes: no note is in both; record the same notes before and after");
+  }
+  found.mean_change = mean_change(found.notes);
+  if (hint.drawn_out_mm) {
+    predict(found.notes, before, *hint.drawn_out_mm);
+    found.move = measured_move(found.notes, *hint.drawn_out_mm);
+  }
+  if (hint.same_setting) found.repeat = repeat_of(found.notes);
+  found.warnings = doubts(before, after, found);
+  return found;
+}
+
+}  // namespace windway

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "measurement.hpp"
+#include "slide/head_check.hpp"
+
+namespace windway {
+
+/// For people: is the head set, and if not, how much farther which way. `earlier` is the take that told the move.
+std::string check_text(const HeadCheck& check, const Measurement& earlier);
+
+/// For programs: one JSON object, schema windway.check.v1.
+std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version);
+
+}  // namespace windway

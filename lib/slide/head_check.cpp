@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/head_check.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+#include <utility>
+
+#include "units/order_statistics.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double finest_move_mm = 0.1;      // no player sets a head more finely
+constexpr double usual_repeat_db = 1.0;     // how well a player repeats a moderate blow: common practice, no source
+constexpr double usual_cents_per_db = 2.0;  // an estimate of our own, where no note's answer is known
+
+double cents_per_db_of(const std::vector<NoteBreath>& notes, const NoteBreath& note) {
+  if (note.cents_per_db) return std::abs(note.cents_per_db->cents);
+  std::vector<double> known;
+  for (const NoteBreath& other : notes)
+    if (other.cents_per_db) known.push_back(std::abs(other.cents_per_db->cents));
+  return median_of(std::move(known)).value_or(usual_cents_per_db);
+}
+
+/// What the note reads: where it was not blown soft and hard too, nobody knows that the blow was quite moderate.
+CentsEstimate reading(const NoteBreath& later, double cents_per_db, double repeat_db) {
+  if (later.spread) return later.moderate;
+  const double breath_u95_cents =
+      normal_u95_factor * cents_per_db * repeat_db / std::sqrt(std::max(1.0, static_cast<double>(later.holds)));
+  return {later.moderate.cents, std::hypot(later.moderate.u95_cents, breath_u95_cents)};
+}
+
+/// The move that takes a note `off_cents` sharp down to where it should be, from an air column of `length_mm`.
+double move_mm(double off_cents, double length_mm, double slide_factor) {
+  return length_mm * std::expm1(off_cents / (slide_factor * cents_per_neper));
+}
+
+CheckedNote checked_note(const NoteBreath& before, const MovedNote& moved, const CentsEstimate& reads,
+                         const Compromise& compromise, const Head& head) {
+  const double factor = head.factor ? head.factor->factor : 1.0;
+  const double length_mm = moved.effective_length_mm + compromise.slide_mm;
+  CheckedNote note{before.midi, before.fingering, reads, moved.cents, before.moderate.cents, 0, 0};
+  note.rest_mm = move_mm(reads.cents - moved.cents, length_mm, factor);
+  // What it should read is as sure as its place among the others was measured.
+  const double u95_cents = std::hypot(reads.u95_cents, before.moderate.u95_cents);
+  note.rest_u95_mm = u95_cents * length_mm / (factor * cents_per_neper);
+  return note;
+}
+
+/// Mean of `value` weighted by the squares of 1 / `u95`, and its u95. No note is surer than a hundredth of its unit.
+template <typename Value, typename U95>
+std::pair<double, double> weighted_mean(const std::vector<CheckedNote>& notes, Value value, U95 u95) {
+  double sum = 0, weights = 0;
+  for (const CheckedNote& note : notes) {
+    const double weight = 1.0 / std::pow(std::max(u95(note), 0.01), 2);
+    sum += weight * value(note);
+    weights += weight;
+  }
+  return {sum / weights, 1.0 / std::sqrt(weights)};
+}
+
+/// Did the pitch surely go away from where the move was to bring it?
+bool went_away(const std::vector<CheckedNote>& notes, double u95_cents) {
+  double asked = 0, went = 0;
+  for (const CheckedNote& note : notes) {
+    asked += (note.should_cents - note.before_cents) / static_cast<double>(notes.size());
+    went += (note.reads.cents - note.before_cents) / static_cast<double>(notes.size());
+  }
+  return asked * went < 0 && std::abs(went) > u95_cents && std::abs(asked) > u95_cents;
+}
+
+/// The rest of the move as far as the head can go, and what stops it.
+void keep_within_travel(HeadCheck& check, const Head& head, double slide_mm) {
+  if (!head.out_mm) return;
+  // Where the head stands now: where it should, but for the rest.
+  const double out_mm = *head.out_mm + slide_mm - check.rest_mm;
+  if (out_mm + check.rest_mm < 0) {
+    check.rest_mm = -std::max(0.0, out_mm);
+    check.limit = SlideLimit::fully_in;
+  } else if (head.travel_mm && out_mm + check.rest_mm > *head.travel_mm) {
+    check.rest_mm = std::max(0.0, *head.travel_mm - out_mm);
+    check.limit = SlideLimit::travel;
+  }
+}
+
+}  // namespace
+
+std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, const Compromise& compromise,
+                                    const Head& head, const std::vector<NoteBreath>& later,
+                                    std::optional<double> repeat_db) {
+  HeadCheck check;
+  for (std::size_t i = 0; i < earlier.size(); ++i) {
+    const auto again = std::ranges::find(later, note_key(earlier[i]), [](const NoteBreath& n) { return note_key(n); });
+    if (again == later.end()) continue;
+    const CentsEstimate reads =
+        reading(*again, cents_per_db_of(earlier, earlier[i]), repeat_db.value_or(usual_repeat_db));
+    check.notes.push_back(checked_note(earlier[i], compromise.notes[i], reads, compromise, head));
+  }
+  if (check.notes.empty()) return std::nullopt;
+  std::tie(check.rest_mm, check.rest_u95_mm) = weighted_mean(
+      check.notes, [](const CheckedNote& n) { return n.rest_mm; }, [](const CheckedNote& n) { return n.rest_u95_mm; });
+  std::tie(check.off_cents, check.off_u95_cents) = weighted_mean(
+      check.notes, [](const CheckedNote& n) { return n.reads.cents - n.should_cents; },
+      [](const CheckedNote& n) { return n.reads.u95_cents; });
+  check.is_set = std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
+  check.went_the_other_way = !check.is_set && went_away(check.notes, check.off_u95_cents);
+  if (!check.is_set) keep_within_travel(check, head, compromise.slide_mm);
+  return check;
+}
+
+}  // namespace windway

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "slide/slide.hpp"
+
+namespace windway {
+
+/// A note heard after the move, beside what it should read.
+struct CheckedNote {
+  int midi = 0;
+  int fingering = 0;
+  CentsEstimate reads;  ///< its moderate pitch; u95 with how well the player repeats a moderate blow
+  double should_cents = 0;
+  double before_cents = 0;  ///< what it read before the move
+  double rest_mm = 0;       ///< of the move, by this note alone; + draws out
+  double rest_u95_mm = 0;
+};
+
+/// Whether the head is set, and the rest of the move if it is not.
+struct HeadCheck {
+  std::vector<CheckedNote> notes;  ///< ascending; those of the earlier take that were heard again, at least one
+  double rest_mm = 0;              ///< of the move, by all notes together; + draws out
+  double rest_u95_mm = 0;
+  double off_cents = 0;  ///< weighted mean of reads less should
+  double off_u95_cents = 0;
+  bool is_set = false;              ///< the rest is less than a player can set, or not sure
+  bool went_the_other_way = false;  ///< the pitch moved away from where it should go
+  std::optional<SlideLimit> limit;  ///< stops the head on the way
+};
+
+/// `earlier` and `compromise` are of the take before the move, `later` the notes heard after it; `head` says where the
+/// head stood before. Empty where no note was heard again. `repeat_db`: how well the player repeats a blow (absent: 1
+/// dB).
+std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, const Compromise& compromise,
+                                    const Head& head, const std::vector<NoteBreath>& later,
+                                    std::optional<double> repeat_db);
+
+}  // namespace windway
