@@ -37,9 +37,11 @@ double move_mm(double off_cents, double length_mm, double slide_factor) {
 }
 
 CheckedNote checked_note(const NoteBreath& before, const MovedNote& moved, const CentsEstimate& reads,
-                         const Compromise& compromise, const Head& head) {
+                         const Head& head) {
   const double factor = head.factor ? head.factor->factor : 1.0;
-  const double length_mm = moved.effective_length_mm + compromise.slide_mm;
+  // As long as it reads now: that is where the rest of the move begins.
+  const double length_mm =
+      moved.effective_length_mm + move_mm(before.moderate.cents - reads.cents, moved.effective_length_mm, factor);
   CheckedNote note{before.midi, before.fingering, reads, moved.cents, before.moderate.cents, 0, 0};
   note.rest_mm = move_mm(reads.cents - moved.cents, length_mm, factor);
   // What it should read is as sure as its place among the others was measured.
@@ -71,10 +73,12 @@ bool went_away(const std::vector<CheckedNote>& notes, double u95_cents) {
 }
 
 /// The rest of the move as far as the head can go, and what stops it.
-void keep_within_travel(HeadCheck& check, const Head& head, double slide_mm) {
+void keep_within_travel(HeadCheck& check, const Head& head, const Compromise& compromise) {
+  const bool asks_beyond = compromise.limit && (compromise.limit == SlideLimit::fully_in) == (check.rest_mm < 0);
+  if (asks_beyond) check.limit = compromise.limit;
   if (!head.out_mm) return;
   // Where the head stands now: where it should, but for the rest.
-  const double out_mm = *head.out_mm + slide_mm - check.rest_mm;
+  const double out_mm = *head.out_mm + compromise.slide_mm - check.rest_mm;
   if (out_mm + check.rest_mm < 0) {
     check.rest_mm = -std::max(0.0, out_mm);
     check.limit = SlideLimit::fully_in;
@@ -95,7 +99,7 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
     if (again == later.end()) continue;
     const CentsEstimate reads =
         reading(*again, cents_per_db_of(earlier, earlier[i]), repeat_db.value_or(usual_repeat_db));
-    check.notes.push_back(checked_note(earlier[i], compromise.notes[i], reads, compromise, head));
+    check.notes.push_back(checked_note(earlier[i], compromise.notes[i], reads, head));
   }
   if (check.notes.empty()) return std::nullopt;
   std::tie(check.rest_mm, check.rest_u95_mm) = weighted_mean(
@@ -105,7 +109,7 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
       [](const CheckedNote& n) { return n.reads.u95_cents; });
   check.is_set = std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
   check.went_the_other_way = !check.is_set && went_away(check.notes, check.off_u95_cents);
-  if (!check.is_set) keep_within_travel(check, head, compromise.slide_mm);
+  if (!check.is_set) keep_within_travel(check, head, compromise);
   return check;
 }
 

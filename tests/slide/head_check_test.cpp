@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "slide/head_check.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "flutes.hpp"
+
+namespace windway {
+namespace {
+
+using test::even_scale;
+using test::one_blow_note;
+using test::sound_25_m_s;
+
+struct Earlier {
+  std::vector<NoteBreath> notes;
+  Compromise compromise;
+};
+
+/// A scale 12 cents sharp whose notes answer with 1.5 cents a dB.
+Earlier earlier(const Head& head = {}) {
+  Earlier take{even_scale(74, 12.0), {}};
+  for (NoteBreath& note : take.notes) note.cents_per_db = CentsEstimate{1.5, 0.1};
+  take.compromise = find_compromise(take.notes, head, 440.0, sound_25_m_s, 0.4);
+  return take;
+}
+
+/// D5 as it reads with the head so far from where it was, blown once.
+std::vector<NoteBreath> d5_after(const Earlier& take, double moved_mm) {
+  const double length_mm = take.compromise.notes[0].effective_length_mm;
+  NoteBreath note = one_blow_note(74, 12.0 - cents_per_neper * std::log1p(moved_mm / length_mm));
+  note.moderate.u95_cents = 0.05;
+  note.holds = 1;
+  return {note};
+}
+
+std::optional<HeadCheck> checked(const Earlier& take, double moved_mm, const Head& head = {}) {
+  return check_head(take.notes, take.compromise, head, d5_after(take, moved_mm), 0.4);
+}
+
+TEST(HeadCheck, OfOneNoteGivesTheRestOfTheMove) {
+  const Earlier take = earlier();
+  for (const double left_mm : {0.7, -0.7, 1.4}) {
+    const auto check = checked(take, take.compromise.slide_mm - left_mm);
+    ASSERT_TRUE(check);
+    EXPECT_FALSE(check->is_set);
+    EXPECT_NEAR(check->rest_mm, left_mm, 1e-6);
+    // 0.4 dB of 1.5 cents a dB, 5.9 cents a mm.
+    EXPECT_NEAR(check->rest_u95_mm, 1.96 * 0.4 * 1.5 / 5.87, 0.01);
+    EXPECT_FALSE(check->went_the_other_way);
+  }
+}
+
+TEST(HeadCheck, IsSetWhereTheRestIsLessThanAHandCanSet) {
+  const Earlier take = earlier();
+  EXPECT_TRUE(checked(take, take.compromise.slide_mm)->is_set);
+  EXPECT_TRUE(checked(take, take.compromise.slide_mm - 0.15)->is_set);  // within its u95
+  EXPECT_FALSE(checked(take, take.compromise.slide_mm - 0.3)->is_set);
+}
+
+TEST(HeadCheck, SaysWhereThePitchWentTheOtherWay) {
+  const auto check = checked(earlier(), -1.0);
+  EXPECT_TRUE(check->went_the_other_way);
+  EXPECT_FALSE(checked(earlier(), 1.0)->went_the_other_way);
+}
+
+TEST(HeadCheck, AsksForNoMoreThanThereIs) {
+  const Head head{true, 0.0, 1.0};
+  const Earlier take = earlier(head);
+  ASSERT_EQ(take.compromise.limit, SlideLimit::travel);
+  const auto check = checked(take, 0.4, head);
+  EXPECT_NEAR(check->rest_mm, 0.6, 1e-6);  // to the end of the travel, which is what the notes were to read
+  EXPECT_EQ(check->limit, SlideLimit::travel);
+  // Warmer since: the note would need more than is left.
+  Earlier warmer = take;
+  auto later = d5_after(warmer, 1.0);
+  later[0].moderate.cents += 5.0;
+  const auto stopped = check_head(warmer.notes, warmer.compromise, head, later, 0.4);
+  EXPECT_EQ(stopped->limit, SlideLimit::travel);
+}
+
+TEST(HeadCheck, OfANoteNotHeardBeforeIsNone) {
+  const Earlier take = earlier();
+  EXPECT_FALSE(check_head(take.notes, take.compromise, {}, {one_blow_note(75, 0.0)}, {}));
+}
+
+TEST(HeadCheck, OfSeveralNotesIsSurerThanOfOne) {
+  const Earlier take = earlier();
+  std::vector<NoteBreath> later = d5_after(take, 1.0);
+  for (std::size_t i = 1; i < take.notes.size(); ++i) {
+    later.push_back(later.front());
+    later.back().midi = take.notes[i].midi;
+    later.back().moderate.cents =
+        12.0 - cents_per_neper * std::log1p(1.0 / take.compromise.notes[i].effective_length_mm);
+  }
+  const auto check = check_head(take.notes, take.compromise, {}, later, 0.4);
+  EXPECT_LT(check->rest_u95_mm, 0.5 * checked(take, 1.0)->rest_u95_mm);
+  EXPECT_NEAR(check->rest_mm, take.compromise.slide_mm - 1.0, 0.02);
+}
+
+}  // namespace
+}  // namespace windway
