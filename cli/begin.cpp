@@ -25,14 +25,13 @@ std::size_t edit_distance(const std::string& from, const std::string& to) {
   return distances.back();
 }
 
-/// The word as a shell would have to be given it.
+}  // namespace
+
 std::string shell_word(const std::string& word) {
   static constexpr auto plain = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-+./:=@%";
   if (!word.empty() && word.find_first_not_of(plain) == std::string::npos) return word;
   return shell_quoted(word);
 }
-
-}  // namespace
 
 std::string how_to_begin() {
   return "windway finds from a recorded scale of held notes how far to draw out or push in a flute's head.\n"

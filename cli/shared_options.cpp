@@ -58,6 +58,14 @@ void add_air_options(CLI::App& command, PitchOptions& pitch) {
 }  // namespace
 
 void add_flute_options(CLI::App& command, FluteOptions& flute) {
+  command
+      .add_option("--instrument", flute.instrument,
+                  "a name ('D whistle', 'descant', windway instruments list)\nor an instrument file (TOML)")
+      ->group(flute_group)
+      ->type_name("FILE|NAME")
+      ->check([](const std::string& text) {
+        return text.empty() ? std::string("'' names no instrument; give one or leave it out") : std::string();
+      });
   accept_choices(command.add_option("--kind", flute.kind, "whistle or recorder (else judged from the recording)")
                      ->group(flute_group)
                      ->type_name("KIND"),

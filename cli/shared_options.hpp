@@ -18,6 +18,7 @@ class OutputFile;
 
 /// What is said of the flute; what is not said is judged from the recording.
 struct FluteOptions {
+  std::string instrument;  ///< a file, or a name that windway knows
   std::string kind;
   std::string lowest;
   std::string scale;
@@ -63,6 +64,8 @@ void add_recordings_option(CLI::App& command, const std::string& name, std::vect
 /// Refuses a call that contradicts itself. Throws Error (kind usage).
 [[noreturn]] void refuse(const std::string& message);
 NoteNames note_names_of(const FluteOptions& flute);
+/// The instrument of a file (an existing path, or a name that ends in .toml), or the built-in one of that name.
+Instrument instrument_from(const std::string& file_or_name);
 InstrumentHint hint_of(const FluteOptions& flute);
 /// The reference pitch and temperament: as said, else the instrument's, else A4 = 440 Hz in equal temperament.
 Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint);

@@ -5,6 +5,8 @@
 #include "analysis.hpp"
 #include "output_file.hpp"
 #include "report/saved.hpp"
+#include "scale/instrument_file.hpp"
+#include "scale/instrument_names.hpp"
 #include "shared_options.hpp"
 #include "terminal.hpp"
 
@@ -45,11 +47,26 @@ NoteNames note_names_of(const FluteOptions& flute) {
   return flute.note_names == "german" ? NoteNames::german : NoteNames::english;
 }
 
+Instrument instrument_from(const std::string& file_or_name) {
+  if (file_or_name.ends_with(".toml") || std::filesystem::is_regular_file(file_or_name)) {
+    return read_instrument(file_or_name);
+  }
+  if (const auto named = instrument_called(file_or_name)) return *named;
+  refuse("no instrument is called '" + file_or_name + "', and no file is; windway instruments list shows the names");
+}
+
 InstrumentHint hint_of(const FluteOptions& flute) {
   InstrumentHint hint;
   hint.note_names = note_names_of(flute);
   if (!flute.kind.empty()) hint.kind = flute.kind == "recorder" ? Kind::recorder : Kind::whistle;
   if (!flute.lowest.empty()) hint.lowest = parse_note(flute.lowest, hint.note_names);
+  if (!flute.instrument.empty()) {
+    if (!flute.kind.empty() || !flute.lowest.empty() || !flute.scale.empty()) {
+      refuse("--instrument says all of it: leave out --kind, --lowest and --scale, or leave it out");
+    }
+    hint.instrument = instrument_from(flute.instrument);
+    if (flute.note_names == "english") hint.note_names = hint.instrument->note_names;
+  }
   if (!flute.order.empty()) hint.order = parse_order(flute.order, hint.note_names);
   if (flute.scale.empty()) return hint;
   if (!flute.lowest.empty()) refuse("--scale begins with the lowest note: leave --lowest out");
@@ -98,8 +115,8 @@ Head head_of(const HeadOptions& options) {
 
 MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head) {
   MeasureSettings settings;
-  settings.note_names = note_names_of(flute);
   settings.instrument = hint_of(flute);
+  settings.note_names = settings.instrument.note_names;
   settings.tuning = tuning_of(pitch, settings.instrument);
   settings.air = air_of(pitch);
   settings.quote_at_c = pitch.quote_at_c;

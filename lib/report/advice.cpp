@@ -90,6 +90,19 @@ std::string fixed_head_line(const Measurement& measurement) {
          deviation_in_words(off_cents, measurement.compromise->shift_u95_cents) + " on average.";
 }
 
+/// For those without a calliper: "A bank card is 0.76 mm thick: about one and a half of them."; empty for
+/// other moves.
+std::string card_aid(const Compromise& compromise) {
+  constexpr double card_mm = 0.76;  // ISO/IEC 7810
+  constexpr double most_mm = 1.5;
+  static constexpr std::array<const char*, 5> halves{"", "half of one", "one of them", "one and a half of them",
+                                                     "two of them"};
+  const auto count = static_cast<std::size_t>(std::lround(std::abs(compromise.slide_mm) / card_mm * 2.0));
+  if (is_already_set(compromise) || std::abs(compromise.slide_mm) > most_mm || count == 0) return "";
+  return std::string("Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about ") + halves[count] +
+         ".";
+}
+
 std::string free_move(const Compromise& compromise) {
   if (is_already_set(compromise)) {
     return "The head is already set: the best place is within " +
@@ -128,11 +141,33 @@ std::string check_line(const Measurement& measurement) {
          beats_in_words(moved.beats_hz) + ".";
 }
 
+/// The A4 that the head can reach, as far as its travel is known.
+std::string range_line(const Compromise& compromise) {
+  if (!compromise.highest_a4_hz) return "";
+  const std::string highest = fixed(*compromise.highest_a4_hz, 1);
+  if (!compromise.lowest_a4_hz) {
+    const bool is_fully_in = std::abs(*compromise.highest_a4_hz - compromise.home_a4_hz) < 0.05;
+    return is_fully_in ? " Fully in is as short, and as sharp, as it gets."
+                       : " Fully in, as short as it gets, it would be at " + highest + " Hz.";
+  }
+  return " Its head reaches from " + fixed(*compromise.lowest_a4_hz, 1) + " Hz to " + highest +
+         " Hz (fully in, as short as it gets).";
+}
+
+/// What one change of the blowing for all notes would do, where the head cannot help.
+std::string steady_blow_line(const SteadyBlow& blow) {
+  const bool is_softer = blow.louder_db < 0;
+  const std::string way = share_in_words(blow.way_share) + (is_softer ? " to soft" : " to hard");
+  return std::string("One change for all notes: blow everything ") + (is_softer ? "softer, " : "harder, ") + way +
+         " (" + fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " +
+         (is_softer ? "down " : "up ") + fixed(std::abs(blow.shift_cents), 0) + " cents.";
+}
+
 std::string home_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const int places = places_deserved(compromise.shift_u95_cents * a4_hz_per_cent, 1);
   return "As it stands this " + kind_name(measurement.naming.instrument.kind) +
-         " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz.";
+         " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
 }
 
 const Warning* warning_of(const Measurement& measurement, std::string_view code) {
@@ -179,7 +214,9 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
     lines.push_back("If it is already fully in, run again with --fully-in: I will then say what the breath must do.");
   }
   if (compromise.limit) lines.push_back(breath_sentence(measurement));
+  if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));
   if (compromise.limit != SlideLimit::fixed_head) lines.push_back(check_line(measurement));
+  if (const std::string aid = card_aid(compromise); !aid.empty()) lines.push_back(aid);
   lines.push_back(home_line(measurement));
   return lines;
 }

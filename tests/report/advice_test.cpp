@@ -23,7 +23,7 @@ TEST(Advice, SaysFirstWhatToDoWithTheHeadAndHowSureThatIs) {
   EXPECT_EQ(lines.at(0), "Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents (± 0.4).");
   EXPECT_EQ(lines.at(1),
             "Set it by D5: blown moderately it should then be 0.9 cents sharp; against a drone, one beat in 3 s.");
-  EXPECT_EQ(lines.at(2), "As it stands this whistle is at home at A4 = 442.0 Hz.");
+  EXPECT_EQ(lines.back(), "As it stands this whistle is at home at A4 = 442.0 Hz.");
 }
 
 TEST(Advice, AddsTheLawsUncertaintyToTheMeasurements) {
@@ -112,6 +112,40 @@ TEST(Advice, AsksWhatIsWrongAlsoWhereNoNoteFitsTheScale) {
   measurement.compromise.reset();
   measurement.warnings.push_back({"scale_doubtful", "the recording does not fit. Check the kind."});
   EXPECT_EQ(advice(measurement), std::vector<std::string>{"The recording does not fit. Check the kind."});
+}
+
+TEST(Advice, GivesThoseWithoutACalliperTheThicknessOfABankCard) {
+  // 0.76 mm: ISO/IEC 7810 (from memory).
+  const auto says = [](double slide_mm, const std::string& words) {
+    Measurement measurement = invented_measurement();
+    measurement.compromise->slide_mm = slide_mm;
+    for (const std::string& line : advice(measurement))
+      if (line.find("bank card") != std::string::npos) return !words.empty() && line.find(words) != std::string::npos;
+    return words.empty();
+  };
+  EXPECT_TRUE(says(1.2, "about one and a half of them"));
+  EXPECT_TRUE(says(-0.8, "about one of them"));
+  EXPECT_TRUE(says(0.35, "about half of one"));
+  EXPECT_TRUE(says(1.6, ""));
+}
+
+TEST(Advice, SaysWhichA4TheHeadReaches) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->highest_a4_hz = 444.04;
+  EXPECT_NE(advice(measurement).back().find("as short as it gets, it would be at 444.0 Hz"), std::string::npos);
+  measurement.compromise->lowest_a4_hz = 431.96;
+  EXPECT_NE(advice(measurement).back().find("reaches from 432.0 Hz to 444.0 Hz"), std::string::npos);
+}
+
+TEST(Advice, OffersOneChangeOfTheBlowingWhereTheHeadCannotHelp) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->limit = SlideLimit::fixed_head;
+  measurement.compromise->steady_blow = SteadyBlow{-1.5, 0.5, -4.2, 0.1};
+  bool said = false;
+  for (const std::string& line : advice(measurement))
+    said |= line.find("blow everything softer, halfway to soft (1.5 dB)") != std::string::npos &&
+            line.find("comes down 4 cents") != std::string::npos;
+  EXPECT_TRUE(said);
 }
 
 }  // namespace

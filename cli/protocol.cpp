@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "protocol.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "begin.hpp"
+#include "output_file.hpp"
+#include "report/protocol.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples = R"(Examples:
+  windway protocol --instrument 'D whistle'
+  windway protocol --instrument my-flute.toml --up-only --output to-print.txt)";
+
+Instrument instrument_said(const FluteOptions& flute) {
+  const InstrumentHint hint = hint_of(flute);
+  if (hint.instrument) return spelling_as(hint.note_names, *hint.instrument);
+  if (!hint.kind || !hint.lowest || !hint.lowest->octave) {
+    refuse(
+        "for which instrument? Say --instrument 'D whistle' (windway instruments list shows all), or --kind and "
+        "--lowest "
+        "with its octave, as in --kind whistle --lowest D5");
+  }
+  return spelling_as(hint.note_names, builtin_instrument(*hint.kind, midi_of(*hint.lowest)));
+}
+
+/// The options that say the same instrument to windway measure.
+std::string options_of(const FluteOptions& flute) {
+  const auto option = [](const char* name, const std::string& value) {
+    return value.empty() ? "" : std::string(" ") + name + " " + shell_word(value);
+  };
+  return option("--instrument", flute.instrument) + option("--kind", flute.kind) + option("--lowest", flute.lowest) +
+         option("--scale", flute.scale) +
+         (flute.note_names == "english" ? "" : option("--note-names", flute.note_names));
+}
+
+}  // namespace
+
+void add_protocol(CLI::App& app, ProtocolCall& call) {
+  CLI::App& command = *app.add_subcommand("protocol", "what to play for a good take, in order");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  command
+      .add_flag("--up-only", call.up_only, "the scale up, not down again (shorter; warming is not told from breath)")
+      ->group("The take");
+  add_flute_options(command, call.flute);
+  add_result_options(command, call.result, {"text", "json"});
+  command.footer(examples);
+}
+
+void write_protocol(const ProtocolCall& call) {
+  const Protocol protocol = protocol_of(instrument_said(call.flute), call.up_only);
+  const auto file = open_result(call.result, {});
+  write_result(file, call.result.format == "json" ? protocol_json(protocol, WINDWAY_VERSION)
+                                                  : protocol_text(protocol, options_of(call.flute)));
+}
+
+}  // namespace windway::cli

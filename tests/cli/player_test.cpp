@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The commands beside measure: instruments, protocol, check, compare.
+#include <gtest/gtest.h>
+
+#include "cli/run_program.hpp"
+#include "cli/takes.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+class Player : public testing::Test {
+ protected:
+  ScratchFolder folder;
+  std::string take() const { return WINDWAY_SAMPLES_DIR "/takes/hw-0412-steps.flac"; }
+  std::string moved_take() const { return WINDWAY_SAMPLES_DIR "/takes/hw-0412-drawn-out.flac"; }
+  std::string saved() const {
+    const std::string path = folder.path("before.json");
+    const ProgramRun run = run_windway(
+        {"measure", take(), "--instrument", "D whistle", "--fully-in", "--format", "json", "--output", path});
+    EXPECT_EQ(run.exit_status, 0) << run.err;
+    return path;
+  }
+};
+
+TEST_F(Player, ListsInstrumentsAndKnowsTheirNames) {
+  const ProgramRun list = run_windway({"instruments"});
+  EXPECT_EQ(list.exit_status, 0);
+  EXPECT_TRUE(has(list.out, "low D whistle"));
+  EXPECT_EQ(run_windway({"instruments", "list"}).out, list.out);
+  const ProgramRun shown = run_windway({"instruments", "show", "treble"});
+  EXPECT_TRUE(has(shown.out, "lowest = \"F4\"")) << shown.out;
+  const ProgramRun unknown = run_windway({"instruments", "show", "oboe"});
+  EXPECT_EQ(unknown.exit_status, 2);
+  EXPECT_TRUE(has(unknown.err, "windway instruments list"));
+}
+
+TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
+  const std::string file = folder.path("mine.toml");
+  EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 0);
+  EXPECT_TRUE(has(read_file(file), "lowest = \"D5\""));
+  EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 2);  // it is there already
+  EXPECT_EQ(run_windway({"instruments", "write", file, "--from", "D whistle", "--replace"}).exit_status, 0);
+  EXPECT_TRUE(has(run_windway({"instruments", "check", file}).out, "is sound"));
+  write_file(file, read_file(file) + "travel_mm = 1.5\n");  // the file ends in [head]
+  const ProgramRun measured = run_windway({"measure", take(), "--instrument", file, "--fully-in"});
+  EXPECT_EQ(measured.exit_status, 0) << measured.err;
+  EXPECT_TRUE(has(measured.out, "reaches from")) << measured.out;
+  write_file(file, "kind = \"whistle\"\nlowest = \"D5\"\nnots = 3\n");
+  const ProgramRun wrong = run_windway({"instruments", "check", file});
+  EXPECT_EQ(wrong.exit_status, 2);
+  EXPECT_TRUE(has(wrong.err, "mine.toml, line 3, nots")) << wrong.err;
+  EXPECT_EQ(run_windway({"measure", take(), "--instrument", file}).exit_status, 2);
+}
+
+TEST_F(Player, SaysWhatToPlayAndTakesTheOrderBack) {
+  const ProgramRun protocol = run_windway({"protocol", "--instrument", "D whistle"});
+  EXPECT_EQ(protocol.exit_status, 0);
+  EXPECT_TRUE(has(protocol.out, "--instrument 'D whistle' --order 'D5 E5"));
+  EXPECT_EQ(run_windway({"protocol"}).exit_status, 2);
+  const ProgramRun measured = run_windway(
+      {"measure", take(), "--instrument", "D whistle", "--order", "D5 E5 F#5 G5 A5 B5 C#6 D6 E6 F#6 G6 A6 B6 C7"});
+  EXPECT_EQ(measured.exit_status, 0) << measured.err;
+  EXPECT_TRUE(has(measured.out, "no hold was heard of C7")) << measured.out;
+  EXPECT_EQ(run_windway({"measure", take(), "--order", "D E"}).exit_status, 2);
+}
+
+TEST_F(Player, ChecksTheHeadByTheEarlierTake) {
+  const ProgramRun check = run_windway({"check", moved_take(), "--after", saved()});
+  EXPECT_EQ(check.exit_status, 0) << check.err;
+  EXPECT_TRUE(check.out.starts_with("Set:")) << check.out;
+  const ProgramRun unmoved = run_windway({"check", take(), "--after", saved(), "--tolerance", "3"});
+  EXPECT_EQ(unmoved.exit_status, 1);
+  EXPECT_TRUE(has(unmoved.out, "draw the head out another 1.2")) << unmoved.out;
+  const ProgramRun json = run_windway({"check", moved_take(), "--after", take(), "--format", "json"});
+  EXPECT_TRUE(has(json.out, "\"windway.check.v1\""));
+  EXPECT_EQ(run_windway({"check", moved_take()}).exit_status, 2);
+  EXPECT_EQ(run_windway({"check", moved_take(), "--after", folder.path("none.json")}).exit_status, 3);
+}
+
+TEST_F(Player, ComparesTwoTakesOrWhatWasSavedOfThem) {
+  const ProgramRun compared = run_windway({"compare", saved(), moved_take(), "--drawn-out", "1.3"});
+  EXPECT_EQ(compared.exit_status, 0) << compared.err;
+  EXPECT_TRUE(has(compared.out, "The whole has fallen")) << compared.out;
+  EXPECT_TRUE(has(compared.out, "times what the law says"));
+  EXPECT_TRUE(has(run_windway({"compare", take(), saved(), "--format", "csv"}).out, "note,midi,is_real,before_cents"));
+  EXPECT_TRUE(
+      has(run_windway({"compare", take(), saved(), "--format", "json", "--same-setting"}).out, "note_sd_cents"));
+  EXPECT_EQ(run_windway({"compare", take()}).exit_status, 2);
+  EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--pushed-in", "1"}).exit_status, 2);
+  EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--same-setting"}).exit_status, 2);
+  write_file(folder.path("broken.json"), "{\"schema\": ");
+  EXPECT_EQ(run_windway({"compare", take(), folder.path("broken.json")}).exit_status, 3);
+}
+
+TEST_F(Player, SaysTemperamentAndAirAsAsked) {
+  const ProgramRun just = run_windway({"measure", take(), "--temperament", "just", "--key", "G"});
+  EXPECT_TRUE(has(just.out, "just on G")) << just.out;
+  EXPECT_EQ(run_windway({"measure", take(), "--key", "G"}).exit_status, 2);
+  EXPECT_EQ(run_windway({"measure", take(), "--temperament", "well"}).exit_status, 2);
+  const ProgramRun quoted = run_windway({"measure", take(), "--quote-at", "20", "--humidity", "100", "--co2", "1"});
+  EXPECT_TRUE(has(quoted.out, "as with the bore at 20 degrees C")) << quoted.out;
+  EXPECT_EQ(run_windway({"measure", take(), "--humidity", "120"}).exit_status, 2);
+  EXPECT_EQ(run_windway({"measure", take(), "--instrument", "D whistle", "--lowest", "D5"}).exit_status, 2);
+  EXPECT_EQ(run_windway({"measure", take(), "--scale", "D5 E5 F#5 G5 A5 B5 C#6 D6 E6 F#6 G6 A6 B6"}).exit_status, 0);
+  EXPECT_EQ(run_windway({"measure", take(), "--scale", "E5 D5"}).exit_status, 2);
+}
+
+}  // namespace
+}  // namespace windway::cli_tests

@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/order.hpp"
+
+#include <gtest/gtest.h>
+
+#include "error.hpp"
+#include "invented_holds.hpp"
+#include "report/protocol.hpp"
+
+namespace windway {
+namespace {
+
+using namespace windway::testing;
+
+InstrumentHint ordered(const std::string& order) {
+  InstrumentHint hint = told(Kind::whistle, "D5");
+  hint.order = parse_order(order, NoteNames::english);
+  return hint;
+}
+
+std::vector<int> fingerings_of(const Naming& naming) {
+  std::vector<int> fingerings;
+  for (const NamedHold& hold : naming.holds) fingerings.push_back(hold.fingering);
+  return fingerings;
+}
+
+bool warns(const Naming& naming, const std::string& words) {
+  for (const Warning& warning : naming.warnings)
+    if (warning.code == "not_heard" && warning.message.find(words) != std::string::npos) return true;
+  return false;
+}
+
+TEST(Order, TellsTwoFingeringsOfOneNoteApart) {
+  std::vector<MeantHold> meant;
+  for (const int midi : {74, 76, 78, 79, 81, 83, 85})
+    for (const double cents : {-8.0, 0.0, 8.0}) meant.push_back({midi, cents});
+  for (const double cents : {-8.0, 0.0, 8.0}) meant.push_back({86, cents});
+  for (const double cents : {-2.0, 6.0, 12.0}) meant.push_back({86, cents});  // vented, a little sharper
+  const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5 B5 C#6 D6 D6:vented"), {440});
+  std::vector<int> expected(meant.size(), 0);
+  std::fill(expected.end() - 3, expected.end(), 1);
+  EXPECT_EQ(fingerings_of(naming), expected);
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+  EXPECT_EQ(scale_note(naming.instrument, 86, 1)->fingering, "vented");
+  EXPECT_FALSE(warns(naming, ""));
+}
+
+TEST(Order, SaysWhatWasNotHeard) {
+  const std::vector<MeantHold> meant{{74, 0}, {74, 3}, {78, 0}, {78, 2}, {79, 0}, {79, 1}};
+  const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5:vented"), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+  EXPECT_TRUE(warns(naming, "E5, A5:vented"));
+}
+
+TEST(Order, LeavesAHoldThatFitsNowhereItsOwnName) {
+  const std::vector<MeantHold> meant{{74, 0}, {74, 0}, {84, 0}, {76, 0}, {76, 0}, {78, 0}, {78, 0}};
+  const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5"), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+}
+
+TEST(Order, UpAndDownAgainAsTheProtocolHasItNamesEveryHold) {
+  Instrument instrument = builtin_instrument(Kind::whistle, 74);
+  instrument.scale.resize(9);
+  ScaleNote vented = instrument.scale.back();
+  vented.fingering = "vented";
+  instrument.scale.push_back(vented);
+  const Protocol protocol = protocol_of(instrument, false);
+  std::vector<MeantHold> meant;
+  std::vector<int> fingerings;
+  for (const ProtocolStep& step : protocol.steps)
+    for (const double cents : {-12.0, 0.0, 10.0}) {
+      meant.push_back({step.midi, 20.0 + cents});  // the whole flute is sharp
+      fingerings.push_back(step.fingering.empty() ? 0 : 1);
+    }
+  const Naming naming = name_holds(holds_of(meant), ordered(order_of(protocol)), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+  EXPECT_EQ(fingerings_of(naming), fingerings);
+}
+
+TEST(ParseOrder, ReadsNotesWithFingeringsAndRefusesTheRestInWords) {
+  const auto order = parse_order(" D5, F#5  D6:vented\n", NoteNames::english);
+  ASSERT_EQ(order.size(), 3U);
+  EXPECT_EQ(order[1].midi, 78);
+  EXPECT_EQ(order[2].fingering, "vented");
+  EXPECT_EQ(parse_order("H4 B4", NoteNames::german)[0].midi, 71);
+  for (const char* wrong : {"", " , ", "D", "D5 X5", "D5:", "H5"})
+    EXPECT_THROW(parse_order(wrong, NoteNames::english), Error) << wrong;
+}
+
+}  // namespace
+}  // namespace windway
