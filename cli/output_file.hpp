@@ -16,6 +16,9 @@ class OutputFile {
   OutputFile(const OutputFile&) = delete;
   OutputFile& operator=(const OutputFile&) = delete;
 
+  /// For what is written in pieces, before finish(""): a descriptor that stays open.
+  int descriptor() const { return descriptor_; }
+
   /// Writes the content and puts the file in its place. Throws Error (kind output); nothing is left then.
   void finish(const std::string& content);
 

@@ -88,7 +88,7 @@ void add_order_option(CLI::App& command, FluteOptions& flute) {
                    flute_group);
 }
 
-void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
+void add_tuning_options(CLI::App& command, PitchOptions& pitch) {
   accept_numbers(command.add_option("--a4", pitch.a4_hz, "reference pitch, the frequency of A4")
                      ->default_str("440")
                      ->group(pitch_group),
@@ -100,6 +100,10 @@ void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
       {"equal", "just", "pythagorean", "meantone"});
   add_note_option(command, "--key", pitch.key, "key note of the temperament (else the instrument's lowest note)",
                   pitch_group);
+}
+
+void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
+  add_tuning_options(command, pitch);
   add_air_options(command, pitch);
 }
 

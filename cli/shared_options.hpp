@@ -55,6 +55,8 @@ struct ResultOptions {
 void add_flute_options(CLI::App& command, FluteOptions& flute);
 void add_order_option(CLI::App& command, FluteOptions& flute);
 void add_pitch_options(CLI::App& command, PitchOptions& pitch);
+/// Of these, the reference pitch and the temperament alone.
+void add_tuning_options(CLI::App& command, PitchOptions& pitch);
 void add_head_options(CLI::App& command, HeadOptions& head);
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats);
 /// The positional recordings of a command, `count` of them at most (0: any number).

@@ -107,5 +107,27 @@ TEST_F(Player, SaysTemperamentAndAirAsAsked) {
   EXPECT_EQ(run_windway({"measure", take(), "--scale", "E5 D5"}).exit_status, 2);
 }
 
+TEST_F(Player, WritesADroneThatMeasureReads) {
+  const std::string drone = folder.path("d5.flac");
+  const ProgramRun run = run_windway(
+      {"drone", "D5", "--a4", "441.3", "--temperament", "just", "--key", "D", "--seconds", "3", "--output", drone});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_TRUE(has(run.out, "you are sharp"));
+  // Just, D lies a fifth of 701.955 cents under A: 441.3 Hz * 4 / 3.
+  EXPECT_TRUE(has(run.out, "588.400 Hz")) << run.out;
+  const ProgramRun measured =
+      run_windway({"measure", drone, "--a4", "441.3", "--temperament", "just", "--kind", "whistle", "--lowest", "D5"});
+  EXPECT_TRUE(has(measured.out, "right in tune")) << measured.out;
+  const std::vector<std::vector<std::string>> wrong{{"drone", "--output", drone},
+                                                    {"drone", "D", "--output", drone},
+                                                    {"drone", "D5"},
+                                                    {"drone", "D5", "--output", folder.path("d5.mp3")},
+                                                    {"drone", "D5", "--temperament", "just", "--output", drone},
+                                                    {"drone", "D5", "--seconds", "0", "--output", drone}};
+  for (const auto& words : wrong) EXPECT_EQ(run_windway(words).exit_status, 2) << words.back();
+  EXPECT_EQ(run_windway({"drone", "D5", "--output", "/no/such/folder/d5.wav"}).exit_status, 4);
+  EXPECT_EQ(folder.contents(), std::vector<std::string>{"d5.flac"});
+}
+
 }  // namespace
 }  // namespace windway::cli_tests

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <sndfile.h>
+
+#include <array>
+#include <memory>
+
+#include "drone/drone.hpp"
+#include "error.hpp"
+
+namespace windway {
+namespace {
+
+using File = std::unique_ptr<SNDFILE, int (*)(SNDFILE*)>;
+
+[[noreturn]] void fail(const std::string& name, const char* why) {
+  throw Error(ErrorKind::output, "cannot write " + name + ": " + why);
+}
+
+}  // namespace
+
+bool is_drone_name(const std::string& path) { return path.ends_with(".wav") || path.ends_with(".flac"); }
+
+void write_drone(const DroneSettings& settings, int descriptor, const std::string& name) {
+  SF_INFO info{};
+  info.samplerate = static_cast<int>(settings.rate_hz);
+  info.channels = 1;
+  info.format = (name.ends_with(".flac") ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_24;
+  File file(sf_open_fd(descriptor, SFM_WRITE, &info, SF_FALSE), sf_close);
+  if (!file) fail(name, sf_strerror(nullptr));
+  DroneSound sound(settings);
+  std::array<double, 4096> block{};
+  while (const std::size_t count = sound.read(block)) {
+    if (sf_write_double(file.get(), block.data(), static_cast<sf_count_t>(count)) != static_cast<sf_count_t>(count)) {
+      fail(name, sf_strerror(file.get()));
+    }
+  }
+  if (sf_close(file.release()) != 0) fail(name, "the disk may be full");
+}
+
+}  // namespace windway
