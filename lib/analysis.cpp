@@ -78,6 +78,7 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   quoted_for.temperature_c = settings.quote_at_c.value_or(quoted_for.temperature_c);
   found.speed_of_sound_m_s = speed_of_sound_m_s(quoted_for);
 
+  if (const auto warning = air_warning(quoted_for)) found.warnings.push_back(*warning);
   std::vector<Hold> holds;
   for (std::size_t take = 0; take < paths.size(); ++take) {
     std::ranges::move(holds_of_take(paths[take], static_cast<int>(take), settings, found), std::back_inserter(holds));

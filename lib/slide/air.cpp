@@ -36,4 +36,17 @@ double speed_of_sound_m_s(const Air& air) {
          - 2.835149 * water * water - 2.15e-13 * p * p + 29.179762 * co2 * co2 + 0.000486 * water * p * co2;
 }
 
+std::optional<Warning> air_warning(const Air& air) {
+  constexpr double least_c = 0, most_c = 30, least_pa = 75e3, most_pa = 102e3, most_water = 0.06, most_co2 = 0.01;
+  const bool is_within = air.temperature_c >= least_c && air.temperature_c <= most_c && air.pressure_pa >= least_pa &&
+                         air.pressure_pa <= most_pa && vapour_fraction(air) <= most_water &&
+                         air.co2_fraction <= most_co2;
+  if (is_within) return std::nullopt;
+  return Warning{
+      "air_out_of_range",
+      "the air in the bore is outside what its formula was made for (0 to 30 degrees C, carbon dioxide to 1 %; "
+      "Cramer 1993): lengths and millimetres may be off by a few parts in a thousand more. Leave --humidity "
+      "and --co2 out: in a blown bore they nearly cancel."};
+}
+
 }  // namespace windway

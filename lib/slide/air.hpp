@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
+
 #include "units/units.hpp"
+#include "warning.hpp"
 
 namespace windway {
 
@@ -17,6 +20,9 @@ struct Air {
 /// Speed of sound by O. Cramer, J. Acoust. Soc. Am. 93 (1993) 2510, eq. on p. 2514; good to 300 ppm from 0 to 30
 /// degrees C, 75 to 102 kPa, CO2 to 1 %.
 double speed_of_sound_m_s(const Air& air);
+
+/// Where the formula has not been tried: a warning (code air_out_of_range) with what to do.
+std::optional<Warning> air_warning(const Air& air);
 
 /// What a change of the air in the bore does to every note, cents.
 inline double air_change_cents(const Air& from, const Air& to) {

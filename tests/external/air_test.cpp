@@ -71,6 +71,17 @@ TEST(SpeedOfSound, RisesThreeCentsADegree) {
   EXPECT_NEAR(cents_between(sound_m_s(20, 0.5), sound_m_s(25, 0.5)), 15.731, 2e-3);
 }
 
+TEST(AirWarning, IsGivenOutsideTheRangeOfTheFormula) {
+  // O. Cramer (1993): 0 to 30 degrees C, 75 to 102 kPa, water to 0.06, CO2 to 0.01.
+  EXPECT_FALSE(air_warning(Air{}));
+  EXPECT_FALSE(air_warning({30, 1.0, 0.01, 101325}));
+  for (const Air& beyond :
+       {Air{31, 0, 4e-4, 101325}, Air{-1, 0, 4e-4, 101325}, Air{25, 0, 0.02, 101325}, Air{25, 0, 4e-4, 70e3}}) {
+    ASSERT_TRUE(air_warning(beyond));
+    EXPECT_EQ(air_warning(beyond)->code, "air_out_of_range");
+  }
+}
+
 TEST(SpeedOfSound, FallsFourAndAHalfCentsForEachPerCentOfBreathGas) {
   // Cramer (1993) up to 1 % CO2.
   EXPECT_NEAR(cents_between(sound_m_s(20, 0, 0.0), sound_m_s(20, 0, 0.01)), -4.52, 0.03);
