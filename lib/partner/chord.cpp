@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/chord.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double lowest_hz = 75.0;
+constexpr double highest_hz = 5000.0;
+constexpr double most_stiffness = 3e-3;     // above the treble of small pianos (common practice, no source)
+constexpr double place_error_hz = 0.9;      // of a line in one spectrum
+constexpr double place_error_cents = 6.0;   // beside that
+constexpr double softest_note_db = -28.0;   // against the loudest line
+constexpr double softest_first_db = -26.0;  // of a first partial against the loudest of its own
+constexpr double weak_first_db = -10.0;     // such a one must have its third partial too
+
+/// Where partial n stands above n times the first, in cents, of a string of stiffness B.
+double stretch_cents(int number, double stiffness) {
+  const double n = number;
+  return 0.5 * cents_per_neper * std::log((1.0 + stiffness * n * n) / (1.0 + stiffness));
+}
+
+/// Stiffness as one partial tells it, at least 0.
+double stiffness_of(double first_hz, int number, double hz) {
+  const double n = number;
+  const double ratio = std::pow(hz / (n * first_hz), 2.0);
+  return std::clamp((ratio - 1.0) / (n * n - ratio), 0.0, most_stiffness);
+}
+
+/// The strongest line from `low_hz` to `high_hz`; null where there is none.
+const SpectralPeak* strongest_within(const std::vector<SpectralPeak>& peaks, double low_hz, double high_hz) {
+  const SpectralPeak* strongest = nullptr;
+  auto peak = std::ranges::lower_bound(peaks, low_hz, {}, &SpectralPeak::hz);
+  for (; peak != peaks.end() && peak->hz <= high_hz; ++peak)
+    if (!strongest || peak->power > strongest->power) strongest = &*peak;
+  return strongest;
+}
+
+/// The note whose first partial is `first`. Its stiffness is learnt from the partials found, the next looked for there.
+HeardNote note_on(const SpectralPeak& first, const std::vector<SpectralPeak>& peaks) {
+  HeardNote note;
+  note.partials[0] = first;
+  double least = 0.0;
+  double most = most_stiffness;
+  for (int number = 2; number <= most_partials; ++number) {
+    const double at_hz = number * first.hz;
+    const double slack_cents = place_error_cents + cents_between(at_hz, at_hz + number * place_error_hz);
+    const SpectralPeak* found = strongest_within(peaks, hz_at_cents(at_hz, stretch_cents(number, least) - slack_cents),
+                                                 hz_at_cents(at_hz, stretch_cents(number, most) + slack_cents));
+    if (!found) continue;
+    note.partials[static_cast<std::size_t>(number - 1)] = *found;
+    const double slack = (slack_cents / cents_per_neper * 2.0) / (number * number - 1.0);
+    const double told = stiffness_of(first.hz, number, found->hz);
+    least = std::max(least, told - 1.5 * slack);
+    most = std::min(most, told + 1.5 * slack);
+    if (least > most) least = most = told;
+  }
+  return note;
+}
+
+bool is_note(const HeardNote& note, double loudest_power) {
+  double own_loudest = 0;
+  for (const auto& partial : note.partials) own_loudest = std::max(own_loudest, partial ? partial->power : 0.0);
+  const double first_db = db_from_power(note.partials[0]->power / own_loudest);
+  if (db_from_power(own_loudest / loudest_power) < softest_note_db || first_db < softest_first_db) return false;
+  return first_db > weak_first_db || note.partials[2].has_value();
+}
+
+}  // namespace
+
+double HeardNote::power() const {
+  double sum = 0;
+  for (const auto& partial : partials) sum += partial ? partial->power : 0.0;
+  return sum;
+}
+
+std::vector<HeardNote> notes_of_chord(const std::vector<SpectralPeak>& peaks) {
+  std::vector<HeardNote> notes;
+  if (peaks.empty()) return notes;
+  const double loudest = std::ranges::max_element(peaks, {}, &SpectralPeak::power)->power;
+  std::vector<double> explained_hz;
+  for (const SpectralPeak& peak : peaks) {
+    if (peak.hz < lowest_hz || peak.hz > highest_hz) continue;
+    if (std::ranges::count(explained_hz, peak.hz) > 0) continue;
+    const HeardNote note = note_on(peak, peaks);
+    if (!is_note(note, loudest)) continue;
+    for (const auto& partial : note.partials)
+      if (partial) explained_hz.push_back(partial->hz);
+    notes.push_back(note);
+  }
+  return notes;
+}
+
+}  // namespace windway

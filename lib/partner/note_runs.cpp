@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/note_runs.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double same_pitch_cents = 40.0;
+constexpr std::size_t longest_gap_frames = 2;
+constexpr std::size_t strike_frames = 3;
+constexpr double strike_db = 6.0;
+
+/// Index into `notes` of the one that goes on from `hz`; its size where none does.
+std::size_t continuing(const std::vector<HeardNote>& notes, const std::vector<bool>& taken, double hz) {
+  std::size_t best = notes.size();
+  double best_cents = same_pitch_cents;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    const double cents = std::abs(cents_between(hz, notes[i].first_hz()));
+    if (taken[i] || cents >= best_cents) continue;
+    best = i;
+    best_cents = cents;
+  }
+  return best;
+}
+
+/// Places in the run where the power has risen by that of a strike, each the steepest of its neighbours.
+std::vector<std::size_t> rises(const NoteRun& run) {
+  const auto rise_db = [&](std::size_t at) {
+    return at < strike_frames || at >= run.notes.size()
+               ? 0.0
+               : db_from_power(run.notes[at].power() / run.notes[at - strike_frames].power());
+  };
+  std::vector<std::size_t> found;
+  for (std::size_t at = strike_frames; at < run.notes.size(); ++at) {
+    bool is_steepest = rise_db(at) >= strike_db;
+    for (std::size_t near = at > 3 ? at - 3 : 0; is_steepest && near <= at + 3; ++near)
+      is_steepest = near < at ? rise_db(near) < rise_db(at) : rise_db(near) <= rise_db(at);
+    if (is_steepest) found.push_back(at);
+  }
+  return found;
+}
+
+}  // namespace
+
+std::vector<NoteRun> linked_notes(const std::vector<std::vector<HeardNote>>& chords) {
+  std::vector<NoteRun> done, open;
+  for (std::size_t frame = 0; frame < chords.size(); ++frame) {
+    std::vector<bool> taken(chords[frame].size(), false);
+    for (NoteRun& run : open) {
+      const std::size_t next = continuing(chords[frame], taken, run.notes.back().first_hz());
+      if (next == chords[frame].size()) continue;
+      taken[next] = true;
+      run.frames.push_back(frame);
+      run.notes.push_back(chords[frame][next]);
+    }
+    for (std::size_t i = 0; i < chords[frame].size(); ++i)
+      if (!taken[i]) open.push_back({{frame}, {chords[frame][i]}});
+    const auto is_over = [&](const NoteRun& run) { return frame - run.frames.back() > longest_gap_frames; };
+    std::ranges::copy_if(open, std::back_inserter(done), is_over);
+    std::erase_if(open, is_over);
+  }
+  done.insert(done.end(), open.begin(), open.end());
+  return done;
+}
+
+std::vector<NoteRun> cut_at_strikes(const NoteRun& run, std::size_t beat_frames) {
+  const std::vector<std::size_t> rising = rises(run);
+  std::vector<std::size_t> cuts{0};
+  for (const std::size_t at : rising) {
+    const auto is_near = [&](std::size_t other) {
+      return other != at && run.frames[std::max(other, at)] - run.frames[std::min(other, at)] < beat_frames;
+    };
+    if (std::ranges::none_of(rising, is_near)) cuts.push_back(at - 1);
+  }
+  cuts.push_back(run.frames.size());
+  std::vector<NoteRun> parts;
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    NoteRun part;
+    part.frames.assign(run.frames.begin() + static_cast<long>(cuts[i]),
+                       run.frames.begin() + static_cast<long>(cuts[i + 1]));
+    part.notes.assign(run.notes.begin() + static_cast<long>(cuts[i]),
+                      run.notes.begin() + static_cast<long>(cuts[i + 1]));
+    if (!part.frames.empty()) parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
+}  // namespace windway

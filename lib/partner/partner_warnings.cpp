@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/partner_warnings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+std::string name_of(const PartnerNote& note, const Partner& partner) {
+  constexpr int on_c = 0;
+  return note_name(note.midi, partner.temperament.key_pitch_class.value_or(on_c), partner.note_names);
+}
+
+std::optional<Warning> ambiguous_pitch(const Partner& partner, double guess_a4_hz) {
+  constexpr double near_halfway_cents = 40.0;
+  const double off = cents_between(guess_a4_hz, partner.a4_hz);
+  if (std::abs(off) < near_halfway_cents) return std::nullopt;
+  const double other_hz = hz_at_cents(partner.a4_hz, off > 0 ? -100.0 : 100.0);
+  return Warning{
+      "partner_pitch_ambiguous",
+      fmt::format("the partner stands nearly halfway between two notes: its A4 could as well be {:.1f} Hz, every "
+                  "note called by the name of its neighbour. Say about where its A4 is, as in --a4 {:.0f}.",
+                  other_hz, other_hz)};
+}
+
+std::optional<Warning> one_note(const Partner& partner) {
+  std::set<int> keys;
+  for (const PartnerNote& note : partner.notes)
+    if (note.counts) keys.insert(note.midi);
+  if (keys.size() > 1) return std::nullopt;
+  return Warning{
+      "partner_one_note",
+      "the A4 hangs on one note only: that the partner's other notes agree is not known. Record three or four "
+      "of its notes in the flute's range."};
+}
+
+std::optional<Warning> out_of_range(const Partner& partner) {
+  const auto in_range = [&](const PartnerNote& note) {
+    return note.midi >= partner.lowest_midi && note.midi <= partner.highest_midi;
+  };
+  if (std::ranges::any_of(partner.notes, in_range)) return std::nullopt;
+  const int key = partner.temperament.key_pitch_class.value_or(0);
+  return Warning{
+      "partner_out_of_range",
+      fmt::format("no note lies in the flute's range, {} to {}: the octaves of a piano are stretched by some "
+                  "cents, so the A4 up there may be another. Record notes of that range.",
+                  note_name(partner.lowest_midi, key, partner.note_names),
+                  note_name(partner.highest_midi, key, partner.note_names))};
+}
+
+/// By name, each once: "C5 by -8.3 cents".
+std::string listed(const Partner& partner, const std::vector<PartnerNote>& notes) {
+  std::string list;
+  std::set<int> said;
+  for (const PartnerNote& note : notes) {
+    if (!said.insert(note.midi).second) continue;
+    list +=
+        fmt::format("{}{} by {:+.1f} cents", list.empty() ? "" : ", ", name_of(note, partner), note.deviation_cents);
+  }
+  return list;
+}
+
+std::optional<Warning> far_off(const Partner& partner) {
+  const auto in_range = [&](const PartnerNote& note) {
+    return note.midi >= partner.lowest_midi && note.midi <= partner.highest_midi;
+  };
+  const bool any_in_range = std::ranges::any_of(partner.notes, in_range);
+  std::vector<PartnerNote> notes;
+  for (const PartnerNote& note : partner.notes)
+    if (!note.counts && (in_range(note) || !any_in_range)) notes.push_back(note);
+  if (notes.empty()) return std::nullopt;
+  return Warning{
+      "partner_far_off",
+      fmt::format("far off the partner's other notes, and not counted: {}. A string or reed has slipped, or it "
+                  "was no note of the partner's; look at it before you play together.",
+                  listed(partner, notes))};
+}
+
+std::optional<Warning> disagreement(const Partner& partner) {
+  constexpr double least_cents = 1.0;  // scatter that a player could notice in the result
+  if (partner.scatter_cents < least_cents) return std::nullopt;
+  std::vector<PartnerNote> notes;
+  for (const PartnerNote& note : partner.notes)
+    if (note.counts && std::abs(note.deviation_cents) > note.u95_cents + partner.scatter_cents) notes.push_back(note);
+  if (notes.empty()) return std::nullopt;
+  return Warning{
+      "partner_notes_disagree",
+      fmt::format("the partner's notes disagree by more than they are uncertain: {}. The A4 is the middle of "
+                  "them, its uncertainty says so; more notes make it surer.",
+                  listed(partner, notes))};
+}
+
+std::optional<Warning> beats(const Partner& partner) {
+  std::set<int> keys;
+  double most_hz = 0;
+  for (const PartnerNote& note : partner.notes) {
+    if (!note.beat_hz || !keys.insert(note.midi).second) continue;
+    most_hz = std::max(most_hz, *note.beat_hz);
+  }
+  if (keys.empty()) return std::nullopt;
+  return Warning{
+      "partner_beats",
+      fmt::format("{} of the notes sound with reeds or strings tuned apart, up to {:.1f} Hz: the pitch is taken "
+                  "halfway between them. With one rank of reeds only it is surer.",
+                  keys.size(), most_hz)};
+}
+
+}  // namespace
+
+Warnings partner_warnings(const Partner& partner, double guess_a4_hz) {
+  Warnings warnings;
+  for (const auto& warning : {ambiguous_pitch(partner, guess_a4_hz), one_note(partner), out_of_range(partner),
+                              far_off(partner), disagreement(partner), beats(partner)})
+    if (warning) warnings.push_back(*warning);
+  return warnings;
+}
+
+}  // namespace windway

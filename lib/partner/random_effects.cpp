@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/random_effects.hpp"
+
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+
+namespace windway {
+
+double u95_factor(double degrees) {
+  return boost::math::quantile(boost::math::students_t_distribution<double>(degrees), 0.975);
+}
+
+double added_variance(const std::function<double(double)>& sum_of_squares, double degrees) {
+  if (sum_of_squares(0.0) <= degrees) return 0.0;
+  double most = 1e-6;
+  while (sum_of_squares(most) > degrees && most < 1e9) most *= 4.0;
+  double least = 0.0;
+  for (int halving = 0; halving < 60; ++halving) {
+    const double middle = 0.5 * (least + most);
+    (sum_of_squares(middle) > degrees ? least : most) = middle;
+  }
+  return most;
+}
+
+double huber_weight(double sds) {
+  constexpr double full_weight_to = 2.0;
+  return std::abs(sds) <= full_weight_to ? 1.0 : full_weight_to / std::abs(sds);
+}
+
+}  // namespace windway

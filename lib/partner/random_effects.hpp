@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <functional>
+#include <vector>
+
+namespace windway {
+
+/// The factor of an expanded uncertainty at 95 % for `degrees` of freedom (Student's t; JCGM 100:2008, table G.2).
+double u95_factor(double degrees);
+
+/// The variance common to all that must be added to each one's own so that the weighted sum of squares,
+/// `sum_of_squares(added variance)`, which falls as it grows, is `degrees`; 0 where it is less without
+/// (R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377).
+double added_variance(const std::function<double(double)>& sum_of_squares, double degrees);
+
+/// Weight of a residual of `sds` standard deviations: 1 to 2 of them, less beyond (Huber).
+double huber_weight(double sds);
+
+}  // namespace windway

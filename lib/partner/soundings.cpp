@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/soundings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "partner/note_runs.hpp"
+#include "pitch/spectrum.hpp"
+#include "units/order_statistics.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double window_s = 0.2;
+constexpr double hop_s = 0.04;
+constexpr double shortest_s = 0.33;
+constexpr double beats_within_s = 0.7;
+constexpr double softest_db = -40.0;
+constexpr double ghost_db = 3.0;  // a new note makes its first partial louder by that at least
+constexpr double edge_s = 0.06;   // of a note, past which a window of the measurement lies within it
+constexpr double glide_cents = 30.0;
+
+/// The spectra of a recording, at a steady hop, reduced to their lines and notes.
+struct Frames {
+  double first_s = 0;
+  double hop_s = 0;
+  std::vector<std::vector<SpectralPeak>> peaks;
+  std::vector<std::vector<HeardNote>> chords;
+
+  double time_s(std::size_t frame) const { return first_s + static_cast<double>(frame) * hop_s; }
+};
+
+Frames frames_of(std::span<const float> samples, double rate_hz) {
+  const std::size_t length = fast_length_samples(static_cast<std::size_t>(window_s * rate_hz));
+  const auto hop = static_cast<std::size_t>(std::lround(hop_s * rate_hz));
+  Spectrum spectrum(length);
+  SpectrumFrame frame;
+  Frames frames;
+  frames.first_s = 0.5 * static_cast<double>(length) / rate_hz;
+  frames.hop_s = static_cast<double>(hop) / rate_hz;
+  for (std::size_t at = 0; at + length <= samples.size(); at += hop) {
+    spectrum.transform(samples.subspan(at, length), frame);
+    frames.peaks.push_back(spectral_peaks(frame, rate_hz / static_cast<double>(length)));
+    frames.chords.push_back(notes_of_chord(frames.peaks.back()));
+  }
+  return frames;
+}
+
+double power_at(const std::vector<SpectralPeak>& peaks, double hz) {
+  double power = 0;
+  for (const SpectralPeak& peak : peaks)
+    if (std::abs(cents_between(hz, peak.hz)) < 30.0) power = std::max(power, peak.power);
+  return power;
+}
+
+/// Whether it begins where a lower note has one of its partials, and nothing grows louder: that note's overtone, left
+/// over when its first partial has died away.
+bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames& frames) {
+  constexpr std::size_t back_frames = 6;
+  const std::size_t start = run.frames.front();
+  const std::size_t before = start > back_frames ? start - back_frames : 0;
+  const double hz = run.notes.front().first_hz();
+  const auto explains = [&](const NoteRun& lower) {
+    if (&lower == &run || lower.frames.front() >= start || lower.frames.back() + 2 * back_frames < start) return false;
+    const double ratio = hz / lower.notes.back().first_hz();
+    return ratio > 1.5 && std::abs(cents_between(std::round(ratio), ratio)) < 60.0;
+  };
+  if (std::ranges::none_of(runs, explains)) return false;
+  double power = 0;
+  for (std::size_t i = 0; i < std::min<std::size_t>(run.notes.size(), back_frames); ++i)
+    power = std::max(power, run.notes[i].partials[0]->power);
+  return power < power_from_db(ghost_db) * power_at(frames.peaks[before], hz);
+}
+
+std::optional<SpectralPeak> median_partial(const NoteRun& run, std::size_t index) {
+  std::vector<double> hz, power;
+  for (const HeardNote& note : run.notes) {
+    if (!note.partials[index]) continue;
+    hz.push_back(note.partials[index]->hz);
+    power.push_back(note.partials[index]->power);
+  }
+  if (4 * hz.size() < run.notes.size() || hz.size() < 4) return std::nullopt;
+  return SpectralPeak{*median_of(hz), *median_of(power)};
+}
+
+Sounding sounding_of(const NoteRun& run, const Frames& frames) {
+  Sounding sounding;
+  sounding.start_s = frames.time_s(run.frames.front()) + edge_s;
+  sounding.end_s = frames.time_s(run.frames.back()) - edge_s;
+  for (std::size_t i = 0; i < most_partials; ++i) sounding.partials[i] = median_partial(run, i);
+  for (const HeardNote& note : run.notes) sounding.loudest_power = std::max(sounding.loudest_power, note.power());
+  return sounding;
+}
+
+/// Whether most of the run lies within a few cents of its middle.
+bool keeps_pitch(const NoteRun& run, double middle_hz) {
+  const auto is_off = [&](const HeardNote& note) {
+    return std::abs(cents_between(middle_hz, note.first_hz())) > glide_cents;
+  };
+  return 5 * std::ranges::count_if(run.notes, is_off) <= std::ssize(run.notes);
+}
+
+/// Sounds from end to end of the recording at a multiple of the mains frequency.
+bool is_hum(const NoteRun& run, double hz, const Frames& frames) {
+  if (run.frames.front() > 3 || run.frames.back() + 4 < frames.chords.size()) return false;
+  const auto is_multiple = [&](double mains_hz) {
+    return hz < 700.0 && std::abs(hz - mains_hz * std::round(hz / mains_hz)) < 0.004 * hz;
+  };
+  return is_multiple(50.0) || is_multiple(60.0);
+}
+
+}  // namespace
+
+std::vector<Sounding> find_soundings(std::span<const float> samples, double rate_hz) {
+  const Frames frames = frames_of(samples, rate_hz);
+  const std::vector<NoteRun> linked = linked_notes(frames.chords);
+  std::vector<Sounding> soundings;
+  for (const NoteRun& whole : linked) {
+    if (is_ghost(whole, linked, frames)) continue;
+    for (const NoteRun& run : cut_at_strikes(whole, static_cast<std::size_t>(beats_within_s / frames.hop_s))) {
+      const Sounding sounding = sounding_of(run, frames);
+      if (sounding.end_s - sounding.start_s + 2 * edge_s < shortest_s || !sounding.partials[0]) continue;
+      if (!keeps_pitch(run, sounding.first_hz()) || is_hum(run, sounding.first_hz(), frames)) continue;
+      soundings.push_back(sounding);
+    }
+  }
+  double loudest = 0;
+  for (const Sounding& sounding : soundings) loudest = std::max(loudest, sounding.loudest_power);
+  std::erase_if(soundings, [&](const Sounding& s) { return s.loudest_power < loudest * power_from_db(softest_db); });
+  std::ranges::stable_sort(soundings, {}, &Sounding::start_s);
+  return soundings;
+}
+
+}  // namespace windway

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner/stiff_string.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "partner/random_effects.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+/// A straight line y = at_one + slope (x - 1) through points, by weighted least squares, and what is unsure of it.
+struct Line {
+  double at_one = 0;
+  double slope = 0;
+  double at_one_variance = 0;
+  double slope_variance = 0;
+};
+
+/// One partial: x = n^2, y = 2 ln(f_n / n) made linear about a first guess, so that its weights are in cents.
+struct Point {
+  double x = 1;
+  double y = 0;         ///< (f_n / n)^2 over the guess of f0^2
+  double variance = 0;  ///< of y, from the measurement
+  double trust = 1;     ///< less than 1 where it lies far off the rest
+};
+
+Line line_through(const std::vector<Point>& points, double added, bool is_level) {
+  double weights = 0, mean_x = 0, mean_y = 0;
+  for (const Point& p : points) {
+    const double weight = p.trust / (p.variance + added);
+    weights += weight;
+    mean_x += weight * p.x;
+    mean_y += weight * p.y;
+  }
+  mean_x /= weights;
+  mean_y /= weights;
+  double xx = 0, xy = 0;
+  for (const Point& p : points) {
+    const double weight = p.trust / (p.variance + added);
+    xx += weight * (p.x - mean_x) * (p.x - mean_x);
+    xy += weight * (p.x - mean_x) * (p.y - mean_y);
+  }
+  if (is_level) return {mean_y, 0.0, 1.0 / weights, 0.0};
+  const double slope = xy / xx;
+  const double away = 1.0 - mean_x;
+  return {mean_y + slope * away, slope, 1.0 / weights + away * away / xx, 1.0 / xx};
+}
+
+double residual(const Point& point, const Line& line) { return point.y - line.at_one - line.slope * (point.x - 1.0); }
+
+double sum_of_squares(const std::vector<Point>& points, double added, bool is_level) {
+  const Line line = line_through(points, added, is_level);
+  double sum = 0;
+  for (const Point& p : points) {
+    const double off = residual(p, line);
+    sum += p.trust * off * off / (p.variance + added);
+  }
+  return sum;
+}
+
+/// (f_n / n)^2 over that of the lowest partial, with variances.
+std::vector<Point> points_of(const std::vector<PartialFrequency>& partials, double guess_hz) {
+  std::vector<Point> points;
+  for (const PartialFrequency& partial : partials) {
+    const double number = partial.number;
+    const double ratio = partial.hz / number / guess_hz;
+    const double sd = 2.0 * ratio * ratio * partial.sd_hz / partial.hz;
+    points.push_back({number * number, ratio * ratio, sd * sd, 1.0});
+  }
+  return points;
+}
+
+StiffString fitted(const std::vector<PartialFrequency>& partials, bool is_level) {
+  const double guess_hz = partials.front().hz / partials.front().number;
+  std::vector<Point> points = points_of(partials, guess_hz);
+  const double degrees = static_cast<double>(points.size()) - (is_level ? 1.0 : 2.0);
+  double added = 0;
+  Line line;
+  for (int turn = 0; turn < 12; ++turn) {  // weights settle in five or six
+    added = degrees < 1 ? 0.0 : added_variance([&](double v) { return sum_of_squares(points, v, is_level); }, degrees);
+    line = line_through(points, added, is_level);
+    if (degrees < 1) break;
+    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(p.variance + added));
+  }
+  const double factor = added > 0 ? u95_factor(degrees) : normal_u95_factor;
+  StiffString string;
+  string.first_hz = guess_hz * std::sqrt(line.at_one);
+  string.first_u95_cents = factor * cents_per_neper * std::sqrt(line.at_one_variance) / (2.0 * line.at_one);
+  string.partials = static_cast<int>(partials.size());
+  const double f0_squared = line.at_one - line.slope;
+  if (!is_level && partials.size() > 2)
+    string.inharmonicity = {line.slope / f0_squared, factor * std::sqrt(line.slope_variance) / f0_squared};
+  return string;
+}
+
+/// A partial alone that is not the first: a string's stiffness is not known, from 0 to 0.001 (checks of pianos: common
+/// practice, no source).
+StiffString alone(const PartialFrequency& partial) {
+  constexpr double most_stiffness = 1e-3;
+  const double number = partial.number;
+  const double stretch = 0.5 * cents_per_neper * std::log1p(most_stiffness * (number * number - 1.0));
+  const double noise = normal_u95_factor * cents_per_neper * partial.sd_hz / partial.hz;
+  return {hz_at_cents(partial.hz / number, -0.5 * stretch), std::hypot(noise, 0.5 * stretch), std::nullopt, 1};
+}
+
+}  // namespace
+
+std::optional<StiffString> fit_stiff_string(const std::vector<PartialFrequency>& partials) {
+  if (partials.empty()) return std::nullopt;
+  if (partials.size() == 1) return alone(partials.front());
+  return fitted(partials, false);
+}
+
+std::optional<StiffString> fit_harmonics(const std::vector<PartialFrequency>& partials) {
+  if (partials.empty()) return std::nullopt;
+  return fitted(partials, true);
+}
+
+}  // namespace windway
