@@ -12,6 +12,7 @@ namespace {
 
 constexpr double lowest_hz = 75.0;
 constexpr double highest_hz = 5000.0;
+constexpr int most_explained = 24;          // partials that belong to a note, though only the lower are measured
 constexpr double most_stiffness = 3e-3;     // above the treble of small pianos (common practice, no source)
 constexpr double place_error_hz = 0.9;      // of a line in one spectrum
 constexpr double place_error_cents = 6.0;   // beside that
@@ -41,25 +42,32 @@ const SpectralPeak* strongest_within(const std::vector<SpectralPeak>& peaks, dou
   return strongest;
 }
 
-/// The note whose first partial is `first`. Its stiffness is learnt from the partials found, the next looked for there.
-HeardNote note_on(const SpectralPeak& first, const std::vector<SpectralPeak>& peaks) {
-  HeardNote note;
-  note.partials[0] = first;
+/// The lines that a string gives whose first partial is `first`, by number; null where there is none. Its stiffness is
+/// learnt from the partials found, the next looked for there.
+std::vector<const SpectralPeak*> lines_on(const SpectralPeak& first, const std::vector<SpectralPeak>& peaks) {
+  std::vector<const SpectralPeak*> lines{&first};
   double least = 0.0;
   double most = most_stiffness;
-  for (int number = 2; number <= most_partials; ++number) {
+  for (int number = 2; number <= most_explained; ++number) {
     const double at_hz = number * first.hz;
     const double slack_cents = place_error_cents + cents_between(at_hz, at_hz + number * place_error_hz);
     const SpectralPeak* found = strongest_within(peaks, hz_at_cents(at_hz, stretch_cents(number, least) - slack_cents),
                                                  hz_at_cents(at_hz, stretch_cents(number, most) + slack_cents));
+    lines.push_back(found);
     if (!found) continue;
-    note.partials[static_cast<std::size_t>(number - 1)] = *found;
     const double slack = (slack_cents / cents_per_neper * 2.0) / (number * number - 1.0);
     const double told = stiffness_of(first.hz, number, found->hz);
     least = std::max(least, told - 1.5 * slack);
     most = std::min(most, told + 1.5 * slack);
     if (least > most) least = most = told;
   }
+  return lines;
+}
+
+HeardNote note_of(const std::vector<const SpectralPeak*>& lines) {
+  HeardNote note;
+  for (std::size_t i = 0; i < most_partials; ++i)
+    if (lines[i]) note.partials[i] = *lines[i];
   return note;
 }
 
@@ -87,10 +95,11 @@ std::vector<HeardNote> notes_of_chord(const std::vector<SpectralPeak>& peaks) {
   for (const SpectralPeak& peak : peaks) {
     if (peak.hz < lowest_hz || peak.hz > highest_hz) continue;
     if (std::ranges::count(explained_hz, peak.hz) > 0) continue;
-    const HeardNote note = note_on(peak, peaks);
+    const std::vector<const SpectralPeak*> lines = lines_on(peak, peaks);
+    const HeardNote note = note_of(lines);
     if (!is_note(note, loudest)) continue;
-    for (const auto& partial : note.partials)
-      if (partial) explained_hz.push_back(partial->hz);
+    for (const SpectralPeak* line : lines)
+      if (line) explained_hz.push_back(line->hz);
     notes.push_back(note);
   }
   return notes;

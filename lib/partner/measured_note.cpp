@@ -54,16 +54,16 @@ bool is_split_by(const NumberedLine& partial, double beat_hz) {
   return partial.line.split && std::abs(partial.line.split->apart_hz / (partial.number * beat_hz) - 1.0) < tolerance;
 }
 
-/// How far apart the first partials of two reeds stand: the splits of two partials at least grow with their number, or
-/// nothing but a split first partial is heard. Empty where there is one reed only.
+/// How far apart the first partials of two reeds stand: the first is split, and another as much more as its number
+/// says, or nothing but the first is heard. Empty where there is one reed only, or the beat is as slow as that of a
+/// piano's three strings.
 std::optional<double> beat_of(const std::vector<NumberedLine>& lines) {
-  for (const NumberedLine& told : lines) {
-    if (!told.line.split || told.number > 3) continue;
-    const double beat_hz = told.line.split->apart_hz / told.number;
-    const auto agree = std::ranges::count_if(lines, [&](const NumberedLine& l) { return is_split_by(l, beat_hz); });
-    if (agree >= 2 || (lines.size() == 1 && told.number == 1)) return beat_hz;
-  }
-  return std::nullopt;
+  constexpr double slowest_hz = 0.8;
+  if (lines.empty() || lines[0].number > 1 || !lines[0].line.split) return std::nullopt;
+  const double beat_hz = lines[0].line.split->apart_hz;
+  const auto agree = std::ranges::count_if(lines, [&](const NumberedLine& line) { return is_split_by(line, beat_hz); });
+  if (beat_hz < slowest_hz || (agree < 2 && lines.size() > 1)) return std::nullopt;
+  return beat_hz;
 }
 
 std::optional<StiffString> pitch_of(const std::vector<NumberedLine>& lines, const std::optional<double>& beat_hz,
@@ -78,7 +78,7 @@ std::optional<StiffString> pitch_of(const std::vector<NumberedLine>& lines, cons
   for (const NumberedLine& partial : lines)
     if (is_split_by(partial, *beat_hz))
       partials.push_back({partial.number, partial.line.split->middle_hz, of_lobe / length_s});
-  return fit_harmonics(partials);
+  return partials.size() > 2 ? fit_stiff_string(partials) : fit_harmonics(partials);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -28,12 +29,21 @@ std::size_t continuing(const std::vector<HeardNote>& notes, const std::vector<bo
   return best;
 }
 
+/// By how much every partial of the note has grown louder, one with another: beats raise one after the other, a strike
+/// all at once.
+double rise_between(const HeardNote& before, const HeardNote& after) {
+  std::vector<double> rises_db;
+  for (std::size_t i = 0; i < most_partials; ++i)
+    if (before.partials[i] && after.partials[i])
+      rises_db.push_back(db_from_power(after.partials[i]->power / before.partials[i]->power));
+  return std::min(median_of(rises_db).value_or(0.0), db_from_power(after.power() / before.power()));
+}
+
 /// Places in the run where the power has risen by that of a strike, each the steepest of its neighbours.
 std::vector<std::size_t> rises(const NoteRun& run) {
   const auto rise_db = [&](std::size_t at) {
-    return at < strike_frames || at >= run.notes.size()
-               ? 0.0
-               : db_from_power(run.notes[at].power() / run.notes[at - strike_frames].power());
+    return at < strike_frames || at >= run.notes.size() ? 0.0
+                                                        : rise_between(run.notes[at - strike_frames], run.notes[at]);
   };
   std::vector<std::size_t> found;
   for (std::size_t at = strike_frames; at < run.notes.size(); ++at) {

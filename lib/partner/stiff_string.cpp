@@ -23,14 +23,14 @@ struct Line {
 struct Point {
   double x = 1;
   double y = 0;         ///< (f_n / n)^2 over the guess of f0^2
-  double variance = 0;  ///< of y, from the measurement
+  double variance = 0;  ///< of y, from the measurement and the soundboard
   double trust = 1;     ///< less than 1 where it lies far off the rest
 };
 
-Line line_through(const std::vector<Point>& points, double added, bool is_level) {
+Line line_through(const std::vector<Point>& points, bool is_level) {
   double weights = 0, mean_x = 0, mean_y = 0;
   for (const Point& p : points) {
-    const double weight = p.trust / (p.variance + added);
+    const double weight = p.trust / p.variance;
     weights += weight;
     mean_x += weight * p.x;
     mean_y += weight * p.y;
@@ -39,7 +39,7 @@ Line line_through(const std::vector<Point>& points, double added, bool is_level)
   mean_y /= weights;
   double xx = 0, xy = 0;
   for (const Point& p : points) {
-    const double weight = p.trust / (p.variance + added);
+    const double weight = p.trust / p.variance;
     xx += weight * (p.x - mean_x) * (p.x - mean_x);
     xy += weight * (p.x - mean_x) * (p.y - mean_y);
   }
@@ -51,15 +51,20 @@ Line line_through(const std::vector<Point>& points, double added, bool is_level)
 
 double residual(const Point& point, const Line& line) { return point.y - line.at_one - line.slope * (point.x - 1.0); }
 
-double sum_of_squares(const std::vector<Point>& points, double added, bool is_level) {
-  const Line line = line_through(points, added, is_level);
+double sum_of_squares(const std::vector<Point>& points, bool is_level) {
+  const Line line = line_through(points, is_level);
   double sum = 0;
   for (const Point& p : points) {
     const double off = residual(p, line);
-    sum += p.trust * off * off / (p.variance + added);
+    sum += p.trust * off * off / p.variance;
   }
   return sum;
 }
+
+/// How far partials stand off the law, as a standard deviation: the soundboard draws them, and strings of one note are
+/// never quite alike (common practice, no source). It counts as much as that of three partials more than there are.
+constexpr double scatter_cents = 0.25;
+constexpr double scatter_degrees = 3.0;
 
 /// (f_n / n)^2 over that of the lowest partial, with variances.
 std::vector<Point> points_of(const std::vector<PartialFrequency>& partials, double guess_hz) {
@@ -67,25 +72,28 @@ std::vector<Point> points_of(const std::vector<PartialFrequency>& partials, doub
   for (const PartialFrequency& partial : partials) {
     const double number = partial.number;
     const double ratio = partial.hz / number / guess_hz;
-    const double sd = 2.0 * ratio * ratio * partial.sd_hz / partial.hz;
+    const double sd = 2.0 * ratio * ratio * std::hypot(partial.sd_hz / partial.hz, scatter_cents / cents_per_neper);
     points.push_back({number * number, ratio * ratio, sd * sd, 1.0});
   }
   return points;
+}
+
+/// How much wider than by the variances the partials scatter makes an expanded uncertainty.
+double u95_factor_of(const std::vector<Point>& points, double degrees, bool is_level) {
+  const double scatter = (sum_of_squares(points, is_level) + scatter_degrees) / (degrees + scatter_degrees);
+  return scatter <= 1.0 ? normal_u95_factor : u95_factor(degrees + scatter_degrees) * std::sqrt(scatter);
 }
 
 StiffString fitted(const std::vector<PartialFrequency>& partials, bool is_level) {
   const double guess_hz = partials.front().hz / partials.front().number;
   std::vector<Point> points = points_of(partials, guess_hz);
   const double degrees = static_cast<double>(points.size()) - (is_level ? 1.0 : 2.0);
-  double added = 0;
-  Line line;
-  for (int turn = 0; turn < 12; ++turn) {  // weights settle in five or six
-    added = degrees < 1 ? 0.0 : added_variance([&](double v) { return sum_of_squares(points, v, is_level); }, degrees);
-    line = line_through(points, added, is_level);
-    if (degrees < 1) break;
-    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(p.variance + added));
+  Line line = line_through(points, is_level);
+  for (int turn = 0; turn < 12 && degrees >= 1; ++turn) {  // weights settle in five or six
+    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(p.variance));
+    line = line_through(points, is_level);
   }
-  const double factor = added > 0 ? u95_factor(degrees) : normal_u95_factor;
+  const double factor = u95_factor_of(points, degrees, is_level);
   StiffString string;
   string.first_hz = guess_hz * std::sqrt(line.at_one);
   string.first_u95_cents = factor * cents_per_neper * std::sqrt(line.at_one_variance) / (2.0 * line.at_one);
@@ -102,7 +110,7 @@ StiffString alone(const PartialFrequency& partial) {
   constexpr double most_stiffness = 1e-3;
   const double number = partial.number;
   const double stretch = 0.5 * cents_per_neper * std::log1p(most_stiffness * (number * number - 1.0));
-  const double noise = normal_u95_factor * cents_per_neper * partial.sd_hz / partial.hz;
+  const double noise = normal_u95_factor * std::hypot(cents_per_neper * partial.sd_hz / partial.hz, scatter_cents);
   return {hz_at_cents(partial.hz / number, -0.5 * stretch), std::hypot(noise, 0.5 * stretch), std::nullopt, 1};
 }
 

@@ -47,7 +47,15 @@ int main(int argc, char** argv) {
         }
         ++found;
         ++notes;
-        notes_held += std::abs(cents_between(truth->first_hz, note.frequency_hz)) <= note.u95_cents ? 1 : 0;
+        const double off = cents_between(truth->first_hz, note.frequency_hz);
+        notes_held += std::abs(off) <= note.u95_cents ? 1 : 0;
+        if (argc > 5)
+          std::printf(
+              "   %.2f Hz B %.1e strings %zu off %.3f u95 %.3f partials %d Bfit %.1e beat %.2f at %.2f for %.2f of "
+              "%.2f\n",
+              truth->first_hz, truth->inharmonicity, truth->strings_cents.size(), off, note.u95_cents, note.partials,
+              note.inharmonicity ? note.inharmonicity->value : 0.0, note.beat_hz.value_or(0), note.start_s,
+              note.duration_s, truth->duration_s);
       }
       missed += static_cast<int>(drawn.notes.size()) - static_cast<int>(found);
       if (argc > 4)

@@ -38,16 +38,17 @@ void add_strings(std::vector<double>& out, double rate_hz, const StruckNote& not
   const double fall_db = random.uniform(3.0, 8.0);
   for (int number = 1; number <= most_harmonics; ++number) {
     const double n = number;
-    const double stretch = std::sqrt((1.0 + note.inharmonicity * n * n) / (1.0 + note.inharmonicity));
+    const double partial_hz =
+        hz_at_cents(n * note.first_hz, number > 1 ? random.normal(0.0, note.partial_scatter_cents) : 0.0) *
+        std::sqrt((1.0 + note.inharmonicity * n * n) / (1.0 + note.inharmonicity));
     const double level =
         note.amplitude * amplitude_from_db((1.0 - n) * fall_db + random.normal(0.0, number > 1 ? 3.0 : 0.0));
     for (const double cents : strings) {
       const double decay_s = note.decay_s / (1.0 + 0.25 * (n - 1.0)) * std::exp(random.normal(0.0, 0.2));
       const double share = 1.0 / static_cast<double>(strings.size()) * std::exp(random.normal(0.0, 0.15));
-      add_sine(out, rate_hz, note.start_s, hz_at_cents(n * note.first_hz, cents) * stretch, random.uniform(0.0, 1.0),
-               [&](double t_s) {
-                 return level * share * rise(t_s, 0.002) * std::exp(-t_s / decay_s) * release(t_s, note.duration_s);
-               });
+      add_sine(out, rate_hz, note.start_s, hz_at_cents(partial_hz, cents), random.uniform(0.0, 1.0), [&](double t_s) {
+        return level * share * rise(t_s, 0.002) * std::exp(-t_s / decay_s) * release(t_s, note.duration_s);
+      });
     }
   }
 }
