@@ -68,7 +68,7 @@ std::optional<BeatingLines> beating_lines(const std::vector<std::complex<double>
   const double apart_hz = tops.back().hz - tops.front().hz;
   const double length_s = static_cast<double>(amplitudes.size()) * hop_s;
   if (tops.size() < 2 || tops.size() > 3 || apart_hz * length_s < least_beats) return std::nullopt;
-  return BeatingLines{0.5 * (tops.front().hz + tops.back().hz), apart_hz};
+  return BeatingLines{0.5 * (tops.front().hz + tops.back().hz), apart_hz, tops.size()};
 }
 
 }  // namespace windway

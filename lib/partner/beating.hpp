@@ -2,6 +2,7 @@
 #pragma once
 
 #include <complex>
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -11,6 +12,7 @@ namespace windway {
 struct BeatingLines {
   double middle_hz = 0;  ///< halfway between the outermost
   double apart_hz = 0;   ///< of the outermost
+  std::size_t lines = 2;
 };
 
 /// Whether the slowly turning amplitudes of a line, `hop_s` apart and each heard through a Hann window of `window_s`,

@@ -12,13 +12,15 @@ namespace {
 
 constexpr double lowest_hz = 75.0;
 constexpr double highest_hz = 5000.0;
-constexpr int most_explained = 24;          // partials that belong to a note, though only the lower are measured
-constexpr double most_stiffness = 3e-3;     // above the treble of small pianos (common practice, no source)
-constexpr double place_error_hz = 0.9;      // of a line in one spectrum
-constexpr double place_error_cents = 6.0;   // beside that
-constexpr double softest_note_db = -28.0;   // against the loudest line
-constexpr double softest_first_db = -26.0;  // of a first partial against the loudest of its own
-constexpr double weak_first_db = -10.0;     // such a one must have its third partial too
+constexpr double no_lone_line_hz = 250.0;         // below it a lone line is a thump, not a note
+constexpr int most_explained = 24;                // partials that belong to a note, though only the lower are measured
+constexpr double most_stiffness = 3e-3;           // above the treble of small pianos (common practice, no source)
+constexpr double place_error_hz = 0.9;            // of a line in one spectrum
+constexpr double place_error_cents = 6.0;         // beside that
+constexpr double softest_note_db = -28.0;         // against the loudest line
+constexpr double most_above_first_db = 16.0;      // that a partial is stronger than the first
+constexpr double most_above_first_high_db = 8.0;  // the same of the fifth and higher ones
+constexpr double weak_first_db = -10.0;           // against its loudest: such a note must have its third partial too
 
 /// Where partial n stands above n times the first, in cents, of a string of stiffness B.
 double stretch_cents(int number, double stiffness) {
@@ -33,12 +35,13 @@ double stiffness_of(double first_hz, int number, double hz) {
   return std::clamp((ratio - 1.0) / (n * n - ratio), 0.0, most_stiffness);
 }
 
-/// The strongest line from `low_hz` to `high_hz`; null where there is none.
-const SpectralPeak* strongest_within(const std::vector<SpectralPeak>& peaks, double low_hz, double high_hz) {
+/// The strongest line from `low_hz` to `high_hz` of no more than `most_power`; null where there is none.
+const SpectralPeak* strongest_within(const std::vector<SpectralPeak>& peaks, double low_hz, double high_hz,
+                                     double most_power) {
   const SpectralPeak* strongest = nullptr;
   auto peak = std::ranges::lower_bound(peaks, low_hz, {}, &SpectralPeak::hz);
   for (; peak != peaks.end() && peak->hz <= high_hz; ++peak)
-    if (!strongest || peak->power > strongest->power) strongest = &*peak;
+    if (peak->power <= most_power && (!strongest || peak->power > strongest->power)) strongest = &*peak;
   return strongest;
 }
 
@@ -51,8 +54,10 @@ std::vector<const SpectralPeak*> lines_on(const SpectralPeak& first, const std::
   for (int number = 2; number <= most_explained; ++number) {
     const double at_hz = number * first.hz;
     const double slack_cents = place_error_cents + cents_between(at_hz, at_hz + number * place_error_hz);
+    const double most_db = number > 4 ? most_above_first_high_db : most_above_first_db;
     const SpectralPeak* found = strongest_within(peaks, hz_at_cents(at_hz, stretch_cents(number, least) - slack_cents),
-                                                 hz_at_cents(at_hz, stretch_cents(number, most) + slack_cents));
+                                                 hz_at_cents(at_hz, stretch_cents(number, most) + slack_cents),
+                                                 first.power * power_from_db(most_db));
     lines.push_back(found);
     if (!found) continue;
     const double slack = (slack_cents / cents_per_neper * 2.0) / (number * number - 1.0);
@@ -75,7 +80,8 @@ bool is_note(const HeardNote& note, double loudest_power) {
   double own_loudest = 0;
   for (const auto& partial : note.partials) own_loudest = std::max(own_loudest, partial ? partial->power : 0.0);
   const double first_db = db_from_power(note.partials[0]->power / own_loudest);
-  if (db_from_power(own_loudest / loudest_power) < softest_note_db || first_db < softest_first_db) return false;
+  if (db_from_power(own_loudest / loudest_power) < softest_note_db) return false;
+  if (note.first_hz() < no_lone_line_hz && !note.partials[1]) return false;
   return first_db > weak_first_db || note.partials[2].has_value();
 }
 

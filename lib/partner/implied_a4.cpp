@@ -68,7 +68,7 @@ std::map<int, KeyMean> key_means(const std::vector<NamedPitch>& notes, const std
 void mark_far_off(std::map<int, KeyMean>& keys) {
   constexpr std::size_t fewest_keys = 4;
   constexpr double least_cents = 3.0;      // no ear makes anything of less
-  constexpr double most_scatters = 5.0;    // of the middle half of them, a normal distribution's SDs
+  constexpr double most_scatters = 6.0;    // of the middle half of them, a normal distribution's SDs
   constexpr double sd_of_median = 1.4826;  // of absolute deviations, of a normal distribution (F. R. Hampel)
   if (keys.size() < fewest_keys) return;
   std::vector<double> cents, away;
@@ -99,6 +99,16 @@ Mean weighted_mean(const std::vector<KeyMean>& keys, double added) {
   return mean;
 }
 
+/// Variance between keys that their own does not explain. How well tuners agree with themselves counts as much as one
+/// more key, so that two or three that happen to agree are not taken for proof (common practice, no source).
+double scatter_variance(const std::vector<KeyMean>& keys) {
+  constexpr double usual_cents = 0.5;
+  const auto squares = [&](double v) {
+    return weighted_mean(keys, v).squares + usual_cents * usual_cents / (v + 1e-12);
+  };
+  return added_variance(squares, static_cast<double>(keys.size()));
+}
+
 }  // namespace
 
 std::vector<NamedPitch> named_pitches(const std::vector<NotePitch>& pitches, const Tuning& guess) {
@@ -124,12 +134,10 @@ MeanDeviation mean_deviation(const std::vector<NamedPitch>& notes, const std::ve
   std::vector<KeyMean> keys;
   for (const auto& [midi, key] : by_key)
     if (!key.is_far_off) keys.push_back(key);
-  const double degrees = static_cast<double>(keys.size()) - 1.0;
-  const double added =
-      degrees < 1 ? 0.0 : added_variance([&](double v) { return weighted_mean(keys, v).squares; }, degrees);
+  const double added = scatter_variance(keys);
   const Mean mean = weighted_mean(keys, added);
-  MeanDeviation result{mean.cents, normal_u95_factor * std::sqrt(mean.variance), std::sqrt(added), {}};
-  if (added > 0) result.u95_cents = u95_factor(degrees) * std::sqrt(mean.variance);
+  const double factor = keys.size() > 1 ? u95_factor(static_cast<double>(keys.size())) : normal_u95_factor;
+  MeanDeviation result{mean.cents, factor * std::sqrt(mean.variance), std::sqrt(added), {}};
   for (const NamedPitch& note : notes) result.is_far_off.push_back(by_key.at(note.midi).is_far_off);
   return result;
 }

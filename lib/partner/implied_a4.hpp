@@ -28,7 +28,7 @@ std::vector<NamedPitch> named_pitches(const std::vector<NotePitch>& pitches, con
 struct MeanDeviation {
   double cents = 0;
   double u95_cents = 0;
-  double scatter_cents = 0;  ///< standard deviation between the keys beyond what each one's own uncertainty explains
+  double scatter_cents = 0;      ///< standard deviation between the keys beyond their own uncertainties
   std::vector<bool> is_far_off;  ///< by note, as given: not counted, so far it lies off the others
 };
 

@@ -54,16 +54,18 @@ bool is_split_by(const NumberedLine& partial, double beat_hz) {
   return partial.line.split && std::abs(partial.line.split->apart_hz / (partial.number * beat_hz) - 1.0) < tolerance;
 }
 
-/// How far apart the first partials of two reeds stand: the first is split, and another as much more as its number
-/// says, or nothing but the first is heard. Empty where there is one reed only, or the beat is as slow as that of a
-/// piano's three strings.
+/// How far apart the first partials of two reeds stand: the first is split in two further than a piano's strings would
+/// be, or another partial is split as much more as its number says. Empty where there is one reed only, or the beat is
+/// as slow as that of a piano's three strings.
 std::optional<double> beat_of(const std::vector<NumberedLine>& lines) {
   constexpr double slowest_hz = 0.8;
+  constexpr double no_piano_hz = 2.0;
   if (lines.empty() || lines[0].number > 1 || !lines[0].line.split) return std::nullopt;
-  const double beat_hz = lines[0].line.split->apart_hz;
-  const auto agree = std::ranges::count_if(lines, [&](const NumberedLine& line) { return is_split_by(line, beat_hz); });
-  if (beat_hz < slowest_hz || (agree < 2 && lines.size() > 1)) return std::nullopt;
-  return beat_hz;
+  const SplitLine& first = *lines[0].line.split;
+  const auto agrees = [&](const NumberedLine& line) { return line.number > 1 && is_split_by(line, first.apart_hz); };
+  if (first.is_pair && first.apart_hz >= no_piano_hz) return first.apart_hz;
+  if (first.apart_hz < slowest_hz || std::ranges::none_of(lines, agrees)) return std::nullopt;
+  return first.apart_hz;
 }
 
 std::optional<StiffString> pitch_of(const std::vector<NumberedLine>& lines, const std::optional<double>& beat_hz,

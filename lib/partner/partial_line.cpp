@@ -84,20 +84,23 @@ struct PhasePoint {
   double variance_rad2 = 0;
 };
 
-/// Every second window from the first to the last that stands clear of the noise.
+/// The windows from the first to the last that stands clear of the noise: all of them to follow the turns, every second
+/// one to measure by.
 std::vector<PhasePoint> phases_of(const LineAmplitudes& line, double noise) {
   const std::vector<std::complex<double>>& amplitudes = line.values;
-  std::vector<PhasePoint> points;
   std::size_t end = amplitudes.size();
   while (end > 0 && std::norm(amplitudes[end - 1]) < clear_power * noise) --end;
+  std::vector<PhasePoint> points;
   std::complex<double> last = 1.0;
-  for (std::size_t i = 0; i < end; i += hops_a_window / 2) {
+  double phase = 0;
+  for (std::size_t i = 0; i < end; ++i) {
     const double power = std::norm(amplitudes[i]);
     if (power < 0.5 * clear_power * noise || power <= 0) continue;
-    const double step = std::arg(amplitudes[i] * std::conj(last));
-    const double phase = points.empty() ? step : points.back().phase_rad + step;
+    phase += std::arg(amplitudes[i] * std::conj(last));
     last = amplitudes[i];
-    points.push_back({static_cast<double>(i) * line.hop_s, phase, 0.5 * noise / power + steadiest_rad * steadiest_rad});
+    if (i % (hops_a_window / 2) == 0)
+      points.push_back(
+          {static_cast<double>(i) * line.hop_s, phase, 0.5 * noise / power + steadiest_rad * steadiest_rad});
   }
   return points;
 }
@@ -158,7 +161,7 @@ std::optional<PartialLine> measure_partial(const Stretch& stretch, double near_h
   const PhaseLine line = line_of(points);
   PartialLine partial{near_hz + line.slope_rad_s / full_turn_rad, line.sd_rad_s / full_turn_rad, std::nullopt};
   if (const auto beat = beating_lines(amplitudes.values, amplitudes.hop_s, window_s))
-    partial.split = SplitLine{near_hz + beat->middle_hz, beat->apart_hz};
+    partial.split = SplitLine{near_hz + beat->middle_hz, beat->apart_hz, beat->lines == 2};
   return partial;
 }
 

@@ -18,6 +18,7 @@ struct Stretch {
 struct SplitLine {
   double middle_hz = 0;  ///< halfway between the outermost
   double apart_hz = 0;   ///< from the lowest to the highest
+  bool is_pair = true;   ///< two lines, not three: what vibrato makes is three
 };
 
 /// One partial, measured over a stretch.

@@ -17,9 +17,10 @@ constexpr double window_s = 0.2;
 constexpr double hop_s = 0.04;
 constexpr double shortest_s = 0.33;
 constexpr double beats_within_s = 0.7;
-constexpr double softest_db = -40.0;
-constexpr double ghost_db = 3.0;  // a new note makes its first partial louder by that at least
-constexpr double edge_s = 0.06;   // of a note, past which a window of the measurement lies within it
+constexpr double softest_db = -32.0;
+constexpr double ghost_db = 3.0;            // a new note makes its first partial louder by that at least
+constexpr std::size_t together_frames = 6;  // notes that start within that are struck together
+constexpr double edge_s = 0.06;             // of a note, past which a window of the measurement lies within it
 constexpr double glide_cents = 30.0;
 
 /// The spectra of a recording, at a steady hop, reduced to their lines and notes.
@@ -55,23 +56,39 @@ double power_at(const std::vector<SpectralPeak>& peaks, double hz) {
   return power;
 }
 
-/// Whether it begins where a lower note has one of its partials, and nothing grows louder: that note's overtone, left
-/// over when its first partial has died away.
-bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames& frames) {
-  constexpr std::size_t back_frames = 6;
-  const std::size_t start = run.frames.front();
-  const std::size_t before = start > back_frames ? start - back_frames : 0;
-  const double hz = run.notes.front().first_hz();
-  const auto explains = [&](const NoteRun& lower) {
-    if (&lower == &run || lower.frames.front() >= start || lower.frames.back() + 2 * back_frames < start) return false;
-    const double ratio = hz / lower.notes.back().first_hz();
-    return ratio > 1.5 && std::abs(cents_between(std::round(ratio), ratio)) < 60.0;
-  };
-  if (std::ranges::none_of(runs, explains)) return false;
+double middle_hz(const NoteRun& run) { return run.notes[run.notes.size() / 2].first_hz(); }
+
+/// Whether the run stands at a whole multiple of the other's pitch, within what stiff strings and ranks of pipes do.
+bool is_multiple_of(const NoteRun& run, const NoteRun& lower) {
+  constexpr double furthest = 8.5;  // beyond, whatever sounds is near some multiple
+  const double ratio = middle_hz(run) / middle_hz(lower);
+  return ratio > 1.5 && ratio < furthest && std::abs(cents_between(std::round(ratio), ratio)) < 60.0;
+}
+
+/// The loudest moment of the first partial in the first quarter of a second.
+double first_power(const NoteRun& run) {
   double power = 0;
-  for (std::size_t i = 0; i < std::min<std::size_t>(run.notes.size(), back_frames); ++i)
+  for (std::size_t i = 0; i < std::min(run.notes.size(), together_frames); ++i)
     power = std::max(power, run.notes[i].partials[0]->power);
-  return power < power_from_db(ghost_db) * power_at(frames.peaks[before], hz);
+  return power;
+}
+
+/// Whether it belongs to a lower note of which it is a multiple: an overtone or another rank that starts with it, or
+/// what is left over when its first partial has died away, where nothing grows louder.
+bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames& frames) {
+  constexpr std::size_t late_frames = 16;  // after the overtone: a first partial that beats may be heard late
+  constexpr double most_above_db = 16.0;   // that an overtone is stronger than the first partial
+  const std::size_t start = run.frames.front();
+  const std::size_t before = start > together_frames ? start - together_frames : 0;
+  const double power = first_power(run);
+  const bool grows = power > power_from_db(ghost_db) * power_at(frames.peaks[before], run.notes.front().first_hz());
+  return std::ranges::any_of(runs, [&](const NoteRun& lower) {
+    if (&lower == &run || !is_multiple_of(run, lower)) return false;
+    const std::size_t lower_start = lower.frames.front();
+    if (lower_start <= start + late_frames && start <= lower_start + together_frames)
+      return 2 * lower.frames.size() > run.frames.size() && power < power_from_db(most_above_db) * first_power(lower);
+    return !grows && lower_start < start && lower.frames.back() + 2 * together_frames >= start;
+  });
 }
 
 std::optional<SpectralPeak> median_partial(const NoteRun& run, std::size_t index) {
@@ -92,6 +109,37 @@ Sounding sounding_of(const NoteRun& run, const Frames& frames) {
   for (std::size_t i = 0; i < most_partials; ++i) sounding.partials[i] = median_partial(run, i);
   for (const HeardNote& note : run.notes) sounding.loudest_power = std::max(sounding.loudest_power, note.power());
   return sounding;
+}
+
+/// Whether the two are ranks of one note, reeds some hertz apart that each frame hears as two lines.
+bool are_ranks(const Sounding& one, const Sounding& other) {
+  constexpr double furthest_hz = 20.0;
+  constexpr double together_s = 0.25;
+  return std::abs(one.start_s - other.start_s) < together_s &&
+         std::abs(one.first_hz() - other.first_hz()) < furthest_hz &&
+         std::abs(cents_between(one.first_hz(), other.first_hz())) < 50.0;
+}
+
+/// The soundings with ranks of one note put together, their partials halfway between.
+std::vector<Sounding> with_ranks_joined(const std::vector<Sounding>& soundings) {
+  std::vector<Sounding> joined;
+  for (const Sounding& sounding : soundings) {
+    const auto rank = std::ranges::find_if(joined, [&](const Sounding& other) { return are_ranks(sounding, other); });
+    if (rank == joined.end()) {
+      joined.push_back(sounding);
+      continue;
+    }
+    for (std::size_t i = 0; i < most_partials; ++i) {
+      auto& own = rank->partials[i];
+      const auto& other = sounding.partials[i];
+      if (own && other)
+        own = SpectralPeak{0.5 * (own->hz + other->hz), own->power + other->power};
+      else
+        own.reset();
+    }
+    rank->end_s = std::max(rank->end_s, sounding.end_s);
+  }
+  return joined;
 }
 
 /// Whether most of the run lies within a few cents of its middle.
@@ -130,7 +178,7 @@ std::vector<Sounding> find_soundings(std::span<const float> samples, double rate
   for (const Sounding& sounding : soundings) loudest = std::max(loudest, sounding.loudest_power);
   std::erase_if(soundings, [&](const Sounding& s) { return s.loudest_power < loudest * power_from_db(softest_db); });
   std::ranges::stable_sort(soundings, {}, &Sounding::start_s);
-  return soundings;
+  return with_ranks_joined(soundings);
 }
 
 }  // namespace windway

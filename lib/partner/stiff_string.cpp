@@ -19,31 +19,49 @@ struct Line {
   double slope_variance = 0;
 };
 
-/// One partial: x = n^2, y = 2 ln(f_n / n) made linear about a first guess, so that its weights are in cents.
+/// One partial: x = n^2, y = (f_n / n)^2 over its guess.
 struct Point {
   double x = 1;
-  double y = 0;         ///< (f_n / n)^2 over the guess of f0^2
-  double variance = 0;  ///< of y, from the measurement and the soundboard
+  double y = 0;
+  double variance = 0;  ///< of y, from the measurement
   double trust = 1;     ///< less than 1 where it lies far off the rest
 };
 
-Line line_through(const std::vector<Point>& points, bool is_level) {
+/// A standard deviation of a frequency, in cents, as a variance of y.
+constexpr double variance_in_y(double sd_cents) {
+  const double sd = 2.0 * sd_cents / cents_per_neper;
+  return sd * sd;
+}
+
+/// How far partials stand off the law, as the soundboard draws them (common practice, no source).
+constexpr double usual_scatter_cents = 0.25;
+constexpr double usual_scatter = variance_in_y(usual_scatter_cents);
+constexpr double usual_degrees = 3.0;
+/// The first partial is the pitch itself, whatever draws it; but it is not the same from strike to strike, and the
+/// strings of one note are never quite alike (common practice, no source).
+constexpr double first_scatter = variance_in_y(0.1);
+
+double variance_of(const Point& point, double scatter) {
+  return point.variance + (point.x > 1.0 ? scatter : std::min(scatter, first_scatter));
+}
+
+Line line_through(const std::vector<Point>& points, double scatter, bool is_level) {
   double weights = 0, mean_x = 0, mean_y = 0;
   for (const Point& p : points) {
-    const double weight = p.trust / p.variance;
+    const double weight = p.trust / variance_of(p, scatter);
     weights += weight;
     mean_x += weight * p.x;
     mean_y += weight * p.y;
   }
   mean_x /= weights;
   mean_y /= weights;
+  if (is_level) return {mean_y, 0.0, 1.0 / weights, 0.0};
   double xx = 0, xy = 0;
   for (const Point& p : points) {
-    const double weight = p.trust / p.variance;
+    const double weight = p.trust / variance_of(p, scatter);
     xx += weight * (p.x - mean_x) * (p.x - mean_x);
     xy += weight * (p.x - mean_x) * (p.y - mean_y);
   }
-  if (is_level) return {mean_y, 0.0, 1.0 / weights, 0.0};
   const double slope = xy / xx;
   const double away = 1.0 - mean_x;
   return {mean_y + slope * away, slope, 1.0 / weights + away * away / xx, 1.0 / xx};
@@ -51,20 +69,15 @@ Line line_through(const std::vector<Point>& points, bool is_level) {
 
 double residual(const Point& point, const Line& line) { return point.y - line.at_one - line.slope * (point.x - 1.0); }
 
-double sum_of_squares(const std::vector<Point>& points, bool is_level) {
-  const Line line = line_through(points, is_level);
+double sum_of_squares(const std::vector<Point>& points, double scatter, bool is_level) {
+  const Line line = line_through(points, scatter, is_level);
   double sum = 0;
   for (const Point& p : points) {
     const double off = residual(p, line);
-    sum += p.trust * off * off / p.variance;
+    sum += p.trust * off * off / variance_of(p, scatter);
   }
   return sum;
 }
-
-/// How far partials stand off the law, as a standard deviation: the soundboard draws them, and strings of one note are
-/// never quite alike (common practice, no source). It counts as much as that of three partials more than there are.
-constexpr double scatter_cents = 0.25;
-constexpr double scatter_degrees = 3.0;
 
 /// (f_n / n)^2 over that of the lowest partial, with variances.
 std::vector<Point> points_of(const std::vector<PartialFrequency>& partials, double guess_hz) {
@@ -72,28 +85,33 @@ std::vector<Point> points_of(const std::vector<PartialFrequency>& partials, doub
   for (const PartialFrequency& partial : partials) {
     const double number = partial.number;
     const double ratio = partial.hz / number / guess_hz;
-    const double sd = 2.0 * ratio * ratio * std::hypot(partial.sd_hz / partial.hz, scatter_cents / cents_per_neper);
+    const double sd = 2.0 * ratio * ratio * partial.sd_hz / partial.hz;
     points.push_back({number * number, ratio * ratio, sd * sd, 1.0});
   }
   return points;
 }
 
-/// How much wider than by the variances the partials scatter makes an expanded uncertainty.
-double u95_factor_of(const std::vector<Point>& points, double degrees, bool is_level) {
-  const double scatter = (sum_of_squares(points, is_level) + scatter_degrees) / (degrees + scatter_degrees);
-  return scatter <= 1.0 ? normal_u95_factor : u95_factor(degrees + scatter_degrees) * std::sqrt(scatter);
+/// The scatter of the partials about the law, as a variance of y: what the points say, with what is usual as three
+/// points more.
+double scatter_of(const std::vector<Point>& points, double degrees, bool is_level) {
+  const auto squares = [&](double scatter) {
+    return sum_of_squares(points, scatter, is_level) + usual_degrees * usual_scatter / (scatter + 1e-18);
+  };
+  return added_variance(squares, degrees + usual_degrees);
 }
 
 StiffString fitted(const std::vector<PartialFrequency>& partials, bool is_level) {
   const double guess_hz = partials.front().hz / partials.front().number;
   std::vector<Point> points = points_of(partials, guess_hz);
   const double degrees = static_cast<double>(points.size()) - (is_level ? 1.0 : 2.0);
-  Line line = line_through(points, is_level);
+  double scatter = usual_scatter;
+  Line line = line_through(points, scatter, is_level);
   for (int turn = 0; turn < 12 && degrees >= 1; ++turn) {  // weights settle in five or six
-    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(p.variance));
-    line = line_through(points, is_level);
+    scatter = scatter_of(points, degrees, is_level);
+    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(variance_of(p, scatter)));
+    line = line_through(points, scatter, is_level);
   }
-  const double factor = u95_factor_of(points, degrees, is_level);
+  const double factor = u95_factor(degrees + usual_degrees);
   StiffString string;
   string.first_hz = guess_hz * std::sqrt(line.at_one);
   string.first_u95_cents = factor * cents_per_neper * std::sqrt(line.at_one_variance) / (2.0 * line.at_one);
@@ -110,7 +128,8 @@ StiffString alone(const PartialFrequency& partial) {
   constexpr double most_stiffness = 1e-3;
   const double number = partial.number;
   const double stretch = 0.5 * cents_per_neper * std::log1p(most_stiffness * (number * number - 1.0));
-  const double noise = normal_u95_factor * std::hypot(cents_per_neper * partial.sd_hz / partial.hz, scatter_cents);
+  const double noise =
+      normal_u95_factor * std::hypot(cents_per_neper * partial.sd_hz / partial.hz, usual_scatter_cents);
   return {hz_at_cents(partial.hz / number, -0.5 * stretch), std::hypot(noise, 0.5 * stretch), std::nullopt, 1};
 }
 
