@@ -68,12 +68,18 @@ std::optional<double> beat_of(const std::vector<NumberedLine>& lines) {
   return first.apart_hz;
 }
 
+double waver_u95_cents(const PartialLine& line) {
+  return normal_u95_factor * cents_per_neper * line.waver_hz / line.hz;
+}
+
 std::optional<StiffString> pitch_of(const std::vector<NumberedLine>& lines, const std::optional<double>& beat_hz,
                                     double length_s) {
   std::vector<PartialFrequency> partials;
   if (!beat_hz) {
     for (const auto& [number, line] : lines) partials.push_back({number, line.hz, line.sd_hz});
-    return fit_stiff_string(partials);
+    auto string = fit_stiff_string(partials);
+    if (string) string->first_u95_cents = std::hypot(string->first_u95_cents, waver_u95_cents(lines.front().line));
+    return string;
   }
   // How exactly the top of a line two and a half lobes or more from its neighbour is found: found by trial.
   constexpr double of_lobe = 0.03;

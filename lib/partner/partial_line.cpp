@@ -108,6 +108,7 @@ std::vector<PhasePoint> phases_of(const LineAmplitudes& line, double noise) {
 struct PhaseLine {
   double slope_rad_s = 0;
   double sd_rad_s = 0;
+  double waver_rad_s = 0;
 };
 
 /// How much larger the variance of the slope is than if the residuals did not hang together: (1 + r) / (1 - r) of a
@@ -122,6 +123,26 @@ double clumping(const std::vector<double>& scaled) {
   }
   const double r = std::clamp(lagged / squares, of_overlap, most);
   return (1.0 + r) / (1.0 - r);
+}
+
+/// What a phase that swings to and fro by a good part of a turn (vibrato, two strings that nearly cancel) leaves unsure
+/// of its mean rate: how far the rate swings, over the square root of how often; the less, down to 0, the better the
+/// phase keeps to its line.
+double waver_rad_s(const std::vector<PhasePoint>& points, const std::vector<double>& residuals_rad) {
+  constexpr double steady_rad = 0.3;
+  constexpr double unsteady_rad = 1.0;
+  double squares = 0, rates = 0;
+  int crossings = 1;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    squares += residuals_rad[i] * residuals_rad[i];
+    if (i == 0) continue;
+    const double rate = (residuals_rad[i] - residuals_rad[i - 1]) / (points[i].time_s - points[i - 1].time_s);
+    rates += rate * rate;
+    crossings += (residuals_rad[i] < 0) != (residuals_rad[i - 1] < 0) ? 1 : 0;
+  }
+  const auto count = static_cast<double>(points.size());
+  const double share = (std::sqrt(squares / count) - steady_rad) / (unsteady_rad - steady_rad);
+  return std::clamp(share, 0.0, 1.0) * std::sqrt(rates / (count - 1.0) / crossings);
 }
 
 PhaseLine line_of(const std::vector<PhasePoint>& points) {
@@ -139,16 +160,17 @@ PhaseLine line_of(const std::vector<PhasePoint>& points) {
     tp += (p.time_s - mean_time) * (p.phase_rad - mean_phase) / p.variance_rad2;
   }
   const double slope = tp / tt;
-  std::vector<double> scaled;
+  std::vector<double> residuals, scaled;
   double squares = 0;
   for (const PhasePoint& p : points) {
-    scaled.push_back((p.phase_rad - mean_phase - slope * (p.time_s - mean_time)) / std::sqrt(p.variance_rad2));
+    residuals.push_back(p.phase_rad - mean_phase - slope * (p.time_s - mean_time));
+    scaled.push_back(residuals.back() / std::sqrt(p.variance_rad2));
     squares += scaled.back() * scaled.back();
   }
   // The noise beside the line counts as much as some windows' residuals, which few windows tell badly.
   constexpr double noise_windows = 4.0;
   const double chi = (squares + noise_windows) / (static_cast<double>(points.size()) - 2.0 + noise_windows);
-  return {slope, std::sqrt(std::max(chi, 1.0) * clumping(scaled) / tt)};
+  return {slope, std::sqrt(std::max(chi, 1.0) * clumping(scaled) / tt), waver_rad_s(points, residuals)};
 }
 
 }  // namespace
@@ -159,7 +181,8 @@ std::optional<PartialLine> measure_partial(const Stretch& stretch, double near_h
   const std::vector<PhasePoint> points = phases_of(amplitudes, noise_beside(stretch, near_hz, apart_hz));
   if (points.size() < fewest_windows) return std::nullopt;
   const PhaseLine line = line_of(points);
-  PartialLine partial{near_hz + line.slope_rad_s / full_turn_rad, line.sd_rad_s / full_turn_rad, std::nullopt};
+  PartialLine partial{near_hz + line.slope_rad_s / full_turn_rad, line.sd_rad_s / full_turn_rad,
+                      line.waver_rad_s / full_turn_rad, std::nullopt};
   if (const auto beat = beating_lines(amplitudes.values, amplitudes.hop_s, window_s))
     partial.split = SplitLine{near_hz + beat->middle_hz, beat->apart_hz, beat->lines == 2};
   return partial;

@@ -25,6 +25,7 @@ struct SplitLine {
 struct PartialLine {
   double hz = 0;
   double sd_hz = 0;                  ///< standard deviation: noise, and how unsteadily the phase goes on
+  double waver_hz = 0;               ///< standard deviation beside that, where the phase swings to and fro
   std::optional<SplitLine> split{};  ///< where it beats, and the stretch is long enough to tell
 };
 

@@ -39,7 +39,7 @@ constexpr double usual_scatter = variance_in_y(usual_scatter_cents);
 constexpr double usual_degrees = 3.0;
 /// The first partial is the pitch itself, whatever draws it; but it is not the same from strike to strike, and the
 /// strings of one note are never quite alike (common practice, no source).
-constexpr double first_scatter = variance_in_y(0.1);
+constexpr double first_scatter = variance_in_y(0.15);
 
 double variance_of(const Point& point, double scatter) {
   return point.variance + (point.x > 1.0 ? scatter : std::min(scatter, first_scatter));
@@ -108,7 +108,8 @@ StiffString fitted(const std::vector<PartialFrequency>& partials, bool is_level)
   Line line = line_through(points, scatter, is_level);
   for (int turn = 0; turn < 12 && degrees >= 1; ++turn) {  // weights settle in five or six
     scatter = scatter_of(points, degrees, is_level);
-    for (Point& p : points) p.trust = huber_weight(residual(p, line) / std::sqrt(variance_of(p, scatter)));
+    for (Point& p : points)
+      if (p.x > 1.0) p.trust = huber_weight(residual(p, line) / std::sqrt(variance_of(p, scatter)));
     line = line_through(points, scatter, is_level);
   }
   const double factor = u95_factor(degrees + usual_degrees);
