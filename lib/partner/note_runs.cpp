@@ -13,8 +13,8 @@ namespace {
 
 constexpr double same_pitch_cents = 40.0;
 constexpr std::size_t longest_gap_frames = 2;
-constexpr std::size_t strike_frames = 3;
-constexpr double strike_db = 6.0;
+constexpr std::size_t strike_frames = 5;
+constexpr double strike_db = 4.5;
 
 /// Index into `notes` of the one that goes on from `hz`; its size where none does.
 std::size_t continuing(const std::vector<HeardNote>& notes, const std::vector<bool>& taken, double hz) {
@@ -29,14 +29,14 @@ std::size_t continuing(const std::vector<HeardNote>& notes, const std::vector<bo
   return best;
 }
 
-/// By how much every partial of the note has grown louder, one with another: beats raise one after the other, a strike
-/// all at once.
+/// By how much the first partial has grown louder, and the others one with another: beats raise one after the other,
+/// another note some, a strike all at once.
 double rise_between(const HeardNote& before, const HeardNote& after) {
   std::vector<double> rises_db;
   for (std::size_t i = 0; i < most_partials; ++i)
     if (before.partials[i] && after.partials[i])
       rises_db.push_back(db_from_power(after.partials[i]->power / before.partials[i]->power));
-  return std::min(median_of(rises_db).value_or(0.0), db_from_power(after.power() / before.power()));
+  return std::min(median_of(rises_db).value_or(0.0), 2.0 * rises_db.front());  // the first dies away least
 }
 
 /// Places in the run where the power has risen by that of a strike, each the steepest of its neighbours.
@@ -48,7 +48,8 @@ std::vector<std::size_t> rises(const NoteRun& run) {
   std::vector<std::size_t> found;
   for (std::size_t at = strike_frames; at < run.notes.size(); ++at) {
     bool is_steepest = rise_db(at) >= strike_db;
-    for (std::size_t near = at > 3 ? at - 3 : 0; is_steepest && near <= at + 3; ++near)
+    for (std::size_t near = at > strike_frames ? at - strike_frames : 0; is_steepest && near <= at + strike_frames;
+         ++near)
       is_steepest = near < at ? rise_db(near) < rise_db(at) : rise_db(near) <= rise_db(at);
     if (is_steepest) found.push_back(at);
   }
@@ -85,7 +86,7 @@ std::vector<NoteRun> cut_at_strikes(const NoteRun& run, std::size_t beat_frames)
     const auto is_near = [&](std::size_t other) {
       return other != at && run.frames[std::max(other, at)] - run.frames[std::min(other, at)] < beat_frames;
     };
-    if (std::ranges::none_of(rising, is_near)) cuts.push_back(at - 1);
+    if (std::ranges::none_of(rising, is_near)) cuts.push_back(at - strike_frames / 2);
   }
   cuts.push_back(run.frames.size());
   std::vector<NoteRun> parts;

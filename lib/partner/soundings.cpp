@@ -15,7 +15,7 @@ namespace {
 
 constexpr double window_s = 0.2;
 constexpr double hop_s = 0.04;
-constexpr double shortest_s = 0.33;
+constexpr double shortest_s = 0.4;
 constexpr double beats_within_s = 0.7;
 constexpr double softest_db = -32.0;
 constexpr double ghost_db = 3.0;            // a new note makes its first partial louder by that at least
@@ -27,6 +27,7 @@ constexpr double glide_cents = 30.0;
 struct Frames {
   double first_s = 0;
   double hop_s = 0;
+  double total_power = 0;  ///< of all lines of all spectra
   std::vector<std::vector<SpectralPeak>> peaks;
   std::vector<std::vector<HeardNote>> chords;
 
@@ -45,6 +46,7 @@ Frames frames_of(std::span<const float> samples, double rate_hz) {
     spectrum.transform(samples.subspan(at, length), frame);
     frames.peaks.push_back(spectral_peaks(frame, rate_hz / static_cast<double>(length)));
     frames.chords.push_back(notes_of_chord(frames.peaks.back()));
+    for (const SpectralPeak& peak : frames.peaks.back()) frames.total_power += peak.power;
   }
   return frames;
 }
@@ -107,7 +109,12 @@ Sounding sounding_of(const NoteRun& run, const Frames& frames) {
   sounding.start_s = frames.time_s(run.frames.front()) + edge_s;
   sounding.end_s = frames.time_s(run.frames.back()) - edge_s;
   for (std::size_t i = 0; i < most_partials; ++i) sounding.partials[i] = median_partial(run, i);
-  for (const HeardNote& note : run.notes) sounding.loudest_power = std::max(sounding.loudest_power, note.power());
+  double own = 0;
+  for (const HeardNote& note : run.notes) {
+    own += note.power();
+    sounding.loudest_power = std::max(sounding.loudest_power, note.power());
+  }
+  sounding.share = own / frames.total_power;
   return sounding;
 }
 
@@ -159,6 +166,18 @@ bool is_hum(const NoteRun& run, double hz, const Frames& frames) {
   return is_multiple(50.0) || is_multiple(60.0);
 }
 
+/// Whether one at least is long enough, and all together are enough of the recording, to be played and not spoken.
+bool are_played(const std::vector<Sounding>& soundings) {
+  constexpr double least_s = 0.6;
+  constexpr double least_share = 0.15;
+  double share = 0, longest_s = 0;
+  for (const Sounding& sounding : soundings) {
+    share += sounding.share;
+    longest_s = std::max(longest_s, sounding.end_s - sounding.start_s + 2.0 * edge_s);
+  }
+  return share >= least_share && longest_s >= least_s;
+}
+
 }  // namespace
 
 std::vector<Sounding> find_soundings(std::span<const float> samples, double rate_hz) {
@@ -177,6 +196,7 @@ std::vector<Sounding> find_soundings(std::span<const float> samples, double rate
   double loudest = 0;
   for (const Sounding& sounding : soundings) loudest = std::max(loudest, sounding.loudest_power);
   std::erase_if(soundings, [&](const Sounding& s) { return s.loudest_power < loudest * power_from_db(softest_db); });
+  if (!are_played(soundings)) return {};
   std::ranges::stable_sort(soundings, {}, &Sounding::start_s);
   return with_ranks_joined(soundings);
 }

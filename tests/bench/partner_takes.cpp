@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How exact the A4 of an invented piano is, over many drawn recordings, and whether the stated u95 holds the truth.
 // usage: windway_partner_takes [RECORDINGS [FIRST_SEED [SCATTER_CENTS]]]
+#include <unistd.h>
+
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -20,7 +22,7 @@ int main(int argc, char** argv) {
   const int first_seed = argc > 2 ? std::atoi(argv[2]) : 1;
   const double scatter_cents = argc > 3 ? std::atof(argv[3]) : 0.0;
   const std::string path =
-      std::filesystem::temp_directory_path() / ("windway_partner_" + std::to_string(first_seed) + ".wav");
+      std::filesystem::temp_directory_path() / ("windway_partner_takes_" + std::to_string(getpid()) + ".wav");
   std::vector<double> errors_hz;
   int held = 0, failed = 0, notes_held = 0, notes = 0, missed = 0, extra = 0;
   for (int seed = first_seed; seed < first_seed + count; ++seed) {

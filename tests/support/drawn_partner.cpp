@@ -19,7 +19,7 @@ int key_in_range(Random& random) { return static_cast<int>(std::floor(random.uni
 
 /// One to three strings about their mean, as a good tuner leaves them.
 std::vector<double> drawn_strings(Random& random) {
-  constexpr double sd_cents = 0.3;  // common practice, no source
+  constexpr double sd_cents = 0.2;  // common practice, no source
   std::vector<double> cents(static_cast<std::size_t>(random.uniform(1.0, 4.0)));
   for (double& string : cents) string = random.normal(0.0, sd_cents);
   const double mean = std::accumulate(cents.begin(), cents.end(), 0.0) / static_cast<double>(cents.size());
