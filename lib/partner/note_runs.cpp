@@ -14,7 +14,7 @@ namespace {
 constexpr double same_pitch_cents = 40.0;
 constexpr std::size_t longest_gap_frames = 2;
 constexpr std::size_t strike_frames = 5;
-constexpr double strike_db = 4.5;
+constexpr double strike_db = 6.0;
 
 /// Index into `notes` of the one that goes on from `hz`; its size where none does.
 std::size_t continuing(const std::vector<HeardNote>& notes, const std::vector<bool>& taken, double hz) {

@@ -18,7 +18,7 @@ struct NoteRun {
 /// spectra at most.
 std::vector<NoteRun> linked_notes(const std::vector<std::vector<HeardNote>>& chords);
 
-/// A run cut where the note is struck again: its partials rise together by 4.5 dB within five spectra, and not again
+/// A run cut where the note is struck again: its partials rise together by 6 dB within five spectra, and not again
 /// within the `beat_frames` before or after, as it does where two reeds beat.
 std::vector<NoteRun> cut_at_strikes(const NoteRun& run, std::size_t beat_frames);
 
