@@ -67,7 +67,7 @@ std::map<int, KeyMean> key_means(const std::vector<NamedPitch>& notes, const std
 /// Marks keys far off the middle of all: a string that has slipped.
 void mark_far_off(std::map<int, KeyMean>& keys) {
   constexpr std::size_t fewest_keys = 4;
-  constexpr double least_cents = 3.0;      // no ear makes anything of less
+  constexpr double least_cents = 6.0;      // a tuner may be a cent or two off (common practice, no source)
   constexpr double most_scatters = 6.0;    // of the middle half of them, a normal distribution's SDs
   constexpr double sd_of_median = 1.4826;  // of absolute deviations, of a normal distribution (F. R. Hampel)
   if (keys.size() < fewest_keys) return;
@@ -102,7 +102,7 @@ Mean weighted_mean(const std::vector<KeyMean>& keys, double added) {
 /// Variance between keys that their own does not explain. How well tuners agree with themselves counts as much as one
 /// more key, so that two or three that happen to agree are not taken for proof (common practice, no source).
 double scatter_variance(const std::vector<KeyMean>& keys) {
-  constexpr double usual_cents = 0.5;
+  constexpr double usual_cents = 0.8;
   const auto squares = [&](double v) {
     return weighted_mean(keys, v).squares + usual_cents * usual_cents / (v + 1e-12);
   };

@@ -60,10 +60,12 @@ bool is_split_by(const NumberedLine& partial, double beat_hz) {
 std::optional<double> beat_of(const std::vector<NumberedLine>& lines) {
   constexpr double slowest_hz = 0.8;
   constexpr double no_piano_hz = 2.0;
+  constexpr double no_piano_cents = 6.0;
   if (lines.empty() || lines[0].number > 1 || !lines[0].line.split) return std::nullopt;
   const SplitLine& first = *lines[0].line.split;
   const auto agrees = [&](const NumberedLine& line) { return line.number > 1 && is_split_by(line, first.apart_hz); };
-  if (first.is_pair && first.apart_hz >= no_piano_hz) return first.apart_hz;
+  const double apart_cents = cents_between(first.middle_hz, first.middle_hz + first.apart_hz);
+  if (first.is_pair && first.apart_hz >= no_piano_hz && apart_cents >= no_piano_cents) return first.apart_hz;
   if (first.apart_hz < slowest_hz || std::ranges::none_of(lines, agrees)) return std::nullopt;
   return first.apart_hz;
 }

@@ -60,11 +60,15 @@ double power_at(const std::vector<SpectralPeak>& peaks, double hz) {
 
 double middle_hz(const NoteRun& run) { return run.notes[run.notes.size() / 2].first_hz(); }
 
-/// Whether the run stands at a whole multiple of the other's pitch, within what stiff strings and ranks of pipes do.
-bool is_multiple_of(const NoteRun& run, const NoteRun& lower) {
-  constexpr double furthest = 8.5;  // beyond, whatever sounds is near some multiple
+/// How many times the other's pitch the run's is, where that is a whole number within what stiff strings and ranks of
+/// pipes do; empty else. Beyond eight, whatever sounds is near some multiple.
+std::optional<int> multiple_of(const NoteRun& run, const NoteRun& lower) {
+  constexpr double furthest = 8.5;
+  constexpr double near_cents = 60.0;
   const double ratio = middle_hz(run) / middle_hz(lower);
-  return ratio > 1.5 && ratio < furthest && std::abs(cents_between(std::round(ratio), ratio)) < 60.0;
+  if (ratio < 1.5 || ratio > furthest || std::abs(cents_between(std::round(ratio), ratio)) > near_cents)
+    return std::nullopt;
+  return static_cast<int>(std::lround(ratio));
 }
 
 /// The loudest moment of the first partial in the first quarter of a second.
@@ -76,7 +80,8 @@ double first_power(const NoteRun& run) {
 }
 
 /// Whether it belongs to a lower note of which it is a multiple: an overtone or another rank that starts with it, or
-/// what is left over when its first partial has died away, where nothing grows louder.
+/// what is left over when its first partial has died away, where nothing grows louder. Few play a note against another
+/// more than two octaves above it.
 bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames& frames) {
   constexpr std::size_t late_frames = 16;  // after the overtone: a first partial that beats may be heard late
   constexpr double most_above_db = 16.0;   // that an overtone is stronger than the first partial
@@ -85,11 +90,13 @@ bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames
   const double power = first_power(run);
   const bool grows = power > power_from_db(ghost_db) * power_at(frames.peaks[before], run.notes.front().first_hz());
   return std::ranges::any_of(runs, [&](const NoteRun& lower) {
-    if (&lower == &run || !is_multiple_of(run, lower)) return false;
+    const auto multiple = &lower == &run ? std::nullopt : multiple_of(run, lower);
+    if (!multiple) return false;
     const std::size_t lower_start = lower.frames.front();
     if (lower_start <= start + late_frames && start <= lower_start + together_frames)
       return 2 * lower.frames.size() > run.frames.size() && power < power_from_db(most_above_db) * first_power(lower);
-    return !grows && lower_start < start && lower.frames.back() + 2 * together_frames >= start;
+    const bool follows = lower_start < start && lower.frames.back() + 2 * together_frames >= start;
+    return follows && (!grows || *multiple > 4);
   });
 }
 

@@ -1,8 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "external/soundfont.hpp"
 
+#include <gtest/gtest.h>
+
 #include <cmath>
 #include <initializer_list>
+
+#include "cli/run_program.hpp"
 
 namespace windway::external_tests {
 namespace {
@@ -56,14 +60,24 @@ std::string select_zero(int parameter) {
 
 }  // namespace
 
-std::string midi_file(const std::vector<TunedKey>& keys) {
-  constexpr int recorder = 74;
+std::string midi_file(const std::vector<TunedKey>& keys, int program, bool wholly_left) {
   constexpr int velocity = 100;
-  std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, recorder});
+  std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, program});
+  if (wholly_left) track += event(0, {0xB0, 10, 0});
   for (const TunedKey& key : keys) track += event(0.5, {0x90, key.key, velocity}) + event(2.0, {0x80, key.key, 0});
   track += event(0.5, {0xFF, 0x2F, 0x00});
   return "MThd" + number(6, 4) + number(0, 2) + number(1, 2) + number(ticks_a_second / 2, 2) + "MTrk" +
          number(static_cast<unsigned>(track.size()), 4) + track;
+}
+
+bool play_soundfont(const std::string& font, const std::string& midi_path, const std::string& wav_path) {
+  const cli_tests::ProgramRun run = cli_tests::run_program(
+      {"fluidsynth", "-q",     "-n", "-i",     "-f", "/dev/null", "-R", "0",   "-C", "0",
+       "-g",         "0.6",    "-r", "48000",  "-T", "wav",       "-O", "s24", "-o", "synth.dynamic-sample-loading=1",
+       "-F",         wav_path, font, midi_path});
+  if (run.exit_status == 127) return false;
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  return true;
 }
 
 }  // namespace windway::external_tests

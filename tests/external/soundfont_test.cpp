@@ -24,27 +24,11 @@ namespace {
 const std::vector<TunedKey> as_it_is{{74}, {76}, {78}, {79}, {81}, {83}, {85}, {86}};  // D5 to D6
 const std::vector<TunedKey> retuned{{74, 7}, {76, -12}, {78, 23}, {79, -3}, {81, 31}, {83, -26}, {85, 1}, {86, -41}};
 
-const std::string folder_of_fonts = "/usr/share/sounds/sf2/";
-
-/// windway's holds of the keys as FluidSynth plays them, without reverberation and chorus; empty where there is no
-/// FluidSynth.
+/// windway's holds of the keys as FluidSynth plays them; empty where there is no FluidSynth.
 std::optional<std::vector<Hold>> holds_of(const std::string& font, const std::vector<TunedKey>& keys) {
   const cli_tests::ScratchFolder folder;
   cli_tests::write_file(folder.path("scale.mid"), midi_file(keys));
-  const cli_tests::ProgramRun run = cli_tests::run_program({"fluidsynth", "-q",
-                                                            "-n",         "-i",
-                                                            "-f",         "/dev/null",
-                                                            "-R",         "0",
-                                                            "-C",         "0",
-                                                            "-g",         "0.6",
-                                                            "-r",         "48000",
-                                                            "-T",         "wav",
-                                                            "-O",         "s24",
-                                                            "-o",         "synth.dynamic-sample-loading=1",
-                                                            "-F",         folder.path("scale.wav"),
-                                                            font,         folder.path("scale.mid")});
-  if (run.exit_status == 127) return std::nullopt;
-  EXPECT_EQ(run.exit_status, 0) << run.err;
+  if (!play_soundfont(font, folder.path("scale.mid"), folder.path("scale.wav"))) return std::nullopt;
   return holds_of_file(folder.path("scale.wav"));
 }
 

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "partner.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "options.hpp"
+#include "output_file.hpp"
+#include "report/partner_report.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples =
+    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6, each for
+two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
+
+Examples:
+  windway partner piano.wav
+  windway partner spinet.wav --a4 415 --temperament meantone --key D
+
+A4 is looked for within half a semitone of --a4: a partner at 415 Hz, not told, is heard as one at 440 Hz whose notes
+are a semitone lower.
+
+Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be read, or no note of steady
+pitch is in it; 4 the result could not be written; 130 interrupted.)";
+
+void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
+  const std::string group = "The partner";
+  accept_numbers(command.add_option("--a4", pitch.a4_hz, "about where its A4 is (else 440)")->group(group),
+                 {300, 600, "HZ", "Hz", "concert pitch is 440"});
+  accept_choices(
+      command.add_option("--temperament", pitch.temperament, "equal, just, pythagorean or meantone (else equal)")
+          ->group(group)
+          ->type_name("NAME"),
+      {"equal", "just", "pythagorean", "meantone"});
+  command.add_option("--key", pitch.key, "key note of the temperament (else the flute's lowest note)")
+      ->group(group)
+      ->type_name("NOTE");
+}
+
+std::string report_of(const Partner& partner, const std::string& format) {
+  if (format == "json") return partner_json(partner, WINDWAY_VERSION);
+  if (format == "csv") return partner_csv(partner);
+  return partner_text(partner);
+}
+
+}  // namespace
+
+void add_partner(CLI::App& app, PartnerCall& call) {
+  CLI::App& command = *app.add_subcommand("partner", "which A4 the partner plays");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  add_recordings_option(command, "RECORDING", call.recordings, "notes of the partner, any sound file");
+  add_partner_pitch_options(command, call.pitch);
+  add_flute_options(command, call.flute);
+  add_result_options(command, call.result, {"text", "csv", "json"});
+  command.footer(examples);
+}
+
+void partner_and_report(const PartnerCall& call) {
+  check_recordings(call.recordings, "which recording? as in: windway partner piano.wav");
+  if (call.recordings.size() > 1) refuse("partner takes one recording: put all notes into it");
+  PartnerSettings settings;
+  settings.instrument = hint_of(call.flute);
+  settings.tuning = tuning_of(call.pitch, settings.instrument);
+  const auto file = open_result(call.result, call.recordings);
+  const Partner partner = find_partner(call.recordings.front(), settings);
+  if (call.result.format == "csv") complain_of(partner.warnings);
+  write_result(file, report_of(partner, call.result.format));
+}
+
+}  // namespace windway::cli
