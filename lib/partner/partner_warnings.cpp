@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <optional>
 #include <set>
 
@@ -56,16 +57,19 @@ std::optional<Warning> out_of_range(const Partner& partner) {
                   note_name(partner.highest_midi, key, partner.note_names))};
 }
 
-/// By name, each once: "C5 by -8.3 cents".
-std::string listed(const Partner& partner, const std::vector<PartnerNote>& notes) {
+/// By name, each once and the furthest off first: "C5 by -8.3 cents"; the first four, then how many more.
+std::string listed(const Partner& partner, std::vector<PartnerNote> notes) {
+  constexpr std::size_t most = 4;
+  std::ranges::stable_sort(notes, std::greater{},
+                           [](const PartnerNote& note) { return std::abs(note.deviation_cents); });
   std::string list;
   std::set<int> said;
   for (const PartnerNote& note : notes) {
-    if (!said.insert(note.midi).second) continue;
+    if (!said.insert(note.midi).second || said.size() > most) continue;
     list +=
         fmt::format("{}{} by {:+.1f} cents", list.empty() ? "" : ", ", name_of(note, partner), note.deviation_cents);
   }
-  return list;
+  return said.size() > most ? list + fmt::format(" and {} more", said.size() - most) : list;
 }
 
 std::optional<Warning> far_off(const Partner& partner) {
@@ -102,15 +106,36 @@ std::optional<Warning> beats(const Partner& partner) {
   std::set<int> keys;
   double most_hz = 0;
   for (const PartnerNote& note : partner.notes) {
-    if (!note.beat_hz || !keys.insert(note.midi).second) continue;
+    if (!note.beat_hz || !note.counts) continue;
+    keys.insert(note.midi);
     most_hz = std::max(most_hz, *note.beat_hz);
   }
   if (keys.empty()) return std::nullopt;
   return Warning{
       "partner_beats",
-      fmt::format("{} of the notes sound with reeds or strings tuned apart, up to {:.1f} Hz: the pitch is taken "
-                  "halfway between them. With one rank of reeds only it is surer.",
-                  keys.size(), most_hz)};
+      fmt::format("reeds or strings of {} sound together that are tuned apart, by up to {:.1f} Hz: the pitch is "
+                  "taken halfway between them. With one rank of reeds only it is surer.",
+                  keys.size() == 1 ? "one note" : fmt::format("{} notes", keys.size()), most_hz)};
+}
+
+/// Whether another note sounds during most of this one.
+bool is_in_chord(const PartnerNote& note, const std::vector<PartnerNote>& all) {
+  const double end_s = note.start_s + note.duration_s;
+  return std::ranges::any_of(all, [&](const PartnerNote& other) {
+    const double shared_s = std::min(end_s, other.start_s + other.duration_s) - std::max(note.start_s, other.start_s);
+    return &other != &note && other.counts && other.midi != note.midi && shared_s > 0.5 * note.duration_s;
+  });
+}
+
+std::optional<Warning> chords(const Partner& partner) {
+  const auto counted = std::ranges::count_if(partner.notes, &PartnerNote::counts);
+  const auto together = std::ranges::count_if(
+      partner.notes, [&](const PartnerNote& note) { return note.counts && is_in_chord(note, partner.notes); });
+  if (2 * together <= counted) return std::nullopt;
+  return Warning{
+      "partner_chords",
+      "most notes sound together with others: what they have in common is left out, and a note an octave above "
+      "another is not heard. Single notes are surer."};
 }
 
 }  // namespace
@@ -118,7 +143,7 @@ std::optional<Warning> beats(const Partner& partner) {
 Warnings partner_warnings(const Partner& partner, double guess_a4_hz) {
   Warnings warnings;
   for (const auto& warning : {ambiguous_pitch(partner, guess_a4_hz), one_note(partner), out_of_range(partner),
-                              far_off(partner), disagreement(partner), beats(partner)})
+                              far_off(partner), disagreement(partner), beats(partner), chords(partner)})
     if (warning) warnings.push_back(*warning);
   return warnings;
 }

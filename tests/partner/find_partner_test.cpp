@@ -55,6 +55,7 @@ TEST(FindPartner, TellsTheNotesOfAChord) {
   std::ranges::sort(keys);
   EXPECT_EQ(keys, (std::vector<int>{69, 73, 76}));
   EXPECT_NEAR(partner.a4_hz, 442.0, 0.15);
+  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_chords"});
 }
 
 TEST(FindPartner, MeasuresNotesThatRingIntoEachOther) {
