@@ -4,9 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <iterator>
-#include <set>
 
 #include "partner/implied_a4.hpp"
 #include "partner/measured_note.hpp"
@@ -76,7 +74,6 @@ Partner begun(const PartnerSettings& settings) {
   return partner;
 }
 
-/// Octaves by which the range has to be widened downwards so that a note is in it; upwards too where there is none.
 bool is_in_range(const Partner& partner, int midi) {
   return midi >= partner.lowest_midi && midi <= partner.highest_midi;
 }
