@@ -36,7 +36,7 @@ WrittenNote note_of(const DroneCall& call) {
 Tuning tuning_of_drone(const DroneCall& call) {
   InstrumentHint hint;
   hint.note_names = call.note_names == "german" ? NoteNames::german : NoteNames::english;
-  const Tuning tuning = tuning_of(call.pitch, hint);
+  const Tuning tuning = tuning_with_partner(call.pitch, hint).first;
   if (tuning.temperament.name != TemperamentName::equal && !tuning.temperament.key_pitch_class) {
     refuse("--temperament other than equal is on a key note: give it too, as in --key D");
   }
@@ -67,8 +67,7 @@ void write_drone_file(const DroneCall& call) {
   const WrittenNote note = note_of(call);
   const Tuning tuning = tuning_of_drone(call);
   if (call.output.empty()) refuse("where to? Give the name of a sound file, as in --output d5.wav");
-  if (!is_drone_name(call.output))
-    refuse("--output: a drone is written as .wav or .flac; give " + call.output + ".wav");
+  if (!is_drone_name(call.output)) refuse("--output: a drone is a file that ends in .wav or .flac, as in d5.wav");
   DroneSettings sound = call.sound;
   sound.frequency_hz = target_hz(midi_of(note), tuning);
   if (sound.frequency_hz < 20 || sound.frequency_hz > 10000) {

@@ -93,6 +93,11 @@ void add_tuning_options(CLI::App& command, PitchOptions& pitch) {
                      ->default_str("440")
                      ->group(pitch_group),
                  {300, 600, "HZ", "Hz", "concert pitch is 440"});
+  command
+      .add_option("--partner", pitch.partner,
+                  "take A4 from this recording of a piano, an accordion,\nanother flute (--a4 then says about where)")
+      ->group(pitch_group)
+      ->type_name("RECORDING");
   accept_choices(
       command.add_option("--temperament", pitch.temperament, "equal, just, pythagorean or meantone (else equal)")
           ->group(pitch_group)

@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "measurement.hpp"
@@ -29,6 +30,7 @@ struct FluteOptions {
 /// What is said of the pitch and the air.
 struct PitchOptions {
   std::optional<double> a4_hz;
+  std::string partner;  ///< a recording that tells A4
   std::string temperament;
   std::string key;
   Air air;
@@ -71,6 +73,9 @@ Instrument instrument_from(const std::string& file_or_name);
 InstrumentHint hint_of(const FluteOptions& flute);
 /// The reference pitch and temperament: as said, else the instrument's, else A4 = 440 Hz in equal temperament.
 Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint);
+/// The tuning, and how sure its A4 is where a partner's recording told it; what is doubtful about that recording goes
+/// to standard error.
+std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions& pitch, const InstrumentHint& hint);
 Air air_of(const PitchOptions& pitch);
 Head head_of(const HeadOptions& head);
 /// What all commands that measure takes have in common.

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
 #include <filesystem>
+#include <tuple>
 
 #include "analysis.hpp"
 #include "output_file.hpp"
+#include "partner/partner.hpp"
 #include "report/saved.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
@@ -88,6 +90,17 @@ Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint) {
   return tuning;
 }
 
+std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions& pitch, const InstrumentHint& hint) {
+  Tuning tuning = tuning_of(pitch, hint);
+  if (pitch.partner.empty()) return {tuning, std::nullopt};
+  // How the flute is to be tempered says nothing of the partner, unless the call says it of both.
+  const Temperament of_partner = pitch.temperament.empty() ? Temperament{} : tuning.temperament;
+  const PartnerPitch partner = partner_pitch(pitch.partner, {{tuning.a4_hz, of_partner}, hint});
+  complain_of(partner.warnings);
+  tuning.a4_hz = partner.a4_hz;
+  return {tuning, partner.a4_u95_hz};
+}
+
 Air air_of(const PitchOptions& pitch) {
   Air air = pitch.air;
   set_humidity(air, pitch.humidity_percent);
@@ -117,7 +130,7 @@ MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch
   MeasureSettings settings;
   settings.instrument = hint_of(flute);
   settings.note_names = settings.instrument.note_names;
-  settings.tuning = tuning_of(pitch, settings.instrument);
+  std::tie(settings.tuning, settings.a4_u95_hz) = tuning_with_partner(pitch, settings.instrument);
   settings.air = air_of(pitch);
   settings.quote_at_c = pitch.quote_at_c;
   settings.head = head_of(head);

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <sndfile.h>
 
+#include <algorithm>
 #include <array>
+#include <cctype>
 #include <memory>
 
 #include "drone/drone.hpp"
@@ -12,19 +14,26 @@ namespace {
 
 using File = std::unique_ptr<SNDFILE, int (*)(SNDFILE*)>;
 
+/// Capital letters or small.
+bool ends_in(const std::string& name, const std::string& ending) {
+  if (name.size() < ending.size()) return false;
+  return std::equal(ending.begin(), ending.end(), name.end() - static_cast<long>(ending.size()),
+                    [](char a, char b) { return a == std::tolower(static_cast<unsigned char>(b)); });
+}
+
 [[noreturn]] void fail(const std::string& name, const char* why) {
   throw Error(ErrorKind::output, "cannot write " + name + ": " + why);
 }
 
 }  // namespace
 
-bool is_drone_name(const std::string& path) { return path.ends_with(".wav") || path.ends_with(".flac"); }
+bool is_drone_name(const std::string& path) { return ends_in(path, ".wav") || ends_in(path, ".flac"); }
 
 void write_drone(const DroneSettings& settings, int descriptor, const std::string& name) {
   SF_INFO info{};
   info.samplerate = static_cast<int>(settings.rate_hz);
   info.channels = 1;
-  info.format = (name.ends_with(".flac") ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_24;
+  info.format = (ends_in(name, ".flac") ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_24;
   File file(sf_open_fd(descriptor, SFM_WRITE, &info, SF_FALSE), sf_close);
   if (!file) fail(name, sf_strerror(nullptr));
   DroneSound sound(settings);

@@ -3,8 +3,9 @@
 """A six-hole open tube by transfer matrices: how far does each note fall when the head is drawn out?
 
 Passive acoustics only, independent of windway: plane waves in lossy cylinders (wall losses as in N. H. Fletcher & T. D.
-Rossing, The Physics of Musical Instruments (1998), eqs. 8.13 and 8.15), tone holes as shunts (open: an inertance of wall and
-both end corrections; closed: the compliance of its volume; ibid. ch. 15), the far end radiating unflanged (H. Levine & J.
+Rossing, The Physics of Musical Instruments (1998), eqs. 8.13 and 8.15), tone holes as T circuits (shunt, open: an inertance
+of wall and both end corrections, closed: the compliance of its volume; ibid. ch. 15; series: the column widens at a hole, V.
+Dubos et al., Acustica 85 (1999) 153, from memory), the far end radiating unflanged (H. Levine & J.
 Schwinger, Phys. Rev. 73 (1948) 383: length correction 0.6133 a, resistance (ka)^2 / 4), the window as an inertance
 (correction 2.3 a^2 / sqrt(w h), Ingerslev & Frobenius 1947, from memory). Each hole is placed so that its note is in tune
 with the head fully in; then the head is drawn out, which lengthens the cylinder at the window's end. It says nothing of
@@ -64,13 +65,22 @@ def hole(f, is_open):
     return DENSITY * SOUND_M_S / area * (1j * omega / SOUND_M_S * (WALL_M + 1.5 * HOLE_M) + 0.25 * k_hole**2)
 
 
+def half_series(f, is_open):
+    """Either series arm of a hole: a negative inertance, for the flow spreads a little into the hole."""
+    ratio = HOLE_M / BORE_M
+    depth = math.tanh(1.84 * WALL_M / HOLE_M)
+    correction_m = -HOLE_M * ratio**4 / ((depth if is_open else 1.0 / depth) + 0.62 * ratio**2 + 0.64 * ratio)
+    return 0.5j * 2.0 * math.pi * f * DENSITY * correction_m / (math.pi * HOLE_M**2)
+
+
 def reactance(f, length, holes, opened, out_m):
     """Im of the whole impedance as the jet sees it; 0 at a resonance. Holes from the far end up, places from the window;
     the lowest `opened` of them are open."""
     z = open_end(f)
     place = length
     for number, at in enumerate(holes):
-        z = shunted(along(z, place - at, f), hole(f, number < opened))
+        arm = half_series(f, number < opened)
+        z = shunted(along(z, place - at, f) + arm, hole(f, number < opened)) + arm
         place = at
     z = along(z, place + out_m, f)
     return (z + 1j * 2.0 * math.pi * f * DENSITY * WINDOW_CORRECTION_M / AREA).imag
