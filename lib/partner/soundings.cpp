@@ -164,11 +164,12 @@ bool keeps_pitch(const NoteRun& run, double middle_hz) {
   return 5 * std::ranges::count_if(run.notes, is_off) <= std::ssize(run.notes);
 }
 
-/// Sounds from end to end of the recording at a multiple of the mains frequency.
+/// Sounds from end to end of the recording at a multiple of the mains frequency, which power stations keep closely
+/// (common practice, no source).
 bool is_hum(const NoteRun& run, double hz, const Frames& frames) {
   if (run.frames.front() > 3 || run.frames.back() + 4 < frames.chords.size()) return false;
   const auto is_multiple = [&](double mains_hz) {
-    return hz < 700.0 && std::abs(hz - mains_hz * std::round(hz / mains_hz)) < 0.004 * hz;
+    return hz < 700.0 && std::abs(hz - mains_hz * std::round(hz / mains_hz)) < 0.0015 * hz;
   };
   return is_multiple(50.0) || is_multiple(60.0);
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <functional>
 #include <numbers>
 
@@ -16,15 +17,25 @@ constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 constexpr double release_s = 0.025;  // time constant of damper or key
 constexpr int most_harmonics = 16;
 
-/// Adds a sine whose amplitude `at(seconds since the start)` gives.
+/// Adds a sine whose amplitude `at(seconds since the start)` gives: asked for every 16 samples, straight lines between.
 void add_sine(std::vector<double>& out, double rate_hz, double start_s, double hz, double cycles,
               const std::function<double(double)>& amplitude_at) {
+  constexpr std::size_t step = 16;
   if (hz >= 0.48 * rate_hz) return;
-  for (auto i = static_cast<std::size_t>(start_s * rate_hz); i < out.size(); ++i) {
-    const double t_s = static_cast<double>(i) / rate_hz - start_s;
-    const double amplitude = amplitude_at(t_s);
-    if (t_s > 0.1 && amplitude < 1e-8) return;
-    out[i] += amplitude * std::sin(full_turn_rad * (cycles + hz * t_s));
+  const auto first = static_cast<std::size_t>(start_s * rate_hz);
+  const auto since_s = [&](std::size_t i) { return static_cast<double>(i) / rate_hz - start_s; };
+  const std::complex<double> turn = std::polar(1.0, full_turn_rad * hz / rate_hz);
+  std::complex<double> phase = std::polar(1.0, full_turn_rad * (cycles + hz * since_s(first)));
+  double before = amplitude_at(since_s(first));
+  for (std::size_t from = first; from < out.size(); from += step) {
+    const double after = amplitude_at(since_s(from + step));
+    for (std::size_t i = from; i < std::min(from + step, out.size()); ++i) {
+      const double share = static_cast<double>(i - from) / static_cast<double>(step);
+      out[i] += (before + share * (after - before)) * phase.imag();
+      phase *= turn;
+    }
+    if (since_s(from) > 0.1 && after < 1e-8) return;
+    before = after;
   }
 }
 
