@@ -63,6 +63,7 @@ void partner_and_report(const PartnerCall& call) {
   PartnerSettings settings;
   settings.instrument = hint_of(call.flute);
   settings.tuning = tuning_of(call.pitch, settings.instrument);
+  if (call.pitch.temperament.empty()) settings.tuning.temperament = {};  // the instrument file speaks of the flute
   const auto file = open_result(call.result, call.recordings);
   const Partner partner = find_partner(call.recordings.front(), settings);
   if (call.result.format == "csv") complain_of(partner.warnings);
