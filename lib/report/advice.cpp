@@ -64,8 +64,6 @@ double mean_moderate_cents(const std::vector<NoteBreath>& notes) {
   return sum_cents / static_cast<double>(std::max<std::size_t>(1, notes.size()));
 }
 
-std::string names_of_a4(double a4_hz) { return "A4 = " + shortest(a4_hz) + " Hz"; }
-
 std::string breath_sentence(const Measurement& measurement) {
   std::vector<std::string> names;
   for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note, measurement));
@@ -188,7 +186,7 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
   const bool lacks_blows = !note.spread;
   return {name + ", the only note here, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
               plus_minus(note.moderate.u95_cents, places_deserved(note.moderate.u95_cents, 1)) + ") against " +
-              names_of_a4(measurement.settings.tuning.a4_hz) + ".",
+              a4_in_words(measurement.settings) + ".",
           std::string("One note does not say where the head should be. For that, record the whole scale") +
               (lacks_blows ? ", each note soft, moderate and hard." : ".")};
 }

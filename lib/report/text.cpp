@@ -97,7 +97,7 @@ bool any_not_measured(const Measurement& measurement) {
 }
 
 std::string legend(const Measurement& measurement) {
-  std::string lines = "  cents from the target (A4 = " + shortest(measurement.settings.tuning.a4_hz) + " Hz, " +
+  std::string lines = "  cents from the target (" + a4_in_words(measurement.settings) + ", " +
                       temperament_in_words(measurement.settings.tuning.temperament) + ", sounding pitch)\n";
   if (const auto& at = measurement.settings.quote_at_c)
     lines += "  as with the bore at " + shortest(*at) + " degrees C\n";

@@ -93,6 +93,13 @@ std::string list_in_words(const std::vector<std::string>& items) {
   return list;
 }
 
+std::string a4_in_words(const MeasureSettings& settings) {
+  const double a4_hz = settings.tuning.a4_hz;
+  if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";
+  const int places = places_deserved(*settings.a4_u95_hz, 2);
+  return "A4 = " + fixed(a4_hz, places) + " Hz (" + plus_minus(*settings.a4_u95_hz, places) + ", as the partner plays)";
+}
+
 std::string count_in_words(std::size_t count, const std::string& thing) {
   return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
 }

@@ -52,6 +52,11 @@ TEST(Temperament, LeavesThePublishedCommasAndWolves) {
   EXPECT_NEAR(12 * pythagorean[7] - 8400.0, 23.46001, 1e-5);              // Pythagorean comma, seven octaves
   EXPECT_NEAR(pythagorean[3] + 1200.0 - pythagorean[8], 678.4950, 1e-4);  // wolf, G sharp to E flat
   EXPECT_NEAR(meantone[3] + 1200.0 - meantone[8], 737.6373, 1e-4);
+  // Down the chain: D flat and A flat, a diatonic semitone above C and G.
+  EXPECT_NEAR(1200.0 * 3 - 5 * pythagorean[7], 90.225, 1e-3);
+  EXPECT_NEAR(1200.0 * 3 - 4 * pythagorean[7], 792.180, 1e-3);
+  EXPECT_NEAR(1200.0 * 3 - 5 * meantone[7], 117.108, 1e-3);
+  EXPECT_NEAR(1200.0 * 3 - 4 * meantone[7], 813.686, 1e-3);
   EXPECT_NEAR(8400.0 - 12 * meantone[7], 41.059, 1e-3);  // twelve meantone fifths miss seven octaves
 }
 
