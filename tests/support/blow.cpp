@@ -33,9 +33,9 @@ std::vector<double> strength_curve(const Blowing& blowing, const Playing& playin
   return strength;
 }
 
-void set_edges(RenderedBlow& out, const BlowPlace& place, Random& random) {
-  out.attack_s = place.slurred_from ? 0.010 : random.uniform(0.025, 0.075);
-  out.release_s = place.slurred_to ? 0.008 : random.uniform(0.045, 0.12);
+void set_edges(RenderedBlow& out, const BlowPlace& place, double most_s, Random& random) {
+  out.attack_s = std::min(place.slurred_from ? 0.010 : random.uniform(0.025, 0.075), most_s);
+  out.release_s = std::min(place.slurred_to ? 0.008 : random.uniform(0.045, 0.12), most_s);
 }
 
 std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>& strength, const Playing& playing,
@@ -128,7 +128,7 @@ RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const 
                          const BlowPlace& place, Random& random) {
   const NoteModel& note = note_of(flute, blowing.midi);
   RenderedBlow out;
-  set_edges(out, place, random);
+  set_edges(out, place, playing.most_edge_share * blowing.duration_s, random);
   const double middle_s = 0.5 * blowing.duration_s;
   if (place.register_break) out.broken = Span{middle_s, middle_s + 0.16};
   if (playing.tap_cents != 0.0 && !out.broken) out.broken = Span{middle_s, middle_s + 0.035};

@@ -34,6 +34,7 @@ struct Playing {
   double scoop_cents = -35.0;    ///< where the pitch starts; gone by the end of the attack
   double fall_cents = -80.0;     ///< where it ends, beginning with the release
   double tap_cents = 0.0;        ///< a grace note this far off, 35 ms, in the middle; 0: none
+  double most_edge_share = 1.0;  ///< attack and release take no more than this of a blow each
   bool register_breaks = false;  ///< every third hard blow jumps up an octave for 0.16 s
 };
 

@@ -1,0 +1,132 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "playing/played_notes.hpp"
+
+#include <algorithm>
+#include <boost/math/distributions/students_t.hpp>
+#include <cmath>
+#include <map>
+#include <numbers>
+#include <utility>
+
+#include "units/order_statistics.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double unseen_sd_cents = 5.0;  // between occurrences of a note, where no note sounds twice (judgement)
+constexpr double unseen_degrees = 2.0;
+constexpr double pooled_degrees = 4.0;     // what all notes together say of one note's scatter counts as so much
+constexpr double measured_u95_cents = 0.4;  // of a median in the pitch track itself: room, ornaments, the track's ends
+constexpr double most_frame_weight = 3.0;  // of a short note's few steady frames, which stand for all of it
+// A median scatters so much more than a mean (normal distribution).
+const double median_over_mean = std::sqrt(0.5 * std::numbers::pi);
+
+struct WeightedCents {
+  double cents = 0;
+  double weight = 0;
+};
+
+/// The value below which `share` of the weight lies; `sorted` by cents.
+double quantile(const std::vector<WeightedCents>& sorted, double share) {
+  double total = 0;
+  for (const WeightedCents& each : sorted) total += each.weight;
+  double below = 0;
+  for (const WeightedCents& each : sorted) {
+    below += each.weight;
+    if (below >= share * total) return each.cents;
+  }
+  return sorted.back().cents;
+}
+
+/// All that one note's runs say.
+struct NoteFrames {
+  std::vector<WeightedCents> frames;  ///< from the target
+  std::vector<WeightedCents> runs;    ///< median of each run, weighted by its length, s
+};
+
+NoteFrames frames_of(const Melody& melody, const std::vector<const NoteRun*>& runs, double target_cents) {
+  NoteFrames out;
+  for (const NoteRun* run : runs) {
+    const auto frames = static_cast<double>(run->last - run->first + 1);
+    const double weight = std::min(frames / static_cast<double>(run->steady.size()), most_frame_weight);
+    std::vector<double> cents;
+    for (const std::size_t i : run->steady) {
+      cents.push_back(melody.frames[i].cents - target_cents);
+      out.frames.push_back({cents.back(), weight});
+    }
+    out.runs.push_back({*median_of(std::move(cents)), frames * melody.hop_s});
+  }
+  std::ranges::sort(out.frames, {}, &WeightedCents::cents);
+  return out;
+}
+
+/// Sum of squares of the runs about their note, and its degrees of freedom.
+struct Scatter {
+  double squares = 0;
+  double degrees = 0;
+};
+
+Scatter scatter_of(const NoteFrames& note) {
+  double sum = 0, weight = 0;
+  for (const WeightedCents& run : note.runs) sum += run.weight * run.cents, weight += run.weight;
+  Scatter out{0, static_cast<double>(note.runs.size()) - 1};
+  for (const WeightedCents& run : note.runs)
+    out.squares += run.weight * (run.cents - sum / weight) * (run.cents - sum / weight);
+  out.squares *= static_cast<double>(note.runs.size()) / weight;
+  return out;
+}
+
+double pooled_variance(const std::vector<NoteFrames>& notes) {
+  Scatter all{unseen_degrees * unseen_sd_cents * unseen_sd_cents, unseen_degrees};
+  for (const NoteFrames& note : notes) {
+    const Scatter own = scatter_of(note);
+    all.squares += own.squares;
+    all.degrees += own.degrees;
+  }
+  return all.squares / all.degrees;
+}
+
+double median_u95_cents(const NoteFrames& note, double pooled_cents2) {
+  const Scatter own = scatter_of(note);
+  const double degrees = own.degrees + pooled_degrees;
+  const double variance = (own.squares + pooled_degrees * pooled_cents2) / degrees;
+  double weight = 0, squared = 0;
+  for (const WeightedCents& run : note.runs) weight += run.weight, squared += run.weight * run.weight;
+  const double runs = weight * weight / squared;  // as many alike would say as much
+  const double factor = boost::math::quantile(boost::math::students_t(degrees), 0.975);  // JCGM 100:2008, table G.2
+  return std::hypot(factor * (runs > 2 ? median_over_mean : 1.0) * std::sqrt(variance / runs), measured_u95_cents);
+}
+
+PlayedPitch played_pitch(int midi, double note_hz, const NoteFrames& note, double pooled_cents2) {
+  PlayedPitch out;
+  out.midi = midi;
+  out.target_hz = note_hz;
+  out.occurrences = static_cast<int>(note.runs.size());
+  for (const WeightedCents& run : note.runs) out.sounded_s += run.weight;
+  out.median = {quantile(note.frames, 0.5), median_u95_cents(note, pooled_cents2)};
+  out.lower_quartile_cents = quantile(note.frames, 0.25);
+  out.upper_quartile_cents = quantile(note.frames, 0.75);
+  return out;
+}
+
+}  // namespace
+
+std::vector<PlayedPitch> played_notes(const Melody& melody, const std::vector<MelodyPitch>& pitches,
+                                      const std::vector<NoteRun>& runs, const Tuning& tuning) {
+  std::map<int, std::vector<const NoteRun*>> by_midi;
+  for (const NoteRun& run : runs) by_midi[pitches[run.pitch].midi].push_back(&run);
+  std::vector<NoteFrames> frames;
+  for (const auto& [midi, own] : by_midi)
+    frames.push_back(frames_of(melody, own, cents_between(440.0, target_hz(midi, tuning))));
+  const double pooled_cents2 = pooled_variance(frames);
+  std::vector<PlayedPitch> notes;
+  double all_s = 0;
+  for (const auto& [midi, own] : by_midi) {
+    notes.push_back(played_pitch(midi, target_hz(midi, tuning), frames[notes.size()], pooled_cents2));
+    all_s += notes.back().sounded_s;
+  }
+  for (PlayedPitch& note : notes) note.time_share = note.sounded_s / all_s;
+  return notes;
+}
+
+}  // namespace windway

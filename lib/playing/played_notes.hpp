@@ -1,0 +1,35 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "playing/melody.hpp"
+#include "playing/note_runs.hpp"
+#include "scale/temperament.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+/// How one note came out over a whole melody. Cents are deviations from the note's target, + sharp.
+struct PlayedPitch {
+  int midi = 0;
+  int register_number = 1;
+  bool in_scale = true;  ///< of the instrument
+  double target_hz = 0;
+  double sounded_s = 0;   ///< of all its occurrences, attacks and ornaments on them included
+  double time_share = 0;  ///< of the time that all notes sound
+  int occurrences = 0;
+  CentsEstimate median;  ///< over time; of a vibrato the middle. u95: as another such melody would differ
+  double lower_quartile_cents = 0;
+  double upper_quartile_cents = 0;
+  std::optional<double> moderate_cents{};    ///< in the scale take
+  std::optional<CentsEstimate> from_take{};  ///< median less that
+};
+
+/// The notes that the runs sound, ascending; register, scale and take are left for the caller. A note's u95 comes from
+/// how its occurrences differ, drawn towards what all notes together show, so that a note played once has one too.
+std::vector<PlayedPitch> played_notes(const Melody& melody, const std::vector<MelodyPitch>& pitches,
+                                      const std::vector<NoteRun>& runs, const Tuning& tuning);
+
+}  // namespace windway
