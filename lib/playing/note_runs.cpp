@@ -20,6 +20,7 @@ constexpr double phrase_gap_s = 0.15;       // no note sounds over that much sil
 constexpr double least_run_s = 0.07;        // of a note of 80 ms, by the hop
 constexpr double longest_ornament_s = 0.075;  // what two runs of one note may have between them
 constexpr double strayed_cents = 70;        // a cut or a tap within a run
+constexpr float echo_under_db = 8;          // a note's own level moves less
 
 /// Consecutive frames, the last not included.
 struct Phrase {
@@ -80,7 +81,7 @@ void append_runs(const std::vector<std::size_t>& path, std::size_t first, std::s
     if (i > 0 && path[i - 1] == path[i])
       runs.back().last = frame;
     else
-      runs.push_back({path[i], frame, frame, {}});
+      runs.push_back({path[i], frame, frame, 0, {}});
   }
 }
 
@@ -112,16 +113,36 @@ std::size_t margin_frames(const Melody& melody, const NoteRun& run, bool beside_
   return melody.frames_in(beside_silence ? std::clamp(share_s, 0.02, 0.11) : std::clamp(share_s, 0.02, 0.045));
 }
 
-bool is_silent_near(const Melody& melody, std::size_t first, std::size_t past) {
+/// Silent, or no more than an echo of this level.
+bool is_silent_near(const Melody& melody, std::size_t first, std::size_t past, float echo_db) {
   for (std::size_t i = first; i < std::min(past, melody.frames.size()); ++i)
-    if (!melody.frames[i].sounds()) return true;
+    if (!melody.frames[i].sounds() || melody.frames[i].level_db < echo_db) return true;
   return past > melody.frames.size();
+}
+
+/// The level that three quarters of the run's frames stand under.
+float level_of(const Melody& melody, const NoteRun& run) {
+  std::vector<float> levels;
+  for (std::size_t i = run.first; i <= run.last; ++i)
+    if (melody.frames[i].sounds()) levels.push_back(melody.frames[i].level_db);
+  const auto at = levels.begin() + static_cast<long>(levels.size() * 3 / 4);
+  std::nth_element(levels.begin(), at, levels.end());
+  return *at;
+}
+
+/// Leaves out the echo that follows a note, and what sounds before it speaks.
+void trim(const Melody& melody, NoteRun& run) {
+  const float least_db = level_of(melody, run) - echo_under_db;
+  const auto is_note = [&](std::size_t i) { return melody.frames[i].sounds() && melody.frames[i].level_db > least_db; };
+  while (run.first < run.last && !is_note(run.first)) ++run.first;
+  while (run.last > run.first && !is_note(run.last)) --run.last;
 }
 
 void find_steady(const Melody& melody, const MelodyPitch& pitch, NoteRun& run) {
   const std::size_t smear = melody.frames_in(0.03);
-  const bool silence_before = run.first < smear || is_silent_near(melody, run.first - smear, run.first);
-  const bool silence_after = is_silent_near(melody, run.last + 1, run.last + 1 + smear);
+  const float echo_db = level_of(melody, run) - echo_under_db;
+  const bool silence_before = run.first < smear || is_silent_near(melody, run.first - smear, run.first, echo_db);
+  const bool silence_after = is_silent_near(melody, run.last + 1, run.last + 1 + smear, echo_db);
   const std::size_t from = run.first + margin_frames(melody, run, silence_before);
   const std::size_t to = run.last - std::min(run.last, margin_frames(melody, run, silence_after));
   std::optional<std::size_t> strayed;
@@ -130,7 +151,10 @@ void find_steady(const Melody& melody, const MelodyPitch& pitch, NoteRun& run) {
     if (!frame.sounds() || std::abs(frame.cents - pitch.cents) > strayed_cents) {
       while (!run.steady.empty() && run.steady.back() + smear >= i) run.steady.pop_back();
       strayed = i;
-    } else if (i >= from && i <= to && (!strayed || i > *strayed + smear)) {
+      continue;
+    }
+    ++run.sounding;
+    if (i >= from && i <= to && (!strayed || i > *strayed + smear)) {
       run.steady.push_back(i);
     }
   }
@@ -147,7 +171,10 @@ std::vector<NoteRun> find_note_runs(const Melody& melody, const std::vector<Melo
   runs = bridged(runs, melody);
   std::erase_if(runs, [&](const NoteRun& run) { return run.last - run.first + 1 < melody.frames_in(least_run_s); });
   runs = bridged(runs, melody);
-  for (NoteRun& run : runs) find_steady(melody, pitches[run.pitch], run);
+  for (NoteRun& run : runs) {
+    trim(melody, run);
+    find_steady(melody, pitches[run.pitch], run);
+  }
   std::erase_if(runs, [](const NoteRun& run) { return run.steady.empty(); });
   return runs;
 }

@@ -19,6 +19,7 @@ struct NoteRun {
   std::size_t pitch = 0;  ///< index of the note
   std::size_t first = 0;
   std::size_t last = 0;             ///< included
+  std::size_t sounding = 0;         ///< frames in which the note itself sounds: no ornament, no echo
   std::vector<std::size_t> steady;  ///< frames that neither attack, release, a slur nor an ornament touches
 };
 

@@ -8,6 +8,7 @@
 #include <numbers>
 #include <utility>
 
+#include "playing/vibrato_middle.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -44,15 +45,16 @@ struct NoteFrames {
   std::vector<WeightedCents> runs;    ///< median of each run, weighted by its length, s
 };
 
-NoteFrames frames_of(const Melody& melody, const std::vector<const NoteRun*>& runs, double target_cents) {
+NoteFrames frames_of(const Melody& melody, const std::vector<const NoteRun*>& runs,
+                     const std::optional<MelodyVibrato>& vibrato, double target_cents) {
   NoteFrames out;
   for (const NoteRun* run : runs) {
-    const auto frames = static_cast<double>(run->last - run->first + 1);
+    const auto frames = static_cast<double>(run->sounding);
     const double weight = std::min(frames / static_cast<double>(run->steady.size()), most_frame_weight);
-    std::vector<double> cents;
-    for (const std::size_t i : run->steady) {
-      cents.push_back(melody.frames[i].cents - target_cents);
-      out.frames.push_back({cents.back(), weight});
+    std::vector<double> cents = middle_cents(melody, *run, vibrato);
+    for (double& each : cents) {
+      each -= target_cents;
+      out.frames.push_back({each, weight});
     }
     out.runs.push_back({*median_of(std::move(cents)), frames * melody.hop_s});
   }
@@ -115,9 +117,10 @@ std::vector<PlayedPitch> played_notes(const Melody& melody, const std::vector<Me
                                       const std::vector<NoteRun>& runs, const Tuning& tuning) {
   std::map<int, std::vector<const NoteRun*>> by_midi;
   for (const NoteRun& run : runs) by_midi[pitches[run.pitch].midi].push_back(&run);
+  const std::optional<MelodyVibrato> vibrato = find_vibrato(melody, runs);
   std::vector<NoteFrames> frames;
   for (const auto& [midi, own] : by_midi)
-    frames.push_back(frames_of(melody, own, cents_between(440.0, target_hz(midi, tuning))));
+    frames.push_back(frames_of(melody, own, vibrato, cents_between(440.0, target_hz(midi, tuning))));
   const double pooled_cents2 = pooled_variance(frames);
   std::vector<PlayedPitch> notes;
   double all_s = 0;

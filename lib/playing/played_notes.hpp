@@ -17,7 +17,7 @@ struct PlayedPitch {
   int register_number = 1;
   bool in_scale = true;  ///< of the instrument
   double target_hz = 0;
-  double sounded_s = 0;   ///< of all its occurrences, attacks and ornaments on them included
+  double sounded_s = 0;   ///< of all its occurrences, ornaments on them left out
   double time_share = 0;  ///< of the time that all notes sound
   int occurrences = 0;
   CentsEstimate median;  ///< over time; of a vibrato the middle. u95: as another such melody would differ

@@ -39,7 +39,7 @@ void set_edges(RenderedBlow& out, const BlowPlace& place, double most_s, Random&
 }
 
 std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>& strength, const Playing& playing,
-                                const BlowPlace& place, const RenderedBlow& edges, Random& random) {
+                                const BlowPlace& place, RenderedBlow& edges, Random& random) {
   const std::size_t count = strength.size();
   auto cents = slow_wander(count, place.rate_hz, breath_memory_s, playing.pitch_wander_cents, random);
   const double turn_rad = random.uniform(0.0, full_turn_rad);
@@ -50,7 +50,9 @@ std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>
     const double t_s = static_cast<double>(i) / place.rate_hz;
     const double left_s = static_cast<double>(count - i) / place.rate_hz;
     cents[i] += cents_at(note, strength[i]) + place.drift_cents - 0.5 * sag * (t_s - left_s);
-    cents[i] += playing.vibrato_cents * std::sin(full_turn_rad * playing.vibrato_hz * t_s + turn_rad);
+    edges.vibrato_cents.push_back(playing.vibrato_cents *
+                                  std::sin(full_turn_rad * playing.vibrato_hz * t_s + turn_rad));
+    cents[i] += edges.vibrato_cents.back();
     cents[i] += scoop * (1.0 - smooth_step(t_s / edges.attack_s));
     cents[i] += fall * (1.0 - smooth_step(left_s / edges.release_s));
   }

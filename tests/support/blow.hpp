@@ -56,6 +56,7 @@ struct BlowPlace {
 struct RenderedBlow {
   std::vector<double> samples;
   std::vector<double> cents;  ///< of each sample, from the target: the rate of the phase, breaks and taps left out
+  std::vector<double> vibrato_cents;  ///< what of that is vibrato
   double attack_s = 0.0;
   double release_s = 0.0;
   std::optional<Span> broken;  ///< a tap or a break into the register above

@@ -139,7 +139,7 @@ std::vector<TrueMelodyNote> true_melody_notes(const RenderedMelody& melody) {
     for (std::size_t i = 0; i < hold.curve_cents.size(); ++i) {
       const double t_s = static_cast<double>(i) * step_s;
       if (t_s < hold.attack_s || t_s > hold.end_s - hold.start_s - hold.release_s) continue;
-      cents[hold.midi].push_back(hold.curve_cents[i]);
+      cents[hold.midi].push_back(hold.curve_cents[i] - hold.vibrato_cents[i]);
     }
   }
   std::map<int, double> sounded_s;

@@ -45,7 +45,10 @@ TrueHold true_hold(const RenderedBlow& rendered, const Blowing& blowing, double 
   if (rendered.broken) hold.broken = Span{start_s + rendered.broken->start_s, start_s + rendered.broken->end_s};
   const auto step = static_cast<std::size_t>(hold.curve_step_s * rate_hz);
   hold.curve_step_s = static_cast<double>(step) / rate_hz;  // a whole number of samples
-  for (std::size_t i = 0; i < rendered.cents.size(); i += step) hold.curve_cents.push_back(rendered.cents[i]);
+  for (std::size_t i = 0; i < rendered.cents.size(); i += step) {
+    hold.curve_cents.push_back(rendered.cents[i]);
+    hold.vibrato_cents.push_back(rendered.vibrato_cents[i]);
+  }
   return hold;
 }
 
