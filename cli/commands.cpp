@@ -10,6 +10,7 @@
 #include "instruments.hpp"
 #include "measure.hpp"
 #include "partner.hpp"
+#include "playing.hpp"
 #include "protocol.hpp"
 
 namespace windway::cli {
@@ -19,14 +20,14 @@ struct Commands::Calls {
   CheckCall check;
   CompareCall compare;
   PartnerCall partner;
+  PlayingCall playing;
   DroneCall drone;
   ProtocolCall protocol;
   InstrumentsCall instruments;
 };
 
 const std::vector<std::string>& command_names() {
-  static const std::vector<std::string> names{"measure", "check",    "compare",    "partner",
-                                              "drone",   "protocol", "instruments"};
+  static const std::vector<std::string> names{"measure", "check", "compare", "partner", "playing", "drone", "protocol", "instruments"};
   return names;
 }
 
@@ -35,6 +36,7 @@ Commands::Commands(CLI::App& app) : app_(app), calls_(std::make_unique<Calls>())
   add_check(app, calls_->check);
   add_compare(app, calls_->compare);
   add_partner(app, calls_->partner);
+  add_playing(app, calls_->playing);
   add_drone(app, calls_->drone);
   add_protocol(app, calls_->protocol);
   add_instruments(app, calls_->instruments);
@@ -47,6 +49,7 @@ std::optional<int> Commands::run() const {
   if (app_.got_subcommand("check")) return check_and_report(calls_->check);
   if (app_.got_subcommand("compare")) return compare_and_report(calls_->compare), exit_measured;
   if (app_.got_subcommand("partner")) return partner_and_report(calls_->partner), exit_measured;
+  if (app_.got_subcommand("playing")) return playing_and_report(calls_->playing), exit_measured;
   if (app_.got_subcommand("drone")) return write_drone_file(calls_->drone), exit_measured;
   if (app_.got_subcommand("protocol")) return write_protocol(calls_->protocol), exit_measured;
   if (app_.got_subcommand("instruments")) return do_instruments(calls_->instruments), exit_measured;

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "playing.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include "output_file.hpp"
+#include "playing/playing.hpp"
+#include "report/playing_report.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples = R"(Examples:
+  windway playing tune.wav --against scale.wav --kind whistle --lowest D
+  windway playing tune.wav --against scale.json --head-out 3.5
+
+Play one flute alone, half a minute or more of your usual music, and leave the head where it is.
+
+Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
+4 the result could not be written; 130 interrupted.)";
+
+std::string report_of(const Playing& playing, const std::string& format) {
+  if (format == "json") return playing_json(playing, WINDWAY_VERSION);
+  if (format == "csv") return playing_csv(playing);
+  return playing_text(playing);
+}
+
+}  // namespace
+
+void add_playing(CLI::App& app, PlayingCall& call) {
+  CLI::App& command = *app.add_subcommand("playing", "the scale as it comes out in real playing");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  add_recordings_option(command, "MELODY", call.melodies, "a recorded melody, of notes of 0.08 s and more");
+  command
+      .add_option("--against", call.against,
+                  "the scale take to compare it with: a recording, or a\n"
+                  "result saved with --format json --output FILE")
+      ->group("The recording")
+      ->type_name("TAKE");
+  add_flute_options(command, call.flute);
+  add_pitch_options(command, call.pitch);
+  add_head_options(command, call.head);
+  add_result_options(command, call.result, {"text", "csv", "json"});
+  command.footer(examples);
+}
+
+void playing_and_report(const PlayingCall& call) {
+  check_recordings(call.melodies, "which recording? as in: windway playing tune.wav --against scale.wav");
+  if (call.melodies.size() != 1) refuse("playing takes one melody; the scale take goes with --against");
+  std::vector<std::string> recordings = call.melodies;
+  if (!call.against.empty()) recordings.push_back(call.against);
+  check_recordings(recordings, "");
+  const auto file = open_result(call.result, recordings);
+  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
+  std::vector<NoteBreath> scale_take;
+  if (!call.against.empty()) {
+    const Measurement take = measured_or_saved(call.against, settings);
+    scale_take = take.breath.notes;
+    // Only against the targets of one reference pitch can the two be compared.
+    settings.tuning = take.settings.tuning;
+    if (!settings.instrument.instrument) settings.instrument.instrument = take.naming.instrument;
+  }
+  const Playing playing = measure_playing(call.melodies.front(), settings, scale_take);
+  if (call.result.format == "csv") complain_of(playing.warnings);
+  write_result(file, report_of(playing, call.result.format));
+}
+
+}  // namespace windway::cli
