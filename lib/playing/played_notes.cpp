@@ -27,16 +27,27 @@ struct WeightedCents {
   double weight = 0;
 };
 
-/// The value below which `share` of the weight lies; `sorted` by cents.
-double quantile(const std::vector<WeightedCents>& sorted, double share) {
+/// The mean of the values between two shares of the weight; `sorted` by cents.
+double mean_between(const std::vector<WeightedCents>& sorted, double from_share, double to_share) {
   double total = 0;
   for (const WeightedCents& each : sorted) total += each.weight;
-  double below = 0;
+  double below = 0, sum = 0, weight = 0;
   for (const WeightedCents& each : sorted) {
+    const double within =
+        std::min(below + each.weight, to_share * total) - std::max(below, from_share * total);
     below += each.weight;
-    if (below >= share * total) return each.cents;
+    if (within <= 0) continue;
+    sum += within * each.cents;
+    weight += within;
   }
-  return sorted.back().cents;
+  return sum / weight;
+}
+
+/// The value below which `share` of the weight lies, as a mean over a little to either side: between two occurrences
+/// of a note lies a gap, over which the value itself would jump at a hair's difference in time.
+double quantile(const std::vector<WeightedCents>& sorted, double share) {
+  constexpr double to_either_side = 0.03;
+  return mean_between(sorted, share - to_either_side, share + to_either_side);
 }
 
 /// All that one note's runs say.

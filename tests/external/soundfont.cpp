@@ -58,16 +58,32 @@ std::string select_zero(int parameter) {
   return event(0, {0xB0, 101, 0}) + event(0, {0xB0, 100, parameter}) + event(0, {0xB0, 6, 0});
 }
 
+/// `events` between the tuning and the end of the track.
+std::string tuned_track(int program, const std::vector<TunedKey>& keys, const std::string& events) {
+  const std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, program}) + events +
+                            event(0.5, {0xFF, 0x2F, 0x00});
+  return "MThd" + number(6, 4) + number(0, 2) + number(1, 2) + number(ticks_a_second / 2, 2) + "MTrk" +
+         number(static_cast<unsigned>(track.size()), 4) + track;
+}
+
+constexpr int velocity = 100;
+
 }  // namespace
 
 std::string midi_file(const std::vector<TunedKey>& keys, int program, bool wholly_left) {
-  constexpr int velocity = 100;
-  std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, program});
-  if (wholly_left) track += event(0, {0xB0, 10, 0});
-  for (const TunedKey& key : keys) track += event(0.5, {0x90, key.key, velocity}) + event(2.0, {0x80, key.key, 0});
-  track += event(0.5, {0xFF, 0x2F, 0x00});
-  return "MThd" + number(6, 4) + number(0, 2) + number(1, 2) + number(ticks_a_second / 2, 2) + "MTrk" +
-         number(static_cast<unsigned>(track.size()), 4) + track;
+  std::string events = wholly_left ? event(0, {0xB0, 10, 0}) : "";
+  for (const TunedKey& key : keys) events += event(0.5, {0x90, key.key, velocity}) + event(2.0, {0x80, key.key, 0});
+  return tuned_track(program, keys, events);
+}
+
+std::string midi_melody(int program, const std::vector<TunedKey>& tuning, const std::vector<PlayedKey>& melody) {
+  std::string events;
+  double rest_s = 0.5;
+  for (const PlayedKey& played : melody) {
+    events += event(rest_s, {0x90, played.key, velocity}) + event(played.length_s, {0x80, played.key, 0});
+    rest_s = played.rest_s;
+  }
+  return tuned_track(program, tuning, events);
 }
 
 bool play_soundfont(const std::string& font, const std::string& midi_path, const std::string& wav_path) {

@@ -30,4 +30,15 @@ inline const std::string folder_of_fonts = "/usr/share/sounds/sf2/";
 /// FluidSynth.
 bool play_soundfont(const std::string& font, const std::string& midi_path, const std::string& wav_path);
 
+/// One note of a melody.
+struct PlayedKey {
+  int key = 0;
+  double length_s = 0;
+  double rest_s = 0;  ///< after it; 0: the next follows at once
+};
+
+/// The same for a melody on General MIDI program `program` (counted from 0: 73 flute, 74 recorder, 78 whistle); keys
+/// that are not in `tuning` stay as they are.
+std::string midi_melody(int program, const std::vector<TunedKey>& tuning, const std::vector<PlayedKey>& melody);
+
 }  // namespace windway::external_tests

@@ -41,7 +41,7 @@ Playing measured(const RenderedMelody& melody, const MeasureSettings& settings,
 RenderedMelody sharp_above() { return synthesis::play_melody({.upper_doublings = 0.8}, 2); }
 
 TEST(FurtherMove, TheRegisterBlownHarderIsTheOneThatGoesSharp) {
-  const RenderedMelody melody = sharp_above();
+  const RenderedMelody melody = synthesis::play_melody({.upper_doublings = 1.5}, 2);
   const Playing found = measured(melody, {}, true_scale_take(melody.flute));
   ASSERT_EQ(found.registers.size(), 2U);
   ASSERT_TRUE(found.registers[0].from_take && found.registers[1].from_take);
