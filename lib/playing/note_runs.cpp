@@ -16,11 +16,11 @@ constexpr double other_price = 6;      // of what is none of the notes: such as 
 constexpr double unheard_price = 4;    // for a note, of a frame without a tone
 constexpr double change_price = 8;     // so that a frame or two change nothing
 
-constexpr double phrase_gap_s = 0.15;       // no note sounds over that much silence
-constexpr double least_run_s = 0.07;        // of a note of 80 ms, by the hop
+constexpr double phrase_gap_s = 0.15;         // no note sounds over that much silence
+constexpr double least_run_s = 0.07;          // of a note of 80 ms, by the hop
 constexpr double longest_ornament_s = 0.075;  // what two runs of one note may have between them
-constexpr double strayed_cents = 70;        // a cut or a tap within a run
-constexpr float echo_under_db = 8;          // a note's own level moves less
+constexpr double strayed_cents = 70;          // a cut or a tap within a run
+constexpr float echo_under_db = 8;            // a note's own level moves less
 
 /// Consecutive frames, the last not included.
 struct Phrase {

@@ -16,9 +16,9 @@ namespace {
 
 constexpr double unseen_sd_cents = 5.0;  // between occurrences of a note, where no note sounds twice (judgement)
 constexpr double unseen_degrees = 2.0;
-constexpr double pooled_degrees = 4.0;     // what all notes together say of one note's scatter counts as so much
+constexpr double pooled_degrees = 4.0;      // what all notes together say of one note's scatter counts as so much
 constexpr double measured_u95_cents = 0.4;  // of a median in the pitch track itself: room, ornaments, the track's ends
-constexpr double most_frame_weight = 3.0;  // of a short note's few steady frames, which stand for all of it
+constexpr double most_frame_weight = 3.0;   // of a short note's few steady frames, which stand for all of it
 // A median scatters so much more than a mean (normal distribution).
 const double median_over_mean = std::sqrt(0.5 * std::numbers::pi);
 
@@ -33,8 +33,7 @@ double mean_between(const std::vector<WeightedCents>& sorted, double from_share,
   for (const WeightedCents& each : sorted) total += each.weight;
   double below = 0, sum = 0, weight = 0;
   for (const WeightedCents& each : sorted) {
-    const double within =
-        std::min(below + each.weight, to_share * total) - std::max(below, from_share * total);
+    const double within = std::min(below + each.weight, to_share * total) - std::max(below, from_share * total);
     below += each.weight;
     if (within <= 0) continue;
     sum += within * each.cents;

@@ -25,8 +25,8 @@ constexpr double least_on_lattice = 0.25;  // length of the mean of unit vectors
 constexpr double least_notes_s = 1.0;
 constexpr std::size_t most_named = 600;  // the longest stretches name the instrument
 
-constexpr double least_of_note_s = 0.05;          // in stretches, which leave the notes' ends out
-constexpr double least_of_stranger_s = 0.3;       // of a note outside the scale
+constexpr double least_of_note_s = 0.05;     // in stretches, which leave the notes' ends out
+constexpr double least_of_stranger_s = 0.3;  // of a note outside the scale
 constexpr double same_note_cents = 45.0;
 
 Error no_melody_error(const TakeInfo& take) {
@@ -163,8 +163,7 @@ std::vector<PlayedRegister> played_registers(const std::vector<PlayedPitch>& not
 }
 
 /// The note as the search for the compromise sees it: as it is played, with the reach that the scale take measured.
-NoteBreath as_breath(const PlayedPitch& note, const Instrument& instrument,
-                     const std::vector<NoteBreath>& scale_take) {
+NoteBreath as_breath(const PlayedPitch& note, const Instrument& instrument, const std::vector<NoteBreath>& scale_take) {
   NoteBreath out;
   const NoteBreath* taken = find_note(scale_take, note.midi);
   if (taken) out = *taken;
@@ -202,10 +201,12 @@ Warnings playing_warnings(const Playing& playing, const std::vector<NoteBreath>&
                                                     "more of your usual music says more",
                                                     playing.sounded_s)});
   }
-  const bool some_in_take = std::ranges::any_of(playing.notes, [](const PlayedPitch& note) { return note.from_take.has_value(); });
+  const bool some_in_take =
+      std::ranges::any_of(playing.notes, [](const PlayedPitch& note) { return note.from_take.has_value(); });
   if (!scale_take.empty() && !some_in_take) {
-    warnings.push_back({"no_note_in_scale_take", "no note of the melody is in the scale take; check that both are of "
-                                                 "the same flute, or give --lowest"});
+    warnings.push_back({"no_note_in_scale_take",
+                        "no note of the melody is in the scale take; check that both are of "
+                        "the same flute, or give --lowest"});
   }
   return warnings;
 }
@@ -239,8 +240,7 @@ Playing measure_playing(const std::string& path, const MeasureSettings& settings
   const Melody melody = melody_of(recording, settings);
   const std::vector<Stretch> stretches = find_stretches(melody);
   if (!is_melody(melody, stretches)) throw no_melody_error(recording.info());
-  const std::vector<Hold> holds =
-      in_range(as_holds(melody, stretches), settings.instrument, settings.tuning.a4_hz);
+  const std::vector<Hold> holds = in_range(as_holds(melody, stretches), settings.instrument, settings.tuning.a4_hz);
   const Naming naming = name_holds(holds, settings.instrument, settings.tuning);
   const std::vector<MelodyPitch> pitches = melody_pitches(naming, melody.hop_s);
 

@@ -9,11 +9,11 @@ namespace windway {
 namespace {
 
 constexpr double least_stretch_s = 0.04;
-constexpr float step_cents = 35;           // in one hop: a change of note
-constexpr float note_change_cents = 60;    // over twice note_change_s: likewise, where the window smears the step
-constexpr double note_change_s = 0.03;     // a vibrato of 25 cents either way moves by 45 in twice that
-constexpr float widest_cents = 55;         // range of the middle four fifths: vibrato of 25 cents either way
-constexpr double most_glide_cents = 22;    // between the halves of a short stretch
+constexpr float step_cents = 35;             // in one hop: a change of note
+constexpr float note_change_cents = 60;      // over twice note_change_s: likewise, where the window smears the step
+constexpr double note_change_s = 0.03;       // a vibrato of 25 cents either way moves by 45 in twice that
+constexpr float widest_cents = 55;           // range of the middle four fifths: vibrato of 25 cents either way
+constexpr double most_glide_cents = 22;      // between the halves of a short stretch
 constexpr double fastest_cents_per_s = 150;  // between the halves of a long one: as for holds
 
 /// Does the pitch step about this frame? A frame beside silence is judged by what there is.

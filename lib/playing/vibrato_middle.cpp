@@ -11,18 +11,18 @@ namespace windway {
 namespace {
 
 constexpr double slowest_hz = 3.5, fastest_hz = 8.0, rate_step_hz = 0.1;  // of a player's vibrato (from memory)
-constexpr double rate_varies_hz = 0.8;         // from note to note (judgement)
-constexpr double telling_s = 0.35;             // of steady frames: some two swings
+constexpr double rate_varies_hz = 0.8;                                    // from note to note (judgement)
+constexpr double telling_s = 0.35;                                        // of steady frames: some two swings
 constexpr double least_depth_cents = 3.0;
-constexpr double least_share = 0.5;            // of the pitch's movement within its notes
-constexpr double frame_noise_cents = 4.0;      // of what is no vibrato, frames being no independent witnesses
-constexpr std::size_t most_runs_heard = 300;   // tell the rate well enough
+constexpr double least_share = 0.5;           // of the pitch's movement within its notes
+constexpr double frame_noise_cents = 4.0;     // of what is no vibrato, frames being no independent witnesses
+constexpr std::size_t most_runs_heard = 300;  // tell the rate well enough
 
 /// A run's pitch as a constant, a slope and a sine of one rate.
 struct Swing {
   std::vector<double> cents;  ///< of the sine alone, by steady frame
   double sine_squares = 0;
-  double rest_squares = 0;    ///< left over
+  double rest_squares = 0;  ///< left over
 };
 
 std::vector<double> steady_cents(const Melody& melody, const NoteRun& run) {

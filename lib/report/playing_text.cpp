@@ -71,9 +71,9 @@ std::string move_in_words(const Compromise& further) {
   if (size_mm < std::max(finest_move_mm, u95_mm)) {
     return further.limit ? "Leave the head where it is, it goes no further" : "Leave the head where it is";
   }
-  const std::string limit = !further.limit                               ? ""
-                            : *further.limit == SlideLimit::fully_in     ? ", and so fully in"
-                                                                         : ", to the end of its travel";
+  const std::string limit = !further.limit                           ? ""
+                            : *further.limit == SlideLimit::fully_in ? ", and so fully in"
+                                                                     : ", to the end of its travel";
   return std::string(further.slide_mm > 0 ? "Draw the head out" : "Push the head in") + " a further " +
          with_u95(size_mm, u95_mm, 1) + " mm" + limit;
 }
@@ -81,9 +81,8 @@ std::string move_in_words(const Compromise& further) {
 /// Doubts so deep that the question what is wrong stands in the place of a move.
 const Warning* deep_doubt(const Playing& playing) {
   constexpr std::array<std::string_view, 2> deep{"scale_far_off", "scale_doubtful"};
-  const auto found = std::ranges::find_if(playing.warnings, [&](const Warning& warning) {
-    return std::ranges::find(deep, warning.code) != deep.end();
-  });
+  const auto found = std::ranges::find_if(
+      playing.warnings, [&](const Warning& warning) { return std::ranges::find(deep, warning.code) != deep.end(); });
   return found == playing.warnings.end() ? nullptr : &*found;
 }
 
@@ -111,9 +110,8 @@ std::vector<std::string> row_of(const PlayedPitch& note, const MovedNote* moved,
       signed_fixed(note.lower_quartile_cents, 0) + " to " + signed_fixed(note.upper_quartile_cents, 0)};
   if (playing.has_scale_take) {
     row.push_back(note.from_take ? figure(*note.from_take) : "-");
-    row.push_back(note.from_take
-                      ? plus_minus(note.from_take->u95_cents, places_deserved(note.from_take->u95_cents, 1))
-                      : "");
+    row.push_back(note.from_take ? plus_minus(note.from_take->u95_cents, places_deserved(note.from_take->u95_cents, 1))
+                                 : "");
   }
   row.push_back(moved ? figure({moved->cents, moved->u95_cents}) : "-");
   return row;
@@ -145,8 +143,8 @@ bool is_said_already(const Playing& playing, const Warning& warning) {
 
 std::string playing_text(const Playing& playing) {
   std::string text = wrapped(first_sentence(playing)) + "\n" + note_table(playing) + "\n" +
-                     wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against A4 = " +
-                                 shortest(playing.settings.tuning.a4_hz) + " Hz, on a " +
+                     wrapped("  " + fixed(playing.sounded_s, 0) +
+                                 " s of notes, against A4 = " + shortest(playing.settings.tuning.a4_hz) + " Hz, on a " +
                                  kind_name(playing.instrument.kind) + " whose lowest note is " +
                                  spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
                              2);

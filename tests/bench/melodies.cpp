@@ -3,6 +3,8 @@
 //   windway_melodies [melodies of each kind, default 10] [first seed, default 1] [told]
 // `told`: the instrument is said. Of notes that sound a second or more: how many lie within a cent of what sounded, the
 // farthest, how many u95 hold what the player meant; and notes that no one played, notes missed.
+#include "support/melodies.hpp"
+
 #include <unistd.h>
 
 #include <algorithm>
@@ -13,7 +15,6 @@
 #include <string>
 
 #include "playing/playing.hpp"
-#include "support/melodies.hpp"
 #include "support/sound_file.hpp"
 
 namespace {
@@ -84,8 +85,8 @@ int main(int argc, char** argv) {
   const int melodies = argc > 1 ? std::atoi(argv[1]) : 10;
   const auto first_seed = static_cast<std::uint64_t>(argc > 2 ? std::atoi(argv[2]) : 1);
   const bool told = argc > 3;
-  std::printf("%-10s %8s %6s %10s %9s %9s %9s %9s %7s %7s\n", "kind", "melodies", "notes", "within 1", "rms", "farthest",
-              "held", "invented", "missed", "failed");
+  std::printf("%-10s %8s %6s %10s %9s %9s %9s %9s %7s %7s\n", "kind", "melodies", "notes", "within 1", "rms",
+              "farthest", "held", "invented", "missed", "failed");
   for (const MelodyKind kind : melody_kinds()) {
     const Tally t = tally_of(kind, melodies, first_seed, told);
     const double notes = std::max(t.notes, 1);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Melodies of another's instruments, retuned by known steps: FluidSynth (Debian fluidsynth) with the flute, recorder and
-// whistle of FluidR3_GM.sf2 (Debian fluid-soundfont-gm) and of TimGM6mb.sf2 (Debian timgm6mb-soundfont). What a
+// Melodies of another's instruments, retuned by known steps: FluidSynth (Debian fluidsynth) with the flute, recorder
+// and whistle of FluidR3_GM.sf2 (Debian fluid-soundfont-gm) and of TimGM6mb.sf2 (Debian timgm6mb-soundfont). What a
 // soundfont's keys should sound, nobody has promised: only differences are asserted, and that no note is misnamed.
 #include <gtest/gtest.h>
 
@@ -22,6 +22,8 @@ namespace windway::external_tests {
 namespace {
 
 constexpr double tolerance_cents = 1.0;
+
+enum class Within { a_cent, its_u95 };
 const std::vector<TunedKey> retuned{{74, 7},   {76, -12}, {78, 23}, {79, -3}, {81, 31},  {83, -26}, {85, 1},
                                     {86, -41}, {88, 13},  {90, -8}, {91, 19}, {93, -15}, {95, 5}};
 
@@ -43,10 +45,18 @@ std::vector<PlayedKey> melody() {
 std::optional<Playing> played(const std::string& font, int program, const std::vector<TunedKey>& tuning) {
   const cli_tests::ScratchFolder folder;
   cli_tests::write_file(folder.path("tune.mid"), midi_melody(program, tuning, melody()));
-  const cli_tests::ProgramRun run =
-      cli_tests::run_program({"fluidsynth", "-q", "-n", "-i", "-f", "/dev/null", "-R", "0", "-C", "0", "-g", "0.6", "-r",
-                              "48000", "-T", "wav", "-O", "s24", "-o", "synth.dynamic-sample-loading=1", "-F",
-                              folder.path("tune.wav"), font, folder.path("tune.mid")});
+  const cli_tests::ProgramRun run = cli_tests::run_program({"fluidsynth", "-q",
+                                                            "-n",         "-i",
+                                                            "-f",         "/dev/null",
+                                                            "-R",         "0",
+                                                            "-C",         "0",
+                                                            "-g",         "0.6",
+                                                            "-r",         "48000",
+                                                            "-T",         "wav",
+                                                            "-O",         "s24",
+                                                            "-o",         "synth.dynamic-sample-loading=1",
+                                                            "-F",         folder.path("tune.wav"),
+                                                            font,         folder.path("tune.mid")});
   if (run.exit_status == 127) return std::nullopt;
   EXPECT_EQ(run.exit_status, 0) << run.err;
   MeasureSettings settings;
@@ -54,7 +64,7 @@ std::optional<Playing> played(const std::string& font, int program, const std::v
   return measure_playing(folder.path("tune.wav"), settings, {});
 }
 
-void expect_known_differences(const std::string& name, int program) {
+void expect_known_differences(const std::string& name, int program, Within within = Within::a_cent) {
   const std::string font = "/usr/share/sounds/sf2/" + name;
   WINDWAY_NEEDS(std::filesystem::exists(font), name);
   const auto before = played(font, program, {});
@@ -71,7 +81,9 @@ void expect_known_differences(const std::string& name, int program) {
     const auto then = std::ranges::find(after->notes, key.key, &PlayedPitch::midi);
     ASSERT_TRUE(first != before->notes.end() && then != after->notes.end()) << "missed " << key.key;
     const double cents = then->median.cents - first->median.cents;
-    EXPECT_NEAR(cents, key.offset_cents, tolerance_cents) << "key " << key.key;
+    const double tolerance =
+        within == Within::a_cent ? tolerance_cents : std::hypot(first->median.u95_cents, then->median.u95_cents);
+    EXPECT_NEAR(cents, key.offset_cents, tolerance) << "key " << key.key;
     largest_cents = std::max(largest_cents, std::abs(cents - key.offset_cents));
   }
   testing::Test::RecordProperty("largest_cents", std::to_string(largest_cents));
@@ -79,7 +91,11 @@ void expect_known_differences(const std::string& name, int program) {
 
 TEST(SoundfontMelody, OfARecordedFlute) { expect_known_differences("FluidR3_GM.sf2", 73); }
 TEST(SoundfontMelody, OfARecordedRecorder) { expect_known_differences("FluidR3_GM.sf2", 74); }
-TEST(SoundfontMelody, OfARecordedWhistle) { expect_known_differences("FluidR3_GM.sf2", 78); }
+// The recorded whistle wanders over 60 cents from 0.2 to 1.3 s after its start, and a retuned key is played back faster
+// or slower: what sounds in the middle of a short note is then another part of the wandering.
+TEST(SoundfontMelody, OfARecordedWhistleThatWanders) {
+  expect_known_differences("FluidR3_GM.sf2", 78, Within::its_u95);
+}
 TEST(SoundfontMelody, OfTimGmsRecorder) { expect_known_differences("TimGM6mb.sf2", 74); }
 
 }  // namespace

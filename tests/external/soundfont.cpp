@@ -60,8 +60,8 @@ std::string select_zero(int parameter) {
 
 /// `events` between the tuning and the end of the track.
 std::string tuned_track(int program, const std::vector<TunedKey>& keys, const std::string& events) {
-  const std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, program}) + events +
-                            event(0.5, {0xFF, 0x2F, 0x00});
+  const std::string track = tuning_message(keys) + select_zero(4) + select_zero(3) + event(0, {0xC0, program}) +
+                            events + event(0.5, {0xFF, 0x2F, 0x00});
   return "MThd" + number(6, 4) + number(0, 2) + number(1, 2) + number(ticks_a_second / 2, 2) + "MTrk" +
          number(static_cast<unsigned>(track.size()), 4) + track;
 }

@@ -64,8 +64,8 @@ std::vector<Blowing> drawn_melody(const RenderedMelody& melody, const std::vecto
   while (length_s < melody.draw.duration_s - 1.0) {
     place = next_place(place, notes.size(), random);
     const int midi = notes[place];
-    const Blowing plain = blown(midi, meant_doublings(melody, midi) + random.normal(0.0, 0.2),
-                                note_length_s(melody.draw.kind, random));
+    const Blowing plain =
+        blown(midi, meant_doublings(melody, midi) + random.normal(0.0, 0.2), note_length_s(melody.draw.kind, random));
     const int lower = notes[place > 0 ? place - 1 : 1];
     const int upper = notes[place + 1 < notes.size() ? place + 1 : place - 1];
     for (const Blowing& b : ornamented(plain, lower, upper, has_ornaments(melody.draw.kind), random)) out.push_back(b);

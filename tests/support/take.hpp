@@ -38,7 +38,7 @@ struct TrueHold {
   double release_s = 0.0;      ///< how long the release lasts
   std::optional<Span> broken;  ///< times of the take
   double curve_step_s = 0.005;
-  std::vector<double> curve_cents;  ///< from the target, every step from start_s; breaks and taps left out
+  std::vector<double> curve_cents;    ///< from the target, every step from start_s; breaks and taps left out
   std::vector<double> vibrato_cents;  ///< what of that is vibrato
 };
 
