@@ -57,8 +57,11 @@ void playing_and_report(const PlayingCall& call) {
   if (!call.against.empty()) {
     const Measurement take = measured_or_saved(call.against, settings);
     scale_take = take.breath.notes;
-    // Only against the targets of one reference pitch can the two be compared.
-    settings.tuning = take.settings.tuning;
+    if (call.pitch.a4_hz && *call.pitch.a4_hz != take.settings.tuning.a4_hz) {
+      refuse(
+          "--a4 is not the reference pitch that the saved scale take was measured at; leave it out, or measure anew");
+    }
+    settings.tuning = take.settings.tuning;  // only against one set of targets can the two be compared
     if (!settings.instrument.instrument) settings.instrument.instrument = take.naming.instrument;
   }
   const Playing playing = measure_playing(call.melodies.front(), settings, scale_take);
