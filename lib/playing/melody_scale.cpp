@@ -24,6 +24,8 @@ constexpr std::size_t most_named = 600;  // the longest stretches name the instr
 
 constexpr double least_of_note_s = 0.05;     // in stretches, which leave the notes' ends out
 constexpr double least_of_stranger_s = 0.3;  // of a note outside the scale
+constexpr double stray_s = 0.5;
+constexpr double stray_apart_cents = 550;  // a melody leaps that far, but seldom to a note of no other use
 constexpr double same_note_cents = 45.0;
 
 bool is_melody(const Melody& melody, const std::vector<Stretch>& stretches) {
@@ -38,6 +40,23 @@ bool is_melody(const Melody& melody, const std::vector<Stretch>& stretches) {
   }
   return staying * melody.hop_s >= least_notes_s && staying >= least_staying_share * static_cast<double>(sounding) &&
          std::hypot(x, y) >= least_on_lattice * staying;
+}
+
+/// Leaves out stretches that lie far from all others and make half a second at most: a word spoken, a door.
+std::vector<Stretch> without_strays(std::vector<Stretch> stretches, double hop_s) {
+  std::ranges::sort(stretches, {}, &Stretch::cents);
+  std::vector<Stretch> kept;
+  for (std::size_t from = 0, to = 0; from < stretches.size(); from = to) {
+    double group_s = 0;
+    for (; to < stretches.size(); ++to) {
+      if (to > from && stretches[to].cents - stretches[to - 1].cents > stray_apart_cents) break;
+      group_s += static_cast<double>(stretches[to].frames()) * hop_s;
+    }
+    if (group_s <= stray_s) continue;
+    kept.insert(kept.end(), stretches.begin() + static_cast<long>(from), stretches.begin() + static_cast<long>(to));
+  }
+  std::ranges::sort(kept, {}, &Stretch::first);
+  return kept;
 }
 
 /// The longest stretches as holds, in order of time, for the naming.
@@ -96,7 +115,7 @@ std::vector<MelodyPitch> melody_pitches(const Naming& naming, double hop_s) {
 }  // namespace
 
 std::optional<MelodyScale> scale_of(const Melody& melody, const InstrumentHint& hint, const Tuning& tuning) {
-  const std::vector<Stretch> stretches = find_stretches(melody);
+  const std::vector<Stretch> stretches = without_strays(find_stretches(melody), melody.hop_s);
   if (!is_melody(melody, stretches)) return std::nullopt;
   const std::vector<Hold> holds = in_range(as_holds(melody, stretches), hint, tuning.a4_hz);
   MelodyScale scale{name_holds(holds, hint, tuning), {}};
