@@ -27,7 +27,8 @@ struct Commands::Calls {
 };
 
 const std::vector<std::string>& command_names() {
-  static const std::vector<std::string> names{"measure", "check", "compare", "partner", "playing", "drone", "protocol", "instruments"};
+  static const std::vector<std::string> names{"measure", "check", "compare",  "partner",
+                                              "playing", "drone", "protocol", "instruments"};
   return names;
 }
 

@@ -3,6 +3,7 @@
 
 #include "analysis.hpp"
 #include "output_file.hpp"
+#include "playing/playing.hpp"
 #include "report/csv.hpp"
 #include "report/json.hpp"
 #include "report/text.hpp"
@@ -40,6 +41,12 @@ void check_contradictions(const MeasureCall& call) {
   }
 }
 
+std::vector<NoteWeight> weights_of_melody(const std::string& melody, const MeasureSettings& settings) {
+  const Playing playing = measure_playing(melody, settings, {});
+  complain_of(playing.warnings);
+  return weights_from(playing);
+}
+
 std::string report_of(const Measurement& measurement, const std::string& format) {
   if (format == "json") return json_report(measurement, WINDWAY_VERSION);
   if (format == "csv") return csv_report(measurement);
@@ -56,6 +63,7 @@ void measure_and_report(const MeasureCall& call) {
   const std::vector<std::string> paths = gather_takes(call, settings.blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
   const auto file = open_result(call.result, paths);
+  if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, call.result.format));

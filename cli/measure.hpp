@@ -16,6 +16,7 @@ struct MeasureCall {
   std::vector<std::string> hard_takes;
   std::vector<std::string> blown;  ///< soft, moderate, hard in the order of each note's blows
   HoldRules hold_rules;
+  std::string weights_from;  ///< a recorded melody: notes count by the share of time that it sounds them
   FluteOptions flute;
   PitchOptions pitch;
   HeadOptions head;

@@ -33,6 +33,11 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
                                    "(else judged from level, breath noise, colour and pitch)");
   blown->group(group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
   accept_choices(blown, {"soft", "moderate", "hard"});
+  command
+      .add_option("--weights-from", call.weights_from,
+                  "a recorded melody: each note counts by how long it sounds there\n(else each counts alike)")
+      ->group(group)
+      ->type_name("MELODY");
   auto* min_hold = command.add_option("--min-hold", call.hold_rules.min_hold_s, "shortest held note that counts");
   accept_numbers(min_hold->group(group), {0.05, 10, "SECONDS", "seconds", ""});
 }
