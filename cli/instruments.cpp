@@ -4,9 +4,11 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
+#include <sstream>
 
-#include "analysis.hpp"
+#include "begin.hpp"
 #include "output_file.hpp"
+#include "report/figures.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
 #include "scale/instrument_file.hpp"
@@ -43,45 +45,67 @@ std::string list() {
          "  sounding pitch; --instrument takes these names, others in use (descant, treble, whistle in D), and files\n";
 }
 
+/// A sentence as comments of the file below it.
+std::string commented(const std::string& sentence) {
+  std::istringstream lines(wrapped(sentence, 2));
+  std::string comments;
+  for (std::string line; std::getline(lines, line);) comments += "# " + line + "\n";
+  return comments;
+}
+
 std::string shown(const Instrument& instrument) {
-  return wrapped("# A " + kind_name(instrument.kind) + " that gives " + notes_in_words(instrument) + ".", 2) + "\n" +
-         instrument_toml(instrument);
+  std::string sentence = "A " + kind_name(instrument.kind) + " that gives " + notes_in_words(instrument) + ".";
+  if (!instrument.head_moves) sentence += " Its head does not move.";
+  if (instrument.travel_mm) sentence += " Its head can be drawn out " + shortest(*instrument.travel_mm) + " mm.";
+  return commented(sentence) + "\n" + instrument_toml(instrument);
 }
 
-std::string checked(const std::vector<std::string>& files) {
-  std::string text;
+/// What is sound on standard output; every mistake in the files on a line of its own on standard error.
+void check_files(const std::vector<std::string>& files) {
+  std::size_t mistakes = 0;
   for (const std::string& file : files) {
+    const std::vector<std::string> found = mistakes_in_instrument(file);
+    mistakes += found.size();
+    for (const std::string& mistake : found) complain(mistake);
+    if (!found.empty()) continue;
     const Instrument instrument = read_instrument(file);
-    text += file + " is sound: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
-            spelt(instrument.lowest_midi, instrument) + ", " + count_in_words(instrument.scale.size(), "note") + "\n";
+    print(file + " is sound: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
+          spelt(instrument.lowest_midi, instrument) + ", " + count_in_words(instrument.scale.size(), "note") + "\n");
   }
-  return text;
+  if (mistakes > 0) refuse(count_in_words(mistakes, "mistake") + " in all; the lines above say what to write instead");
 }
 
-/// From a built-in name, or as a take tells it.
-Instrument begun_from(const InstrumentsCall& call) {
+/// An instrument to begin a file with, and which notes of it a take has.
+struct Begun {
+  Instrument instrument;
+  std::vector<int> heard_midi;
+};
+
+/// From a name or file, or as a take tells it.
+Begun begun_from(const InstrumentsCall& call) {
   const InstrumentHint hint = hint_of(call.flute);
   if (call.from.empty()) {
-    if (hint.instrument) return spelling_as(hint.note_names, *hint.instrument);
+    if (hint.instrument) return {spelling_as(hint.note_names, *hint.instrument), {}};
     refuse("write from what? Add --from with a take or a name, as in --from scale.wav or --from 'D whistle'");
   }
-  if (const auto named = instrument_called(call.from); named && !std::filesystem::exists(call.from)) {
-    return spelling_as(hint.note_names, *named);
+  if (call.from.ends_with(".toml")) return {read_instrument(call.from), {}};
+  if (!std::filesystem::exists(call.from)) {
+    if (const auto named = instrument_called(call.from)) return {spelling_as(hint.note_names, *named), {}};
+    refuse("--from: no take is there, and no instrument is called '" + call.from + "'; " + remedy_for_name(call.from));
   }
-  MeasureSettings settings;
-  settings.instrument = hint;
-  settings.note_names = hint.note_names;
-  return measure({call.from}, settings).naming.instrument;
+  const Measurement measurement = measured_or_saved(call.from, settings_of(call.flute, {}, {}));
+  Begun begun{spelling_as(hint.note_names, measurement.naming.instrument), {}};
+  for (const NoteBreath& note : measurement.breath.notes) begun.heard_midi.push_back(note.midi);
+  return begun;
 }
 
 std::string written(const InstrumentsCall& call, const std::string& path) {
   if (std::filesystem::exists(path) && !call.replace)
     refuse(path + " is there already; add --replace to write it anew");
-  const Instrument instrument = begun_from(call);
-  OutputFile(path).finish("# An instrument of windway. Fill in what follows # where you know it.\n" +
-                          instrument_toml(instrument));
+  const auto [instrument, heard_midi] = begun_from(call);
+  OutputFile(path).finish(begun_instrument_toml(instrument, heard_midi));
   return path + " is begun: a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument) +
-         ". Fill in its name and the travel of its head, then: windway instruments check " + path + "\n";
+         ". Fill in its name and the travel of its head, then: windway instruments check " + shell_word(path) + "\n";
 }
 
 }  // namespace
@@ -91,7 +115,7 @@ void add_instruments(CLI::App& app, InstrumentsCall& call) {
   command.group("Commands");
   command.option_defaults()->always_capture_default();
   add_recordings_option(command, "WHAT", call.words, "list, show NAME|FILE, check FILE..., or write FILE");
-  command.add_option("--from", call.from, "write: a take, or a name that windway knows")
+  command.add_option("--from", call.from, "write: a take, a saved result, a name that windway knows\nor another file")
       ->group("Writing")
       ->type_name("TAKE|NAME");
   command.add_flag("--replace", call.replace, "write: over the file that is there")->group("Writing");
@@ -104,8 +128,10 @@ void do_instruments(const InstrumentsCall& call) {
   const std::string action = call.words.empty() ? "list" : call.words.front();
   const std::vector<std::string> named(call.words.begin() + std::min<long>(1, std::ssize(call.words)),
                                        call.words.end());
+  if (action != "write" && (!call.from.empty() || call.replace))
+    refuse("--from and --replace belong to write, as in: windway instruments write mine.toml --from scale.wav");
   if (action == "list" && named.empty()) return print(list());
-  if (action == "check" && !named.empty()) return print(checked(named));
+  if (action == "check" && !named.empty()) return check_files(named);
   if (action == "show" && named.size() == 1) return print(shown(instrument_from(named.front())));
   if (action == "write" && named.size() == 1) return print(written(call, named.front()));
   refuse("list, show NAME|FILE, check FILE... or write FILE? As in: windway instruments show 'D whistle'");

@@ -54,7 +54,7 @@ Instrument instrument_from(const std::string& file_or_name) {
     return read_instrument(file_or_name);
   }
   if (const auto named = instrument_called(file_or_name)) return *named;
-  refuse("no instrument is called '" + file_or_name + "', and no file is; windway instruments list shows the names");
+  refuse("no instrument is called '" + file_or_name + "', and no file is; " + remedy_for_name(file_or_name));
 }
 
 InstrumentHint hint_of(const FluteOptions& flute) {
@@ -64,7 +64,7 @@ InstrumentHint hint_of(const FluteOptions& flute) {
   if (!flute.lowest.empty()) hint.lowest = parse_note(flute.lowest, hint.note_names);
   if (!flute.instrument.empty()) {
     if (!flute.kind.empty() || !flute.lowest.empty() || !flute.scale.empty()) {
-      refuse("--instrument says all of it: leave out --kind, --lowest and --scale, or leave it out");
+      refuse("--instrument says its kind and its notes: leave out --kind, --lowest and --scale, or leave it out");
     }
     hint.instrument = instrument_from(flute.instrument);
     if (flute.note_names == "english") hint.note_names = hint.instrument->note_names;

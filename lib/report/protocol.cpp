@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "report/fields.hpp"
 #include "report/figures.hpp"
@@ -59,6 +60,18 @@ std::string step_table(const Protocol& protocol) {
   return table({{"", true}, {"note"}, {"fingering"}, {"blow it"}, {"at about", true}, {""}}, rows);
 }
 
+/// Over several lines where need be: a shell takes them as one word, and windway their ends as blanks.
+std::string order_option(const Protocol& protocol) {
+  std::string lines = "    --order '";
+  std::size_t width = lines.size();
+  std::istringstream notes(order_of(protocol));
+  for (std::string note; notes >> note; width += note.size() + 1) {
+    if (width + note.size() + 1 > text_columns) lines += "\n     ", width = 5;
+    lines += (lines.back() == '\'' ? "" : " ") + note;
+  }
+  return lines + "'\n";
+}
+
 }  // namespace
 
 Protocol protocol_of(const Instrument& instrument, bool up_only) {
@@ -92,10 +105,10 @@ std::string protocol_text(const Protocol& protocol, const std::string& options) 
       instrument.name.value_or(kind_name(instrument.kind)) + " from " + spelt(instrument.lowest_midi, instrument);
   std::string text =
       wrapped("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
-              ", about " + fixed(duration_s(protocol) / 60.0, 0) + " minutes.");
+              ", about " + fixed((protocol.warm_up_s + duration_s(protocol)) / 60.0, 0) + " minutes with warming up.");
   text += "\n" + how_to_record(protocol) + "\n" + step_table(protocol) + "\n" + cautions();
-  return text + "\nThen ask, in one line:\n\n  windway measure my-scale.wav" + options + " --order '" +
-         order_of(protocol) + "'\n";
+  return text + "\nThen ask, as it stands here:\n\n  windway measure my-scale.wav" + options + " \\\n" +
+         order_option(protocol);
 }
 
 std::string protocol_json(const Protocol& protocol, const std::string& program_version) {

@@ -28,6 +28,12 @@ struct SlideFactor {
   double u95 = 0.0;
 };
 
+/// A range of places of the head: how far it is drawn out of fully in.
+struct HeadRange {
+  double min_mm = 0.0;
+  double max_mm = 0.0;
+};
+
 struct Instrument {
   std::optional<std::string> name;
   Kind kind = Kind::whistle;
@@ -35,12 +41,13 @@ struct Instrument {
   std::vector<ScaleNote> scale;     ///< ascending
   std::optional<double> travel_mm;  ///< how far the head can be drawn out of its fully-in place
   bool head_moves = true;
-  std::optional<SlideFactor> slide_factor;    ///< absent: not calibrated
-  std::optional<double> a4_hz;                ///< the reference pitch it is made for
-  std::optional<Temperament> temperament;     ///< that it is made for; absent: equal
-  std::optional<double> tolerance_cents;      ///< of a note after the instrument's own best slide
-  std::optional<double> max_spread_cents;     ///< from soft to hard
-  NoteNames note_names = NoteNames::english;  ///< how sentences about it spell its notes
+  std::optional<HeadRange> head_out_range_mm;  ///< where its own best place must lie
+  std::optional<SlideFactor> slide_factor;     ///< absent: not calibrated
+  std::optional<double> a4_hz;                 ///< the reference pitch it is made for
+  std::optional<Temperament> temperament;      ///< that it is made for; absent: equal
+  std::optional<double> tolerance_cents;       ///< of a note after the instrument's own best slide
+  std::optional<double> max_spread_cents;      ///< from soft to hard
+  NoteNames note_names = NoteNames::english;   ///< how sentences about it spell its notes
 };
 
 /// The built-in instrument of a kind on a lowest note. A whistle: the major scale and the flat seventh over two

@@ -20,7 +20,12 @@ struct NamedInstrument {
 const std::vector<NamedInstrument>& builtin_instruments();
 
 /// The built-in instrument that people call so: "D whistle", "whistle in D", "low D whistle", "Bb whistle", "descant",
-/// "treble recorder", "alto"; case, order and hyphens do not matter. Empty where none is meant.
+/// "treble recorder", "alto", "B flat whistle", "Altblockflöte", "tiefe D-Whistle"; case, order and hyphens do not
+/// matter. Empty where none is meant.
 std::optional<Instrument> instrument_called(const std::string& name);
+
+/// What to do about a name that means none: "a whistle in which key? As in 'D whistle'", "did you mean 'descant
+/// recorder'?"
+std::string remedy_for_name(const std::string& name);
 
 }  // namespace windway

@@ -43,6 +43,9 @@ std::string head_lines(const Instrument& instrument) {
                ? fmt::format("travel_mm = {}  # how far it can be drawn out of fully in\n", *instrument.travel_mm)
            : instrument.head_moves ? "# travel_mm = 8  # how far it can be drawn out of fully in: measure it\n"
                                    : "";
+  if (const auto& range = instrument.head_out_range_mm)
+    lines +=
+        fmt::format("out_range_mm = [{}, {}]  # where its own best place must lie\n", range->min_mm, range->max_mm);
   if (const auto& factor = instrument.slide_factor) {
     lines += fmt::format(
         "slide_factor = {}  # its change over the law's, as windway compare measured it\n"
@@ -83,10 +86,61 @@ std::string figure_line(const char* key, const std::optional<double>& value, dou
                : fmt::format("# {} = {}  # {}\n", key, example, what);
 }
 
+/// "# Heard: D5, E5. Not heard: C6." in lines of 100 columns at most.
+std::string heard_lines(const Instrument& instrument, const std::vector<int>& heard_midi) {
+  std::string lines = "#";
+  std::size_t width = lines.size();
+  const auto add = [&](const std::string& word) {
+    if (width + 1 + word.size() > 100) lines += "\n#", width = 1;
+    lines += " " + word, width += 1 + word.size();
+  };
+  for (const bool wanted : {true, false}) {
+    std::vector<std::string> names;
+    for (const ScaleNote& note : instrument.scale) {
+      const bool heard = std::ranges::find(heard_midi, note.midi) != heard_midi.end();
+      if (note.fingering.empty() && heard == wanted) names.push_back(spelt(note.midi, instrument));
+    }
+    if (names.empty()) continue;
+    if (!wanted) add("Not");
+    add(wanted ? "Heard:" : "heard (make them optional, or give notes = [...] without them):");
+    for (std::string& name : names) add(name + (&name == &names.back() ? "." : ","));
+  }
+  return lines + "\n";
+}
+
+/// What else a file can say, for the pen.
+constexpr auto further_lines = R"(
+# A note that is half-holed or seldom used: it neither weighs nor sets the head.
+# [[note]]
+# note = "{0}"
+# optional = true
+
+# A further fingering of a note, under a name of your own: {0}:vented in the order of a run.
+# [[note]]
+# note = "{0}"
+# fingering = "vented"
+# register = 2
+# tolerance_cents = 12
+
+# A temperament other than equal: just, pythagorean, meantone, or own with its twelve cents.
+# [temperament]
+# name = "just"
+# key = "{1}"
+)";
+
 }  // namespace
 
+std::string begun_instrument_toml(const Instrument& instrument, const std::vector<int>& heard_midi) {
+  const std::string example = spelt(instrument.scale.back().midi, instrument);
+  const std::string key = spelt(instrument.lowest_midi, instrument);
+  return "# An instrument of windway. Fill in what follows # where you know it.\n" +
+         (heard_midi.empty() ? "" : heard_lines(instrument, heard_midi)) + instrument_toml(instrument) +
+         fmt::format(further_lines, example, key.substr(0, key.size() - 1));
+}
+
 std::string instrument_toml(const Instrument& instrument) {
-  std::string text = instrument.name ? fmt::format("name = {}\n", quoted(*instrument.name)) : "# name = \"...\"\n";
+  std::string text = !instrument.name.value_or("").empty() ? fmt::format("name = {}\n", quoted(*instrument.name))
+                                                           : "# name = \"...\"\n";
   text += fmt::format("kind = \"{}\"\nlowest = {}  # as it sounds\n", kind_name(instrument.kind),
                       quoted(spelt(instrument.lowest_midi, instrument)));
   if (instrument.note_names == NoteNames::german) text += "note_names = \"german\"\n";

@@ -8,13 +8,15 @@
 #include <charconv>
 #include <cmath>
 
-#include "error.hpp"
+#include "units/nearest_word.hpp"
 
 namespace windway {
 namespace {
 
+int line_of(const toml::source_region& source) { return static_cast<int>(source.begin.line); }
+
 std::string place(const std::string& file, const toml::source_region& source) {
-  return file + ", line " + std::to_string(source.begin.line);
+  return file + ", line " + std::to_string(line_of(source));
 }
 
 /// The shortest decimal that reads back as `value`.
@@ -42,15 +44,16 @@ TomlTable TomlTable::parsed(const std::string& text, const std::string& file) {
     auto root = std::make_shared<const toml::table>(toml::parse(text));
     return TomlTable(std::make_shared<const Node>(Node{root, root.get(), file}));
   } catch (const toml::parse_error& mistake) {
-    throw Error(ErrorKind::usage, place(file, mistake.source()) + ": " + std::string(mistake.description()) +
-                                      "; a line is a key, = and a value: text in quotes, a number, true or false");
+    throw TomlMistake(line_of(mistake.source()),
+                      place(file, mistake.source()) + ": " + std::string(mistake.description()) +
+                          "; a line is a key, = and a value: text in quotes, a number, true or false");
   }
 }
 
 void TomlTable::refuse(const std::string& key, const std::string& remedy) const {
   const toml::node* node = node_->table->get(key);
-  throw Error(ErrorKind::usage,
-              place(node_->file, node ? node->source() : node_->table->source()) + ", " + key + ": " + remedy);
+  const toml::source_region& source = node ? node->source() : node_->table->source();
+  throw TomlMistake(line_of(source), place(node_->file, source) + ", " + key + ": " + remedy);
 }
 
 bool TomlTable::has(const std::string& key) const { return node_->table->contains(key); }
@@ -133,11 +136,22 @@ std::vector<TomlTable> TomlTable::tables(const std::string& key) const {
   return all;
 }
 
-void TomlTable::allow_only(const std::vector<std::string>& keys) const {
+void TomlTable::allow_only(const std::vector<std::string>& keys, TomlMistakes& mistakes) const {
   for (const auto& [key, value] : *node_->table) {
     const std::string name(key.str());
-    if (std::ranges::find(keys, name) == keys.end()) refuse(name, "is no key here; known are " + listed(keys));
+    if (std::ranges::find(keys, name) != keys.end()) continue;
+    const auto meant = nearest_word(name, keys);
+    const std::string remedy = meant ? "did you mean " + *meant + "?" : "known are " + listed(keys);
+    mistakes.none_in([&] { refuse(name, "is no key here; " + remedy); });
   }
+}
+
+std::vector<std::string> TomlMistakes::messages() const {
+  std::vector<TomlMistake> by_line = kept_;
+  std::ranges::stable_sort(by_line, {}, &TomlMistake::line);
+  std::vector<std::string> messages;
+  for (const TomlMistake& mistake : by_line) messages.emplace_back(mistake.what());
+  return messages;
 }
 
 }  // namespace windway

@@ -7,7 +7,36 @@
 #include <string>
 #include <vector>
 
+#include "error.hpp"
+
 namespace windway {
+
+/// A mistake in a TOML file; its message says file, line, key and remedy.
+struct TomlMistake : Error {
+  TomlMistake(int at_line, const std::string& message) : Error(ErrorKind::usage, message), line(at_line) {}
+  int line = 0;
+};
+
+/// The mistakes of a file, gathered so that a person hears of all at once.
+class TomlMistakes {
+ public:
+  /// Whether `read` did without a mistake; one that it throws is kept.
+  template <typename Read>
+  bool none_in(const Read& read) {
+    try {
+      read();
+      return true;
+    } catch (const TomlMistake& mistake) {
+      kept_.push_back(mistake);
+      return false;
+    }
+  }
+  /// In the order of the lines.
+  std::vector<std::string> messages() const;
+
+ private:
+  std::vector<TomlMistake> kept_;
+};
 
 /// One table of a TOML file, read key by key; each mistake is an Error (kind usage) that says file, line, key and
 /// remedy.
@@ -27,8 +56,8 @@ class TomlTable {
   std::optional<TomlTable> table(const std::string& key) const;
   std::vector<TomlTable> tables(const std::string& key) const;
 
-  /// Refuses a key that is none of these: a slip of the pen must not be passed over.
-  void allow_only(const std::vector<std::string>& keys) const;
+  /// Each key that is none of these is a mistake: a slip of the pen must not be passed over.
+  void allow_only(const std::vector<std::string>& keys, TomlMistakes& mistakes) const;
   /// "flute.toml, line 7, lowest: ...": with the line of that key, or of the table where it is not there.
   [[noreturn]] void refuse(const std::string& key, const std::string& remedy) const;
 

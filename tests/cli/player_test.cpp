@@ -40,6 +40,7 @@ TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
   const std::string file = folder.path("mine.toml");
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 0);
   EXPECT_TRUE(has(read_file(file), "lowest = \"D5\""));
+  EXPECT_TRUE(has(read_file(file), "# Heard: D5, E5"));
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 2);  // it is there already
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", "D whistle", "--replace"}).exit_status, 0);
   EXPECT_TRUE(has(run_windway({"instruments", "check", file}).out, "is sound"));
@@ -47,17 +48,23 @@ TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
   const ProgramRun measured = run_windway({"measure", take(), "--instrument", file, "--fully-in"});
   EXPECT_EQ(measured.exit_status, 0) << measured.err;
   EXPECT_TRUE(has(measured.out, "reaches from")) << measured.out;
-  write_file(file, "kind = \"whistle\"\nlowest = \"D5\"\nnots = 3\n");
+  write_file(file, "kind = \"whistle\"\nlowest = \"D5\"\nnots = 3\na4_hz = 4\n");
   const ProgramRun wrong = run_windway({"instruments", "check", file});
   EXPECT_EQ(wrong.exit_status, 2);
   EXPECT_TRUE(has(wrong.err, "mine.toml, line 3, nots")) << wrong.err;
+  EXPECT_TRUE(has(wrong.err, "did you mean notes?") && has(wrong.err, "mine.toml, line 4, a4_hz")) << wrong.err;
+  EXPECT_EQ(run_windway({"instruments", "list", "--from", "D whistle"}).exit_status, 2);
   EXPECT_EQ(run_windway({"measure", take(), "--instrument", file}).exit_status, 2);
 }
 
 TEST_F(Player, SaysWhatToPlayAndTakesTheOrderBack) {
   const ProgramRun protocol = run_windway({"protocol", "--instrument", "D whistle"});
   EXPECT_EQ(protocol.exit_status, 0);
-  EXPECT_TRUE(has(protocol.out, "--instrument 'D whistle' --order 'D5 E5"));
+  EXPECT_TRUE(has(protocol.out, "--instrument 'D whistle' \\\n"));
+  const std::size_t order = protocol.out.find("--order '") + 9;  // taken as it is printed, over its lines
+  const std::string printed = protocol.out.substr(order, protocol.out.find('\'', order) - order);
+  EXPECT_TRUE(has(printed, "D5 E5")) << printed;
+  EXPECT_EQ(run_windway({"measure", take(), "--instrument", "D whistle", "--order", printed}).exit_status, 0);
   EXPECT_EQ(run_windway({"protocol"}).exit_status, 2);
   const ProgramRun measured = run_windway(
       {"measure", take(), "--instrument", "D whistle", "--order", "D5 E5 F#5 G5 A5 B5 C#6 D6 E6 F#6 G6 A6 B6 C7"});

@@ -18,6 +18,7 @@ max_spread_cents = 40
 
 [head]
 travel_mm = 7.5
+out_range_mm = [1, 5.5]
 slide_factor = 0.97
 slide_factor_u95 = 0.02
 
@@ -63,6 +64,8 @@ TEST(InstrumentFile, SaysAllThatAnInstrumentIs) {
   EXPECT_EQ(vented.weight, 0.5);
   EXPECT_EQ(vented.tolerance_cents, 12.0);
   EXPECT_EQ(instrument.travel_mm, 7.5);
+  EXPECT_EQ(instrument.head_out_range_mm->min_mm, 1.0);
+  EXPECT_EQ(instrument.head_out_range_mm->max_mm, 5.5);
   EXPECT_EQ(instrument.a4_hz, 441.5);
   EXPECT_EQ(instrument.slide_factor->factor, 0.97);
   EXPECT_EQ(instrument.slide_factor->u95, 0.02);
@@ -120,7 +123,7 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"kind = \"whistle\"\nlowest = \"H4\"\n", "line 2, lowest", "H is B natural"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\ntravel = 3\n", "line 3, travel", "is no key here"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = \"D5\"\n", "line 3, notes", "list in brackets"},
-        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"D5\"]\n", "line 3, notes", "out of order"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"D5\"]\n", "line 3, notes", "D5 stands twice"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"C5\"]\n", "line 3, notes", "below the lowest"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\na4_hz = \"440\"\n", "line 3, a4_hz", "not a number"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\na4_hz = nan\n", "line 3, a4_hz", "out of range"},
@@ -134,12 +137,35 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"ours\"\n", "line 4, name", "meantone"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"own\"\ncents = [0, 100]\n",
                 "line 5, cents", "twelve"},
+        Mistake{"kind = \"whistle\"\nlowst = \"D5\"\n", "line 2, lowst", "did you mean lowest?"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"F5\", \"E5\"]\n", "line 3, notes",
+                "E5 is out of order"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[head]\nout_range_mm = [5, 1]\n", "line 4, out_range_mm",
+                "the least and the most"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[head]\ntravel_mm = 4\nout_range_mm = [1, 5]\n",
+                "line 5, out_range_mm", "beyond travel_mm"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"D6\"\n[[note]]\nnote = \"D6\"\n",
+                "line 6, note", "stands twice"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nweight = 1\n", "note", "which note"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"F5\"\n", "line 4, note", "not one of"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"D6\"\nfingering = \"a b\"\n",
                 "line 5, fingering", "one word"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"D6\"\nregister = 1.5\n", "line 5, register",
                 "whole number"}));
+
+TEST(InstrumentFile, WithSeveralMistakesSaysTheFirstAndHowManyMore) {
+  const std::string said =
+      mistake_in("kind = \"whistle\"\nlowest = \"D5\"\nnots = 1\na4_hz = 4\n[head]\nmove = true\n");
+  EXPECT_NE(said.find("line 3, nots"), std::string::npos) << said;
+  EXPECT_NE(said.find("(and 2 more)"), std::string::npos) << said;
+}
+
+TEST(InstrumentFile, BegunFromATakeReadsBackAndSaysWhatWasHeard) {
+  const Instrument whistle = builtin_instrument(Kind::whistle, 74);
+  const std::string begun = begun_instrument_toml(whistle, {74, 76});
+  EXPECT_NE(begun.find("# Heard: D5, E5. Not heard"), std::string::npos) << begun;
+  EXPECT_EQ(instrument_toml(instrument_from_toml(begun, "begun.toml")), instrument_toml(whistle));
+}
 
 TEST(InstrumentFile, ThatIsNotThereIsSaid) { EXPECT_THROW(read_instrument("/no/such/flute.toml"), Error); }
 

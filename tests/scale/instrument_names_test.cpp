@@ -38,6 +38,31 @@ TEST(InstrumentNames, ThatMeanNothingAreNotGuessed) {
     EXPECT_FALSE(instrument_called(name)) << name;
 }
 
+TEST(InstrumentNames, AreUnderstoodInWordsAndInGerman) {
+  EXPECT_EQ(lowest_of("B flat whistle"), 70);
+  EXPECT_EQ(lowest_of("E-flat whistle"), 75);
+  EXPECT_EQ(lowest_of("Es-Whistle"), 75);
+  EXPECT_EQ(lowest_of("tiefe D-Whistle"), 62);
+  for (const char* name : {"Altblockflöte", "ALTBLOCKFLÖTE", "Altblockfloete", "Altflöte"})
+    EXPECT_EQ(lowest_of(name), 65) << name;
+  EXPECT_EQ(lowest_of("Sopraninoblockflöte"), 77);
+  EXPECT_EQ(lowest_of("Sopranblockflöte"), 72);
+  EXPECT_FALSE(instrument_called("D G whistle"));
+  EXPECT_FALSE(instrument_called("alto tenor"));
+}
+
+TEST(InstrumentNames, ThatAreNotKnownGetARemedy) {
+  const auto remedy_says = [](const char* name, const char* words) {
+    return remedy_for_name(name).find(words) != std::string::npos;
+  };
+  EXPECT_TRUE(remedy_says("descnt", "did you mean 'descant'?"));
+  EXPECT_TRUE(remedy_says("low D wistle", "did you mean 'low D whistle'?"));
+  EXPECT_TRUE(remedy_says("whistle", "in which key?"));
+  EXPECT_TRUE(remedy_says("recorder", "of which size?"));
+  EXPECT_TRUE(remedy_says("D", "a whistle or a recorder?"));
+  EXPECT_FALSE(remedy_says("oboe", "did you mean"));
+}
+
 TEST(InstrumentNames, OfTheListAreTheirOwn) {
   EXPECT_GE(builtin_instruments().size(), 20U);
   for (const NamedInstrument& each : builtin_instruments()) {

@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "units/nearest_word.hpp"
+
+#include <algorithm>
+#include <cctype>
+#include <numeric>
+
+namespace windway {
+namespace {
+
+bool same_letter(char one, char other) {
+  return std::tolower(static_cast<unsigned char>(one)) == std::tolower(static_cast<unsigned char>(other));
+}
+
+}  // namespace
+
+int letters_apart(const std::string& one, const std::string& other) {
+  std::vector<int> apart(other.size() + 1);  // of the letters of `one` so far from each beginning of `other`
+  std::iota(apart.begin(), apart.end(), 0);
+  for (const char letter : one) {
+    int before = apart[0]++;
+    for (std::size_t at = 0; at < other.size(); ++at) {
+      const int changed = before + (same_letter(letter, other[at]) ? 0 : 1);
+      before = apart[at + 1];
+      apart[at + 1] = std::min({changed, before + 1, apart[at] + 1});
+    }
+  }
+  return apart.back();
+}
+
+std::optional<std::string> nearest_word(const std::string& word, const std::vector<std::string>& known) {
+  std::optional<std::string> nearest;
+  int least = static_cast<int>(word.size());
+  for (const std::string& each : known) {
+    const int apart = letters_apart(word, each);
+    if (apart > std::max<int>(1, static_cast<int>(each.size()) / 3) || apart > least) continue;
+    nearest = apart < least ? std::optional(each) : std::nullopt;
+    least = apart;
+  }
+  return nearest;
+}
+
+}  // namespace windway
