@@ -12,10 +12,10 @@ namespace windway {
 namespace {
 
 // Costs are in units of - 2 log probability.
-constexpr double note_sd_cents = 30.0;   ///< of a blow about its note: soft to hard
-constexpr double stranger_cost = 16.0;   ///< a hold that is not of the run: 4 SD
-constexpr double not_heard_cost = 3.0;   ///< a note of the run without a hold: less than taking a hold of its neighbour
-constexpr double uneven_cost = 1.5;      ///< for each hold more or less than the other notes of the run have
+constexpr double note_sd_cents = 30.0;  ///< of a blow about its note: soft to hard
+constexpr double stranger_cost = 16.0;  ///< a hold that is not of the run: 4 SD
+constexpr double not_heard_cost = 3.0;  ///< a note of the run without a hold: less than taking a hold of its neighbour
+constexpr double uneven_cost = 1.5;     ///< for each hold more or less than the other notes of the run have
 
 double hold_cost(const HeardHold& hold, double offset_cents, const PlayedNote& note) {
   const double off_cents = 100.0 * (hold.pitch - note.midi) - offset_cents;

@@ -137,7 +137,7 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"ours\"\n", "line 4, name", "meantone"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"own\"\ncents = [0, 100]\n",
                 "line 5, cents", "twelve"},
-        Mistake{"kind = \"whistle\"\nlowst = \"D5\"\n", "line 2, lowst", "did you mean lowest?"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\na4hz = 440\n", "line 3, a4hz", "did you mean a4_hz?"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"F5\", \"E5\"]\n", "line 3, notes",
                 "E5 is out of order"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[head]\nout_range_mm = [5, 1]\n", "line 4, out_range_mm",

@@ -52,6 +52,14 @@ TEST(Order, SaysWhatWasNotHeard) {
   EXPECT_TRUE(warns(naming, "E5, A5:vented"));
 }
 
+TEST(Order, TakesNoBlowForANoteThatWasNotPlayed) {
+  const std::vector<MeantHold> meant{{83, -15}, {83, 10}, {83, 34}, {85, -21}, {85, 4},  {85, 18},
+                                     {86, -3},  {86, 3},  {86, 8},  {88, 5},   {88, 15}, {88, 21}};
+  const Naming naming = name_holds(holds_of(meant), ordered("B5 C6 C#6 D6 E6 F6 E6 D6 C#6 C6 B5"), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+  EXPECT_TRUE(warns(naming, "C6"));
+}
+
 TEST(Order, LeavesAHoldThatFitsNowhereItsOwnName) {
   const std::vector<MeantHold> meant{{74, 0}, {74, 0}, {84, 0}, {76, 0}, {76, 0}, {78, 0}, {78, 0}};
   const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5"), {440});
