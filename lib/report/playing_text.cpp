@@ -142,12 +142,12 @@ bool is_said_already(const Playing& playing, const Warning& warning) {
 }  // namespace
 
 std::string playing_text(const Playing& playing) {
-  std::string text = wrapped(first_sentence(playing)) + "\n" + note_table(playing) + "\n" +
-                     wrapped("  " + fixed(playing.sounded_s, 0) +
-                                 " s of notes, against A4 = " + shortest(playing.settings.tuning.a4_hz) + " Hz, on a " +
-                                 kind_name(playing.instrument.kind) + " whose lowest note is " +
-                                 spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
-                             2);
+  std::string text =
+      wrapped(first_sentence(playing)) + "\n" + note_table(playing) + "\n" +
+      wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) + ", on a " +
+                  kind_name(playing.instrument.kind) + " whose lowest note is " +
+                  spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
+              2);
   bool first = true;
   for (const Warning& warning : playing.warnings) {
     if (is_said_already(playing, warning)) continue;

@@ -116,16 +116,20 @@ double meant_doublings(const RenderedMelody& melody, int midi) {
 
 RenderedMelody play_melody(const MelodyDraw& draw, std::uint64_t seed) {
   Random random(seed * 64 + static_cast<std::uint64_t>(draw.kind));
-  RenderedMelody melody;
-  melody.draw = draw;
   FluteDraw flute;
   flute.kind = draw.kind == MelodyKind::recorder ? Kind::recorder : Kind::whistle;
   flute.lowest_midi =
       flute.kind == Kind::recorder ? one_of(recorder_lowest_midi, random) : one_of(whistle_lowest_midi, random);
   flute.overall_cents = random.uniform(-25.0, 25.0);
   flute.breath_db = random.uniform(26.0, 34.0);
-  melody.flute = draw_flute(flute, random);
-  melody.blowings = drawn_melody(melody, major_scale(flute.lowest_midi, 19), random);
+  return play_melody_on(draw_flute(flute, random), flute.lowest_midi, draw, random);
+}
+
+RenderedMelody play_melody_on(const FluteModel& flute, int lowest_midi, const MelodyDraw& draw, Random& random) {
+  RenderedMelody melody;
+  melody.draw = draw;
+  melody.flute = flute;
+  melody.blowings = drawn_melody(melody, major_scale(lowest_midi, 19), random);
   melody.sound = synthesise_take(melody.flute, melody.blowings, drawn_performance(draw, random), random);
   return melody;
 }

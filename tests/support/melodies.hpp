@@ -40,6 +40,9 @@ struct RenderedMelody {
 /// The same draw and seed give the same melody.
 RenderedMelody play_melody(const MelodyDraw& draw, std::uint64_t seed);
 
+/// The same on a flute that is there already; `lowest_midi` is its lowest note.
+RenderedMelody play_melody_on(const FluteModel& flute, int lowest_midi, const MelodyDraw& draw, Random& random);
+
 /// What the player meant: the mean strength that a note is blown with, moderate being 0.
 double meant_doublings(const RenderedMelody& melody, int midi);
 

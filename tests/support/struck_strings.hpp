@@ -13,10 +13,10 @@ struct StruckNote {
   double duration_s = 2.0;  ///< until the damper falls; then it is gone within 0.1 s
   double first_hz = 440.0;  ///< the first partial: f0 sqrt(1 + B)
   double inharmonicity = 5e-4;
-  double amplitude = 0.2;              ///< of the first partial at its start, 1 = full scale
-  double decay_s = 1.5;                ///< in which the first partial falls to 1/e; higher ones fall faster
-  double partial_scatter_cents = 0.0;  ///< SD of the higher partials about the law of the stiff string: the soundboard
-  std::vector<double> strings_cents;   ///< where each string stands from first_hz; empty: one string, there
+  double amplitude = 0.2;               ///< of the first partial at its start, 1 = full scale
+  double decay_s = 1.5;                 ///< in which the first partial falls to 1/e; higher ones fall faster
+  double partial_scatter_cents = 0.0;   ///< SD of the higher partials about the law of the stiff string: the soundboard
+  std::vector<double> strings_cents{};  ///< where each string stands from first_hz; empty: one string, there
 };
 
 /// The notes in `duration_s`, a knock at the start of each, and white noise of RMS `noise_db` full scale over all.

@@ -59,12 +59,13 @@ std::vector<TrueNote> true_notes(const FluteModel& flute, const std::vector<Blow
 }
 
 double mean_cost(const std::vector<TrueNote>& notes, double slide_mm, double a4_cents) {
-  double sum = 0.0;
+  double sum = 0.0, weights = 0.0;
   for (const TrueNote& note : notes) {
     const double residual = note.moderate_cents + note_slide_cents(note, slide_mm) - a4_cents;
-    sum += huber(std::abs(residual) / reach_cents(note, residual));
+    sum += note.weight * huber(std::abs(residual) / reach_cents(note, residual));
+    weights += note.weight;
   }
-  return sum / static_cast<double>(notes.size());
+  return sum / weights;
 }
 
 LeastCost least_cost(const std::vector<TrueNote>& notes, double from_mm, double to_mm) {

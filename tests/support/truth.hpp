@@ -19,6 +19,7 @@ struct TrueNote {
   double moderate_cents = 0.0;
   std::optional<double> hard_cents;
   std::optional<double> spread_cents;
+  double weight = 1.0;
 };
 
 /// The notes of a take, ascending, as they are with the flute `warmed_cents` above cold. Swells: moderate is midway in
@@ -32,7 +33,7 @@ struct LeastCost {
   double cost = 0.0;
 };
 
-/// The compromise of design.md by trying every hundredth of a millimetre from `from_mm` to `to_mm`; weights alike.
+/// The compromise of design.md by trying every hundredth of a millimetre from `from_mm` to `to_mm`.
 LeastCost least_cost(const std::vector<TrueNote>& notes, double from_mm = -30.0, double to_mm = 30.0);
 /// Mean cost with the head moved by `slide_mm` and A4 raised by `a4_cents`.
 double mean_cost(const std::vector<TrueNote>& notes, double slide_mm, double a4_cents);

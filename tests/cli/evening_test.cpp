@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// samples/evening from end to end: each answer within its stated u95 of what is built into the sounds.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "cli/run_program.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+using Json = nlohmann::json;
+
+void expect_within_u95(double stated, double u95, double truth) { EXPECT_NEAR(stated, truth, u95); }
+
+TEST(Evening, EveryAnswerHoldsTheTruthWithinItsUncertainty) {
+  const ScratchFolder folder;
+  const ProgramRun run = run_program({WINDWAY_SAMPLES_DIR "/evening", WINDWAY_BUILD_DIR, folder.path()});
+  ASSERT_EQ(run.exit_status, 0) << run.err;
+  const auto json = [&](const std::string& name) { return Json::parse(read_file(folder.path(name))); };
+  EXPECT_NE(run.out.find("not warm\n  yet"), std::string::npos);  // the cold take
+
+  const Json partner = json("partner.json");
+  expect_within_u95(partner["a4_hz"], partner["a4_u95_hz"], 441.3);
+  EXPECT_NEAR(partner["a4_hz"].get<double>(), 441.3, 0.1);
+
+  // The truth is to a hundredth of a millimetre.
+  constexpr double grid_mm = 0.005;
+  const Json warm = json("warm.json"), truth_warm = json("truth-warm.json");
+  const double told_mm = warm["compromise"]["slide_mm"];
+  expect_within_u95(told_mm, warm["compromise"]["slide_u95_mm"].get<double>() + grid_mm, truth_warm["slide_mm"]);
+
+  const Json check = json("check.json");
+  const double slipped_mm = std::stod(read_file(folder.path("head-slipped.txt")));
+  EXPECT_FALSE(check["is_set"].get<bool>());
+  expect_within_u95(check["rest_mm"], check["rest_u95_mm"], told_mm - slipped_mm);
+  const Json again = json("check-again.json");
+  const double head_mm = std::stod(read_file(folder.path("head.txt")));
+  EXPECT_TRUE(again["is_set"].get<bool>());
+  expect_within_u95(again["rest_mm"], again["rest_u95_mm"], told_mm - head_mm);
+
+  const Json compared = json("compare.json"), truth_after = json("truth-after.json");
+  expect_within_u95(compared["move"]["slide_factor"], compared["move"]["slide_factor_u95"], 1.0);
+  int held = 0;
+  for (const Json& note : compared["notes"]) {
+    const std::string key = std::to_string(note["midi"].get<int>());
+    const double change_cents =
+        truth_after["moderate_cents"][key].get<double>() - truth_warm["moderate_cents"][key].get<double>();
+    held += std::abs(note["change_cents"].get<double>() - change_cents) <= note["change_u95_cents"].get<double>();
+  }
+  EXPECT_GE(held, 12);  // of 13: 19 in 20
+
+  const Json further = json("playing.json")["further_move"];
+  expect_within_u95(further["slide_mm"], further["slide_u95_mm"].get<double>() + grid_mm,
+                    truth_after["playing_slide_mm"]);
+  EXPECT_GT(further["slide_mm"].get<double>(), 0.2);  // one blows harder when one plays
+}
+
+}  // namespace
+}  // namespace windway::cli_tests
