@@ -48,10 +48,10 @@ TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
   const ProgramRun measured = run_windway({"measure", take(), "--instrument", file, "--fully-in"});
   EXPECT_EQ(measured.exit_status, 0) << measured.err;
   EXPECT_TRUE(has(measured.out, "reaches from")) << measured.out;
-  write_file(file, "kind = \"whistle\"\nlowest = \"D5\"\nnots = 3\na4_hz = 4\n");
+  write_file(file, "kind = \"whistle\"\nlowest = \"D5\"\nnotees = 3\na4_hz = 4\n");
   const ProgramRun wrong = run_windway({"instruments", "check", file});
   EXPECT_EQ(wrong.exit_status, 2);
-  EXPECT_TRUE(has(wrong.err, "mine.toml, line 3, nots")) << wrong.err;
+  EXPECT_TRUE(has(wrong.err, "mine.toml, line 3, notees")) << wrong.err;
   EXPECT_TRUE(has(wrong.err, "did you mean notes?") && has(wrong.err, "mine.toml, line 4, a4_hz")) << wrong.err;
   EXPECT_EQ(run_windway({"instruments", "list", "--from", "D whistle"}).exit_status, 2);
   EXPECT_EQ(run_windway({"measure", take(), "--instrument", file}).exit_status, 2);
