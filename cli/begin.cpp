@@ -43,7 +43,8 @@ std::string how_to_begin() {
          "       windway measure my-scale.wav --kind whistle --lowest D\n"
          "\n"
          "  The first line of the answer says what to do with the head, the table what is left for the breath.\n"
-         "  All options: windway measure --help\n";
+         "  All options: windway measure --help. A partner, a check, a tune, an instrument of your own: windway "
+         "--help\n";
 }
 
 std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates) {

@@ -19,25 +19,25 @@ constexpr double explained_enough = 0.86;     // of what the best fundamental ex
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
 
 struct Peak {
-  double hz = 0;
-  double power = 0;
+  std::size_t bin = 0;
+  float power = 0;
 };
 
 double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
   return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
 }
 
+/// The strongest first.
 std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
   std::vector<Peak> peaks;
   const auto least = static_cast<float>(peak_over_noise * noise_power);
   for (std::size_t k = band.from; k < band.to; ++k) {
-    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) {
-      peaks.push_back({peak_hz(power, k, band.bin_hz), power[k]});
-    }
+    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) peaks.push_back({k, power[k]});
   }
   std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
   if (peaks.size() > peaks_most) peaks.resize(peaks_most);
-  while (!peaks.empty() && peaks.back().power < peak_under_strongest * peaks.front().power) peaks.pop_back();
+  const auto is_faint = [&](const Peak& peak) { return peak.power < peak_under_strongest * peaks.front().power; };
+  while (!peaks.empty() && is_faint(peaks.back())) peaks.pop_back();
   return peaks;
 }
 
@@ -78,8 +78,9 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
   std::vector<Candidate> candidates;
   double best = 0;
   for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
+    const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
     for (int divisor = 1; divisor <= 4; ++divisor) {
-      const double hz = peak.hz / divisor;
+      const double hz = whole_hz / divisor;
       if (hz < voice_min_hz) break;
       if (explained_at_most(power, band, hz) < explained_enough * best) continue;
       candidates.push_back({hz, explained_power(power, band, hz, noise_power)});

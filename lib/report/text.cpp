@@ -51,6 +51,7 @@ std::vector<Column> note_columns(const Measurement& measurement) {
   std::vector<Column> columns{{"note"}};
   if (shows_breath(measurement)) columns.push_back({"then blow"});
   if (shows_move(measurement)) columns.push_back({"moved", true});
+  if (shows_breath(measurement)) columns.push_back({"beats", true});
   columns.insert(columns.end(),
                  {{"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}, {"holds", true}});
   return columns;
@@ -64,6 +65,7 @@ std::vector<std::string> note_row(const Measurement& measurement, std::size_t at
     const MovedNote& moved = measurement.compromise->notes[at];
     row.push_back(cell(CentsEstimate{moved.cents, moved.u95_cents}));
   }
+  if (shows_breath(measurement)) row.push_back(fixed(measurement.compromise->notes[at].beats_hz, 1));
   row.insert(row.end(), {cell(note.soft), moderate_cell(note, any_midway(measurement)), cell(note.hard),
                          cell(note.spread, false), std::to_string(note.holds)});
   return row;
@@ -102,6 +104,7 @@ std::string legend(const Measurement& measurement) {
   if (const auto& at = measurement.settings.quote_at_c)
     lines += "  as with the bore at " + shortest(*at) + " degrees C\n";
   if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
+  if (shows_breath(measurement)) lines += "  beats: a second then, against a drone or a partner on the target\n";
   lines += std::string("  spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known\n" : "\n");
   if (any_midway(measurement)) lines += "  *: midway between soft and hard, as it was blown at two strengths only\n";
   return lines;

@@ -20,7 +20,7 @@ constexpr std::array<NamedShare, 7> named_shares{{{0.1, "a little of the way"},
                                                   {1.0 / 3, "a third of the way"},
                                                   {0.5, "halfway"},
                                                   {2.0 / 3, "two thirds of the way"},
-                                                  {0.75, "three quarters of the way"},
+                                                  {0.75, "most of the way"},
                                                   {1.0, "all the way"}}};
 
 /// Beats slower than this pass for none: nobody holds a note that long.

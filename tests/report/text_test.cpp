@@ -23,14 +23,15 @@ Set it by D5: blown moderately it should then be 0.9 cents sharp; against a dron
 Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about one and a half of them.
 As it stands this whistle is at home at A4 = 442.0 Hz.
 
-  note  then blow                             moved  soft  moderate   hard  spread  holds
-  D5    as it is                               +0.9  +3.6      +7.9  +11.2     7.6      3
-  F#5   harder, halfway to hard                -3.6  -8        +4.2  +12.2    20.6      3
-  A5    softer, a quarter of the way to soft   +4.1  -1.2     +14.6  +27.9    29.1      3
-  B5    out of reach, even blown soft         +14.5     -     +22.4      -       -      1
+  note  then blow                             moved  beats  soft  moderate   hard  spread  holds
+  D5    as it is                               +0.9    0.3  +3.6      +7.9  +11.2     7.6      3
+  F#5   harder, halfway to hard                -3.6    0.3  -8        +4.2  +12.2    20.6      3
+  A5    softer, a quarter of the way to soft   +4.1    0.3  -1.2     +14.6  +27.9    29.1      3
+  B5    out of reach, even blown soft         +14.5    0.3     -     +22.4      -       -      1
   C6: not in this scale (1 hold)
   cents from the target (A4 = 440 Hz, equal temperament, sounding pitch)
   moved: at moderate breath, once the head is moved
+  beats: a second then, against a drone or a partner on the target
   spread: from soft to hard; -: not known
 
   11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily bent: A5 (29.1 cents
