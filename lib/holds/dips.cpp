@@ -2,6 +2,7 @@
 #include "holds/dips.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <deque>
 #include <functional>
@@ -22,6 +23,8 @@ constexpr double tail_db = 10.0;      // under the note before, and its breath n
 constexpr double tail_noise_db = 12.0;
 constexpr double same_note_cents = 85.0;  // nearer than the semitone above, blown softly and so some 15 cents flat
 constexpr double deeper_gap_db = 8.0;
+constexpr double echo_gap_db = 4.0;      // its noise dies away evenly, but for what it scatters by
+constexpr double harmonic_cents = 20.0;  // that an echo is heard at, against the note's: a release sags
 constexpr std::size_t note_gap_frames = 3;  // that are not tonal, within one note's echo
 
 /// Frames about frame i, as far as a side of a dip reaches.
@@ -52,12 +55,21 @@ struct Depth {
   double most_db() const { return std::max(before_db, after_db); }
 };
 
+/// Is the pitch a harmonic of the other? An echo may keep one longer than the fundamental.
+bool is_harmonic(double cents, double of_cents) {
+  constexpr std::array<double, 4> harmonics_cents = {1200.0, 1902.0, 2400.0, 2786.3};  // the second to the fifth
+  return std::ranges::any_of(harmonics_cents,
+                             [&](double h) { return std::abs(cents - of_cents - h) < harmonic_cents; });
+}
+
 /// The part of a frame's sides in which its own note sounds on: not beyond a gap deeper than the frame itself lies.
 Sides own_note(const FrameSeries& series, const Sides& sides) {
-  const double gap_noise_db = series.noise_db[sides.i] - deeper_gap_db;
+  const double here_cents = *series.cents[sides.i];
+  const double here_db = series.noise_db[sides.i];
   const auto goes_on = [&](std::size_t k) {
-    return series.cents[k] && std::abs(*series.cents[k] - *series.cents[sides.i]) < same_note_cents &&
-           series.noise_db[k] > gap_noise_db;
+    if (!series.cents[k] || series.noise_db[k] <= here_db - deeper_gap_db) return false;
+    if (std::abs(*series.cents[k] - here_cents) < same_note_cents) return true;
+    return k < sides.i && series.noise_db[k] > here_db - echo_gap_db && is_harmonic(here_cents, *series.cents[k]);
   };
   Sides own{sides.i, sides.i, sides.i + 1};
   for (std::size_t k = sides.i; k > sides.first && own.first - k < note_gap_frames; --k) {

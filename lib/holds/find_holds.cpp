@@ -136,9 +136,9 @@ void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, 
     for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
       const double level_db = series.level_db[i] - db_from_amplitude(measured.curves[s].window_share[i - span.first]);
       hold.curve[point].level_db = static_cast<float>(level_db);
-      hold.curve[point].noise_db = static_cast<float>(series.noise_db[i]);
+      hold.curve[point].noise_db = track.frames[i].noise_db;
       hold.level_db += power_from_db(level_db);
-      hold.noise_db += power_from_db(series.noise_db[i]);
+      hold.noise_db += power_from_db(track.frames[i].noise_db);
       hold.colour_db += colour_db(*track.frames[i].tone);
     }
   }

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "holds/dips.hpp"
+#include "holds/left_out_noise.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
@@ -196,6 +197,7 @@ FrameSeries series_of(const PitchTrack& track) {
     const bool sounds = series.level_db[i] > std::max(loudest_db - under_loudest_db, no_level_db);
     series.cents.push_back(sounds ? std::optional(cents_between(440.0, track.frames[i].tone->f0_hz)) : std::nullopt);
   }
+  if (noise_is_left_out(track, series.cents)) std::ranges::fill(series.noise_db, series.quiet_noise_db);
   return series;
 }
 

@@ -34,7 +34,7 @@ struct FrameSeries {
   double hop_s = 0;
   std::vector<std::optional<double>> cents;  ///< against 440 Hz
   std::vector<double> level_db;              ///< RMS of the tone; -200 where there is none
-  std::vector<double> noise_db;              ///< power density of the breath noise
+  std::vector<double> noise_db;              ///< power density of the breath noise; all alike where it tells nothing
   double quiet_noise_db = 0;                 ///< what that falls to between the notes
 };
 

@@ -20,6 +20,7 @@ constexpr double explained_in_context = 0.6;  // is enough for the pitch of the 
 constexpr double lower_adds = 0.03;           // a lower pitch must explain this much more, by its odd harmonics
 constexpr std::size_t context_frames = 15;    // before and after: 0.15 s
 constexpr double steady_change = 0.0019;      // a frame; over context_frames that stays below same_pitch
+constexpr double gap_share = 0.06;            // of the power: 12 dB under a frame lies a gap; what is beyond is another note
 constexpr std::size_t note_frames = 40;       // before and after: as much of a note as is asked for a weak fundamental
 constexpr int multiple_every_frames = 8;
 constexpr double all_hz = 1e9;
@@ -98,9 +99,10 @@ double ToneFinder::voted_hz(std::size_t index) const {
 
 /// The frames about the next one in which the same note sounds, whichever of its harmonics is heard for its pitch.
 std::vector<HeardFrame> ToneFinder::note_at_next(double doubted_hz) const {
+  const double least_power = gap_share * judged_[next_index_].total_power;
   const auto heard = [&](std::size_t i) -> std::optional<HeardFrame> {
-    if (!judged_[i].alone_hz) return std::nullopt;
     const Judged& judged = judged_[i];
+    if (!judged.alone_hz || judged.total_power < least_power) return std::nullopt;
     const auto ratio = harmonic_ratio(*judged.alone_hz, doubted_hz);
     return ratio ? std::optional(HeardFrame{&judged.spectrum, *judged.alone_hz / *ratio, judged.noise_power})
                  : std::nullopt;

@@ -149,7 +149,7 @@ AddedLines lines_added(const Doubted& pitch, int divisor, const SpectrumScale& s
 struct InStep {
   double share = 0;      ///< of their power, 0 where they have none over the noise's
   double odd_share = 0;  ///< likewise of the odd ones
-  /// Of the lowest line: what keeps step in the strongest above three halves of the pitch; 1 where none is to tell.
+  /// Of the lowest line: what keeps step in the strongest above the third; 1 where none is to tell.
   double upper_share = 1;
 
   bool is_fundamental() const { return share > (upper_share > least_upper_share ? least_in_step : plainly_in_step); }
@@ -169,10 +169,11 @@ InStep in_step(const Doubted& pitch, const AddedLines& lines, const SpectrumScal
     const double here = (std::norm(sum) - pitch.noise) / static_cast<double>(pitch.tells.size());
     kept += here;
     if (number % 2 == 1) odd += here;
-    if (2 * number > 3 * lines.divisor) upper = std::max(upper, here);
+    if (number > 3) upper = std::max(upper, here);
   }
-  // Else all lines are below, or noise of the bore has none.
-  const bool told = lines.divisor == 2 && 2 * lines.numbers.back() > 3 * lines.divisor;
+  // Else all lines are below, or noise of the bore has none: it rings at the half of a pitch, the pitch in doubt or one
+  // of which that is a harmonic.
+  const bool told = lines.divisor % 2 == 0 && lines.numbers.back() > 3;
   return {kept / lines.power, lines.odd_power > 0 ? odd / lines.odd_power : 0.0,
           told ? upper / lines.lowest_power : 1.0};
 }
