@@ -23,8 +23,7 @@ constexpr double tail_db = 10.0;      // under the note before, and its breath n
 constexpr double tail_noise_db = 12.0;
 constexpr double same_note_cents = 85.0;  // nearer than the semitone above, blown softly and so some 15 cents flat
 constexpr double deeper_gap_db = 8.0;
-constexpr double echo_gap_db = 4.0;      // its noise dies away evenly, but for what it scatters by
-constexpr double harmonic_cents = 20.0;  // that an echo is heard at, against the note's: a release sags
+constexpr double echo_gap_db = 4.0;         // its noise dies away evenly, but for what it scatters by
 constexpr std::size_t note_gap_frames = 3;  // that are not tonal, within one note's echo
 
 /// Frames about frame i, as far as a side of a dip reaches.
@@ -59,7 +58,7 @@ struct Depth {
 bool is_harmonic(double cents, double of_cents) {
   constexpr std::array<double, 4> harmonics_cents = {1200.0, 1902.0, 2400.0, 2786.3};  // the second to the fifth
   return std::ranges::any_of(harmonics_cents,
-                             [&](double h) { return std::abs(cents - of_cents - h) < harmonic_cents; });
+                             [&](double h) { return std::abs(cents - of_cents - h) < same_note_cents; });
 }
 
 /// The part of a frame's sides in which its own note sounds on: not beyond a gap deeper than the frame itself lies.

@@ -30,6 +30,7 @@ constexpr double short_break_s = 0.11;      // a cut or tap of 50 ms as the wind
 constexpr double register_break_s = 0.26;   // a slip into another register
 constexpr double register_break_db = 15.0;  // and it goes on sounding about as loud
 constexpr double register_apart_cents = 600.0;
+constexpr double undiminished_within_db = 3.0;  // a new blow's onset shows, even in a room
 constexpr double breath_stops_db = 10.0;
 constexpr double least_beside_break_s = 0.1;  // a syllable is shorter, and two of them are no hold with a cut in it
 constexpr double same_blow_noise_db = 4.0;    // on both sides of a cut the breath is the same
@@ -151,15 +152,23 @@ bool breath_goes_on(const FrameSeries& series, const FrameSpan& before, const Fr
                       [least_db](double noise_db) { return noise_db < least_db; });
 }
 
-/// Does the sound between two spans go on in another register, about as loud, for most of the time?
+/// Does the sound between two spans go on in another register, about as loud, for most of the time? Or undiminished,
+/// in either register, throughout?
 bool slips_register(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after, double cents) {
   const double least_db = series.level_db[before.last] - register_break_db;
+  const double undiminished_db =
+      std::min(series.level_db[before.last], series.level_db[after.first]) - undiminished_within_db;
   std::size_t elsewhere = 0;
+  std::size_t undiminished = 0;
   for (std::size_t i = before.last + 1; i < after.first; ++i) {
-    const auto here = series.cents[i];
-    elsewhere += here && series.level_db[i] > least_db && std::abs(*here - cents) > register_apart_cents;
+    if (!series.cents[i] || series.level_db[i] <= least_db) continue;
+    const double apart_cents = std::abs(*series.cents[i] - cents);
+    elsewhere += apart_cents > register_apart_cents;
+    undiminished +=
+        series.level_db[i] > undiminished_db && (apart_cents > register_apart_cents || apart_cents < same_pitch_cents);
   }
-  return 2 * elsewhere > after.first - before.last - 1 && breath_goes_on(series, before, after);
+  const std::size_t gap = after.first - before.last - 1;
+  return elsewhere > 0 && (2 * elsewhere > gap || undiminished == gap) && breath_goes_on(series, before, after);
 }
 
 bool belongs_together(const FrameSeries& series, const FrameSpan& before, const FrameSpan& after) {

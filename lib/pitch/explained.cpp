@@ -16,6 +16,7 @@ constexpr std::size_t peaks_most = 8;
 constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
 constexpr double peak_under_strongest = 3e-4;
 constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
+constexpr double part_adds = 0.03;            // a part of a peak's pitch must explain this much more than the peak
 constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place is another sound's
 
 struct Peak {
@@ -74,22 +75,28 @@ double explained_power(std::span<const float> power, const Band& band, double f0
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
   struct Candidate {
     double hz, explained;
+    bool adds;  // to what the peak explains of which it is a part
   };
   std::vector<Candidate> candidates;
   double best = 0;
   for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
     const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
+    double undivided = 0;
     for (int divisor = 1; divisor <= 4; ++divisor) {
       const double hz = whole_hz / divisor;
       if (hz < voice_min_hz) break;
-      if (explained_at_most(power, band, hz) < explained_enough * best) continue;
-      candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
-      best = std::max(best, candidates.back().explained);
+      const double at_most = explained_at_most(power, band, hz);
+      if (divisor == 1) undivided = at_most;
+      if (at_most < explained_enough * best) continue;
+      const double explained = explained_power(power, band, hz, noise_power);
+      if (divisor == 1) undivided = explained;
+      candidates.push_back({hz, explained, divisor == 1 || explained >= (1.0 + part_adds) * undivided});
+      best = std::max(best, explained);
     }
   }
   std::optional<double> found;
   for (const Candidate& c : candidates) {
-    if (c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
+    if (c.adds && c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
   }
   return found;
 }
