@@ -7,6 +7,8 @@
 #include <set>
 #include <string>
 
+#include "scale/octave_slips.hpp"
+
 namespace windway {
 namespace {
 
@@ -121,6 +123,8 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
                                                "moderate and hard."});
   const Warnings outside = out_of_scale(naming, ranked, takes);
   warnings.insert(warnings.end(), outside.begin(), outside.end());
+  const Warnings slipped = octave_slips(naming.holds, naming.instrument);
+  warnings.insert(warnings.end(), slipped.begin(), slipped.end());
   return warnings;
 }
 
