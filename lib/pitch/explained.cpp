@@ -51,6 +51,22 @@ double explained_at_most(std::span<const float> power, const Band& band, double 
   return sum;
 }
 
+struct Candidate {
+  double hz = 0;
+  double explained = 0;
+};
+
+/// Does a pitch explain more than each of the peaks alone that it has for a harmonic? Else it is but a part of that
+/// peak's pitch.
+bool adds_to_all(const Candidate& pitch, const std::vector<Candidate>& peaks) {
+  return std::ranges::none_of(peaks, [&](const Candidate& peak) {
+    const double ratio = peak.hz / pitch.hz;
+    const double harmonic = std::floor(ratio + 0.5);
+    const bool is_harmonic = harmonic > 1.0 && std::abs(ratio - harmonic) < (same_pitch - 1.0) * harmonic;
+    return is_harmonic && pitch.explained < (1.0 + part_adds) * peak.explained;
+  });
+}
+
 }  // namespace
 
 std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
@@ -73,30 +89,26 @@ double explained_power(std::span<const float> power, const Band& band, double f0
 }
 
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
-  struct Candidate {
-    double hz, explained;
-    bool adds;  // to what the peak explains of which it is a part
-  };
   std::vector<Candidate> candidates;
+  std::vector<Candidate> undivided;
   double best = 0;
   for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
     const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
-    double undivided = 0;
     for (int divisor = 1; divisor <= 4; ++divisor) {
       const double hz = whole_hz / divisor;
       if (hz < voice_min_hz) break;
       const double at_most = explained_at_most(power, band, hz);
-      if (divisor == 1) undivided = at_most;
+      if (divisor == 1) undivided.push_back({hz, at_most});
       if (at_most < explained_enough * best) continue;
-      const double explained = explained_power(power, band, hz, noise_power);
-      if (divisor == 1) undivided = explained;
-      candidates.push_back({hz, explained, divisor == 1 || explained >= (1.0 + part_adds) * undivided});
-      best = std::max(best, explained);
+      candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
+      if (divisor == 1) undivided.back() = candidates.back();
+      best = std::max(best, candidates.back().explained);
     }
   }
   std::optional<double> found;
   for (const Candidate& c : candidates) {
-    if (c.adds && c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found)) found = c.hz;
+    const bool higher = c.explained >= explained_enough * best && (!found || c.hz > same_pitch * *found);
+    if (higher && adds_to_all(c, undivided)) found = c.hz;
   }
   return found;
 }

@@ -58,7 +58,9 @@ TEST(OctaveSlips, ABreathBeforeTheLowerOctaveIsNoSlip) {
   EXPECT_EQ(slips_warned_of(named_with({{.midi = e6, .gap_s = 0.12}})), 0);
 }
 
-TEST(OctaveSlips, AHardBlowDoesNotSlip) { EXPECT_EQ(slips_warned_of(named_with({{.midi = e6, .level_db = -10.0}})), 0); }
+TEST(OctaveSlips, AHardBlowDoesNotSlip) {
+  EXPECT_EQ(slips_warned_of(named_with({{.midi = e6, .level_db = -10.0}})), 0);
+}
 
 TEST(OctaveSlips, APlainScaleHasNone) { EXPECT_EQ(slips_warned_of(named_with({})), 0); }
 
