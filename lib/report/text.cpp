@@ -167,6 +167,15 @@ std::string drift_line(const Measurement& measurement) {
   return wrapped(line, 2);
 }
 
+/// What is stated is how well this take was measured; how well the player repeats it, no one take can tell.
+std::string repeat_line(const Measurement& measurement) {
+  if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return "";
+  return wrapped(
+      "  How well you repeat a take, one take cannot tell: record a second, the head where it is, and ask windway "
+      "compare FIRST SECOND --same-setting.",
+      2);
+}
+
 std::string warning_lines(const Measurement& measurement) {
   std::string lines;
   for (const Warning& warning : measurement.warnings) {
@@ -188,6 +197,7 @@ std::string text_report(const Measurement& measurement) {
   text += rows_outside_scale(measurement);
   if (has_table) text += legend(measurement);
   text += "\n" + summary(measurement) + drift_line(measurement);
+  text += repeat_line(measurement);
   return text + warning_lines(measurement);
 }
 
