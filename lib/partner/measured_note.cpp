@@ -38,7 +38,8 @@ bool is_crowded(const Sounding& own, const SpectralPeak& partial, const std::vec
   return std::ranges::any_of(all, crowds);
 }
 
-std::vector<NumberedLine> lines_of(const Sounding& sounding, const Stretch& stretch, const std::vector<Sounding>& all) {
+std::vector<NumberedLine> lines_of(const Sounding& sounding, const PartialStretch& stretch,
+                                   const std::vector<Sounding>& all) {
   std::vector<NumberedLine> lines;
   for (std::size_t i = 0; i < most_partials; ++i) {
     const auto& partial = sounding.partials[i];
@@ -98,7 +99,7 @@ std::vector<MeasuredNote> measured_notes(std::span<const float> samples, double 
   std::vector<MeasuredNote> notes;
   for (const Sounding& sounding : soundings) {
     const double length_s = sounding.end_s - sounding.start_s;
-    const Stretch stretch{samples, rate_hz, sounding.start_s, sounding.end_s};
+    const PartialStretch stretch{samples, rate_hz, sounding.start_s, sounding.end_s};
     const std::vector<NumberedLine> lines = lines_of(sounding, stretch, soundings);
     const auto beat_hz = beat_of(lines);
     const auto string = pitch_of(lines, beat_hz, length_s);

@@ -40,7 +40,7 @@ double rise_between(const HeardNote& before, const HeardNote& after) {
 }
 
 /// Places in the run where the power has risen by that of a strike, each the steepest of its neighbours.
-std::vector<std::size_t> rises(const NoteRun& run) {
+std::vector<std::size_t> rises(const LinkedNote& run) {
   const auto rise_db = [&](std::size_t at) {
     return at < strike_frames || at >= run.notes.size() ? 0.0
                                                         : rise_between(run.notes[at - strike_frames], run.notes[at]);
@@ -58,11 +58,11 @@ std::vector<std::size_t> rises(const NoteRun& run) {
 
 }  // namespace
 
-std::vector<NoteRun> linked_notes(const std::vector<std::vector<HeardNote>>& chords) {
-  std::vector<NoteRun> done, open;
+std::vector<LinkedNote> linked_notes(const std::vector<std::vector<HeardNote>>& chords) {
+  std::vector<LinkedNote> done, open;
   for (std::size_t frame = 0; frame < chords.size(); ++frame) {
     std::vector<bool> taken(chords[frame].size(), false);
-    for (NoteRun& run : open) {
+    for (LinkedNote& run : open) {
       const std::size_t next = continuing(chords[frame], taken, run.notes.back().first_hz());
       if (next == chords[frame].size()) continue;
       taken[next] = true;
@@ -71,7 +71,7 @@ std::vector<NoteRun> linked_notes(const std::vector<std::vector<HeardNote>>& cho
     }
     for (std::size_t i = 0; i < chords[frame].size(); ++i)
       if (!taken[i]) open.push_back({{frame}, {chords[frame][i]}});
-    const auto is_over = [&](const NoteRun& run) { return frame - run.frames.back() > longest_gap_frames; };
+    const auto is_over = [&](const LinkedNote& run) { return frame - run.frames.back() > longest_gap_frames; };
     std::ranges::copy_if(open, std::back_inserter(done), is_over);
     std::erase_if(open, is_over);
   }
@@ -79,7 +79,7 @@ std::vector<NoteRun> linked_notes(const std::vector<std::vector<HeardNote>>& cho
   return done;
 }
 
-std::vector<NoteRun> cut_at_strikes(const NoteRun& run, std::size_t beat_frames) {
+std::vector<LinkedNote> cut_at_strikes(const LinkedNote& run, std::size_t beat_frames) {
   const std::vector<std::size_t> rising = rises(run);
   std::vector<std::size_t> cuts{0};
   for (const std::size_t at : rising) {
@@ -89,9 +89,9 @@ std::vector<NoteRun> cut_at_strikes(const NoteRun& run, std::size_t beat_frames)
     if (std::ranges::none_of(rising, is_near)) cuts.push_back(at - strike_frames / 2);
   }
   cuts.push_back(run.frames.size());
-  std::vector<NoteRun> parts;
+  std::vector<LinkedNote> parts;
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
-    NoteRun part;
+    LinkedNote part;
     part.frames.assign(run.frames.begin() + static_cast<long>(cuts[i]),
                        run.frames.begin() + static_cast<long>(cuts[i + 1]));
     part.notes.assign(run.notes.begin() + static_cast<long>(cuts[i]),

@@ -39,7 +39,7 @@ std::vector<double> hann_weights(std::size_t length) {
 }
 
 /// The samples of the stretch, turned back by the turns of `hz`.
-std::vector<std::complex<double>> turned_back(const Stretch& stretch, double hz) {
+std::vector<std::complex<double>> turned_back(const PartialStretch& stretch, double hz) {
   const auto from = static_cast<std::size_t>(std::max(stretch.start_s, 0.0) * stretch.rate_hz);
   const double end_s = std::max(std::min(stretch.end_s, stretch.start_s + longest_s), 0.0);
   const std::size_t to = std::min(static_cast<std::size_t>(end_s * stretch.rate_hz), stretch.samples.size());
@@ -53,7 +53,7 @@ std::vector<std::complex<double>> turned_back(const Stretch& stretch, double hz)
   return turned;
 }
 
-LineAmplitudes amplitudes_of(const Stretch& stretch, double hz) {
+LineAmplitudes amplitudes_of(const PartialStretch& stretch, double hz) {
   const std::size_t hop = static_cast<std::size_t>(window_s * stretch.rate_hz) / hops_a_window;
   const std::vector<double> weights = hann_weights(hop * hops_a_window);
   const std::vector<std::complex<double>> turned = turned_back(stretch, hz);
@@ -72,7 +72,7 @@ double mean_power(const LineAmplitudes& amplitudes) {
 }
 
 /// Mean power of the noise in a window, from the quieter side of the line.
-double noise_beside(const Stretch& stretch, double hz, double apart_hz) {
+double noise_beside(const PartialStretch& stretch, double hz, double apart_hz) {
   const double aside_hz = std::min(0.5 * apart_hz, 60.0);
   return std::min(mean_power(amplitudes_of(stretch, hz - aside_hz)), mean_power(amplitudes_of(stretch, hz + aside_hz)));
 }
@@ -175,7 +175,7 @@ PhaseLine line_of(const std::vector<PhasePoint>& points) {
 
 }  // namespace
 
-std::optional<PartialLine> measure_partial(const Stretch& stretch, double near_hz, double apart_hz) {
+std::optional<PartialLine> measure_partial(const PartialStretch& stretch, double near_hz, double apart_hz) {
   const LineAmplitudes amplitudes = amplitudes_of(stretch, near_hz);
   if (amplitudes.values.size() < fewest_windows) return std::nullopt;
   const std::vector<PhasePoint> points = phases_of(amplitudes, noise_beside(stretch, near_hz, apart_hz));

@@ -7,7 +7,7 @@
 namespace windway {
 
 /// The part of a recording in which a note is measured.
-struct Stretch {
+struct PartialStretch {
   std::span<const float> samples;  ///< of the whole recording
   double rate_hz = 0;
   double start_s = 0;
@@ -32,6 +32,6 @@ struct PartialLine {
 /// Measures the frequency of the line near `near_hz` (within a hertz or two) over the stretch: its phase through
 /// windows of a tenth of a second, a straight line through that, each window weighted by what the noise beside the line
 /// leaves of it. Empty where it is lost in noise or too short. `apart_hz`: how far its neighbours are at least.
-std::optional<PartialLine> measure_partial(const Stretch& stretch, double near_hz, double apart_hz);
+std::optional<PartialLine> measure_partial(const PartialStretch& stretch, double near_hz, double apart_hz);
 
 }  // namespace windway

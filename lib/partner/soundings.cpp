@@ -58,11 +58,11 @@ double power_at(const std::vector<SpectralPeak>& peaks, double hz) {
   return power;
 }
 
-double middle_hz(const NoteRun& run) { return run.notes[run.notes.size() / 2].first_hz(); }
+double middle_hz(const LinkedNote& run) { return run.notes[run.notes.size() / 2].first_hz(); }
 
 /// How many times the other's pitch the run's is, where that is a whole number within what stiff strings and ranks of
 /// pipes do; empty else. Beyond eight, whatever sounds is near some multiple.
-std::optional<int> multiple_of(const NoteRun& run, const NoteRun& lower) {
+std::optional<int> multiple_of(const LinkedNote& run, const LinkedNote& lower) {
   constexpr double furthest = 8.5;
   constexpr double near_cents = 60.0;
   const double ratio = middle_hz(run) / middle_hz(lower);
@@ -72,7 +72,7 @@ std::optional<int> multiple_of(const NoteRun& run, const NoteRun& lower) {
 }
 
 /// The loudest moment of the first partial in the first quarter of a second.
-double first_power(const NoteRun& run) {
+double first_power(const LinkedNote& run) {
   double power = 0;
   for (std::size_t i = 0; i < std::min(run.notes.size(), together_frames); ++i)
     power = std::max(power, run.notes[i].partials[0]->power);
@@ -82,14 +82,14 @@ double first_power(const NoteRun& run) {
 /// Whether it belongs to a lower note of which it is a multiple: an overtone or another rank that starts with it, or
 /// what is left over when its first partial has died away, where nothing grows louder. Few play a note against another
 /// more than two octaves above it.
-bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames& frames) {
+bool is_ghost(const LinkedNote& run, const std::vector<LinkedNote>& runs, const Frames& frames) {
   constexpr std::size_t late_frames = 16;  // after the overtone: a first partial that beats may be heard late
   constexpr double most_above_db = 16.0;   // that an overtone is stronger than the first partial
   const std::size_t start = run.frames.front();
   const std::size_t before = start > together_frames ? start - together_frames : 0;
   const double power = first_power(run);
   const bool grows = power > power_from_db(ghost_db) * power_at(frames.peaks[before], run.notes.front().first_hz());
-  return std::ranges::any_of(runs, [&](const NoteRun& lower) {
+  return std::ranges::any_of(runs, [&](const LinkedNote& lower) {
     const auto multiple = &lower == &run ? std::nullopt : multiple_of(run, lower);
     if (!multiple) return false;
     const std::size_t lower_start = lower.frames.front();
@@ -100,7 +100,7 @@ bool is_ghost(const NoteRun& run, const std::vector<NoteRun>& runs, const Frames
   });
 }
 
-std::optional<SpectralPeak> median_partial(const NoteRun& run, std::size_t index) {
+std::optional<SpectralPeak> median_partial(const LinkedNote& run, std::size_t index) {
   std::vector<double> hz, power;
   for (const HeardNote& note : run.notes) {
     if (!note.partials[index]) continue;
@@ -111,7 +111,7 @@ std::optional<SpectralPeak> median_partial(const NoteRun& run, std::size_t index
   return SpectralPeak{*median_of(hz), *median_of(power)};
 }
 
-Sounding sounding_of(const NoteRun& run, const Frames& frames) {
+Sounding sounding_of(const LinkedNote& run, const Frames& frames) {
   Sounding sounding;
   sounding.start_s = frames.time_s(run.frames.front()) + edge_s;
   sounding.end_s = frames.time_s(run.frames.back()) - edge_s;
@@ -157,7 +157,7 @@ std::vector<Sounding> with_ranks_joined(const std::vector<Sounding>& soundings) 
 }
 
 /// Whether most of the run lies within a few cents of its middle.
-bool keeps_pitch(const NoteRun& run, double middle_hz) {
+bool keeps_pitch(const LinkedNote& run, double middle_hz) {
   const auto is_off = [&](const HeardNote& note) {
     return std::abs(cents_between(middle_hz, note.first_hz())) > glide_cents;
   };
@@ -166,7 +166,7 @@ bool keeps_pitch(const NoteRun& run, double middle_hz) {
 
 /// Sounds from end to end of the recording at a multiple of the mains frequency, which power stations keep closely
 /// (common practice, no source).
-bool is_hum(const NoteRun& run, double hz, const Frames& frames) {
+bool is_hum(const LinkedNote& run, double hz, const Frames& frames) {
   if (run.frames.front() > 3 || run.frames.back() + 4 < frames.chords.size()) return false;
   const auto is_multiple = [&](double mains_hz) {
     return hz < 700.0 && std::abs(hz - mains_hz * std::round(hz / mains_hz)) < 0.0015 * hz;
@@ -190,11 +190,11 @@ bool are_played(const std::vector<Sounding>& soundings) {
 
 std::vector<Sounding> find_soundings(std::span<const float> samples, double rate_hz) {
   const Frames frames = frames_of(samples, rate_hz);
-  const std::vector<NoteRun> linked = linked_notes(frames.chords);
+  const std::vector<LinkedNote> linked = linked_notes(frames.chords);
   std::vector<Sounding> soundings;
-  for (const NoteRun& whole : linked) {
+  for (const LinkedNote& whole : linked) {
     if (is_ghost(whole, linked, frames)) continue;
-    for (const NoteRun& run : cut_at_strikes(whole, static_cast<std::size_t>(beats_within_s / frames.hop_s))) {
+    for (const LinkedNote& run : cut_at_strikes(whole, static_cast<std::size_t>(beats_within_s / frames.hop_s))) {
       const Sounding sounding = sounding_of(run, frames);
       if (sounding.end_s - sounding.start_s + 2 * edge_s < shortest_s || !sounding.partials[0]) continue;
       if (!keeps_pitch(run, sounding.first_hz()) || is_hum(run, sounding.first_hz(), frames)) continue;

@@ -26,7 +26,7 @@ std::vector<float> decaying(double hz, double decay_s, double length_s, double n
   return samples;
 }
 
-Stretch whole(const std::vector<float>& samples) {
+PartialStretch whole(const std::vector<float>& samples) {
   return {samples, rate_hz, 0.0, static_cast<double>(samples.size()) / rate_hz};
 }
 
