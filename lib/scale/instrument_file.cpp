@@ -57,7 +57,7 @@ void set_notes(Instrument& instrument, const TomlTable& file, TomlMistakes& mist
 
 /// The name of a further fingering; empty: the usual one.
 std::string fingering_in(const TomlTable& entry) {
-  const std::string fingering = entry.text("fingering").value_or("");
+  std::string fingering = entry.text("fingering").value_or("");
   if (fingering.find_first_of(" ,:\t\n") != std::string::npos)
     entry.refuse("fingering", "is one word without blanks, commas or colons, as in \"vented\"");
   return fingering;
@@ -201,7 +201,7 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
 
 std::string text_of(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
+  std::string text{std::istreambuf_iterator<char>(file), {}};
   if (!file) throw Error(ErrorKind::usage, "cannot read the instrument file " + path + ": see its name and its rights");
   return text;
 }

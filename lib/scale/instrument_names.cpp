@@ -178,7 +178,7 @@ std::optional<Instrument> instrument_called(const std::string& name) {
 }
 
 std::string remedy_for_name(const std::string& name) {
-  const std::string all = "windway instruments list shows the names";
+  std::string all = "windway instruments list shows the names";
   const Said said = said_by(words_of(name));
   if (said.strange) {
     const auto meant = nearest_word(name, names_to_suggest());

@@ -78,7 +78,10 @@ std::vector<double> contradictions(const HeardTake& take) {
 }
 
 /// The nearest semitone that has a neighbour either side.
-int nearest_midi(double pitch) { return static_cast<int>(std::clamp<double>(pitch, 1, midi_keys - 2) + 0.5); }
+int nearest_midi(double pitch) {
+  const double half_up = std::clamp<double>(pitch, 1, midi_keys - 2) + 0.5;  // no call for the rounding
+  return static_cast<int>(half_up);
+}
 
 MovePriors moves_among(const std::vector<HeardTake>& takes, const ScaleModel& model, double furthest_offset_cents) {
   double lowest = midi_keys, highest = 0;
