@@ -82,7 +82,7 @@ std::vector<float> working_samples() {
   return out;
 }
 
-const double working_rate_hz = rate_hz / decimation_factor(rate_hz);
+const double working_rate_hz = static_cast<double>(rate_hz) / decimation_factor(rate_hz);
 const PitchRules rules;
 
 /// Calls `each` with every window's samples of the take.

@@ -12,11 +12,11 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 class Player : public testing::Test {
  protected:
-  ScratchFolder folder;
+  ScratchFolder folder_;
   std::string take() const { return WINDWAY_SAMPLES_DIR "/takes/hw-0412-steps.flac"; }
   std::string moved_take() const { return WINDWAY_SAMPLES_DIR "/takes/hw-0412-drawn-out.flac"; }
   std::string saved() const {
-    const std::string path = folder.path("before.json");
+    std::string path = folder_.path("before.json");
     const ProgramRun run = run_windway(
         {"measure", take(), "--instrument", "D whistle", "--fully-in", "--format", "json", "--output", path});
     EXPECT_EQ(run.exit_status, 0) << run.err;
@@ -37,7 +37,7 @@ TEST_F(Player, ListsInstrumentsAndKnowsTheirNames) {
 }
 
 TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
-  const std::string file = folder.path("mine.toml");
+  const std::string file = folder_.path("mine.toml");
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 0);
   EXPECT_TRUE(has(read_file(file), "lowest = \"D5\""));
   EXPECT_TRUE(has(read_file(file), "# Heard: D5, E5"));
@@ -83,7 +83,7 @@ TEST_F(Player, ChecksTheHeadByTheEarlierTake) {
   const ProgramRun json = run_windway({"check", moved_take(), "--after", take(), "--format", "json"});
   EXPECT_TRUE(has(json.out, "\"windway.check.v1\""));
   EXPECT_EQ(run_windway({"check", moved_take()}).exit_status, 2);
-  EXPECT_EQ(run_windway({"check", moved_take(), "--after", folder.path("none.json")}).exit_status, 3);
+  EXPECT_EQ(run_windway({"check", moved_take(), "--after", folder_.path("none.json")}).exit_status, 3);
 }
 
 TEST_F(Player, ComparesTwoTakesOrWhatWasSavedOfThem) {
@@ -97,8 +97,8 @@ TEST_F(Player, ComparesTwoTakesOrWhatWasSavedOfThem) {
   EXPECT_EQ(run_windway({"compare", take()}).exit_status, 2);
   EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--pushed-in", "1"}).exit_status, 2);
   EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--same-setting"}).exit_status, 2);
-  write_file(folder.path("broken.json"), "{\"schema\": ");
-  EXPECT_EQ(run_windway({"compare", take(), folder.path("broken.json")}).exit_status, 3);
+  write_file(folder_.path("broken.json"), "{\"schema\": ");
+  EXPECT_EQ(run_windway({"compare", take(), folder_.path("broken.json")}).exit_status, 3);
 }
 
 TEST_F(Player, SaysTemperamentAndAirAsAsked) {
@@ -115,7 +115,7 @@ TEST_F(Player, SaysTemperamentAndAirAsAsked) {
 }
 
 TEST_F(Player, WritesADroneThatMeasureReads) {
-  const std::string drone = folder.path("d5.flac");
+  const std::string drone = folder_.path("d5.flac");
   const ProgramRun run = run_windway(
       {"drone", "D5", "--a4", "441.3", "--temperament", "just", "--key", "D", "--seconds", "3", "--output", drone});
   EXPECT_EQ(run.exit_status, 0) << run.err;
@@ -128,12 +128,12 @@ TEST_F(Player, WritesADroneThatMeasureReads) {
   const std::vector<std::vector<std::string>> wrong{{"drone", "--output", drone},
                                                     {"drone", "D", "--output", drone},
                                                     {"drone", "D5"},
-                                                    {"drone", "D5", "--output", folder.path("d5.mp3")},
+                                                    {"drone", "D5", "--output", folder_.path("d5.mp3")},
                                                     {"drone", "D5", "--temperament", "just", "--output", drone},
                                                     {"drone", "D5", "--seconds", "0", "--output", drone}};
   for (const auto& words : wrong) EXPECT_EQ(run_windway(words).exit_status, 2) << words.back();
   EXPECT_EQ(run_windway({"drone", "D5", "--output", "/no/such/folder/d5.wav"}).exit_status, 4);
-  EXPECT_EQ(folder.contents(), std::vector<std::string>{"d5.flac"});
+  EXPECT_EQ(folder_.contents(), std::vector<std::string>{"d5.flac"});
 }
 
 }  // namespace

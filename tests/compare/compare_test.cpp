@@ -61,8 +61,8 @@ TEST(Compare, HoldsTheTruthAtOneTwoAndFourMillimetres) {
 TEST(CompareSlow, HoldsTheTruthNineteenTimesInTwenty) {
   int held = 0, notes = 0, means_held = 0, factors_held = 0, factors_near = 0;
   constexpr int pairs = 60;
-  for (int pair = 0; pair < pairs; ++pair) {
-    const auto seed = static_cast<std::uint64_t>(1000 + 10 * pair);
+  for (std::uint64_t pair = 0; pair < pairs; ++pair) {
+    const std::uint64_t seed = 1000 + 10 * pair;
     const FluteModel flute = flute_of(seed);
     const Comparison found = compare(played(flute, seed + 1), played(drawn_out(flute, 4.0), seed + 2), {4.0});
     for (const NoteChange& note : found.notes) {
