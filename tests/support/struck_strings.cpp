@@ -74,7 +74,7 @@ void add_knock(std::vector<double>& out, double rate_hz, const StruckNote& note,
   }
 }
 
-std::vector<float> in_noise(std::vector<double> samples, double noise_db, Random& random) {
+std::vector<float> in_noise(const std::vector<double>& samples, double noise_db, Random& random) {
   const double sd = amplitude_from_db(noise_db);
   std::vector<float> out;
   out.reserve(samples.size());
