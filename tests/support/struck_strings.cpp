@@ -95,7 +95,7 @@ std::vector<float> struck_strings(const std::vector<StruckNote>& notes, double d
     add_strings(out, rate_hz, note, random);
     add_knock(out, rate_hz, note, random);
   }
-  return in_noise(std::move(out), noise_db, random);
+  return in_noise(out, noise_db, random);
 }
 
 std::vector<float> held_reeds(const std::vector<HeldNote>& notes, double duration_s, double rate_hz, double noise_db,
@@ -110,7 +110,7 @@ std::vector<float> held_reeds(const std::vector<HeldNote>& notes, double duratio
         });
     }
   }
-  return in_noise(std::move(out), noise_db, random);
+  return in_noise(out, noise_db, random);
 }
 
 }  // namespace windway::synthesis
