@@ -107,6 +107,11 @@ std::string check_text(const HeadCheck& check, const Measurement& earlier) {
         "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "
         "got warmer or colder?");
   }
+  if (check.notes_disagree) {
+    text += wrapped(
+        "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
+        "If so, record the whole scale and measure that.");
+  }
   if (check.notes.size() == 1 && !check.is_set) {
     text += wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.");
   }
@@ -123,6 +128,7 @@ std::string check_json(const HeadCheck& check, const Measurement& earlier, const
                   {"rest_u95_mm", rounded(check.rest_u95_mm)},
                   {"off_cents", rounded(check.off_cents)},
                   {"off_u95_cents", rounded(check.off_u95_cents)},
+                  {"notes_disagree", check.notes_disagree},
                   {"went_the_other_way", check.went_the_other_way},
                   {"limit", check.limit ? Json(field_of(*check.limit)) : Json(nullptr)},
                   {"slide_mm", rounded(earlier.compromise->slide_mm)},

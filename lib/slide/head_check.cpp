@@ -11,9 +11,10 @@
 namespace windway {
 namespace {
 
-constexpr double finest_move_mm = 0.1;      // no player sets a head more finely
-constexpr double usual_repeat_db = 1.0;     // how well a player repeats a moderate blow: common practice, no source
-constexpr double usual_cents_per_db = 2.0;  // an estimate of our own, where no note's answer is known
+constexpr double finest_move_mm = 0.1;       // no player sets a head more finely
+constexpr double usual_repeat_db = 1.0;      // how well a player repeats a moderate blow: common practice, no source
+constexpr double notes_disagree_from = 3.0;  // times what they are unsure: no player blows so differently
+constexpr double usual_cents_per_db = 2.0;   // an estimate of our own, where no note's answer is known
 
 double cents_per_db_of(const std::vector<NoteBreath>& notes, const NoteBreath& note) {
   if (note.cents_per_db) return std::abs(note.cents_per_db->cents);
@@ -62,6 +63,16 @@ std::pair<double, double> weighted_mean(const std::vector<CheckedNote>& notes, V
   return {sum / weights, 1.0 / std::sqrt(weights)};
 }
 
+/// How far the notes' rests scatter beyond what they are unsure: 1 where they agree (R. T. Birge, Phys. Rev. 40 (1932)
+/// 207, from memory).
+double excess_scatter(const std::vector<CheckedNote>& notes, double mean_mm) {
+  if (notes.size() < 2) return 1.0;
+  double squares = 0;
+  for (const CheckedNote& note : notes)
+    squares += std::pow(normal_u95_factor * (note.rest_mm - mean_mm) / std::max(note.rest_u95_mm, 0.01), 2);
+  return std::max(1.0, std::sqrt(squares / static_cast<double>(notes.size() - 1)));
+}
+
 /// Did the pitch surely go away from where the move was to bring it?
 bool went_away(const std::vector<CheckedNote>& notes, double u95_cents) {
   double asked = 0, went = 0;
@@ -107,6 +118,10 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
   std::tie(check.off_cents, check.off_u95_cents) = weighted_mean(
       check.notes, [](const CheckedNote& n) { return n.reads.cents - n.should_cents; },
       [](const CheckedNote& n) { return n.reads.u95_cents; });
+  const double excess = excess_scatter(check.notes, check.rest_mm);
+  check.notes_disagree = excess > notes_disagree_from;
+  check.rest_u95_mm *= excess;
+  check.off_u95_cents *= excess;
   check.is_set = std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
   check.went_the_other_way = !check.is_set && went_away(check.notes, check.off_u95_cents);
   if (!check.is_set) keep_within_travel(check, head, compromise);

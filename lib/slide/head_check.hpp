@@ -27,6 +27,7 @@ struct HeadCheck {
   double off_cents = 0;  ///< weighted mean of reads less should
   double off_u95_cents = 0;
   bool is_set = false;              ///< the rest is less than a player can set, or not sure
+  bool notes_disagree = false;      ///< by far more than they are unsure: another flute, or other blowing
   bool went_the_other_way = false;  ///< the pitch moved away from where it should go
   std::optional<SlideLimit> limit;  ///< stops the head on the way
 };

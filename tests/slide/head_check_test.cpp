@@ -100,5 +100,17 @@ TEST(HeadCheck, OfSeveralNotesIsSurerThanOfOne) {
   EXPECT_NEAR(check->rest_mm, take.compromise.slide_mm - 1.0, 0.02);
 }
 
+TEST(HeadCheck, SaysWhereTheNotesCannotBeOfTheSameFlute) {
+  const Earlier take = earlier();
+  std::vector<NoteBreath> later = d5_after(take, 1.0);
+  later.push_back(later.front());
+  later.back().midi = take.notes[3].midi;
+  later.back().moderate.cents += 25.0;
+  const auto check = check_head(take.notes, take.compromise, {}, later, 0.4);
+  EXPECT_TRUE(check->notes_disagree);
+  EXPECT_GT(check->rest_u95_mm, 1.0);
+  EXPECT_FALSE(checked(take, 1.0)->notes_disagree);
+}
+
 }  // namespace
 }  // namespace windway
