@@ -24,8 +24,8 @@ constexpr auto examples = R"(Examples:
   windway instruments write my-flute.toml --from scale.wav  start a file from a take
   windway instruments check my-flute.toml                   is the file sound?
 
-Exit status: 0 done; 2 a mistake in the call or in a file; 3 a recording could not be read or judged;
-4 the file could not be written; 130 interrupted.)";
+Exit status: 0 done; 2 a mistake in the call or in a file; 3 a recording could not be read or
+judged; 4 the file could not be written; 130 interrupted.)";
 
 std::string notes_in_words(const Instrument& instrument) {
   std::vector<std::string> names;

@@ -11,18 +11,18 @@ namespace windway::cli {
 namespace {
 
 constexpr auto examples =
-    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6, each for
-two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
+    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6, each
+for two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
 
 Examples:
   windway partner piano.wav
   windway partner spinet.wav --a4 415 --temperament meantone --key D
 
-A4 is looked for within half a semitone of --a4: a partner at 415 Hz, not told, is heard as one at 440 Hz whose notes
-are a semitone lower.
+A4 is looked for within half a semitone of --a4: a partner at 415 Hz, not told, is heard as one at
+440 Hz whose notes are a semitone lower.
 
-Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be read, or no note of steady
-pitch is in it; 4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be read, or no note of
+steady pitch is in it; 4 the result could not be written; 130 interrupted.)";
 
 void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
   const std::string group = "The partner";

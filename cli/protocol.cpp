@@ -43,7 +43,8 @@ void add_protocol(CLI::App& app, ProtocolCall& call) {
   command.group("Commands");
   command.option_defaults()->always_capture_default();
   command
-      .add_flag("--up-only", call.up_only, "the scale up, not down again (shorter; warming is not told from breath)")
+      .add_flag("--up-only", call.up_only,
+                "the scale up, not down again: shorter, but warming\nis not told from breath")
       ->group("The take");
   add_flute_options(command, call.flute);
   add_result_options(command, call.result, {"text", "json"});

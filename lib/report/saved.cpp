@@ -229,6 +229,21 @@ void add_holds(Measurement& measurement, const Json& holds) {
   }
 }
 
+/// Why a result that was changed by hand, or by another program, cannot be used; empty where it can.
+std::string mistake_in(const Measurement& measurement) {
+  const auto is_key = [](int midi) { return midi >= 0 && midi < 128; };
+  if (!(measurement.speed_of_sound_m_s > 0)) return "its speed of sound is not positive";
+  if (!(measurement.settings.tuning.a4_hz > 0)) return "its A4 is not positive";
+  for (const NamedHold& hold : measurement.naming.holds)
+    if (!is_key(hold.midi)) return "a hold's midi is not from 0 to 127";
+  for (const NoteBreath& note : measurement.breath.notes) {
+    if (!is_key(note.midi)) return "a note's midi is not from 0 to 127";
+    if (note.register_number < 1 || !(note.target_hz > 0)) return "a note's register or target is not positive";
+    if (!(note.weight >= 0)) return "a note's weight is negative";
+  }
+  return "";
+}
+
 Measurement measurement_from(const Json& json) {
   Measurement measurement;
   measurement.settings = settings_from(json.at("settings"));
@@ -263,7 +278,9 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
   if (json.is_discarded()) refuse(name, "no whole JSON text");
   if (text(json, "schema") != schema) refuse(name, std::string("its \"schema\" is not \"") + schema + "\"");
   try {
-    return measurement_from(json);
+    Measurement measurement = measurement_from(json);
+    if (const std::string mistake = mistake_in(measurement); !mistake.empty()) refuse(name, mistake);
+    return measurement;
   } catch (const Json::exception& failure) {
     refuse(name, failure.what());
   } catch (const Error& failure) {  // a note that none is called so

@@ -74,6 +74,11 @@ TEST(ReadMeasurement, RefusesInWordsWhatIsNone) {
   Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
   json["notes"][0]["midi"] = "D";
   EXPECT_NE(error_of(json.dump()).find("--format json --output"), std::string::npos);
+  json["notes"][0]["midi"] = 500;
+  EXPECT_NE(error_of(json.dump()).find("0 to 127"), std::string::npos);
+  json["notes"][0]["midi"] = 74;
+  json["notes"][1]["register"] = 0;
+  EXPECT_NE(error_of(json.dump()).find("register or target"), std::string::npos);
   EXPECT_THROW(read_measurement("/no/such/file.json"), Error);
 }
 
