@@ -118,6 +118,24 @@ double moderate_time_s(const SyntheticTake& sound, int midi) {
   return count[1] > 0.0 ? sum_s[1] / count[1] : sum_s[0] / count[0];
 }
 
+PlayedTake played_on(FluteModel flute, TakeKind kind, bool may_warm, Random& random) {
+  PlayedTake take;
+  take.flute = std::move(flute);
+  take.strengths = {random.uniform(-1.5, -1.0), random.uniform(0.8, 1.2)};
+  Performance performance;
+  performance.playing = drawn_playing(kind, random);
+  performance.chain = drawn_chain(kind, random);
+  const bool messy = kind == TakeKind::messy;
+  if (messy && random.chance(0.5)) performance.talk_after_blows = 5;
+  take.blowings = planned_blows(kind, take.flute.notes.front().midi, take.strengths, random);
+  const double scatter_doublings = messy ? random.uniform(0.05, 0.2) : random.uniform(0.0, 0.1);
+  std::vector<Blowing> blown = take.blowings;
+  scatter_strengths(blown, scatter_doublings, random);
+  if (may_warm) draw_warming(blown, performance, random);
+  take.sound = synthesise_take(take.flute, blown, performance, random);
+  return take;
+}
+
 }  // namespace
 
 std::vector<TakeKind> take_kinds() {
@@ -133,21 +151,12 @@ std::string kind_name(TakeKind kind) {
 
 PlayedTake play_take(TakeKind kind, std::uint64_t seed) {
   Random random(seed * 64 + static_cast<std::uint64_t>(kind));
-  PlayedTake take;
-  take.flute = drawn_flute(kind, random);
-  take.strengths = {random.uniform(-1.5, -1.0), random.uniform(0.8, 1.2)};
-  Performance performance;
-  performance.playing = drawn_playing(kind, random);
-  performance.chain = drawn_chain(kind, random);
-  const bool messy = kind == TakeKind::messy;
-  if (messy && random.chance(0.5)) performance.talk_after_blows = 5;
-  take.blowings = planned_blows(kind, take.flute.notes.front().midi, take.strengths, random);
-  const double scatter_doublings = messy ? random.uniform(0.05, 0.2) : random.uniform(0.0, 0.1);
-  std::vector<Blowing> blown = take.blowings;
-  scatter_strengths(blown, scatter_doublings, random);
-  draw_warming(blown, performance, random);
-  take.sound = synthesise_take(take.flute, blown, performance, random);
-  return take;
+  return played_on(drawn_flute(kind, random), kind, true, random);
+}
+
+PlayedTake play_take_on(const FluteModel& flute, TakeKind kind, std::uint64_t seed) {
+  Random random(seed * 64 + static_cast<std::uint64_t>(kind));
+  return played_on(flute, kind, false, random);
 }
 
 std::vector<TrueNote> response_at(const PlayedTake& take, std::optional<double> time_s) {

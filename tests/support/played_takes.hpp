@@ -29,6 +29,9 @@ struct PlayedTake {
 /// dioxide rises, half of the flutes are still warming. The same kind and seed give the same take.
 PlayedTake play_take(TakeKind kind, std::uint64_t seed);
 
+/// The same on a flute that is there already and has been warmed up: two takes of it differ by the blowing alone.
+PlayedTake play_take_on(const FluteModel& flute, TakeKind kind, std::uint64_t seed);
+
 /// The notes as they answer the strengths meant, whatever the blows came to. The flute is as warm as at `time_s`, or
 /// where none is given as it was at each note's moderate blows (of none: at all of its blows).
 std::vector<TrueNote> response_at(const PlayedTake& take, std::optional<double> time_s);
