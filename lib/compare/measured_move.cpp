@@ -5,14 +5,12 @@
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
+#include "slide/warming.hpp"
+
 namespace windway {
 namespace {
 
-/// A flute warmed up alike for both takes: a fifth of a degree (an estimate of our own; 2.9 cents a degree, Cramer
-/// 1993).
-constexpr double alike_sd_cents = 0.6;
 constexpr double sure_sds = 3.0;         // of the warming, before it is fitted: else chance would cost the factor dear
-constexpr double law_share = 0.05;       // what the law is good to without calibration
 constexpr double least_sd_cents = 0.02;  // no note's change is surer
 
 /// Weighted sums of the line change = factor * predicted + warming.
@@ -75,7 +73,7 @@ MeasuredMove measured_move(const std::vector<NoteChange>& changes, double drawn_
     move.factor = {factor, std::hypot(by_notes, by_warmth)};
     move.warming = {0, normal_u95_factor * alike_sd_cents};
   }
-  move.is_telling = move.factor.factor > 0 && move.factor.u95 < law_share * move.factor.factor;
+  move.is_telling = move.factor.factor > 0 && move.factor.u95 < law_u95_share({}) * move.factor.factor;
   return move;
 }
 

@@ -6,6 +6,7 @@
 #include <tuple>
 #include <utility>
 
+#include "slide/warming.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -43,11 +44,12 @@ CheckedNote checked_note(const NoteBreath& before, const MovedNote& moved, const
   // As long as it reads now: that is where the rest of the move begins.
   const double length_mm =
       moved.effective_length_mm + move_mm(before.moderate.cents - reads.cents, moved.effective_length_mm, factor);
-  CheckedNote note{before.midi, before.fingering, reads, moved.cents, before.moderate.cents, 0, 0};
+  CheckedNote note{before.midi, before.fingering, reads, moved.cents, before.moderate.cents, 0, 0, 0};
   note.rest_mm = move_mm(reads.cents - moved.cents, length_mm, factor);
   // What it should read is as sure as its place among the others was measured.
   const double u95_cents = std::hypot(reads.u95_cents, before.moderate.u95_cents);
-  note.rest_u95_mm = u95_cents * length_mm / (factor * cents_per_neper);
+  note.mm_per_cent = length_mm / (factor * cents_per_neper);
+  note.rest_u95_mm = u95_cents * note.mm_per_cent;
   return note;
 }
 
@@ -71,6 +73,30 @@ double excess_scatter(const std::vector<CheckedNote>& notes, double mean_mm) {
   for (const CheckedNote& note : notes)
     squares += std::pow(normal_u95_factor * (note.rest_mm - mean_mm) / std::max(note.rest_u95_mm, 0.01), 2);
   return std::max(1.0, std::sqrt(squares / static_cast<double>(notes.size() - 1)));
+}
+
+/// The u95 of a rest with what no number of notes makes surer: the law, and a flute not quite as warm as before.
+double with_common_doubts(double rest_u95_mm, double rest_mm, double mm_per_cent, const Head& head) {
+  return std::hypot(rest_u95_mm, law_u95_share(head) * rest_mm, normal_u95_factor * alike_sd_cents * mm_per_cent);
+}
+
+/// The rest by all notes, weighted by what each is unsure of by itself; then every u95 with the common doubts.
+void pool(HeadCheck& check, const Head& head) {
+  const auto rest_u95_mm = [](const CheckedNote& n) { return n.rest_u95_mm; };
+  std::tie(check.rest_mm, check.rest_u95_mm) = weighted_mean(
+      check.notes, [](const CheckedNote& n) { return n.rest_mm; }, rest_u95_mm);
+  const double mm_per_cent = weighted_mean(
+                                 check.notes, [](const CheckedNote& n) { return n.mm_per_cent; }, rest_u95_mm)
+                                 .first;
+  std::tie(check.off_cents, check.off_u95_cents) = weighted_mean(
+      check.notes, [](const CheckedNote& n) { return n.reads.cents - n.should_cents; },
+      [](const CheckedNote& n) { return n.reads.u95_cents; });
+  const double excess = excess_scatter(check.notes, check.rest_mm);
+  check.notes_disagree = excess > notes_disagree_from;
+  check.off_u95_cents *= excess;
+  check.rest_u95_mm = with_common_doubts(excess * check.rest_u95_mm, check.rest_mm, mm_per_cent, head);
+  for (CheckedNote& note : check.notes)
+    note.rest_u95_mm = with_common_doubts(note.rest_u95_mm, note.rest_mm, note.mm_per_cent, head);
 }
 
 /// Did the pitch surely go away from where the move was to bring it?
@@ -113,16 +139,8 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
     check.notes.push_back(checked_note(earlier[i], compromise.notes[i], reads, head));
   }
   if (check.notes.empty()) return std::nullopt;
-  std::tie(check.rest_mm, check.rest_u95_mm) = weighted_mean(
-      check.notes, [](const CheckedNote& n) { return n.rest_mm; }, [](const CheckedNote& n) { return n.rest_u95_mm; });
-  std::tie(check.off_cents, check.off_u95_cents) = weighted_mean(
-      check.notes, [](const CheckedNote& n) { return n.reads.cents - n.should_cents; },
-      [](const CheckedNote& n) { return n.reads.u95_cents; });
-  const double excess = excess_scatter(check.notes, check.rest_mm);
-  check.notes_disagree = excess > notes_disagree_from;
-  check.rest_u95_mm *= excess;
-  check.off_u95_cents *= excess;
-  check.is_set = std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
+  pool(check, head);
+  check.is_set = !check.notes_disagree && std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
   check.went_the_other_way = !check.is_set && went_away(check.notes, check.off_u95_cents);
   if (!check.is_set) keep_within_travel(check, head, compromise);
   return check;

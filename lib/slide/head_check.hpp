@@ -16,18 +16,21 @@ struct CheckedNote {
   double should_cents = 0;
   double before_cents = 0;  ///< what it read before the move
   double rest_mm = 0;       ///< of the move, by this note alone; + draws out
-  double rest_u95_mm = 0;
+  double mm_per_cent = 0;   ///< of drawing out, at the length it has now
+  double rest_u95_mm = 0;   ///< the law's doubt and the flute's warmth included
 };
 
 /// Whether the head is set, and the rest of the move if it is not.
 struct HeadCheck {
   std::vector<CheckedNote> notes;  ///< ascending; those of the earlier take that were heard again, at least one
   double rest_mm = 0;              ///< of the move, by all notes together; + draws out
+  /// What the notes are unsure of, and beside it what errs alike on all of them: the law of the slide, as a share of
+  /// the rest, and how warm the flute is against the earlier take.
   double rest_u95_mm = 0;
   double off_cents = 0;  ///< weighted mean of reads less should
   double off_u95_cents = 0;
-  bool is_set = false;              ///< the rest is less than a player can set, or not sure
-  bool notes_disagree = false;      ///< by far more than they are unsure: another flute, or other blowing
+  bool is_set = false;          ///< the rest is less than a player can set, or not sure; never where the notes disagree
+  bool notes_disagree = false;  ///< by far more than they are unsure: another flute, or other blowing
   bool went_the_other_way = false;  ///< the pitch moved away from where it should go
   std::optional<SlideLimit> limit;  ///< stops the head on the way
 };

@@ -19,9 +19,6 @@ namespace {
 /// joint leaves in the bore (N. H. Fletcher & T. D. Rossing, The Physics of Musical Instruments (1998), sec. 8.10).
 constexpr double model_share = 0.05;
 
-/// Share of the move that the law may be wrong by.
-double model_share_of(const Head& head) { return head.factor ? head.factor->u95 / head.factor->factor : model_share; }
-
 /// The A4 at which the scale is at home with the head moved so far.
 double home_a4_hz(const std::vector<SlideNote>& notes, double slide_mm, double a4_hz) {
   return hz_at_cents(a4_hz, home_shift_cents(notes, slide_mm));
@@ -38,6 +35,8 @@ std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const s
 }
 
 }  // namespace
+
+double law_u95_share(const Head& head) { return head.factor ? head.factor->u95 / head.factor->factor : model_share; }
 
 Head known_head(Head head, const Instrument& instrument) {
   head.moves = head.moves && instrument.head_moves;
@@ -62,7 +61,7 @@ Compromise find_compromise(const std::vector<NoteBreath>& notes, const Head& hea
   const SlideUncertainty uncertainty = slide_uncertainty(notes, speed_of_sound_m_s, span, out.slide_mm, factor);
   out.slide_u95_mm = uncertainty.slide_u95_mm;
   out.shift_u95_cents = uncertainty.shift_u95_cents;
-  out.slide_model_u95_mm = model_share_of(head) * std::abs(out.slide_mm);
+  out.slide_model_u95_mm = law_u95_share(head) * std::abs(out.slide_mm);
 
   const double home_cents = home_shift_cents(found, 0);
   out.home_a4_hz = hz_at_cents(a4_hz, home_cents);

@@ -73,6 +73,9 @@ struct Compromise {
   Warnings warnings;
 };
 
+/// Share of a move that the law of the slide may be wrong by (u95): 5 % until the instrument has been calibrated.
+double law_u95_share(const Head& head);
+
 /// Widens what hangs on the reference pitch by its own u95, cents: the slide, the shift, the notes after the move.
 Compromise with_doubtful_reference(Compromise compromise, double a4_u95_cents);
 

@@ -8,6 +8,10 @@
 
 namespace windway {
 
+/// How unlike two takes are of a flute that its player warmed up for both, SD of what moves all notes alike: a fifth of
+/// a degree (an estimate of our own; 2.9 cents a degree, Cramer 1993).
+inline constexpr double alike_sd_cents = 0.6;
+
 /// How much the bore would have to warm for the pitch to rise by so many cents, degrees C.
 double as_warming_c(double cents, const Air& air);
 
