@@ -15,6 +15,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr double coarse_mm = 0.35;  // about two cents of a whistle in D: less goes without a word
+
 std::string name_of(const CheckedNote& note, const Measurement& earlier) {
   NoteBreath named;
   named.midi = note.midi;
@@ -69,6 +71,7 @@ std::string limit_in_words(const HeadCheck& check, const Measurement& earlier) {
 std::string answer(const HeadCheck& check, const Measurement& earlier) {
   if (check.is_set) return "Set: " + finding(check, earlier) + ".";
   const std::string what = finding(check, earlier);
+  if (check.notes_disagree) return "These notes cannot tell whether the head is set. " + what + ".";
   if (check.limit) return what + limit_in_words(check, earlier) + ".";
   return what + ": " + move_in_words(check, earlier) + ".";
 }
@@ -87,9 +90,11 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
          "  rest: of the move by this note alone, mm, + draws out\n";
 }
 
-Json note_json(const CheckedNote& note) {
+Json note_json(const CheckedNote& note, const Measurement& earlier) {
+  const auto fingering = further_fingering(note.midi, note.fingering, earlier.naming.instrument);
   return {{"note", spelt_for_programs(note.midi)},
           {"midi", note.midi},
+          {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
           {"before_cents", rounded(note.before_cents)},
           {"reads_cents", rounded(note.reads.cents)},
           {"reads_u95_cents", rounded(note.reads.u95_cents)},
@@ -112,6 +117,10 @@ std::string check_text(const HeadCheck& check, const Measurement& earlier) {
         "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
         "If so, record the whole scale and measure that.");
   }
+  if (check.is_set && check.rest_u95_mm > coarse_mm) {
+    text += wrapped("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
+                    " mm only; several notes, each blown moderately a few times, tell it better.");
+  }
   if (check.notes.size() == 1 && !check.is_set) {
     text += wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.");
   }
@@ -120,7 +129,7 @@ std::string check_text(const HeadCheck& check, const Measurement& earlier) {
 
 std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version) {
   Json notes = Json::array();
-  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note));
+  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note, earlier));
   const Json json{{"schema", "windway.check.v1"},
                   {"program", {{"name", "windway"}, {"version", program_version}}},
                   {"is_set", check.is_set},

@@ -37,8 +37,12 @@ std::vector<std::pair<const char*, std::optional<double>>> figures_of(const Note
           {"wander_after_cents", note.wander_after_cents}};
 }
 
-Json note_json(const NoteChange& note) {
-  Json json{{"note", spelt_for_programs(note.midi)}, {"midi", note.midi}, {"is_real", note.is_real}};
+Json note_json(const NoteChange& note, const Instrument& instrument) {
+  const auto fingering = further_fingering(note.midi, note.fingering, instrument);
+  Json json{{"note", spelt_for_programs(note.midi)},
+            {"midi", note.midi},
+            {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
+            {"is_real", note.is_real}};
   for (const auto& [name, value] : figures_of(note)) json[name] = number(value);
   return json;
 }
@@ -86,9 +90,9 @@ std::string compare_csv(const Comparison& comparison, const Measurement& before)
   return header + "\r\n" + rows;
 }
 
-std::string compare_json(const Comparison& comparison, const std::string& program_version) {
+std::string compare_json(const Comparison& comparison, const Measurement& before, const std::string& program_version) {
   Json notes = Json::array();
-  for (const NoteChange& note : comparison.notes) notes.push_back(note_json(note));
+  for (const NoteChange& note : comparison.notes) notes.push_back(note_json(note, before.naming.instrument));
   Json warnings = Json::array();
   for (const Warning& warning : comparison.warnings)
     warnings.push_back({{"code", warning.code}, {"message", warning.message}});

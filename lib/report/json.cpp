@@ -86,8 +86,8 @@ Json why_not(const NamedHold& named, bool used) {
 
 /// The name of a further fingering; null for the usual one.
 Json fingering_json(const Instrument& instrument, int midi, int fingering) {
-  const ScaleNote* note = scale_note(instrument, midi, fingering);
-  return fingering == 0 || !note ? Json(nullptr) : Json(note->fingering);
+  const auto name = further_fingering(midi, fingering, instrument);
+  return name ? Json(*name) : Json(nullptr);
 }
 
 Json hold_json(const Instrument& instrument, const NamedHold& named, const std::optional<Blow>& blow, bool used) {

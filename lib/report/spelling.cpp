@@ -15,6 +15,11 @@ std::string spelt_for_people(const NoteBreath& note, const Measurement& measurem
   return spelt_for_people(note.midi, measurement) + fingering;
 }
 
+std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument) {
+  const ScaleNote* note = scale_note(instrument, midi, fingering);
+  return fingering == 0 || !note ? std::nullopt : std::optional(note->fingering);
+}
+
 std::string pitch_class_for_programs(int pitch_class) {
   static constexpr std::array<const char*, 12> names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
   return names[static_cast<std::size_t>(pitch_class)];

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "measurement.hpp"
@@ -15,6 +16,9 @@ std::string spelt_for_programs(int midi);
 
 /// A pitch class (0 = C ... 11 = B) for programs: "F#".
 std::string pitch_class_for_programs(int pitch_class);
+
+/// The name of a further fingering for programs; absent for the usual one.
+std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument);
 
 /// A note of the table for people: with the name of its fingering where it is not the usual one, "D6 vented".
 std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement);
