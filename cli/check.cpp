@@ -72,7 +72,9 @@ void add_check(CLI::App& app, CheckCall& call) {
 int check_and_report(const CheckCall& call) {
   check_recordings(call.takes, "which recording? as in: windway check one-note.wav --after before.json");
   if (call.after.empty()) refuse("--after says which take told the move, as in: --after before.json");
-  const auto file = open_result(call.result, call.takes);
+  std::vector<std::string> inputs = call.takes;
+  inputs.insert(inputs.end(), {call.after, call.pitch.partner, call.flute.instrument});
+  const auto file = open_result(call.result, inputs);
   const Measurement earlier = measured_or_saved(call.after, settings_of(call.flute, call.pitch, call.head));
   const Measurement later = measure(call.takes, settings_after(earlier));
   const HeadCheck check = checked(earlier, later);

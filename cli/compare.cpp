@@ -62,7 +62,9 @@ void compare_and_report(const CompareCall& call) {
   check_recordings(call.takes, "which takes? as in: windway compare before.wav after.wav --drawn-out 4");
   if (call.takes.size() != 2) refuse("compare takes two: one before and one after");
   const CompareHint hint = hint_of_call(call);
-  const auto file = open_result(call.result, call.takes);
+  std::vector<std::string> inputs = call.takes;
+  inputs.insert(inputs.end(), {call.pitch.partner, call.flute.instrument});
+  const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
   const Measurement before = measured_or_saved(call.takes[0], settings);
   if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;

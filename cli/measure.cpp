@@ -57,12 +57,16 @@ std::string report_of(const Measurement& measurement, const std::string& format)
 
 void measure_and_report(const MeasureCall& call) {
   check_contradictions(call);
+  BlowHint blows;
+  for (const std::string& name : call.blown) blows.order.push_back(blow_called(name));
+  const std::vector<std::string> paths = gather_takes(call, blows);
+  check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
+  std::vector<std::string> inputs = paths;
+  inputs.insert(inputs.end(), {call.pitch.partner, call.weights_from, call.flute.instrument});
+  const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
   settings.hold_rules = call.hold_rules;
-  for (const std::string& name : call.blown) settings.blows.order.push_back(blow_called(name));
-  const std::vector<std::string> paths = gather_takes(call, settings.blows);
-  check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  const auto file = open_result(call.result, paths);
+  settings.blows = blows;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);

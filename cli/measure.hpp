@@ -24,7 +24,7 @@ struct MeasureCall {
 };
 
 /// Declares the command and its options; parsing fills `call`, which must outlive `app`.
-CLI::App* add_measure(CLI::App& app, MeasureCall& call);
+void add_measure(CLI::App& app, MeasureCall& call);
 
 /// Measures and writes the report. Throws Error.
 void measure_and_report(const MeasureCall& call);

@@ -44,7 +44,7 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
 
 }  // namespace
 
-CLI::App* add_measure(CLI::App& app, MeasureCall& call) {
+void add_measure(CLI::App& app, MeasureCall& call) {
   CLI::App& command = *app.add_subcommand("measure", "what to do with the head, and a table of the notes");
   command.group("Commands");
   command.option_defaults()->always_capture_default();
@@ -55,7 +55,6 @@ CLI::App* add_measure(CLI::App& app, MeasureCall& call) {
   add_head_options(command, call.head);
   add_result_options(command, call.result, {"text", "csv", "json"});
   command.footer(examples);
-  return &command;
 }
 
 }  // namespace windway::cli

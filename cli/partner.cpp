@@ -64,7 +64,9 @@ void partner_and_report(const PartnerCall& call) {
   settings.instrument = hint_of(call.flute);
   settings.tuning = tuning_of(call.pitch, settings.instrument);
   if (call.pitch.temperament.empty()) settings.tuning.temperament = {};  // the instrument file speaks of the flute
-  const auto file = open_result(call.result, call.recordings);
+  std::vector<std::string> inputs = call.recordings;
+  inputs.push_back(call.flute.instrument);
+  const auto file = open_result(call.result, inputs);
   const Partner partner = find_partner(call.recordings.front(), settings);
   if (call.result.format == "csv") complain_of(partner.warnings);
   write_result(file, report_of(partner, call.result.format));

@@ -2,6 +2,7 @@
 #include "playing.hpp"
 
 #include <CLI/CLI.hpp>
+#include <cmath>
 
 #include "output_file.hpp"
 #include "playing/playing.hpp"
@@ -23,6 +24,14 @@ std::string report_of(const Playing& playing, const std::string& format) {
   if (format == "json") return playing_json(playing, WINDWAY_VERSION);
   if (format == "csv") return playing_csv(playing);
   return playing_text(playing);
+}
+
+/// A saved take that was measured at another A4 than the partner plays has other targets.
+void refuse_another_partner(const MeasureSettings& now, const MeasureSettings& saved) {
+  if (!now.a4_u95_hz) return;
+  const double apart_hz = std::abs(now.tuning.a4_hz - saved.tuning.a4_hz);
+  if (apart_hz <= std::hypot(*now.a4_u95_hz, saved.a4_u95_hz.value_or(0.0))) return;
+  refuse("the saved scale take was not measured at the partner's A4; measure it anew with --partner");
 }
 
 }  // namespace
@@ -51,7 +60,9 @@ void playing_and_report(const PlayingCall& call) {
   std::vector<std::string> recordings = call.melodies;
   if (!call.against.empty()) recordings.push_back(call.against);
   check_recordings(recordings, "");
-  const auto file = open_result(call.result, recordings);
+  std::vector<std::string> inputs = recordings;
+  inputs.insert(inputs.end(), {call.pitch.partner, call.flute.instrument});
+  const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
   std::vector<NoteBreath> scale_take;
   if (!call.against.empty()) {
@@ -61,7 +72,9 @@ void playing_and_report(const PlayingCall& call) {
       refuse(
           "--a4 is not the reference pitch that the saved scale take was measured at; leave it out, or measure anew");
     }
+    refuse_another_partner(settings, take.settings);
     settings.tuning = take.settings.tuning;  // only against one set of targets can the two be compared
+    settings.a4_u95_hz = take.settings.a4_u95_hz;
     if (!settings.instrument.instrument) settings.instrument.instrument = take.naming.instrument;
   }
   const Playing playing = measure_playing(call.melodies.front(), settings, scale_take);

@@ -53,7 +53,7 @@ void add_protocol(CLI::App& app, ProtocolCall& call) {
 
 void write_protocol(const ProtocolCall& call) {
   const Protocol protocol = protocol_of(instrument_said(call.flute), call.up_only);
-  const auto file = open_result(call.result, {});
+  const auto file = open_result(call.result, {call.flute.instrument});
   write_result(file, call.result.format == "json" ? protocol_json(protocol, WINDWAY_VERSION)
                                                   : protocol_text(protocol, options_of(call.flute)));
 }

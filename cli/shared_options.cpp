@@ -139,9 +139,8 @@ void add_result_options(CLI::App& command, ResultOptions& result, const std::vec
 }
 
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
-                           const std::string& what, int count) {
-  auto* option = command.add_option(name, recordings, what)->type_name("")->default_str("");
-  if (count > 0) option->expected(0, count);
+                           const std::string& what) {
+  command.add_option(name, recordings, what)->type_name("")->default_str("");
 }
 
 }  // namespace windway::cli

@@ -61,9 +61,9 @@ void add_pitch_options(CLI::App& command, PitchOptions& pitch);
 void add_tuning_options(CLI::App& command, PitchOptions& pitch);
 void add_head_options(CLI::App& command, HeadOptions& head);
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats);
-/// The positional recordings of a command, `count` of them at most (0: any number).
+/// The positional recordings of a command.
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
-                           const std::string& what, int count = 0);
+                           const std::string& what);
 
 /// Refuses a call that contradicts itself. Throws Error (kind usage).
 [[noreturn]] void refuse(const std::string& message);
@@ -84,8 +84,10 @@ MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch
 /// What a result saved as JSON says, or else what the recording measures.
 Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);
 
-/// The result's file, made before the work starts; null: standard output. Refuses one of the recordings, or no name.
-std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& recordings);
+/// Refuses an output that is one of the files that are read; an empty name is none.
+void refuse_overwriting(const std::string& output, const std::vector<std::string>& inputs);
+/// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.
+std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs);
 void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report);
 /// Refuses where none is given (with the question, as in "which recording? as in: ...") or one is given twice.
 void check_recordings(const std::vector<std::string>& recordings, const std::string& question);

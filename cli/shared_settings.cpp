@@ -36,11 +36,6 @@ bool is_same_file(const std::string& path, const std::string& other) {
   return path == other || std::filesystem::equivalent(path, other, failure);
 }
 
-/// Moisture at `percent` of saturation.
-void set_humidity(Air& air, const std::optional<double>& percent) {
-  if (percent) air.relative_humidity = *percent / 100.0;
-}
-
 }  // namespace
 
 void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
@@ -103,7 +98,7 @@ std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions&
 
 Air air_of(const PitchOptions& pitch) {
   Air air = pitch.air;
-  set_humidity(air, pitch.humidity_percent);
+  if (pitch.humidity_percent) air.relative_humidity = *pitch.humidity_percent / 100.0;
   if (pitch.co2_percent) air.co2_fraction = *pitch.co2_percent / 100.0;
   return air;
 }
@@ -141,11 +136,15 @@ Measurement measured_or_saved(const std::string& path, const MeasureSettings& se
   return is_saved_result(path) ? read_measurement(path) : measure({path}, settings);
 }
 
-std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& recordings) {
+void refuse_overwriting(const std::string& output, const std::vector<std::string>& inputs) {
+  for (const std::string& input : inputs)
+    if (!input.empty() && is_same_file(input, output)) refuse("--output would overwrite " + input + ", which is read");
+}
+
+std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {
   if (result.output && result.output->empty()) refuse("--output needs the name of a file");
   if (!result.output || *result.output == "-") return nullptr;
-  for (const std::string& recording : recordings)
-    if (is_same_file(recording, *result.output)) refuse("--output would overwrite the recording " + recording);
+  refuse_overwriting(*result.output, inputs);
   return std::make_unique<OutputFile>(*result.output);
 }
 

@@ -20,15 +20,12 @@ namespace windway {
 namespace {
 
 Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
-  constexpr double silent_peak = 0.003;  // - 50 dB full scale
-  const std::string what =
-      take.peak < silent_peak
-          ? "the recording is silent or nearly so; move the microphone nearer or turn the recording level up"
-          : fmt::format(
-                "no held note is in it; hold each note steadily for a second or so (at least {} s), and switch "
-                "off whatever filters voices or noise",
-                rules.min_hold_s);
-  return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take_name(take.path), what));
+  const std::string otherwise = fmt::format(
+      "no held note is in it; hold each note steadily for a second or so (at least {} s), and switch off whatever "
+      "filters voices or noise",
+      rules.min_hold_s);
+  return Error(ErrorKind::recording,
+               fmt::format("cannot measure {}: {}", take_name(take.path), why_nothing(take, otherwise)));
 }
 
 /// The first half of the job, take by take: recording, pitch track, holds.
@@ -74,8 +71,7 @@ Compromise compromise_of(const Measurement& found) {
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings) {
   Measurement found;
   found.settings = settings;
-  Air quoted_for = settings.air;
-  quoted_for.temperature_c = settings.quote_at_c.value_or(quoted_for.temperature_c);
+  const Air quoted_for = quoted_air(settings);
   found.speed_of_sound_m_s = speed_of_sound_m_s(quoted_for);
 
   if (const auto warning = air_warning(quoted_for)) found.warnings.push_back(*warning);

@@ -29,6 +29,13 @@ struct MeasureSettings {
   NoteNames note_names = NoteNames::english;
 };
 
+/// The air that the notes are given for.
+inline Air quoted_air(const MeasureSettings& settings) {
+  Air air = settings.air;
+  air.temperature_c = settings.quote_at_c.value_or(air.temperature_c);
+  return air;
+}
+
 /// Everything one run of `measure` found; the reports write it out.
 struct Measurement {
   MeasureSettings settings;       ///< as used

@@ -2,7 +2,6 @@
 #include "breath/breath.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -10,6 +9,7 @@
 #include "breath/bend.hpp"
 #include "breath/blow_scatter.hpp"
 #include "breath/breath_warnings.hpp"
+#include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
@@ -109,7 +109,7 @@ void allow_for_loose_repeats(std::vector<HoldPitch>& pitches, const std::vector<
 
 double coverage_factor(const Wander& wander) {
   if (wander.shapes.empty()) return normal_u95_factor;
-  return boost::math::quantile(boost::math::students_t(wander.degrees), 0.975);  // JCGM 100:2008, table G.2
+  return u95_factor(wander.degrees);
 }
 
 }  // namespace

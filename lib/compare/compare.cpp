@@ -2,11 +2,11 @@
 #include "compare/compare.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
 #include "compare/measured_move.hpp"
 #include "slide/effort.hpp"
+#include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
@@ -88,8 +88,7 @@ std::optional<Repeat> repeat_of(const std::vector<NoteChange>& changes) {
   for (const NoteChange& change : changes) squares += std::pow(change.change.cents - repeat.together.cents, 2);
   const double degrees = static_cast<double>(changes.size()) - 1.0;
   repeat.note_sd_cents = std::sqrt(squares / degrees / 2.0);  // a difference has the variance of two takes
-  const double factor = boost::math::quantile(boost::math::students_t(degrees), 0.975);  // JCGM 100:2008, table G.2
-  repeat.note_u95_cents = factor * repeat.note_sd_cents;
+  repeat.note_u95_cents = u95_factor(degrees) * repeat.note_sd_cents;
   return repeat;
 }
 

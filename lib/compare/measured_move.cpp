@@ -2,10 +2,10 @@
 #include "compare/measured_move.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
 #include "slide/warming.hpp"
+#include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
@@ -42,7 +42,7 @@ double excess(const std::vector<NoteChange>& changes, double factor, double warm
 
 double coverage(double degrees) {
   if (degrees < 1) return normal_u95_factor;
-  return boost::math::quantile(boost::math::students_t(degrees), 0.975);  // JCGM 100:2008, table G.2
+  return u95_factor(degrees);
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "partner/random_effects.hpp"
+#include "units/coverage_factor.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 

@@ -41,14 +41,11 @@ Samples samples_of(Recording& recording) {
 }
 
 Error no_note_error(const TakeInfo& take) {
-  constexpr double silent_peak = 0.003;  // - 50 dB full scale
-  const char* what =
-      take.peak < silent_peak
-          ? "the recording is silent or nearly so; move the microphone nearer or turn the recording level up"
-          : "no note of steady pitch is in it; let the partner sound single notes, such as D5, A5 and D6, each for two "
-            "seconds or so and without vibrato, and switch off whatever filters voices or noise";
-  return Error(ErrorKind::recording,
-               fmt::format("cannot find the partner's pitch in {}: {}", take_name(take.path), what));
+  const char* otherwise =
+      "no note of steady pitch is in it; let the partner sound single notes, such as D5, A5 and D6, each for two "
+      "seconds or so and without vibrato, and switch off whatever filters voices or noise";
+  return Error(ErrorKind::recording, fmt::format("cannot find the partner's pitch in {}: {}", take_name(take.path),
+                                                 why_nothing(take, otherwise)));
 }
 
 /// The settings with the range of the instrument and the key of the temperament settled.

@@ -1,14 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "partner/random_effects.hpp"
 
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 
 namespace windway {
-
-double u95_factor(double degrees) {
-  return boost::math::quantile(boost::math::students_t_distribution<double>(degrees), 0.975);
-}
 
 double added_variance(const std::function<double(double)>& sum_of_squares, double degrees) {
   if (sum_of_squares(0.0) <= degrees) return 0.0;

@@ -6,9 +6,6 @@
 
 namespace windway {
 
-/// The factor of an expanded uncertainty at 95 % for `degrees` of freedom (Student's t; JCGM 100:2008, table G.2).
-double u95_factor(double degrees);
-
 /// The variance common to all that must be added to each one's own so that the weighted sum of squares,
 /// `sum_of_squares(added variance)`, which falls as it grows, is `degrees`; 0 where it is less without
 /// (R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377).

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "partner/random_effects.hpp"
+#include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 
 namespace windway {

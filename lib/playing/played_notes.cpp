@@ -2,13 +2,13 @@
 #include "playing/played_notes.hpp"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
 #include <map>
 #include <numbers>
 #include <utility>
 
 #include "playing/vibrato_middle.hpp"
+#include "units/coverage_factor.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -105,8 +105,8 @@ double median_u95_cents(const NoteFrames& note, double pooled_cents2) {
   double weight = 0, squared = 0;
   for (const WeightedCents& run : note.runs) weight += run.weight, squared += run.weight * run.weight;
   const double runs = weight * weight / squared;  // as many alike would say as much
-  const double factor = boost::math::quantile(boost::math::students_t(degrees), 0.975);  // JCGM 100:2008, table G.2
-  return std::hypot(factor * (runs > 2 ? median_over_mean : 1.0) * std::sqrt(variance / runs), measured_u95_cents);
+  return std::hypot(u95_factor(degrees) * (runs > 2 ? median_over_mean : 1.0) * std::sqrt(variance / runs),
+                    measured_u95_cents);
 }
 
 PlayedPitch played_pitch(int midi, double note_hz, const NoteFrames& note, double pooled_cents2) {

@@ -18,13 +18,11 @@ namespace windway {
 namespace {
 
 Error no_melody_error(const TakeInfo& take) {
-  constexpr double silent_peak = 0.003;  // - 50 dB full scale
-  const std::string what =
-      take.peak < silent_peak
-          ? "the recording is silent or nearly so; move the microphone nearer or turn the recording level up"
-          : "no melody of a flute is in it; play one flute alone for half a minute or more, and switch off whatever "
-            "filters voices or noise";
-  return Error(ErrorKind::recording, fmt::format("cannot measure {}: {}", take_name(take.path), what));
+  const char* otherwise =
+      "no melody of a flute is in it; play one flute alone for half a minute or more, and switch off whatever filters "
+      "voices or noise";
+  return Error(ErrorKind::recording,
+               fmt::format("cannot measure {}: {}", take_name(take.path), why_nothing(take, otherwise)));
 }
 
 /// The usual fingering of a note in the scale take; null where it is not in it.
@@ -105,10 +103,12 @@ std::optional<Compromise> further_move(const Playing& playing, const std::vector
   for (const PlayedPitch& note : playing.notes)
     if (note.in_scale) notes.push_back(as_breath(note, playing.instrument, scale_take));
   if (notes.empty()) return std::nullopt;
-  Air air = playing.settings.air;
-  air.temperature_c = playing.settings.quote_at_c.value_or(air.temperature_c);
-  return find_compromise(notes, playing.settings.head, playing.settings.tuning.a4_hz, speed_of_sound_m_s(air),
-                         std::nullopt);
+  const MeasureSettings& settings = playing.settings;
+  const double a4_hz = settings.tuning.a4_hz;
+  Compromise further =
+      find_compromise(notes, settings.head, a4_hz, speed_of_sound_m_s(quoted_air(settings)), std::nullopt);
+  if (!settings.a4_u95_hz) return further;
+  return with_doubtful_reference(std::move(further), cents_between(a4_hz, a4_hz + *settings.a4_u95_hz));
 }
 
 /// Naming warns as of held notes; what it says of repeats and of single notes does not suit a melody.
@@ -142,10 +142,7 @@ Melody melody_of(Recording& recording, const MeasureSettings& settings) {
 
 /// The notes as they would be with the bore at the temperature asked for.
 void quote(std::vector<PlayedPitch>& notes, const MeasureSettings& settings) {
-  if (!settings.quote_at_c) return;
-  Air quoted_for = settings.air;
-  quoted_for.temperature_c = *settings.quote_at_c;
-  const double cents = air_change_cents(settings.air, quoted_for);
+  const double cents = air_change_cents(settings.air, quoted_air(settings));
   for (PlayedPitch& note : notes) {
     note.median.cents += cents;
     note.lower_quartile_cents += cents;

@@ -187,4 +187,10 @@ Warnings Recording::warnings() const {
   return warnings;
 }
 
+std::string why_nothing(const TakeInfo& take, const std::string& otherwise) {
+  constexpr double silent_peak = 0.003;  // - 50 dB full scale
+  if (take.peak >= silent_peak) return otherwise;
+  return "the recording is silent or nearly so; move the microphone nearer or turn the recording level up";
+}
+
 }  // namespace windway

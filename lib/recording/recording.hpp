@@ -26,6 +26,10 @@ struct TakeInfo {
   bool non_finite = false;     ///< NaN or infinite samples were read and taken as 0
 };
 
+/// The sentence for a take in which nothing was found: that it is silent or nearly so where it is, with the remedy,
+/// else `otherwise`.
+std::string why_nothing(const TakeInfo& take, const std::string& otherwise);
+
 /// One channel of a recorded take, read in blocks at the working rate (the file's rate over a whole number, so that
 /// it lies between 14 and 28 kHz, or the file's own rate where that is lower). Memory does not grow with the take.
 class Recording {

@@ -18,10 +18,7 @@ using Json = nlohmann::ordered_json;
 constexpr double coarse_mm = 0.35;  // about two cents of a whistle in D: less goes without a word
 
 std::string name_of(const CheckedNote& note, const Measurement& earlier) {
-  NoteBreath named;
-  named.midi = note.midi;
-  named.fingering = note.fingering;
-  return spelt_for_people(named, earlier);
+  return spelt_for_people(note.midi, note.fingering, earlier);
 }
 
 std::string cents_in_words(double cents, double u95_cents) {

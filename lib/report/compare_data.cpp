@@ -80,10 +80,8 @@ std::string compare_csv(const Comparison& comparison, const Measurement& before)
   std::string rows;
   for (const auto& [name, value] : figures_of(NoteChange{})) header += std::string(",") + name;
   for (const NoteChange& note : comparison.notes) {
-    NoteBreath named;
-    named.midi = note.midi;
-    named.fingering = note.fingering;
-    rows += spelt_for_people(named, before) + "," + std::to_string(note.midi) + "," + (note.is_real ? "true" : "false");
+    rows += spelt_for_people(note.midi, note.fingering, before) + "," + std::to_string(note.midi) + "," +
+            (note.is_real ? "true" : "false");
     for (const auto& [name, value] : figures_of(note)) rows += "," + (value ? shortest(rounded(*value)) : "");
     rows += "\r\n";
   }

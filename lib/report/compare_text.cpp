@@ -12,10 +12,7 @@ namespace windway {
 namespace {
 
 std::string name_of(const NoteChange& change, const Measurement& before) {
-  NoteBreath named;
-  named.midi = change.midi;
-  named.fingering = change.fingering;
-  return spelt_for_people(named, before);
+  return spelt_for_people(change.midi, change.fingering, before);
 }
 
 std::string figure(const CentsEstimate& estimate) {

@@ -9,10 +9,13 @@ std::string spelt_for_people(int midi, const Measurement& measurement) {
   return note_name(midi, key_pitch_class(measurement.naming.instrument), measurement.settings.note_names);
 }
 
+std::string spelt_for_people(int midi, int fingering, const Measurement& measurement) {
+  const auto further = further_fingering(midi, fingering, measurement.naming.instrument);
+  return spelt_for_people(midi, measurement) + (further ? " " + *further : "");
+}
+
 std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement) {
-  const ScaleNote* of_scale = scale_note(measurement.naming.instrument, note.midi, note.fingering);
-  const std::string fingering = note.fingering > 0 && of_scale ? " " + of_scale->fingering : "";
-  return spelt_for_people(note.midi, measurement) + fingering;
+  return spelt_for_people(note.midi, note.fingering, measurement);
 }
 
 std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument) {

@@ -21,6 +21,7 @@ std::string pitch_class_for_programs(int pitch_class);
 std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument);
 
 /// A note of the table for people: with the name of its fingering where it is not the usual one, "D6 vented".
+std::string spelt_for_people(int midi, int fingering, const Measurement& measurement);
 std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement);
 
 }  // namespace windway

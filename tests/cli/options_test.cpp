@@ -50,7 +50,7 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"--soft", "a.wav", "--hard", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"a.wav", "--output", ""}, "--output needs the name of a file"},
-      {{"a.wav", "--output", "a.wav"}, "--output would overwrite the recording a.wav"},
+      {{"a.wav", "--output", "a.wav"}, "--output would overwrite a.wav, which is read"},
   };
   return all;
 }

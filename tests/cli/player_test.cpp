@@ -136,5 +136,21 @@ TEST_F(Player, WritesADroneThatMeasureReads) {
   EXPECT_EQ(folder_.contents(), std::vector<std::string>{"d5.flac"});
 }
 
+TEST_F(Player, OverwritesNothingThatIsRead) {
+  const std::string before = saved();
+  const std::string bytes = read_file(before);
+  const std::vector<std::vector<std::string>> calls{{"check", moved_take(), "--after", before, "--output", before},
+                                                    {"compare", before, moved_take(), "--output", before},
+                                                    {"measure", take(), "--partner", before, "--output", before},
+                                                    {"measure", take(), "--weights-from", before, "--output", before},
+                                                    {"playing", take(), "--against", before, "--output", before}};
+  for (const auto& call : calls) {
+    const ProgramRun run = run_windway(call);
+    EXPECT_EQ(run.exit_status, 2) << call.front();
+    EXPECT_TRUE(has(run.err, "--output would overwrite")) << run.err;
+    EXPECT_EQ(read_file(before), bytes) << call.front();
+  }
+}
+
 }  // namespace
 }  // namespace windway::cli_tests
