@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <array>
+#include <atomic>
 #include <climits>
 
 namespace windway::cli {
@@ -13,8 +14,12 @@ namespace {
 // A signal handler may touch neither the heap nor a std::string.
 std::array<char, PATH_MAX> unfinished{};
 volatile sig_atomic_t has_unfinished = 0;
+std::atomic<bool> finishes = false;
+std::atomic<int> asked_by = 0;
+static_assert(std::atomic<int>::is_always_lock_free, "a signal handler may not wait");
 
 extern "C" void end_interrupted(int signal_number) {
+  if (finishes && asked_by.exchange(signal_number) == 0) return;
   if (has_unfinished != 0) unlink(unfinished.data());
   _exit(128 + signal_number);
 }
@@ -35,6 +40,10 @@ void watch_for_interrupts() {
   for (const int signal_number : {SIGINT, SIGTERM, SIGHUP}) watch(signal_number);
   signal(SIGPIPE, SIG_IGN);
 }
+
+void finish_when_interrupted() { finishes = true; }
+
+int stop_signal() { return asked_by; }
 
 void remove_when_interrupted(const std::string& path) {
   has_unfinished = 0;

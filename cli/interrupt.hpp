@@ -12,4 +12,11 @@ void watch_for_interrupts();
 /// The unfinished output to remove when interrupted; empty: none.
 void remove_when_interrupted(const std::string& path);
 
+/// From now on the first of these signals only asks to stop, so that what was begun is finished and written; a second
+/// one ends the program as before.
+void finish_when_interrupted();
+
+/// The signal that asked to stop; 0: none.
+int stop_signal();
+
 }  // namespace windway::cli

@@ -11,11 +11,6 @@
 namespace windway::cli {
 namespace {
 
-Blow blow_called(const std::string& name) {
-  if (name == "soft") return Blow::soft;
-  return name == "hard" ? Blow::hard : Blow::moderate;
-}
-
 /// All takes in one row, and the blow of each where it was said.
 std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
   std::vector<std::string> paths = call.takes;
@@ -33,7 +28,7 @@ std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
 
 void check_contradictions(const MeasureCall& call) {
   const bool says_takes = !call.soft_takes.empty() || !call.moderate_takes.empty() || !call.hard_takes.empty();
-  if (!call.blown.empty() && says_takes) {
+  if (!call.blow.blown.empty() && says_takes) {
     refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
   }
   if (!call.takes.empty() && says_takes) {
@@ -57,15 +52,14 @@ std::string report_of(const Measurement& measurement, const std::string& format)
 
 void measure_and_report(const MeasureCall& call) {
   check_contradictions(call);
-  BlowHint blows;
-  for (const std::string& name : call.blown) blows.order.push_back(blow_called(name));
+  BlowHint blows = blow_hint_of(call.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
   std::vector<std::string> inputs = paths;
   inputs.insert(inputs.end(), {call.pitch.partner, call.weights_from, call.flute.instrument});
   const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
-  settings.hold_rules = call.hold_rules;
+  settings.hold_rules = call.blow.hold_rules;
   settings.blows = blows;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);

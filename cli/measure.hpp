@@ -14,8 +14,7 @@ struct MeasureCall {
   std::vector<std::string> soft_takes;
   std::vector<std::string> moderate_takes;
   std::vector<std::string> hard_takes;
-  std::vector<std::string> blown;  ///< soft, moderate, hard in the order of each note's blows
-  HoldRules hold_rules;
+  BlowOptions blow;
   std::string weights_from;  ///< a recorded melody: notes count by the share of time that it sounds them
   FluteOptions flute;
   PitchOptions pitch;

@@ -28,18 +28,11 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
   add_blown_take("--soft", call.soft_takes, "a take blown soft throughout");
   add_blown_take("--moderate", call.moderate_takes, "a take blown moderately throughout");
   add_blown_take("--hard", call.hard_takes, "a take blown hard throughout");
-  auto* blown = command.add_option("--blown", call.blown,
-                                   "the blows of each note in order: soft,moderate,hard\n"
-                                   "(else judged from level, breath noise, colour and pitch)");
-  blown->group(group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
-  accept_choices(blown, {"soft", "moderate", "hard"});
   command
       .add_option("--weights-from", call.weights_from,
                   "a recorded melody: each note counts by how long it sounds there\n(else each counts alike)")
       ->group(group)
       ->type_name("MELODY");
-  auto* min_hold = command.add_option("--min-hold", call.hold_rules.min_hold_s, "shortest held note that counts");
-  accept_numbers(min_hold->group(group), {0.05, 10, "SECONDS", "seconds", ""});
 }
 
 }  // namespace
@@ -49,6 +42,7 @@ void add_measure(CLI::App& app, MeasureCall& call) {
   command.group("Commands");
   command.option_defaults()->always_capture_default();
   add_recordings(command, call);
+  add_blow_options(command, call.blow);
   add_flute_options(command, call.flute);
   add_order_option(command, call.flute);
   add_pitch_options(command, call.pitch);

@@ -8,6 +8,7 @@
 namespace windway::cli {
 namespace {
 
+constexpr auto recording_group = "The recording";
 constexpr auto flute_group = "The instrument";
 constexpr auto pitch_group = "The pitch and the air";
 constexpr auto head_group = "The head";
@@ -56,6 +57,16 @@ void add_air_options(CLI::App& command, PitchOptions& pitch) {
 }
 
 }  // namespace
+
+void add_blow_options(CLI::App& command, BlowOptions& blow) {
+  auto* blown = command.add_option("--blown", blow.blown,
+                                   "the blows of each note in order: soft,moderate,hard\n"
+                                   "(else judged from level, breath noise, colour and pitch)");
+  blown->group(recording_group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
+  accept_choices(blown, {"soft", "moderate", "hard"});
+  auto* min_hold = command.add_option("--min-hold", blow.hold_rules.min_hold_s, "shortest held note that counts");
+  accept_numbers(min_hold->group(recording_group), {0.05, 10, "SECONDS", "seconds", ""});
+}
 
 void add_flute_options(CLI::App& command, FluteOptions& flute) {
   command

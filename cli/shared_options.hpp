@@ -53,7 +53,14 @@ struct ResultOptions {
   std::optional<std::string> output;  ///< absent or -: standard output
 };
 
+/// How the takes were blown.
+struct BlowOptions {
+  std::vector<std::string> blown;  ///< soft, moderate, hard in the order of each note's blows
+  HoldRules hold_rules;
+};
+
 // Each declares a group of options; parsing fills the struct, which must outlive `command`.
+void add_blow_options(CLI::App& command, BlowOptions& blow);
 void add_flute_options(CLI::App& command, FluteOptions& flute);
 void add_order_option(CLI::App& command, FluteOptions& flute);
 void add_pitch_options(CLI::App& command, PitchOptions& pitch);
@@ -78,6 +85,7 @@ Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint);
 std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions& pitch, const InstrumentHint& hint);
 Air air_of(const PitchOptions& pitch);
 Head head_of(const HeadOptions& head);
+BlowHint blow_hint_of(const BlowOptions& blow);
 /// What all commands that measure takes have in common.
 MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head);
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <algorithm>
 #include <filesystem>
+#include <iterator>
 #include <tuple>
 
 #include "analysis.hpp"
@@ -14,6 +15,11 @@
 
 namespace windway::cli {
 namespace {
+
+Blow blow_called(const std::string& name) {
+  if (name == "soft") return Blow::soft;
+  return name == "hard" ? Blow::hard : Blow::moderate;
+}
 
 /// The instrument whose fingering gives just these notes.
 Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames names) {
@@ -119,6 +125,12 @@ Head head_of(const HeadOptions& options) {
   head.out_mm = options.is_fully_in ? std::optional(0.0) : options.head_out_mm;
   head.travel_mm = options.travel_mm;
   return head;
+}
+
+BlowHint blow_hint_of(const BlowOptions& blow) {
+  BlowHint hint;
+  std::ranges::transform(blow.blown, std::back_inserter(hint.order), blow_called);
+  return hint;
 }
 
 MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "recording/digest.hpp"
 
+#include <fcntl.h>
 #include <openssl/evp.h>
 #include <sys/types.h>
 #include <unistd.h>
@@ -29,27 +30,58 @@ ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset
   return got;
 }
 
+/// A digest in the making.
+class Digest {
+ public:
+  Digest() { require(EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr)); }
+  void add(const void* bytes, std::size_t count) { require(EVP_DigestUpdate(context_.get(), bytes, count)); }
+  std::string finished() {
+    std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
+    unsigned int length = 0;
+    require(EVP_DigestFinal_ex(context_.get(), digest.data(), &length));
+    std::string text;
+    for (unsigned int i = 0; i < length; ++i) {
+      constexpr const char* digits = "0123456789abcdef";
+      text += digits[digest[i] >> 4U];
+      text += digits[digest[i] & 15U];
+    }
+    return text;
+  }
+
+ private:
+  std::unique_ptr<EVP_MD_CTX, decltype(&EVP_MD_CTX_free)> context_{EVP_MD_CTX_new(), &EVP_MD_CTX_free};
+};
+
 }  // namespace
 
 std::string sha256_of_file(int descriptor) {
-  const std::unique_ptr<EVP_MD_CTX, decltype(&EVP_MD_CTX_free)> context(EVP_MD_CTX_new(), &EVP_MD_CTX_free);
-  require(EVP_DigestInit_ex(context.get(), EVP_sha256(), nullptr));
+  Digest digest;
   std::vector<unsigned char> buffer(read_bytes);
   off_t offset = 0;
   while (const ssize_t got = read_at(descriptor, buffer, offset)) {
-    require(EVP_DigestUpdate(context.get(), buffer.data(), static_cast<std::size_t>(got)));
+    digest.add(buffer.data(), static_cast<std::size_t>(got));
     offset += got;
   }
-  std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
-  unsigned int length = 0;
-  require(EVP_DigestFinal_ex(context.get(), digest.data(), &length));
-  std::string text;
-  for (unsigned int i = 0; i < length; ++i) {
-    constexpr const char* digits = "0123456789abcdef";
-    text += digits[digest[i] >> 4U];
-    text += digits[digest[i] & 15U];
+  return digest.finished();
+}
+
+std::string sha256_of_path(const std::string& path) {
+  const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+  if (descriptor < 0) return "";
+  std::string digest;
+  try {
+    digest = sha256_of_file(descriptor);
+  } catch (const std::system_error&) {  // a folder, a pipe: nothing that has a content of its own
+    digest.clear();
   }
-  return text;
+  close(descriptor);
+  return digest;
+}
+
+std::string sha256_of_text(std::string_view text) {
+  Digest digest;
+  digest.add(text.data(), text.size());
+  return digest.finished();
 }
 
 }  // namespace windway

@@ -2,11 +2,17 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 namespace windway {
 
 /// SHA-256 (FIPS 180-4) of everything an open file holds, as 64 lower-case hexadecimal digits. Reads by position: the
 /// file's own offset stays where it is. Throws std::system_error where the disk fails.
 std::string sha256_of_file(int descriptor);
+
+/// The same of the file of that name; empty where it cannot be read.
+std::string sha256_of_path(const std::string& path);
+
+std::string sha256_of_text(std::string_view text);
 
 }  // namespace windway

@@ -45,6 +45,40 @@ const char* field_of(SlideLimit limit) {
   return "fixed_head";
 }
 
+const char* field_of(VerdictResult result) {
+  switch (result) {
+    case VerdictResult::pass:
+      return "pass";
+    case VerdictResult::fail:
+      return "fail";
+    case VerdictResult::too_close:
+      return "too_close";
+    case VerdictResult::not_measured:
+      break;
+  }
+  return "not_measured";
+}
+
+const char* field_of(Criterion criterion) {
+  switch (criterion) {
+    case Criterion::take:
+      return "take";
+    case Criterion::heard:
+      return "heard";
+    case Criterion::note:
+      return "note";
+    case Criterion::spread:
+      return "spread";
+    case Criterion::octave:
+      return "octave";
+    case Criterion::head_place:
+      return "head_place";
+    case Criterion::reach_of_a4:
+      break;
+  }
+  return "reach_of_a4";
+}
+
 double rounded(double value) {
   constexpr double steps_per_unit = 1e6;
   return std::round(value * steps_per_unit) / steps_per_unit + 0.0;  // + 0.0 takes the sign off a zero

@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/json.hpp"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <nlohmann/json.hpp>
 
 #include "report/fields.hpp"
@@ -36,8 +41,10 @@ Json take_json(const TakeInfo& take) {
           {"channel_used", take.channel_used}};
 }
 
+/// Null for a take that could not be measured.
 Json instrument_json(const Naming& naming) {
   const Instrument& instrument = naming.instrument;
+  if (instrument.scale.empty()) return nullptr;
   Json scale = Json::array();
   for (const ScaleNote& note : instrument.scale) scale.push_back(spelt_for_programs(note.midi));
   return {{"name", text(instrument.name)},
@@ -220,17 +227,15 @@ Json takes_json(const std::vector<TakeInfo>& all) {
   return takes;
 }
 
+Json subject_json() {
+  return {{"serial", nullptr}, {"stage", nullptr}, {"lot", nullptr}, {"material", nullptr}, {"head", nullptr}, {"operator", nullptr}};
+}
+
 Json measurement_json(const Measurement& measurement, const std::string& program_version) {
   return {{"schema", "windway.measurement.v1"},
           {"program", {{"name", "windway"}, {"version", program_version}}},
           {"takes", takes_json(measurement.takes)},
-          {"subject",
-           {{"serial", nullptr},
-            {"stage", nullptr},
-            {"lot", nullptr},
-            {"material", nullptr},
-            {"head", nullptr},
-            {"operator", nullptr}}},
+          {"subject", subject_json()},
           {"settings", settings_json(measurement)},
           {"holds", holds_json(measurement)},
           {"notes", notes_json(measurement)},
@@ -243,20 +248,34 @@ Json measurement_json(const Measurement& measurement, const std::string& program
 std::string line_of(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
 
 /// An array of objects has a line for each: good to read, to search and to compare.
-std::string lines_of(const Json& value) {
-  if (!value.is_array() || value.empty()) return line_of(value);
+std::string lines_of(const JsonMember& member) {
+  if (!member.is_array || member.texts.empty()) return value_of(member);
   std::string lines = "[";
-  for (const Json& element : value) lines += (lines.size() > 1 ? ",\n  " : "\n  ") + line_of(element);
+  for (const std::string& element : member.texts) lines += (lines.size() > 1 ? ",\n  " : "\n  ") + element;
   return lines + "]";
 }
 
 }  // namespace
 
-std::string json_report(const Measurement& measurement, const std::string& program_version) {
+std::vector<JsonMember> json_members(const Measurement& measurement, const std::string& program_version) {
   const Json whole = measurement_json(measurement, program_version);
-  std::string json = "{";
+  std::vector<JsonMember> members;
   for (const auto& [key, value] : whole.items()) {
-    json += (json.size() > 1 ? ",\n \"" : "\"") + key + "\": " + lines_of(value);
+    JsonMember& member = members.emplace_back(JsonMember{key, {}, value.is_array()});
+    if (!value.is_array()) member.texts.push_back(line_of(value));
+    if (value.is_array()) std::ranges::transform(value, std::back_inserter(member.texts), line_of);
+  }
+  return members;
+}
+
+std::string value_of(const JsonMember& member) {
+  return member.is_array ? fmt::format("[{}]", fmt::join(member.texts, ",")) : member.texts.front();
+}
+
+std::string json_report(const Measurement& measurement, const std::string& program_version) {
+  std::string json = "{";
+  for (const JsonMember& member : json_members(measurement, program_version)) {
+    json += (json.size() > 1 ? ",\n \"" : "\"") + member.key + "\": " + lines_of(member);
   }
   return json + "}\n";
 }

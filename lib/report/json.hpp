@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "measurement.hpp"
 
@@ -11,5 +12,18 @@ namespace windway {
 /// order; what was not measured is null, never 0. Each hold, note and warning has a line of its own. A path that is not
 /// UTF-8 has U+FFFD for what cannot be said. `program_version` goes into "program".
 std::string json_report(const Measurement& measurement, const std::string& program_version);
+
+/// One key of that object.
+struct JsonMember {
+  std::string key;
+  std::vector<std::string> texts;  ///< of its value, in one line; of each element where it is an array
+  bool is_array = false;
+};
+
+/// The object's keys in their order.
+std::vector<JsonMember> json_members(const Measurement& measurement, const std::string& program_version);
+
+/// The text of a member's value in one line.
+std::string value_of(const JsonMember& member);
 
 }  // namespace windway

@@ -156,6 +156,7 @@ void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mi
   mistakes.none_in([&] { instrument.a4_hz = file.number("a4_hz", 300, 600, " Hz"); });
   mistakes.none_in([&] { instrument.tolerance_cents = file.number("tolerance_cents", 0.1, 200, " cents"); });
   mistakes.none_in([&] { instrument.max_spread_cents = file.number("max_spread_cents", 0.1, 400, " cents"); });
+  mistakes.none_in([&] { instrument.max_octave_cents = file.number("max_octave_cents", 0.1, 200, " cents"); });
   mistakes.none_in([&] {
     if (const auto head = file.table("head")) set_head(instrument, *head, mistakes);
   });
@@ -187,7 +188,7 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
   Instrument instrument = begun(*file, mistakes);
   const bool has_begun = mistakes.messages().empty();  // else its notes would be mistaken only as what they are not
   file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "tolerance_cents", "max_spread_cents",
-                    "head", "temperament", "note"},
+                    "max_octave_cents", "head", "temperament", "note"},
                    mistakes);
   set_figures(instrument, *file, mistakes);
   if (!has_begun || !mistakes.none_in([&] { set_notes(instrument, *file, mistakes); })) return instrument;

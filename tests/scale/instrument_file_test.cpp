@@ -15,6 +15,7 @@ notes = ["D5", "E5", "F#5", "C6", "D6"]
 a4_hz = 441.5
 tolerance_cents = 8
 max_spread_cents = 40
+max_octave_cents = 14
 
 [head]
 travel_mm = 7.5
@@ -72,6 +73,7 @@ TEST(InstrumentFile, SaysAllThatAnInstrumentIs) {
   EXPECT_EQ(instrument.temperament->own_cents[4], 386.0);
   EXPECT_EQ(instrument.tolerance_cents, 8.0);
   EXPECT_EQ(instrument.max_spread_cents, 40.0);
+  EXPECT_EQ(instrument.max_octave_cents, 14.0);
 }
 
 TEST(InstrumentFile, WrittenReadsBackAsTheSame) {

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "results_file.hpp"
+
+#include <fcntl.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <system_error>
+
+#include "error.hpp"
+#include "terminal.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr std::size_t block_bytes = std::size_t{1} << 20U;
+
+std::uint64_t size_of(int descriptor) {
+  struct stat status {};
+  return fstat(descriptor, &status) == 0 ? static_cast<std::uint64_t>(status.st_size) : 0;
+}
+
+/// Fills `text` from the file; what lies behind its end is left out. Gives 0, or the errno that stopped it.
+int read_at(int descriptor, std::uint64_t offset, std::string& text) {
+  std::size_t filled = 0;
+  while (filled < text.size()) {
+    const ssize_t got = pread(descriptor, text.data() + filled, text.size() - filled, static_cast<off_t>(offset + filled));
+    if (got < 0 && errno != EINTR) return errno;
+    if (got == 0) break;
+    if (got > 0) filled += static_cast<std::size_t>(got);
+  }
+  text.resize(filled);
+  return 0;
+}
+
+}  // namespace
+
+ResultsFile::ResultsFile(const std::string& path, bool goes_on) : path_(path) {
+  open_and_lock();
+  if (!goes_on && size_of(descriptor_) > 0) {
+    close(descriptor_);
+    descriptor_ = -1;
+    throw Error(ErrorKind::usage, path + " holds results already: go on with them by --resume, or name another file");
+  }
+  cut_off_part_of_a_line();
+}
+
+ResultsFile::~ResultsFile() {
+  if (descriptor_ >= 0) close(descriptor_);
+}
+
+void ResultsFile::fail(int error_number) const {
+  throw Error(ErrorKind::output, "cannot write the results " + path_ + ": " + std::generic_category().message(error_number));
+}
+
+void ResultsFile::open_and_lock() {
+  descriptor_ = open(path_.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
+  if (descriptor_ < 0) fail(errno);
+  struct stat status {};
+  const bool is_plain = fstat(descriptor_, &status) == 0 && S_ISREG(status.st_mode);
+  const bool is_free = flock(descriptor_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+  if (is_plain && is_free) return;
+  close(descriptor_);
+  descriptor_ = -1;
+  throw Error(ErrorKind::output, "cannot write the results " + path_ +
+                                     (is_plain ? ": another run of windway is writing it; wait for it, or name another file"
+                                               : ": it is no plain file"));
+}
+
+void ResultsFile::cut_off_part_of_a_line() {
+  std::uint64_t end = size_of(descriptor_);
+  std::string block;
+  while (end > 0) {
+    const std::uint64_t begin = end > block_bytes ? end - block_bytes : 0;
+    block.resize(static_cast<std::size_t>(end - begin));
+    if (const int failure = read_at(descriptor_, begin, block)) fail(failure);
+    const std::size_t feed = block.rfind('\n');
+    end = feed == std::string::npos ? begin : begin + feed + 1;
+    if (feed != std::string::npos) break;
+  }
+  if (end < size_of(descriptor_) && ftruncate(descriptor_, static_cast<off_t>(end)) != 0) fail(errno);
+}
+
+void ResultsFile::read_through(const std::function<void(std::string_view, LinePlace)>& see) const {
+  std::string pending;  // the line that began in an earlier block
+  std::string block;
+  std::uint64_t line_begin = 0;
+  for (std::uint64_t offset = 0;; offset += block.size()) {
+    block.resize(block_bytes);
+    if (const int failure = read_at(descriptor_, offset, block)) fail(failure);
+    if (block.empty()) return;
+    std::size_t begin = 0;
+    for (std::size_t feed = block.find('\n'); feed != std::string::npos; feed = block.find('\n', begin)) {
+      pending.append(block, begin, feed - begin);
+      see(pending, {line_begin, pending.size() + 1});
+      line_begin += pending.size() + 1;
+      pending.clear();
+      begin = feed + 1;
+    }
+    pending.append(block, begin);
+  }
+}
+
+std::string ResultsFile::line_at(LinePlace place) const {
+  std::string line(static_cast<std::size_t>(place.length), '\0');
+  if (const int failure = read_at(descriptor_, place.offset, line)) fail(failure);
+  return line;
+}
+
+void ResultsFile::replace_with(std::size_t count, const std::function<std::string(std::size_t)>& line_of) {
+  const std::string passing = path_ + ".new";
+  const int descriptor = open(passing.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
+  if (descriptor < 0) fail(errno);
+  int failure = 0;
+  for (std::size_t line = 0; line < count && failure == 0; ++line) failure = write_all(descriptor, line_of(line));
+  if (failure == 0 && fsync(descriptor) != 0) failure = errno;
+  close(descriptor);
+  if (failure == 0 && rename(passing.c_str(), path_.c_str()) != 0) failure = errno;
+  if (failure != 0) {
+    unlink(passing.c_str());
+    fail(failure);
+  }
+  const int old = descriptor_;
+  open_and_lock();
+  close(old);
+}
+
+void ResultsFile::append(const std::string& line) {
+  if (const int failure = write_all(descriptor_, line)) fail(failure);
+}
+
+void ResultsFile::flush() const {
+  if (fsync(descriptor_) != 0 && errno != EINVAL && errno != EROFS) fail(errno);
+}
+
+}  // namespace windway::cli

@@ -1,0 +1,27 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace windway {
+
+/// What tells one result of a take from another: the same take, unchanged, measured and judged by the same settings.
+struct ResultKey {
+  std::string path;
+  std::string sha256;  ///< empty: the file cannot be read
+  std::string settings_key;
+};
+
+struct ResumePlan {
+  std::vector<bool> stays;                         ///< by kept result: false where it was overtaken
+  std::vector<std::optional<std::size_t>> done_by; ///< by wanted one: the kept result that does it already
+};
+
+/// Which of the `kept` results still stand beside the `wanted` ones. A take that has changed, or is to be measured by
+/// other settings, is done anew and its old result goes; results of other takes stay.
+ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted);
+
+}  // namespace windway

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "batch/judged_take.hpp"
+
+namespace windway {
+
+/// One take of a batch as one line of JSON Lines, its line feed included: schema windway.measurement.v1 with the keys
+/// `error`, `subject`, `batch` (how the take counts) and `verdict` filled. The holds come last, so that a reader who
+/// wants the verdict need not read them.
+std::string batch_line(const JudgedTake& take, const std::string& program_version);
+
+}  // namespace windway
