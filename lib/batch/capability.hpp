@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+
+namespace windway {
+
+/// What is still good, in the unit of the values; `upper` stands above `lower`.
+struct ToleranceBand {
+  double lower = 0;
+  double upper = 0;
+};
+
+/// How the tolerance compares with what the bench makes.
+struct Capability {
+  double cp = 0;   ///< width of the band over six SDs: what the bench could do, were it centred
+  double cpk = 0;  ///< distance of the mean from the nearer limit over three SDs; below 0 where the mean is outside
+};
+
+/// Cp and Cpk of values with this mean and SD (SAS/QC documentation, PROC CAPABILITY; ISO 22514-2). Empty where the SD
+/// is 0, where a number is not finite, and for a band of no width.
+std::optional<Capability> capability(double mean, double sd, const ToleranceBand& band);
+
+}  // namespace windway

@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace windway {
+
+/// Chart of single values in the order they were made; unit of the values. What lies beyond the limits is unlikely to
+/// be the bench's common scatter.
+struct IndividualsChart {
+  double mean = 0;
+  double mean_moving_range = 0;  ///< mean distance of a value from the one before
+  double lower = 0;              ///< mean -/+ 3 mean moving ranges / 1.128
+  double upper = 0;
+  std::vector<std::size_t> outside;  ///< index of each value beyond a limit, ascending
+};
+
+/// The chart of finite values (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2); empty for fewer than two.
+std::optional<IndividualsChart> individuals_chart(std::span<const double> in_order);
+
+/// Factors of the charts of means and SDs of subgroups of one size (ISO 7870-2).
+struct ChartFactors {
+  double c4 = 0;  ///< expected SD of a subgroup over the true SD, values normally distributed
+  double a3 = 0;  ///< limits of a mean: grand mean -/+ a3 times the mean SD
+  double b3 = 0;  ///< limits of an SD: b3 and b4 times the mean SD
+  double b4 = 0;
+};
+
+/// `subgroup_size` is 2 at least.
+ChartFactors chart_factors(std::size_t subgroup_size);
+
+/// Charts of the means and of the SDs of equal subgroups in order; unit of the values.
+struct SubgroupChart {
+  std::size_t subgroup_size = 0;
+  double grand_mean = 0;
+  double mean_sd = 0;
+  double mean_range = 0;  ///< mean of largest less smallest
+  double sigma = 0;       ///< SD within subgroups: mean_sd / c4
+  double mean_lower = 0;
+  double mean_upper = 0;
+  double sd_lower = 0;
+  double sd_upper = 0;
+  std::vector<std::size_t> means_outside;  ///< indices of subgroups, ascending
+  std::vector<std::size_t> sds_outside;
+};
+
+/// Empty for fewer than two subgroups, subgroups of fewer than two values or of unequal size. Values must be finite.
+std::optional<SubgroupChart> subgroup_chart(const std::vector<std::vector<double>>& subgroups);
+
+}  // namespace windway
