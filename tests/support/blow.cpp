@@ -99,6 +99,7 @@ double tone_sample(const Sounding& s, std::size_t i) {
   double sum = 0.0;
   for (int k = 0; k < model_harmonics; ++k) {
     if ((k + 1) * hz > 0.45 * s.rate_hz) break;
+    if (s.note.harmonic_db[static_cast<std::size_t>(k)] <= absent_harmonic_db) continue;
     const double level_db = s.note.harmonic_db[static_cast<std::size_t>(k)] + k * s.note.tilt_db * s.strength[i];
     sum += amplitude_from_db(level_db) * std::sin(full_turn_rad * (k + 1) * s.cycles[i] + 0.9 * k);
   }

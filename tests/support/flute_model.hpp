@@ -10,6 +10,8 @@
 namespace windway::synthesis {
 
 inline constexpr int model_harmonics = 6;
+/// Level of a harmonic that the tone does not have; nothing is drawn for it.
+inline constexpr double absent_harmonic_db = -300.0;
 
 /// One note of an invented duct flute. Strength of the breath: log2 of its pressure against a moderate breath.
 struct NoteModel {
