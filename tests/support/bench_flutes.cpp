@@ -12,8 +12,9 @@ namespace {
 
 constexpr int lowest_midi = 74;  // D5
 constexpr double nominal_out_mm = 5.0;
-constexpr double hole_share = 0.9;     // of a note's SD: what its hole does to both registers
-constexpr double model_spread = 36.0;  // cents from soft to hard of the model's liveliest note
+constexpr std::size_t heard_harmonics = 2;  // the fundamental and one more: enough for the colour, quickly drawn
+constexpr double hole_share = 0.9;          // of a note's SD: what its hole does to both registers
+constexpr double model_spread = 36.0;       // cents from soft to hard of the model's liveliest note
 constexpr double note_off_cents = 35.0, octave_wide_cents = 35.0, spread_factor = 2.5, body_long_mm = 6.5;
 
 /// How far the notes of the flute drawn may lie for it to be called good; inside what BenchLimits allows.
@@ -32,7 +33,7 @@ FluteModel design(int lowest, std::uint64_t seed) {
   for (NoteModel& note : model.notes) {
     note.cents_per_doubling *= model_spread / most;
     note.error_cents = 0.0;
-    for (std::size_t k = 4; k < note.harmonic_db.size(); ++k) note.harmonic_db[k] = absent_harmonic_db;
+    for (std::size_t k = heard_harmonics; k < note.harmonic_db.size(); ++k) note.harmonic_db[k] = absent_harmonic_db;
   }
   return model;
 }

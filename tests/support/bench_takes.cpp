@@ -18,7 +18,7 @@ constexpr int a_day = 20;
 constexpr std::array operators = {"Ada", "Bo", "Cem", "Dag"};
 constexpr std::array<double, 4> harder_doublings = {0.0, 0.03, -0.02, 0.01};
 constexpr double blow_sd_doublings = 0.02;  // no two blows are quite alike
-constexpr Timing short_blows{{0.44, 0.48}, {0.09, 0.12}};
+constexpr Timing short_blows{{0.37, 0.40}, {0.07, 0.09}};
 
 /// Working days from Monday 2026-03-02 on.
 std::string time_text(int working_day, int minutes_past_eight) {
@@ -50,7 +50,7 @@ Performance performance(bool silent) {
   Performance performance;
   performance.rate_hz = rate_hz;
   performance.chain.peak = silent ? 0.0 : 0.08;
-  performance.chain.floor_db = -80.0;
+  performance.chain.floor_db = -90.0;
   return performance;
 }
 
