@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "batch/bench_findings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "batch/group_difference.hpp"
+#include "batch/robust_centre.hpp"
+#include "batch/trend.hpp"
+
+namespace windway {
+namespace {
+
+/// One note of those instruments that have it, in production order.
+struct NoteSeries {
+  std::vector<double> cents;
+  std::vector<std::string> names;
+};
+
+std::map<BenchNote, NoteSeries> series_by_note(const std::vector<Produced>& made) {
+  std::map<BenchNote, NoteSeries> all;
+  for (const Produced& each : made)
+    for (const ProducedNote& note : each.notes) {
+      all[note.note].cents.push_back(note.left_cents);
+      all[note.note].names.push_back(each.name);
+    }
+  return all;
+}
+
+std::vector<Stray> strays_at(const NoteSeries& series, const std::vector<std::size_t>& places) {
+  std::vector<Stray> strays;
+  for (const std::size_t place : places) strays.push_back({series.names[place], series.cents[place]});
+  return strays;
+}
+
+void add_series(NoteFinding& finding, const NoteSeries& series) {
+  finding.chart = individuals_chart(series.cents);
+  if (finding.chart) finding.beyond_chart = strays_at(series, finding.chart->outside);
+  const auto centre = robust_centre(series.cents);
+  for (std::size_t i = 0; centre && i < series.cents.size(); ++i)
+    if (is_outlier(series.cents[i], *centre)) finding.outliers.push_back({series.names[i], series.cents[i]});
+}
+
+void add_repeatability(NoteFinding& finding, const OneWaySums& sums) {
+  finding.repeatability = repeatability_sd(sums);
+  if (const auto components = one_way(sums)) finding.between_sd_cents = std::sqrt(components->between_variance);
+}
+
+void add_gauge(NoteFinding& finding, const std::vector<GaugeReading>& readings, BenchFindings& all) {
+  const auto table = gauge_table(readings);
+  if (!table) {
+    all.why_no_gauge_study = why_no_gauge_table(readings);
+    return;
+  }
+  finding.gauge = anova_study(gauge_anova(*table));
+  finding.gauge_by_range = average_and_range_study(*table);
+}
+
+NoteFinding finding_of(const BenchNote& note, const NoteTally& tally) {
+  NoteFinding finding;
+  finding.note = note;
+  finding.register_number = tally.register_number;
+  finding.left = tally.left;
+  finding.sd_cents = sample_sd(tally.left);
+  finding.share_5_cents = quantile(tally.sketch, 0.05);
+  finding.median_cents = quantile(tally.sketch, 0.5);
+  finding.share_95_cents = quantile(tally.sketch, 0.95);
+  finding.tolerance_cents = tally.tolerance_cents;
+  finding.spread = tally.spread;
+  if (tally.tolerance_cents && finding.sd_cents) {
+    finding.capability =
+        capability(tally.left.mean, *finding.sd_cents, {-*tally.tolerance_cents, *tally.tolerance_cents});
+  }
+  return finding;
+}
+
+void add_notes(BenchFindings& all, const BenchTally& tally, const std::vector<Produced>& made) {
+  const auto series = series_by_note(made);
+  const auto sums = tally.repeatability.sums();
+  const auto readings = tally.repeatability.readings();
+  for (const auto& [note, found] : tally.notes) {
+    NoteFinding finding = finding_of(note, found);
+    if (const auto in_order = series.find(note); in_order != series.end()) add_series(finding, in_order->second);
+    if (const auto repeated = sums.find(note); repeated != sums.end()) add_repeatability(finding, repeated->second);
+    if (const auto read = readings.find(note); read != readings.end()) add_gauge(finding, read->second, all);
+    all.notes.push_back(std::move(finding));
+  }
+  const bool has_gauge = std::ranges::any_of(all.notes, [](const NoteFinding& note) { return note.gauge.has_value(); });
+  if (has_gauge) all.why_no_gauge_study.reset();
+}
+
+/// The moments of all groups but one.
+Moments rest_of(const std::map<std::string, GroupTally>& groups, const std::string& name, const BenchNote& note) {
+  Moments rest;
+  for (const auto& [other, tally] : groups) {
+    const auto found = tally.left.find(note);
+    if (other != name && found != tally.left.end()) rest = merged(rest, found->second);
+  }
+  return rest;
+}
+
+std::vector<GroupFinding> group_findings(const std::map<std::string, GroupTally>& groups) {
+  std::vector<GroupFinding> findings;
+  for (const auto& [name, tally] : groups) {
+    GroupFinding& finding = findings.emplace_back(GroupFinding{name, tally.verdicts, {}});
+    for (const auto& [note, moments] : tally.left)
+      if (const auto above = difference_of_means(moments, rest_of(groups, name, note)))
+        finding.notes.push_back({note, *above});
+  }
+  return findings;
+}
+
+std::optional<SeriesFinding> series_of(const std::vector<Produced>& made) {
+  SeriesFinding finding;
+  Moments home_hz;
+  for (const Produced& each : made)
+    if (each.home_a4_hz) add(home_hz, *each.home_a4_hz);
+  if (home_hz.n == 0) return std::nullopt;
+  NoteSeries series;
+  for (const Produced& each : made) {
+    if (!each.home_a4_hz) continue;
+    series.cents.push_back(cents_between(home_hz.mean, *each.home_a4_hz));
+    series.names.push_back(each.recorded_at.empty() ? each.name : each.name + " " + each.recorded_at);
+  }
+  finding.takes = series.cents.size();
+  finding.mean_home_a4_hz = home_hz.mean;
+  finding.chart = individuals_chart(series.cents);
+  if (finding.chart) finding.beyond_chart = strays_at(series, finding.chart->outside);
+  finding.rise = rise_of(series.cents);
+  return finding;
+}
+
+/// Of notes that most instruments have: the degrees of the model that the bench makes, usual fingerings.
+std::vector<PlaceOfNote> places_of(const BenchTally& tally) {
+  std::vector<PlaceOfNote> places;
+  for (const auto& [note, found] : tally.notes) {
+    const bool is_common = 2 * found.left.n > tally.made.size() + tally.made.left_out();
+    if (!is_common || !note.second.empty() || found.length_mm.n == 0) continue;
+    places.push_back({.midi = note.first,
+                      .register_number = found.register_number,
+                      .semitones_above_lowest = note.first - tally.model->lowest_midi.value_or(note.first),
+                      .effective_length_mm = found.length_mm.mean});
+  }
+  return places;
+}
+
+std::optional<BenchAdvice> advice_for(const BenchTally& tally, const std::vector<Produced>& made) {
+  if (!tally.model || !tally.model->lowest_midi || tally.models_differ) return std::nullopt;
+  const std::vector<PlaceOfNote> places = places_of(tally);
+  std::vector<InstrumentCents> instruments;
+  for (const Produced& each : made) {
+    InstrumentCents& cents = instruments.emplace_back();
+    for (const PlaceOfNote& place : places) {
+      const auto found = std::ranges::find(each.notes, BenchNote{place.midi, ""}, &ProducedNote::note);
+      cents.moderate_cents.push_back(found != each.notes.end() ? std::optional(found->moderate_cents) : std::nullopt);
+    }
+  }
+  return bench_advice(places, instruments, tally.model->kind);
+}
+
+}  // namespace
+
+BenchFindings findings_of(const BenchTally& tally) {
+  BenchFindings findings;
+  const std::vector<Produced> made = tally.made.in_order();
+  add_notes(findings, tally, made);
+  findings.groups = group_findings(tally.groups);
+  findings.instruments = series_of(made);
+  findings.keeper = series_of(tally.keeper.in_order());
+  findings.advice = advice_for(tally, made);
+  return findings;
+}
+
+}  // namespace windway

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/bench_report.hpp"
+
+#include <fmt/format.h>
+
+#include "report/bench_csv.hpp"
+#include "report/junit.hpp"
+#include "report/layout.hpp"
+#include "report/verdict_words.hpp"
+
+namespace windway {
+namespace {
+
+class LinesReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry&, std::string_view line) override { return std::string(line) + "\n"; }
+  std::string finish(const BenchTally&) override { return ""; }
+};
+
+class CsvReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    return std::exchange(header_, "") + bench_csv_rows(entry);
+  }
+  std::string finish(const BenchTally&) override { return std::exchange(header_, ""); }
+
+ private:
+  std::string header_ = bench_csv_header();
+};
+
+class TestReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry& entry, std::string_view) override { return report_.add(entry), ""; }
+  std::string finish(const BenchTally&) override { return report_.text(); }
+
+ private:
+  JUnitReport report_;
+};
+
+class StatisticsReport : public BenchReport {
+ public:
+  explicit StatisticsReport(std::string program_version) : program_version_(std::move(program_version)) {}
+  std::string add(const BenchEntry&, std::string_view) override { return ""; }
+  std::string finish(const BenchTally& tally) override {
+    return bench_statistics_json(tally, findings_of(tally), program_version_);
+  }
+
+ private:
+  std::string program_version_;
+};
+
+/// The reasons of one take that did not pass, one line each.
+std::string reasons_text(const BenchEntry& entry) {
+  std::string text;
+  for (const EntryJudged& each : entry.judged)
+    if (!each.message.empty()) text += wrapped("      " + each.message, 8);
+  return text.empty() ? wrapped("      " + entry.error, 8) : text;
+}
+
+std::string heading_of(const BenchEntry& entry) {
+  const VerdictResult result = entry.result.value_or(VerdictResult::not_measured);
+  const std::string stage = entry.subject.stage ? " " + *entry.subject.stage : "";
+  const std::string take = entry.subject.serial ? "  (" + entry.path + ")" : "";
+  return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4);
+}
+
+/// Instruments that did not pass, then the statistics.
+class TextReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
+    if (entry.counts && !passed) rows_ += heading_of(entry) + reasons_text(entry);
+    return "";
+  }
+  std::string finish(const BenchTally& tally) override {
+    std::string text = wrapped(counts_in_words(tally.verdicts));
+    if (tally.overtaken > 0) text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
+                                                         tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
+    if (!rows_.empty()) text += "\n" + rows_;
+    return text + bench_statistics_text(tally, findings_of(tally));
+  }
+
+ private:
+  std::string rows_;
+};
+
+std::string plural(std::uint64_t count, const char* one, const char* several) {
+  return fmt::format("{} {}", count, count == 1 ? one : several);
+}
+
+}  // namespace
+
+std::string counts_in_words(const VerdictCounts& counts) {
+  const std::uint64_t all = counts.all();
+  if (all == 0) return "No instrument was measured.";
+  const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
+  if (counts.measured_only > 0) {
+    std::string words = fmt::format("{} measured; nothing was asked of them, so none is judged (--tolerance CENTS asks)",
+                                    plural(counts.measured_only, "instrument was", "instruments were"));
+    if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
+    return words + ".";
+  }
+  std::string words = fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(all, "instrument", "instruments"),
+                                  counts.of(VerdictResult::pass) == 1 ? "es" : "");
+  const std::uint64_t fails = counts.of(VerdictResult::fail);
+  const std::uint64_t close = counts.of(VerdictResult::too_close);
+  if (fails > 0) words += fmt::format(", {} fail{}", fails, fails == 1 ? "s" : "");
+  if (close > 0) words += ", " + plural(close, "is", "are") + " too close to call";
+  if (unmeasured > 0) words += ", " + plural(unmeasured, "was", "were") + " not measured";
+  return words + ".";
+}
+
+std::unique_ptr<BenchReport> bench_report(const std::string& format, const std::string& program_version) {
+  if (format == "csv") return std::make_unique<CsvReport>();
+  if (format == "jsonl") return std::make_unique<LinesReport>();
+  if (format == "junit") return std::make_unique<TestReport>();
+  if (format == "json") return std::make_unique<StatisticsReport>(program_version);
+  return std::make_unique<TextReport>();
+}
+
+}  // namespace windway
