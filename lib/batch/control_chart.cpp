@@ -14,12 +14,6 @@ namespace {
 /// Expected range of two normal values over their SD, as the charts of the trade print it (2 / sqrt(pi) = 1.12838).
 constexpr double d2_of_two = 1.128;
 
-Moments moments_of(std::span<const double> values) {
-  Moments moments;
-  for (const double value : values) add(moments, value);
-  return moments;
-}
-
 std::vector<std::size_t> outside_of(std::span<const double> values, double lower, double upper) {
   std::vector<std::size_t> outside;
   for (std::size_t i = 0; i < values.size(); ++i) {
@@ -73,10 +67,11 @@ std::optional<SubgroupChart> subgroup_chart(const std::vector<std::vector<double
     add(ranges, moments.max - moments.min);
   }
   const ChartFactors factors = chart_factors(*size);
-  SubgroupChart chart{.subgroup_size = *size,
-                      .grand_mean = moments_of(means).mean,
-                      .mean_sd = moments_of(sds).mean,
-                      .mean_range = ranges.mean};
+  SubgroupChart chart;
+  chart.subgroup_size = *size;
+  chart.grand_mean = moments_of(means).mean;
+  chart.mean_sd = moments_of(sds).mean;
+  chart.mean_range = ranges.mean;
   chart.sigma = chart.mean_sd / factors.c4;
   chart.mean_lower = chart.grand_mean - factors.a3 * chart.mean_sd;
   chart.mean_upper = chart.grand_mean + factors.a3 * chart.mean_sd;

@@ -36,28 +36,25 @@ std::optional<GaugeStudy> study_of(double repeatability_sd, double reproducibili
   const double total_sd = std::hypot(gauge_sd, part_sd);
   if (total_sd <= 0.0) return std::nullopt;
   const auto share = [total_sd](double sd) { return GaugeShare{.sd = sd, .percent = 100.0 * sd / total_sd}; };
-  GaugeStudy study{.repeatability = share(repeatability_sd),
-                   .reproducibility = share(reproducibility_sd),
-                   .gauge = share(gauge_sd),
-                   .part = share(part_sd),
-                   .total_sd = total_sd};
+  GaugeStudy study;
+  study.repeatability = share(repeatability_sd);
+  study.reproducibility = share(reproducibility_sd);
+  study.gauge = share(gauge_sd);
+  study.part = share(part_sd);
+  study.total_sd = total_sd;
   if (gauge_sd > 0.0) {
     study.distinct_categories = static_cast<std::uint64_t>(categories_per_ratio * part_sd / gauge_sd);
   }
   return study;
 }
 
-/// Sums of squares of a table, and how many readings are behind each part, operator and cell.
 void add_sums_of_squares(GaugeAnova& anova, const GaugeTable& table) {
   const auto parts = part_means(table);
   const auto operators = operator_means(table);
   const auto trials = static_cast<double>(table.trials);
-  Moments of_parts;
-  for (const double mean : parts) add(of_parts, mean);
-  Moments of_operators;
-  for (const double mean : operators) add(of_operators, mean);
+  const Moments of_parts = moments_of(parts);
   anova.ss_part = of_parts.m2 * static_cast<double>(table.operators) * trials;
-  anova.ss_operator = of_operators.m2 * static_cast<double>(table.parts) * trials;
+  anova.ss_operator = moments_of(operators).m2 * static_cast<double>(table.parts) * trials;
   for (std::size_t part = 0; part < table.parts; ++part) {
     for (std::size_t of = 0; of < table.operators; ++of) {
       const Moments& cell = table.cell(part, of);

@@ -44,9 +44,10 @@ std::optional<std::string> fault_of(const SortedReadings& all) {
 std::optional<GaugeTable> gauge_table(std::span<const GaugeReading> readings) {
   const SortedReadings all = sorted(readings);
   if (fault_of(all)) return std::nullopt;
-  GaugeTable table{.parts = all.parts.size(),
-                   .operators = all.operators.size(),
-                   .trials = static_cast<std::size_t>(all.cells.begin()->second.n)};
+  GaugeTable table;
+  table.parts = all.parts.size();
+  table.operators = all.operators.size();
+  table.trials = static_cast<std::size_t>(all.cells.begin()->second.n);
   for (const auto& [place, cell] : all.cells) table.cells.push_back(cell);
   return table;
 }

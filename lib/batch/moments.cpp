@@ -18,6 +18,12 @@ void add(Moments& moments, double value) {
   moments.max = is_first ? value : std::max(moments.max, value);
 }
 
+Moments moments_of(std::span<const double> values) {
+  Moments moments;
+  for (const double value : values) add(moments, value);
+  return moments;
+}
+
 Moments merged(const Moments& one, const Moments& other) {
   if (one.n == 0) return other;
   if (other.n == 0) return one;

@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 
 namespace windway {
 
@@ -21,6 +22,9 @@ struct Moments {
 /// Takes in one more value, which must be finite (B. P. Welford, Technometrics 4, 1962: loses no digits where the mean
 /// is large beside the spread).
 void add(Moments& moments, double value);
+
+/// The moments of all `values`, which must be finite.
+Moments moments_of(std::span<const double> values);
 
 /// The moments of the values of both (T. F. Chan, G. H. Golub, R. J. LeVeque, The American Statistician 37, 1983).
 Moments merged(const Moments& one, const Moments& other);

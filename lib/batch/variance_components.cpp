@@ -35,11 +35,12 @@ std::optional<RepeatabilitySd> repeatability_sd(const OneWaySums& sums) {
 std::optional<OneWay> one_way(const OneWaySums& sums) {
   const auto repeatability = repeatability_sd(sums);
   if (!repeatability || sums.groups < 2) return std::nullopt;
-  OneWay result{.ss_between = sums.means.m2,
-                .df_between = sums.groups - 1,
-                .ss_within = sums.ss_within,
-                .df_within = repeatability->degrees,
-                .repeatability = *repeatability};
+  OneWay result;
+  result.ss_between = sums.means.m2;
+  result.df_between = sums.groups - 1;
+  result.ss_within = sums.ss_within;
+  result.df_within = repeatability->degrees;
+  result.repeatability = *repeatability;
   const auto n = static_cast<double>(sums.means.n);
   const auto df_between = static_cast<double>(result.df_between);
   const double between_square = result.ss_between / df_between;
