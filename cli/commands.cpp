@@ -3,6 +3,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "batch.hpp"
 #include "check.hpp"
 #include "compare.hpp"
 #include "drone.hpp"
@@ -24,11 +25,12 @@ struct Commands::Calls {
   DroneCall drone;
   ProtocolCall protocol;
   InstrumentsCall instruments;
+  BatchCall batch;
 };
 
 const std::vector<std::string>& command_names() {
   static const std::vector<std::string> names{"measure", "check", "compare",  "partner",
-                                              "playing", "drone", "protocol", "instruments"};
+                                              "playing", "drone", "protocol", "instruments", "batch"};
   return names;
 }
 
@@ -41,6 +43,7 @@ Commands::Commands(CLI::App& app) : app_(app), calls_(std::make_unique<Calls>())
   add_drone(app, calls_->drone);
   add_protocol(app, calls_->protocol);
   add_instruments(app, calls_->instruments);
+  add_batch(app, calls_->batch);
 }
 
 Commands::~Commands() = default;
@@ -54,6 +57,7 @@ std::optional<int> Commands::run() const {
   if (app_.got_subcommand("drone")) return write_drone_file(calls_->drone), exit_measured;
   if (app_.got_subcommand("protocol")) return write_protocol(calls_->protocol), exit_measured;
   if (app_.got_subcommand("instruments")) return do_instruments(calls_->instruments), exit_measured;
+  if (app_.got_subcommand("batch")) return batch_and_report(calls_->batch);
   return std::nullopt;
 }
 

@@ -74,7 +74,7 @@ void write_drone_file(const DroneCall& call) {
     refuse(call.notes.front() + " would sound at " + fmt::format("{:.0f}", sound.frequency_hz) +
            " Hz, which is no note to play against; give one from 20 to 10000 Hz");
   }
-  refuse_overwriting(call.output, {call.pitch.partner});
+  refuse_overwriting("--output", call.output, {call.pitch.partner});
   OutputFile file(call.output);
   write_drone(sound, file.descriptor(), call.output);
   file.finish("");

@@ -92,8 +92,8 @@ MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch
 /// What a result saved as JSON says, or else what the recording measures.
 Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);
 
-/// Refuses an output that is one of the files that are read; an empty name is none.
-void refuse_overwriting(const std::string& output, const std::vector<std::string>& inputs);
+/// Refuses an output that is one of the files that are read; an empty name is none. `option` named it.
+void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs);
 /// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs);
 void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report);

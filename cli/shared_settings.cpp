@@ -148,15 +148,15 @@ Measurement measured_or_saved(const std::string& path, const MeasureSettings& se
   return is_saved_result(path) ? read_measurement(path) : measure({path}, settings);
 }
 
-void refuse_overwriting(const std::string& output, const std::vector<std::string>& inputs) {
+void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs) {
   for (const std::string& input : inputs)
-    if (!input.empty() && is_same_file(input, output)) refuse("--output would overwrite " + input + ", which is read");
+    if (!input.empty() && is_same_file(input, output)) refuse(option + " would overwrite " + input + ", which is read");
 }
 
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {
   if (result.output && result.output->empty()) refuse("--output needs the name of a file");
   if (!result.output || *result.output == "-") return nullptr;
-  refuse_overwriting(*result.output, inputs);
+  refuse_overwriting("--output", *result.output, inputs);
   return std::make_unique<OutputFile>(*result.output);
 }
 

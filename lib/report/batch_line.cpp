@@ -1,14 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/batch_line.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <vector>
 
+#include "recording/digest.hpp"
 #include "report/fields.hpp"
 #include "report/json.hpp"
 #include "report/spelling.hpp"
 #include "report/verdict_words.hpp"
+#include "scale/instrument_file.hpp"
 
 namespace windway {
 namespace {
@@ -76,15 +80,18 @@ Json verdict_json(const Verdict& verdict, const Instrument& instrument) {
           {"judged", judged}};
 }
 
+std::string counting_text(bool counts, int takes_of_subject) {
+  return fmt::format(R"("counts":{},"takes_of_subject":{},"settings_key":)", counts, takes_of_subject);
+}
+
 /// What a batch says beside the measurement, by key.
 std::vector<std::pair<std::string, std::string>> additions(const JudgedTake& take) {
-  const Json batch{{"counts", take.counts},
-                   {"takes_of_subject", take.takes_of_subject},
-                   {"settings_key", take.settings_key}};
+  const std::string batch =
+      "{" + counting_text(take.counts, take.takes_of_subject) + text_of(take.settings_key) + "}";
   const Json verdict = take.verdict ? verdict_json(*take.verdict, take.measurement.naming.instrument) : Json(nullptr);
   return {{"error", text_of(take.error.empty() ? Json(nullptr) : Json(take.error))},
           {"subject", text_of(subject_json(take.subject))},
-          {"batch", text_of(batch)},
+          {"batch", batch},
           {"verdict", text_of(verdict)}};
 }
 
@@ -117,6 +124,44 @@ std::string batch_line(const JudgedTake& take, const std::string& program_versio
     for (const auto& [key, value] : additions(take)) add(key, value);
   }
   return line + "}\n";
+}
+
+std::string settings_key(const MeasureSettings& settings, const JudgeLimits& limits, const Subject& subject,
+                         const std::string& program_version) {
+  Measurement asked;
+  asked.settings = settings;
+  const auto members = json_members(asked, program_version);
+  const InstrumentHint& hint = settings.instrument;
+  Json order = Json::array();
+  for (const PlayedNote& note : hint.order) order.push_back({note.midi, note.fingering});
+  Json blows = Json::array();
+  for (const Blow blow : settings.blows.order) blows.push_back(field_of(blow));
+  const auto& range = limits.head_out_range_mm;
+  const Json said{{"version", program_version},
+                  {"settings", value_of(*std::ranges::find(members, "settings", &JsonMember::key))},
+                  {"kind", hint.kind ? Json(kind_name(*hint.kind)) : Json(nullptr)},
+                  {"lowest", hint.lowest ? Json{hint.lowest->pitch_class, or_null(hint.lowest->octave)} : Json(nullptr)},
+                  {"instrument", hint.instrument ? Json(instrument_toml(*hint.instrument)) : Json(nullptr)},
+                  {"order", order},
+                  {"blows", blows},
+                  {"tolerance_cents", number(limits.tolerance_cents)},
+                  {"max_spread_cents", number(limits.max_spread_cents)},
+                  {"max_octave_cents", number(limits.max_octave_cents)},
+                  {"head_out_range_mm", range ? Json{range->min_mm, range->max_mm} : Json(nullptr)},
+                  {"every_note", limits.every_note},
+                  {"subject", subject_json(subject)}};
+  return sha256_of_text(text_of(said)).substr(0, 16);
+}
+
+std::string with_counting(std::string line, bool counts, int takes_of_subject) {
+  // Within a JSON string every quote has a backslash before it: this can be found nowhere else.
+  const std::string key = R"(,"batch":{)";
+  const std::size_t begin = line.find(key);
+  const std::string last = R"("settings_key":)";
+  const std::size_t end = begin == std::string::npos ? begin : line.find(last, begin);
+  if (end == std::string::npos) return line;
+  const std::size_t from = begin + key.size();
+  return line.replace(from, end + last.size() - from, counting_text(counts, takes_of_subject));
 }
 
 }  // namespace windway

@@ -12,4 +12,12 @@ namespace windway {
 /// wants the verdict need not read them.
 std::string batch_line(const JudgedTake& take, const std::string& program_version);
 
+/// What a take is measured and judged by, in sixteen hexadecimal digits: the same key, the same result. How the take
+/// counts among others of its instrument is no part of it.
+std::string settings_key(const MeasureSettings& settings, const JudgeLimits& limits, const Subject& subject,
+                         const std::string& program_version);
+
+/// Such a line, the take counting otherwise.
+std::string with_counting(std::string line, bool counts, int takes_of_subject);
+
 }  // namespace windway

@@ -1,0 +1,117 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "batch.hpp"
+
+#include <filesystem>
+#include <iostream>
+#include <thread>
+
+#include "batch/worker_pool.hpp"
+#include "bench_options.hpp"
+#include "bench_writer.hpp"
+#include "exit_status.hpp"
+#include "interrupt.hpp"
+#include "judge_take.hpp"
+#include "kept_results.hpp"
+#include "progress.hpp"
+#include "report/batch_line.hpp"
+#include "terminal.hpp"
+
+namespace windway::cli {
+namespace {
+
+std::vector<std::string> with_listed(const std::vector<std::string>& paths) {
+  std::vector<std::string> all;
+  for (const std::string& path : paths) {
+    if (path != "-") {
+      all.push_back(path);
+      continue;
+    }
+    for (const std::string& listed : listed_paths(std::cin)) all.push_back(listed);
+  }
+  return all;
+}
+
+void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const std::string& manifest) {
+  if (!files.passed_over.empty())
+    complain("note: " + std::to_string(files.passed_over.size()) + " files were passed over, as their names are not those of " +
+             "sound files: " + files.passed_over.front() + (files.passed_over.size() > 1 ? ", ..." : ""));
+  if (!list.not_given.empty())
+    complain("note: " + std::to_string(list.not_given.size()) + " takes of " + manifest + " are not among these: " +
+             list.not_given.front() + (list.not_given.size() > 1 ? ", ..." : ""));
+}
+
+std::vector<BatchJob> jobs_of(const BatchCall& call) {
+  if (call.paths.empty() && call.subject.manifest.empty())
+    refuse("which takes? as in: windway batch bench/ --instrument d-whistle.toml");
+  std::optional<Manifest> manifest;
+  std::optional<SerialPattern> pattern;
+  if (!call.subject.manifest.empty()) manifest = read_manifest(call.subject.manifest);
+  if (!call.subject.serial_from.empty()) pattern = serial_pattern(call.subject.serial_from);
+  const TakeFiles files = take_files(with_listed(call.paths));
+  if (!call.paths.empty() && files.takes.empty())
+    throw Error(ErrorKind::recording, "no take is in " + call.paths.front() + ": no file there is named as sound files are");
+  BatchList list = batch_jobs(files, manifest, pattern);
+  say_what_was_left_out(files, list, call.subject.manifest);
+  return std::move(list.jobs);
+}
+
+Bench bench_of(const BatchCall& call) {
+  Bench bench;
+  bench.jobs = jobs_of(call);
+  bench.settings = settings_of(call.flute, call.pitch, call.head);
+  bench.settings.hold_rules = call.blow.hold_rules;
+  bench.settings.blows = blow_hint_of(call.blow);
+  const auto& instrument = bench.settings.instrument.instrument;
+  bench.limits = limits_for(limits_of(call.limits), instrument);
+  // A file says which notes there must be; what windway knows by name has more than anybody plays.
+  bench.limits.every_note = std::filesystem::is_regular_file(call.flute.instrument);
+  return bench;
+}
+
+std::vector<std::string> inputs_of(const BatchCall& call, const Bench& bench) {
+  std::vector<std::string> inputs{call.subject.manifest, call.flute.instrument, call.pitch.partner};
+  for (const BatchJob& job : bench.jobs) inputs.push_back(job.path);
+  return inputs;
+}
+
+/// Measures what is not done yet and hands every line on, in the order of the jobs.
+void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept, BenchWriter& writer) {
+  Progress progress(bench.jobs.size());
+  InOrder in_order([&](std::size_t, std::string line) { writer.add(line); });
+  const auto result_of = [&](std::size_t job) {
+    return kept.done[job] ? kept.file->line_at(*kept.done[job]) : batch_line(judged_take(bench.jobs[job], bench), WINDWAY_VERSION);
+  };
+  const auto take = [&](std::size_t job, std::string line) {
+    if (kept.file && !kept.done[job]) kept.file->append(line);
+    in_order.take(job, std::move(line));
+    progress.step();
+  };
+  const unsigned threads = call.jobs > 0 ? static_cast<unsigned>(call.jobs) : std::thread::hardware_concurrency();
+  finish_when_interrupted();
+  work_through(bench.jobs.size(), threads, {result_of, take, [] { return stop_signal() != 0; }});
+  if (kept.file) kept.file->flush();
+}
+
+int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t all) {
+  const std::string done = std::to_string(writer.taken()) + " of " + std::to_string(all) + " takes are done";
+  complain("interrupted: " + done + (call.results.empty() ? "" : " and kept; go on with --results " + call.results + " --resume"));
+  return 128 + stop_signal();
+}
+
+}  // namespace
+
+int batch_and_report(const BatchCall& call) {
+  if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
+  const VerdictFrom verdict_from = call.subject.verdict_from == "all" ? VerdictFrom::all : VerdictFrom::last;
+  Bench bench = bench_of(call);
+  const std::vector<std::string> inputs = inputs_of(call, bench);
+  if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
+  BenchWriter writer(call.result, call.bench, inputs);
+  const KeptResults kept = kept_results(call.results, call.resume, bench, verdict_from);
+  do_jobs(call, bench, kept, writer);
+  if (stop_signal() != 0) return interrupted(call, writer, bench.jobs.size());
+  writer.finish();
+  return exit_status_of(writer.tally().verdicts);
+}
+
+}  // namespace windway::cli

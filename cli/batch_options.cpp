@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <CLI/CLI.hpp>
+
+#include "batch.hpp"
+#include "bench_options.hpp"
+#include "options.hpp"
+
+namespace windway::cli {
+namespace {
+
+constexpr auto examples = R"(Examples:
+  windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
+  windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12 --results bench.jsonl
+  find bench -name '*.flac' | windway batch - --tolerance 12 --format junit --output bench.xml
+
+Each take is one line of the results file (JSON Lines), written as it is done; an interrupted batch run
+again with --resume does what is left. windway summary makes the statistics again from such files.
+
+Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the call, the manifest or the
+instrument file; 3 one could not be read, measured or judged, or is too close to call (outranks 1);
+4 an output could not be written; 130 interrupted.)";
+
+void add_takes(CLI::App& command, BatchCall& call) {
+  command
+      .add_option("PATH", call.paths,
+                  "takes, one instrument each, or folders of them;\n- reads a list from standard input, a path a line")
+      ->type_name("")
+      ->default_str("");
+}
+
+void add_subject_options(CLI::App& command, SubjectOptions& subject) {
+  const std::string group = "Which take is of which instrument";
+  command
+      .add_option("--manifest", subject.manifest,
+                  "table (CSV) with columns take, serial, stage, lot, material,\nhead, operator, bore_temp_c, "
+                  "head_out_mm, recorded_at, remark")
+      ->group(group)
+      ->type_name("FILE");
+  command
+      .add_option("--serial-from", subject.serial_from,
+                  "how names of files say it: '{serial}_{stage}_{retake}'\n(for takes that the manifest does not name)")
+      ->group(group)
+      ->type_name("PATTERN");
+  accept_choices(command.add_option("--verdict-from", subject.verdict_from,
+                                    "of several takes of one serial and stage, which count:\nlast or all")
+                     ->group(group)
+                     ->type_name("WHICH"),
+                 {"last", "all"});
+}
+
+void add_limit_options(CLI::App& command, LimitOptions& limits) {
+  const std::string group = "What an instrument must keep (else as its file says)";
+  const auto add = [&](const char* name, std::optional<double>& limit, const char* what, double most) {
+    accept_numbers(command.add_option(name, limit, what)->group(group), {0.1, most, "CENTS", "cents", ""});
+  };
+  add("--tolerance", limits.tolerance_cents, "of a note, after the instrument's own best slide", 200);
+  add("--max-spread", limits.max_spread_cents, "of a note, from soft to hard", 400);
+  add("--max-octave", limits.max_octave_cents,
+      "upper notes against lower ones, their mean\n(else twice the tolerance)", 200);
+  command
+      .add_option("--head-out-range", limits.head_out_range,
+                  "how far out the head may come to rest, mm: a body made too\nlong must not pass on its slide alone")
+      ->group(group)
+      ->type_name("MIN:MAX");
+}
+
+void add_running_options(CLI::App& command, BatchCall& call) {
+  const std::string group = "Running";
+  command
+      .add_option("--results", call.results, "add each take's line there as soon as it is done, for summary and history")
+      ->group(group)
+      ->type_name("FILE");
+  command.add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed is not done again")
+      ->group(group);
+  command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
+      ->group(group)
+      ->type_name("COUNT")
+      ->default_str("")
+      ->check(CLI::Range(1, 1024));
+}
+
+}  // namespace
+
+void add_batch(CLI::App& app, BatchCall& call) {
+  CLI::App& command = *app.add_subcommand("batch", "many takes: verdicts, statistics of the bench");
+  command.group("Commands");
+  command.option_defaults()->always_capture_default();
+  add_takes(command, call);
+  add_subject_options(command, call.subject);
+  add_limit_options(command, call.limits);
+  add_bench_options(command, call.bench);
+  add_running_options(command, call);
+  add_blow_options(command, call.blow);
+  add_flute_options(command, call.flute);
+  add_order_option(command, call.flute);
+  add_pitch_options(command, call.pitch);
+  add_head_options(command, call.head);
+  add_bench_result_options(command, call.result, {"text", "csv", "jsonl", "junit"});
+  command.footer(examples);
+}
+
+}  // namespace windway::cli

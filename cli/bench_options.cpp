@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench_options.hpp"
+
+#include <CLI/CLI.hpp>
+#include <charconv>
+#include <map>
+
+#include "exit_status.hpp"
+#include "options.hpp"
+
+namespace windway::cli {
+namespace {
+
+std::optional<double> number_in(std::string_view text) {
+  double value = 0;
+  const auto [end, failure] = std::from_chars(text.data(), text.data() + text.size(), value);
+  return failure == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
+}
+
+HeadRange range_in(const std::string& text) {
+  const std::size_t colon = text.find(':');
+  const auto min_mm = number_in(std::string_view(text).substr(0, colon));
+  const auto max_mm = colon == std::string::npos ? std::nullopt : number_in(std::string_view(text).substr(colon + 1));
+  if (!min_mm || !max_mm || *min_mm < 0 || !(*max_mm > *min_mm)) {
+    refuse("--head-out-range takes two places in mm, the nearer first, as in --head-out-range 2:6; not '" + text + "'");
+  }
+  return {*min_mm, *max_mm};
+}
+
+}  // namespace
+
+void add_bench_options(CLI::App& command, BenchOptions& bench) {
+  const std::string group = "The statistics";
+  accept_choices(command
+                     .add_option("--group-by", bench.group_by,
+                                 "set each head, lot, material, operator or stage against\nthe rest")
+                     ->group(group)
+                     ->type_name("WHAT"),
+                 {"head", "lot", "material", "operator", "stage"});
+  command
+      .add_option("--keeper", bench.keeper,
+                  "the bench's own flute, recorded again and again: it has its own\nchart and tells drift of the measuring")
+      ->group(group)
+      ->type_name("SERIAL");
+}
+
+void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
+  static const std::map<std::string, std::string> kinds{{"text", "text to read"},
+                                                        {"csv", "csv with a row a note"},
+                                                        {"jsonl", "jsonl, all of it, a take a line"},
+                                                        {"junit", "junit XML for test servers"},
+                                                        {"json", "json, the statistics"}};
+  std::string what;
+  for (const std::string& format : formats)
+    what += (what.empty() ? "" : format == formats.back() ? " or\n" : ", ") + kinds.at(format);
+  accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"), formats);
+  command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
+      ->group("The result")
+      ->type_name("FILE");
+  command.set_help_flag("--help", "print this and end")->group("Help");
+}
+
+TallyRules tally_rules_of(const BenchOptions& bench) {
+  static const std::map<std::string, GroupBy> groups{{"head", GroupBy::head},
+                                                     {"lot", GroupBy::lot},
+                                                     {"material", GroupBy::material},
+                                                     {"operator", GroupBy::operator_name},
+                                                     {"stage", GroupBy::stage}};
+  TallyRules rules;
+  if (!bench.group_by.empty()) rules.group_by = groups.at(bench.group_by);
+  if (!bench.keeper.empty()) rules.keeper = bench.keeper;
+  return rules;
+}
+
+JudgeLimits limits_of(const LimitOptions& limits) {
+  JudgeLimits judged;
+  judged.tolerance_cents = limits.tolerance_cents;
+  judged.max_spread_cents = limits.max_spread_cents;
+  judged.max_octave_cents = limits.max_octave_cents;
+  if (!limits.head_out_range.empty()) judged.head_out_range_mm = range_in(limits.head_out_range);
+  return judged;
+}
+
+int exit_status_of(const VerdictCounts& counts) {
+  const std::uint64_t unjudged = counts.of(VerdictResult::not_measured) + counts.of(VerdictResult::too_close);
+  if (unjudged > 0 || counts.all() == 0) return exit_recording;
+  return counts.of(VerdictResult::fail) > 0 ? exit_out_of_tolerance : exit_measured;
+}
+
+}  // namespace windway::cli

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench_writer.hpp"
+
+#include "bench_options.hpp"
+#include "error.hpp"
+#include "output_file.hpp"
+#include "terminal.hpp"
+
+namespace windway::cli {
+
+BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
+    : file_(open_result(result, inputs)), report_(bench_report(result.format, WINDWAY_VERSION)) {
+  tally_.rules = tally_rules_of(bench);
+}
+
+BenchWriter::~BenchWriter() = default;
+
+void BenchWriter::write(const std::string& text) {
+  if (text.empty()) return;
+  if (!file_) return print(text);
+  if (write_all(file_->descriptor(), text) != 0) throw Error(ErrorKind::output, "cannot write the result: is the disk full?");
+}
+
+bool BenchWriter::add(std::string_view line) {
+  if (line.ends_with('\n')) line.remove_suffix(1);
+  const auto entry = reader_.read(line);
+  return entry && add(*entry, line);
+}
+
+bool BenchWriter::add(const BenchEntry& entry, std::string_view line) {
+  windway::add(tally_, entry);
+  write(report_->add(entry, line));
+  return true;
+}
+
+void BenchWriter::finish() {
+  const std::string text = report_->finish(tally_);
+  file_ ? file_->finish(text) : print(text);
+}
+
+}  // namespace windway::cli

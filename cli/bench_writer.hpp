@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "batch.hpp"
+#include "report/bench_report.hpp"
+#include "report/read_entry.hpp"
+
+namespace windway::cli {
+
+class OutputFile;
+
+/// Takes lines of results, one after the other, and writes the report that was asked for.
+class BenchWriter {
+ public:
+  /// Opens the output before any work. Refuses one of `inputs`.
+  BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs);
+  ~BenchWriter();
+  BenchWriter(const BenchWriter&) = delete;
+  BenchWriter& operator=(const BenchWriter&) = delete;
+
+  /// A line with or without its line feed; false where it is no result of windway batch.
+  bool add(std::string_view line);
+  bool add(const BenchEntry& entry, std::string_view line);
+  void finish();
+  const BenchTally& tally() const { return tally_; }
+  std::uint64_t taken() const { return tally_.takes; }
+
+ private:
+  void write(const std::string& text);
+
+  std::unique_ptr<OutputFile> file_;
+  std::unique_ptr<BenchReport> report_;
+  BenchTally tally_;
+  EntryReader reader_;
+};
+
+}  // namespace windway::cli

@@ -1,0 +1,51 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "judge_take.hpp"
+
+#include <exception>
+
+#include "analysis.hpp"
+#include "recording/digest.hpp"
+#include "report/batch_line.hpp"
+
+namespace windway::cli {
+namespace {
+
+void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits& limits) {
+  take.error = why;
+  take.sha256 = sha256_of_path(take.path);
+  if (asks_anything(limits)) take.verdict = not_measured(why);
+}
+
+}  // namespace
+
+MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings) {
+  MeasureSettings own = settings;
+  if (job.bore_temp_c) own.air.temperature_c = *job.bore_temp_c;
+  if (job.head_out_mm) own.head.out_mm = job.head_out_mm;
+  return own;
+}
+
+JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
+  JudgedTake take;
+  take.path = job.path;
+  take.subject = job.subject;
+  take.counts = job.counts;
+  take.takes_of_subject = job.takes_of_subject;
+  const MeasureSettings settings = settings_for(job, bench.settings);
+  take.settings_key = settings_key(settings, bench.limits, job.subject, WINDWAY_VERSION);
+  take.measurement.settings = settings;
+  if (!job.not_named.empty()) {
+    set_unmeasured(take, job.not_named, bench.limits);
+    return take;
+  }
+  try {
+    take.measurement = measure({job.path}, settings);
+    take.sha256 = take.measurement.takes.front().sha256;
+    if (asks_anything(bench.limits)) take.verdict = judge(take.measurement, bench.limits);
+  } catch (const std::exception& failure) {  // one bad take never stops the rest
+    set_unmeasured(take, failure.what(), bench.limits);
+  }
+  return take;
+}
+
+}  // namespace windway::cli

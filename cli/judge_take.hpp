@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <vector>
+
+#include "batch/jobs.hpp"
+#include "batch/judged_take.hpp"
+
+namespace windway::cli {
+
+/// What all takes of a batch are measured and judged by.
+struct Bench {
+  MeasureSettings settings;
+  JudgeLimits limits;
+  std::vector<BatchJob> jobs;
+};
+
+/// The settings for one take: the manifest's own figures outrank the call's.
+MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings);
+
+/// Measures and judges one take; whatever goes wrong is told in the result.
+JudgedTake judged_take(const BatchJob& job, const Bench& bench);
+
+}  // namespace windway::cli

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "kept_results.hpp"
+
+#include <algorithm>
+
+#include "batch/resume.hpp"
+#include "recording/digest.hpp"
+#include "report/batch_line.hpp"
+#include "report/read_entry.hpp"
+#include "shared_options.hpp"
+
+namespace windway::cli {
+namespace {
+
+/// A line of the file as far as resuming needs it.
+struct KeptLine {
+  LinePlace place;
+  ResultKey key;
+  Subject subject;
+  Counting counting;
+};
+
+std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path) {
+  std::vector<KeptLine> lines;
+  EntryReader reader;
+  file.read_through([&](std::string_view line, LinePlace place) {
+    const auto entry = reader.read(line);
+    if (!entry) {
+      refuse(path + ", line " + std::to_string(lines.size() + 1) +
+             ": is no result of windway batch; name another file for --results");
+    }
+    lines.push_back({place, {entry->path, entry->sha256, entry->settings_key}, entry->subject,
+                     {entry->counts, entry->takes_of_subject}});
+  });
+  return lines;
+}
+
+/// The keys of the jobs; a file's content is read only where an earlier result of that path stands.
+std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& lines) {
+  std::vector<std::string> kept_paths;
+  for (const KeptLine& line : lines) kept_paths.push_back(line.key.path);
+  std::ranges::sort(kept_paths);
+  std::vector<ResultKey> keys;
+  for (const BatchJob& job : bench.jobs) {
+    const bool is_kept = std::ranges::binary_search(kept_paths, job.path);
+    keys.push_back({job.path, is_kept ? sha256_of_path(job.path) : "",
+                    settings_key(settings_for(job, bench.settings), bench.limits, job.subject, WINDWAY_VERSION)});
+  }
+  return keys;
+}
+
+void set_countings(Bench& bench, const std::vector<Counting>& countings) {
+  for (std::size_t i = 0; i < bench.jobs.size(); ++i) {
+    const Counting& counting = countings[countings.size() - bench.jobs.size() + i];
+    bench.jobs[i].counts = counting.counts;
+    bench.jobs[i].takes_of_subject = counting.takes_of_subject;
+  }
+}
+
+/// Lines that stay, with how each counts now.
+struct StayingLines {
+  std::vector<KeptLine> lines;
+  std::vector<Counting> now;
+  std::vector<std::optional<std::size_t>> job;  ///< whose result the line is
+};
+
+/// Settles how lines and jobs count among each other; that of the jobs is set in `bench`.
+StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Bench& bench, VerdictFrom from) {
+  StayingLines staying;
+  std::vector<std::optional<std::size_t>> job_of(lines.size());
+  for (std::size_t job = 0; job < plan.done_by.size(); ++job)
+    if (plan.done_by[job]) job_of[*plan.done_by[job]] = job;
+  std::vector<Subject> subjects;  // lines of other takes, then the jobs
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (!plan.stays[i]) continue;
+    staying.lines.push_back(lines[i]);
+    staying.job.push_back(job_of[i]);
+    if (!job_of[i]) subjects.push_back(lines[i].subject);
+  }
+  const std::size_t others = subjects.size();
+  for (const BatchJob& job : bench.jobs) subjects.push_back(job.subject);
+  const std::vector<Counting> all = countings(subjects, from);
+  set_countings(bench, all);
+  std::size_t other = 0;
+  for (const auto& job : staying.job) staying.now.push_back(job ? all[others + *job] : all[other++]);
+  return staying;
+}
+
+/// Writes the lines that stay, as they count now; gives where each came to lie.
+std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying) {
+  std::vector<LinePlace> places;
+  std::uint64_t offset = 0;
+  const auto text_of = [&](std::size_t line) {
+    const Counting& now = staying.now[line];
+    std::string text = with_counting(file.line_at(staying.lines[line].place), now.counts, now.takes_of_subject);
+    places.push_back({offset, text.size()});
+    offset += text.size();
+    return text;
+  };
+  file.replace_with(staying.lines.size(), text_of);
+  return places;
+}
+
+}  // namespace
+
+KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, VerdictFrom verdict_from) {
+  KeptResults kept;
+  kept.done.resize(bench.jobs.size());
+  std::vector<KeptLine> lines;
+  if (!path.empty()) {
+    kept.file = std::make_unique<ResultsFile>(path, resumes);
+    lines = lines_of(*kept.file, path);
+  }
+  std::vector<ResultKey> keys_kept;
+  for (const KeptLine& line : lines) keys_kept.push_back(line.key);
+  const ResumePlan plan = plan_resume(keys_kept, keys_of(bench, lines));
+  const StayingLines staying = staying_lines(lines, plan, bench, verdict_from);
+  std::vector<LinePlace> places;
+  for (const KeptLine& line : staying.lines) places.push_back(line.place);
+  const bool is_as_it_was = staying.lines.size() == lines.size() &&
+                            std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
+  if (!is_as_it_was) places = rewritten(*kept.file, staying);
+  for (std::size_t line = 0; line < places.size(); ++line)
+    if (staying.job[line]) kept.done[*staying.job[line]] = places[line];
+  return kept;
+}
+
+}  // namespace windway::cli
