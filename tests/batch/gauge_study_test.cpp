@@ -138,6 +138,11 @@ TEST(GaugeAnova, SumsOfSquaresAreThoseWorkedByHand) {
   EXPECT_DOUBLE_EQ(anova.interaction_variance, 2.5);
   EXPECT_DOUBLE_EQ(anova.operator_variance, 6.0);
   EXPECT_DOUBLE_EQ(anova.part_variance, 16.0);
+  const GaugeStudy study = anova_study(anova).value();
+  EXPECT_DOUBLE_EQ(study.reproducibility.sd, std::sqrt(6.0 + 2.5));
+  EXPECT_DOUBLE_EQ(study.gauge.sd, std::sqrt(11.5));
+  EXPECT_DOUBLE_EQ(study.gauge.percent, 100.0 * std::sqrt(11.5 / 27.5));
+  EXPECT_EQ(study.distinct_categories, 1U);
 }
 
 /// E R and the root of E R^2 for the range R of `n` normal values of SD 1, from the joint density of its two ends.

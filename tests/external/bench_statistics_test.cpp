@@ -40,7 +40,7 @@ void expect_num_acc(const std::vector<double>& values, double sd_error) {
 TEST(PublishedMoments, NumAcc2To4KeepTheDigitsTheirValuesHave) {
   expect_num_acc({1.2, 1.1, 1.3}, 1e-15);                      // from memory
   expect_num_acc({1000000.2, 1000000.1, 1000000.3}, 1e-10);    // from memory
-  expect_num_acc({10000000.2, 10000000.1, 10000000.3}, 1e-9);  // a double holds these to 2e-9
+  expect_num_acc({10000000.2, 10000000.1, 10000000.3}, 1e-9);  // as near as a double holds these
 }
 
 // NIST/SEMATECH e-Handbook of Statistical Methods, 6.1.6, from memory: limits 8 and 20, mean 16, SD 2.
