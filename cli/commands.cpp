@@ -13,6 +13,7 @@
 #include "partner.hpp"
 #include "playing.hpp"
 #include "protocol.hpp"
+#include "summary.hpp"
 
 namespace windway::cli {
 
@@ -26,11 +27,13 @@ struct Commands::Calls {
   ProtocolCall protocol;
   InstrumentsCall instruments;
   BatchCall batch;
+  SummaryCall summary;
+  HistoryCall history;
 };
 
 const std::vector<std::string>& command_names() {
   static const std::vector<std::string> names{"measure", "check", "compare",  "partner",
-                                              "playing", "drone", "protocol", "instruments", "batch"};
+                                              "playing", "drone", "protocol", "instruments", "batch", "summary", "history"};
   return names;
 }
 
@@ -44,6 +47,8 @@ Commands::Commands(CLI::App& app) : app_(app), calls_(std::make_unique<Calls>())
   add_protocol(app, calls_->protocol);
   add_instruments(app, calls_->instruments);
   add_batch(app, calls_->batch);
+  add_summary(app, calls_->summary);
+  add_history(app, calls_->history);
 }
 
 Commands::~Commands() = default;
@@ -58,6 +63,8 @@ std::optional<int> Commands::run() const {
   if (app_.got_subcommand("protocol")) return write_protocol(calls_->protocol), exit_measured;
   if (app_.got_subcommand("instruments")) return do_instruments(calls_->instruments), exit_measured;
   if (app_.got_subcommand("batch")) return batch_and_report(calls_->batch);
+  if (app_.got_subcommand("summary")) return summarise(calls_->summary);
+  if (app_.got_subcommand("history")) return tell_history(calls_->history);
   return std::nullopt;
 }
 

@@ -10,6 +10,7 @@
 #include <system_error>
 
 #include "error.hpp"
+#include "read_lines.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -84,22 +85,15 @@ void ResultsFile::cut_off_part_of_a_line() {
 }
 
 void ResultsFile::read_through(const std::function<void(std::string_view, LinePlace)>& see) const {
-  std::string pending;  // the line that began in an earlier block
-  std::string block;
-  std::uint64_t line_begin = 0;
-  for (std::uint64_t offset = 0;; offset += block.size()) {
-    block.resize(block_bytes);
-    if (const int failure = read_at(descriptor_, offset, block)) fail(failure);
-    if (block.empty()) return;
-    std::size_t begin = 0;
-    for (std::size_t feed = block.find('\n'); feed != std::string::npos; feed = block.find('\n', begin)) {
-      pending.append(block, begin, feed - begin);
-      see(pending, {line_begin, pending.size() + 1});
-      line_begin += pending.size() + 1;
-      pending.clear();
-      begin = feed + 1;
-    }
-    pending.append(block, begin);
+  if (lseek(descriptor_, 0, SEEK_SET) < 0) fail(errno);
+  std::uint64_t offset = 0;
+  try {
+    read_lines(descriptor_, [&](std::string_view line) {
+      see(line, {offset, line.size() + 1});
+      offset += line.size() + 1;
+    });
+  } catch (const std::system_error& failure) {
+    fail(failure.code().value());
   }
 }
 

@@ -77,10 +77,7 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) 
   std::string text = fmt::format("\nWhat {} instruments have in common, against the line that their other degrees keep:\n",
                                  advice.instruments);
   text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2) : sure;
-  text += wrapped(
-      "  What only the slide could answer, all holes and the end alike too near to the window or too far from it, a scale "
-      "cannot tell from a head that stands elsewhere: nothing is said of it.", 2);
-  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 4);
+  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message + ".", 4);
   if (sure.empty()) return text;
   return text + wrapped(
       "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one instrument, take off "

@@ -3,7 +3,8 @@
 
 #include <simdjson.h>
 
-#include <array>
+#include <cmath>
+#include <initializer_list>
 #include <string>
 #include <utility>
 
@@ -99,6 +100,7 @@ void add_verdict(BenchEntry& entry, object json) {
 
 void add_settings(BenchEntry& entry, object json) {
   entry.a4_hz = json["a4_hz"].get_double();
+  entry.head_out_mm = number_at(json, "head_out_mm");
   if (text_at(json, "note_names") == "german") entry.note_names = NoteNames::german;
   value instrument = json["instrument"];
   if (is_null(instrument)) return;

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "batch/bench_entry.hpp"
+
+namespace windway::cli {
+
+/// Calls `see` with each result in the files, one after the other; "-" is standard input. Lines that are none are told
+/// on standard error; gives how many there were. Throws Error (kind recording) where a file cannot be read.
+std::size_t read_saved_lines(const std::vector<std::string>& files,
+                             const std::function<void(const BenchEntry&, std::string_view)>& see);
+
+}  // namespace windway::cli

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/bench_csv.hpp"
+#include "report/figures.hpp"
+#include "report/history_report.hpp"
+#include "report/layout.hpp"
+#include "report/verdict_words.hpp"
+#include "report/words.hpp"
+
+namespace windway {
+namespace {
+
+std::string figure(const std::optional<double>& value, int places) { return value ? fixed(*value, places) : ""; }
+
+std::string verdict_cell(const BenchEntry& take) {
+  if (!take.error.empty()) return "not measured";
+  const std::string verdict = take.result ? verdict_in_words(*take.result) : "measured";
+  return take.counts ? verdict : verdict + " (overtaken)";
+}
+
+std::string takes_table(const History& history) {
+  std::vector<std::vector<std::string>> rows;
+  for (const BenchEntry& take : history.takes)
+    rows.push_back({take.subject.stage.value_or(""), take.subject.recorded_at.value_or(""), verdict_cell(take),
+                    figure(take.home_a4_hz, 1), figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1), take.path});
+  return table({{"stage"}, {"recorded"}, {"verdict"}, {"home A4", true}, {"head rests", true}, {"evenness", true}, {"take"}}, rows);
+}
+
+std::string stage_name(const BenchEntry& take) { return take.subject.stage.value_or(take.path); }
+
+std::string change_words(const NoteStep& note, const BenchEntry& take) {
+  const int places = places_deserved(note.change.u95_cents, 1);
+  return fmt::format("{} {} ({})", spelt(take, note.midi, note.fingering), signed_fixed(note.change.cents, places),
+                     plus_minus(note.change.u95_cents, places));
+}
+
+std::string step_text(const HistoryStep& step, const History& history) {
+  const BenchEntry& before = history.takes[step.before];
+  const BenchEntry& after = history.takes[step.after];
+  std::vector<std::string> changed;
+  for (const NoteStep& note : step.notes)
+    if (note.is_real) changed.push_back(change_words(note, after));
+  const std::string stages = stage_name(before) + " to " + stage_name(after);
+  const std::string what = changed.empty() ? "no note has changed by more than it is sure" : "cents: " + list_in_words(changed);
+  const std::string doubt = step.head_allowed_for ? "" : " (where the head stood is not known of both: its move is in this)";
+  return wrapped("  " + stages + ": " + what + doubt + ".", 4);
+}
+
+}  // namespace
+
+std::string history_text(const History& history) {
+  const std::string name = name_of(history.takes.front());
+  std::string text = wrapped(fmt::format("{}: {}.", name, count_in_words(history.takes.size(), "take"))) + "\n" + takes_table(history);
+  text += wrapped("  home A4 in Hz, as recorded; head rests: mm out, at its own best; evenness: RMS of what is left of the notes there, cents", 2);
+  if (history.steps.empty()) return text;
+  text += "\nWhat the work changed, at moderate breath, the head where it stood before:\n";
+  for (const HistoryStep& step : history.steps) text += step_text(step, history);
+  return text;
+}
+
+std::string history_csv(const History& history) {
+  std::string csv = bench_csv_header();
+  for (const BenchEntry& take : history.takes) csv += bench_csv_rows(take);
+  return csv;
+}
+
+}  // namespace windway
