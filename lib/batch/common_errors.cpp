@@ -14,8 +14,8 @@ namespace {
 using Row = std::vector<std::optional<double>>;
 
 constexpr double bisquare_reach = 4.685;
-constexpr double least_sd_cents = 1e-3;           // nothing is measured more finely; keeps equal values apart from none
-constexpr int least_notes = 3;                    // one slide and what is left of it
+constexpr double least_sd_cents = 1e-3;  // nothing is measured more finely; keeps equal values apart from none
+constexpr int least_notes = 3;           // one slide and what is left of it
 constexpr int most_rounds = 50;
 constexpr double settled_cents = 1e-3;
 
@@ -137,7 +137,8 @@ class BenchFit {
   double farthest_moved(const std::vector<std::optional<Location>>& before) const {
     double farthest = 0.0;
     for (std::size_t note = 0; note < notes_.size(); ++note)
-      if (notes_[note] && before[note]) farthest = std::max(farthest, std::abs(notes_[note]->cents - before[note]->cents));
+      if (notes_[note] && before[note])
+        farthest = std::max(farthest, std::abs(notes_[note]->cents - before[note]->cents));
     return farthest;
   }
 

@@ -14,8 +14,8 @@ struct CommonErrors {
   int instruments = 0;                       ///< that tell of at least three such notes
 };
 
-/// Instruments that a note must be measured on to be called common to a bench.
-inline constexpr int least_bench = 5;
+/// Instruments that a note must be measured on to be called common to a bench: of fewer the scatter is hardly known.
+inline constexpr int least_bench = 8;
 
 /// Cents that a slide of `slide_mm` (+ draws out) changes a note of that effective length by (design.md, "Slide").
 double law_of_slide_cents(double length_mm, double slide_mm);
@@ -24,8 +24,8 @@ double slide_of_law_mm(double length_mm, double cents);
 
 /// `rows`: by instrument, by note, cents as recorded before any move; absent: not measured. `lengths_mm`: by note.
 /// Every instrument has a slide of its own, fitted beside the common errors. Notes and instruments that are far out
-/// count for little or nothing (M-estimates: Huber within an instrument, Tukey's bisquare across the bench; P. J. Huber,
-/// Robust Statistics, 1981). Cost: instruments x notes^2.
+/// count for little or nothing (M-estimates: Huber within an instrument, Tukey's bisquare across the bench; P. J.
+/// Huber, Robust Statistics, 1981). Cost: instruments x notes^2.
 CommonErrors common_errors(const std::vector<std::vector<std::optional<double>>>& rows,
                            const std::vector<double>& lengths_mm);
 
@@ -33,8 +33,8 @@ CommonErrors common_errors(const std::vector<std::vector<std::optional<double>>>
 /// for normal ones, from memory).
 double bisquare_weight(double sds);
 
-/// SD of normal residuals about their median, from the median of their sizes, with the correction for few of them (C. Croux
-/// and P. J. Rousseeuw, COMPSTAT 1 (1992) 411, from memory).
+/// SD of normal residuals about their median, from the median of their sizes, with the correction for few of them (C.
+/// Croux and P. J. Rousseeuw, COMPSTAT 1 (1992) 411, from memory).
 double robust_sd_cents(std::vector<double> residuals);
 
 }  // namespace windway

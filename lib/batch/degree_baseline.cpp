@@ -67,7 +67,8 @@ DegreeBaseline with_scatter(double slide_mm, const std::vector<Pull>& pulls, std
   for (const Pull& pull : pulls) {
     const double mm_per_cent = -pull.weight * pull.cents_per_mm / weights;
     gradients += mm_per_cent * mm_per_cent;
-    for (std::size_t note = 0; note < notes; ++note) baseline.mm_per_cent[note] += mm_per_cent * pull.degree->share[note];
+    for (std::size_t note = 0; note < notes; ++note)
+      baseline.mm_per_cent[note] += mm_per_cent * pull.degree->share[note];
   }
   baseline.scatter_cents = std::sqrt(tails_factor * squares / std::max(1.0, baseline.agreeing - 1.0));
   baseline.scatter_mm = baseline.scatter_cents * std::sqrt(gradients);
@@ -76,7 +77,8 @@ DegreeBaseline with_scatter(double slide_mm, const std::vector<Pull>& pulls, std
 
 }  // namespace
 
-DegreeBaseline degree_baseline(const std::vector<DegreeMean>& degrees, const CommonErrors& errors, std::size_t left_out) {
+DegreeBaseline degree_baseline(const std::vector<DegreeMean>& degrees, const CommonErrors& errors,
+                               std::size_t left_out) {
   std::vector<Pull> pulls;
   for (std::size_t i = 0; i < degrees.size(); ++i) {
     if (i == left_out) continue;

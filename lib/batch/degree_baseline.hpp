@@ -24,9 +24,10 @@ struct DegreeBaseline {
   std::vector<double> mm_per_cent;  ///< what a cent on each note does to slide_mm, by note
 };
 
-/// Of all degrees but the one left out (an index; beyond the last: none): what it is held against must not hang on itself.
-/// At least three must be left. Weighted median first, then Tukey's bisquare about it.
-DegreeBaseline degree_baseline(const std::vector<DegreeMean>& degrees, const CommonErrors& errors, std::size_t left_out);
+/// Of all degrees but the one left out (an index; beyond the last: none): what it is held against must not hang on
+/// itself. At least three must be left. Weighted median first, then Tukey's bisquare about it.
+DegreeBaseline degree_baseline(const std::vector<DegreeMean>& degrees, const CommonErrors& errors,
+                               std::size_t left_out);
 
 /// Variance of sum(gradient * cents) over the notes.
 double variance_along(const std::vector<double>& gradient, const CommonErrors& errors);

@@ -70,16 +70,17 @@ double sure_factor(std::size_t degrees, double freedom) {
   return boost::math::quantile(distribution, 0.5 * (1.0 + each)) / u95_factor(freedom);
 }
 
-/// Half of what the registers differ by, where that is beyond its u95; else 0.
-double half_of_disagreement(const std::vector<std::size_t>& notes, const CommonErrors& errors) {
+/// Half of what the registers differ by, where that is sure among so many degrees; else 0.
+double half_of_disagreement(const std::vector<std::size_t>& notes, const CommonErrors& errors, std::size_t degrees) {
   const std::size_t count = errors.cents.size();
-  const double factor = u95_factor(errors.instruments - 1);
+  const double freedom = errors.instruments - 1;
+  const double factor = sure_factor(degrees, freedom) * u95_factor(freedom);
   double half = 0.0;
   for (const std::size_t a : notes) {
     for (const std::size_t b : notes) {
       const double apart = *errors.cents[a] - *errors.cents[b];
-      const double variance = errors.covariance[a * count + a] + errors.covariance[b * count + b] -
-                              2.0 * errors.covariance[a * count + b];
+      const double variance =
+          errors.covariance[a * count + a] + errors.covariance[b * count + b] - 2.0 * errors.covariance[a * count + b];
       if (a != b && apart > factor * std::sqrt(std::max(0.0, variance))) half = std::max(half, 0.5 * apart);
     }
   }
@@ -99,8 +100,7 @@ Unsure unsure_of(const std::vector<double>& gradient, const CommonErrors& errors
   const double sum = instruments + baseline;
   const double most = errors.instruments - 1;
   if (sum <= 0.0) return {0.0, most};
-  const double spread =
-      instruments * instruments / most + baseline * baseline / std::max(1.0, agreeing - 1.0);
+  const double spread = instruments * instruments / most + baseline * baseline / std::max(1.0, agreeing - 1.0);
   const double freedom = std::clamp(sum * sum / spread, 1.0, most + agreeing);
   return {u95_factor(freedom) * std::sqrt(sum), freedom};
 }
@@ -150,7 +150,7 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
   advice.degree_semitones = degree;
   advice.common = found.common;
   advice.by_register = registers_of(bench, baseline, notes);
-  const double half_cents = half_of_disagreement(notes, bench.errors);
+  const double half_cents = half_of_disagreement(notes, bench.errors, bench.means.size());
   advice.registers_disagree = half_cents > 0.0;
   const double u95_cents = std::hypot(found.common.u95_cents, half_cents);
   advice.is_sure = std::abs(found.common.cents) > sure_factor(bench.means.size(), found.freedom) * u95_cents;
@@ -164,13 +164,15 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
 }
 
 Warnings warnings_of(const BenchAdvice& advice) {
-  Warnings warnings{{"common_slide_unobservable",
-                     "an error that all holes and the end of the body share as a slide of the head would make it cannot "
-                     "be told from where the heads stood: nothing here speaks of it; measure a body with a rule"}};
+  Warnings warnings{
+      {"common_slide_unobservable",
+       "an error that all holes and the end of the body share as a slide of the head would make it cannot "
+       "be told from where the heads stood: nothing here speaks of it; measure a body with a rule"}};
   if (std::ranges::any_of(advice.degrees, &HoleAdvice::registers_disagree))
-    warnings.push_back({"registers_disagree",
-                        "on some degree the registers are off by different amounts, and one hole serves both: its place "
-                        "can only halve the difference; look to the voicing and the bore too"});
+    warnings.push_back(
+        {"registers_disagree",
+         "on some degree the registers are off by different amounts, and one hole serves both: its place "
+         "can only halve the difference; look to the voicing and the bore too"});
   return warnings;
 }
 

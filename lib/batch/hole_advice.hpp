@@ -25,11 +25,11 @@ struct InstrumentCents {
 
 /// What would answer the common error of a degree.
 enum class HoleWork {
-  none,         ///< nothing sure
-  enlarge,      ///< flat: enlarging or undercutting the hole raises its notes (checks.md 11), or moving it to the window
-  fill,         ///< sharp: filling lowers them, or moving the hole away from the window
-  shorten,      ///< the lowest note, flat: it has no hole, its length is the body's
-  lengthen,     ///< the lowest note, sharp
+  none,      ///< nothing sure
+  enlarge,   ///< flat: enlarging or undercutting the hole raises its notes (checks.md 11), or moving it to the window
+  fill,      ///< sharp: filling lowers them, or moving the hole away from the window
+  shorten,   ///< the lowest note, flat: it has no hole, its length is the body's
+  lengthen,  ///< the lowest note, sharp
   no_one_hole,  ///< a note that several holes give (a fork) or a further register: cents, no place
 };
 
@@ -42,10 +42,11 @@ struct RegisterCents {
 /// The error that all instruments of a bench have in common on one degree. Notes of the first and second register of
 /// equal effective length speak by one hole and are one degree.
 struct HoleAdvice {
-  int degree_semitones = 0;  ///< above the lowest note; from 12 on: a note that shares its length with none an octave down
-  CentsEstimate common;      ///< + sharp, mean of its registers, against the baseline of the other degrees
+  int degree_semitones =
+      0;                 ///< above the lowest note; from 12 on: a note that shares its length with none an octave down
+  CentsEstimate common;  ///< + sharp, mean of its registers, against the baseline of the other degrees
   std::vector<RegisterCents> by_register;
-  bool registers_disagree = false;    ///< by more than their u95: one hole cannot answer both
+  bool registers_disagree = false;    ///< by more than chance shows on any degree: one hole cannot answer both
   std::optional<double> move_mm;      ///< + towards the window; only where is_sure and one hole (or the end) gives it
   std::optional<double> move_u95_mm;  ///< with 5 % for the law; where registers disagree, half their difference too
   HoleWork work = HoleWork::none;
@@ -65,11 +66,11 @@ struct BenchAdvice {
 };
 
 /// The errors common to a bench, degree by degree, and what place of the hole would answer them. Against a robust
-/// baseline: the slide that the other degrees of the model agree on, found on the bench's common errors, where a fault of
-/// a few cents stands out of the noise that hides it on one instrument. Absent for fewer than five instruments or four
-/// degrees. Each instrument's `moderate_cents` must be as long as `places`. Moving a hole by dx towards the window raises
-/// its notes by K dx / L (checks.md 11; Benade 1976, Nederveen 1998, from memory). A whistle's flat seventh, a recorder's
-/// fourth and its notes outside the major scale are fork-fingered (common practice, no source).
+/// baseline: the slide that the other degrees of the model agree on, found on the bench's common errors, where a fault
+/// of a few cents stands out of the noise that hides it on one instrument. Absent for fewer than eight instruments or
+/// four degrees. Each instrument's `moderate_cents` must be as long as `places`. Moving a hole by dx towards the window
+/// raises its notes by K dx / L (checks.md 11; Benade 1976, Nederveen 1998, from memory). A whistle's flat seventh, a
+/// recorder's fourth and its notes outside the major scale are fork-fingered (common practice, no source).
 std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
                                         const std::vector<InstrumentCents>& instruments, Kind kind);
 

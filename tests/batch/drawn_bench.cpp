@@ -12,8 +12,8 @@ namespace {
 
 using synthesis::Random;
 
-constexpr int lowest_midi = 74;                  // D5
-constexpr double sound_mm_per_s = 346267.7;      // 25 degrees C, Cramer 1993
+constexpr int lowest_midi = 74;              // D5
+constexpr double sound_mm_per_s = 346267.7;  // 25 degrees C, Cramer 1993
 constexpr double slide_sd_mm = 0.7;
 constexpr double hole_share = 0.9;
 
