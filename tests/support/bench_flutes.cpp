@@ -39,13 +39,13 @@ FluteModel design(int lowest, std::uint64_t seed) {
 }
 
 /// The instrument with its head at its own best place but for its errors.
-FluteModel with_own_errors(FluteModel flute, const BenchPlan& plan, Random& random) {
+FluteModel with_own_errors(FluteModel flute, const BenchPlan& plan, double sign, Random& random) {
   std::array<double, 12> of_hole{};
   for (double& cents : of_hole) cents = random.normal(0.0, hole_share * plan.note_sd_cents);
   const double register_sd = std::sqrt(1.0 - hole_share * hole_share) * plan.note_sd_cents;
   for (NoteModel& note : flute.notes) {
     const auto degree = static_cast<std::size_t>((note.midi - flute.notes.front().midi) % 12);
-    note.error_cents = of_hole[degree] + random.normal(0.0, register_sd);
+    note.error_cents = sign * (of_hole[degree] + random.normal(0.0, register_sd));
     if (static_cast<int>(degree) == plan.hole_semitones) {
       const double length_mm = effective_length_mm(note.register_number, target_hz(flute, note.midi));
       note.error_cents += slide_cents(length_mm, plan.hole_error_mm);
@@ -111,19 +111,24 @@ bool one_alone_off(const BenchFlute& flute) {
   return true;
 }
 
-BenchFlute draw_once(const FluteModel& model, const BenchPlan& plan, Random& random) {
+/// `sign` -1: with all its own errors turned round.
+BenchFlute draw_once(const FluteModel& model, const BenchPlan& plan, double sign, Random& random) {
   BenchFlute flute;
   const double best_out_mm = random.normal(nominal_out_mm, plan.head_sd_mm);
   flute.head_out_mm = std::round(10.0 * random.normal(best_out_mm, plan.head_sd_mm)) / 10.0;
-  flute.as_recorded = drawn_out(with_own_errors(model, plan, random), flute.head_out_mm - best_out_mm);
+  flute.as_recorded = drawn_out(with_own_errors(model, plan, sign, random), flute.head_out_mm - best_out_mm);
   find_truth(flute);
   return flute;
 }
 
+/// Its mirror must be good as well: otherwise those drawn again would be mostly those whose own errors add to the
+/// hole's, and the bench's mean would no longer be the hole's error.
 BenchFlute draw_good(const FluteModel& model, const BenchPlan& plan, Random& random) {
-  BenchFlute flute = draw_once(model, plan, random);
-  while (!good(flute)) flute = draw_once(model, plan, random);
-  return flute;
+  for (;;) {
+    Random same = random;
+    const BenchFlute flute = draw_once(model, plan, 1.0, random);
+    if (good(flute) && good(draw_once(model, plan, -1.0, same))) return flute;
+  }
 }
 
 BenchFlute draw_faulty(const FluteModel& model, const BenchPlan& plan, const std::string& fault, Random& random) {

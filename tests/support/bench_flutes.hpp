@@ -52,12 +52,13 @@ std::vector<int> bench_notes(const FluteModel& flute);
 /// How strong the bench's players' soft and hard are.
 Strengths bench_strengths();
 
-/// The same plan gives the same bench, and the first of many instruments are those of a smaller bench with the same
-/// faults. A note's own error has two parts: one of its hole, 0.9 of the SD, alike in both registers, and one of each
-/// register alone. Good instruments are drawn again until they are: after the best slide within 20 cents, octaves
-/// within 15, head 2.5 to 7.5 mm out, spreads within 50 cents (at SD 6 cents some 3 in 100 are drawn again). Before
-/// its fault is planted a faulty one is as good. An instrument whose one note is off is drawn again until that note
-/// alone is beyond 30 cents after the best slide.
+/// The same plan gives the same bench; without faults a larger bench begins with the smaller one. A note's own error
+/// has two parts: one of its hole, 0.9 of the SD, alike in both registers, and one of each register alone. Good
+/// instruments are drawn again until they are: after the best slide within 20 cents, octaves within 15, head 2.5 to 7.5
+/// mm out, spreads within 50 cents; so must be the same instrument with all its own errors turned round, or the
+/// redrawing would lean on the mean (at SD 6 cents 6 draws in 100 are dropped, and the own errors of the notes with the
+/// common error keep an SD of 5.6). A faulty one is as good before its fault is planted; one whose one note is off is
+/// drawn again until that note alone is beyond 30 cents after the best slide.
 std::vector<BenchFlute> draw_bench(const BenchPlan& plan);
 
 /// The bench's own flute, HW-0001: good, never sold.
