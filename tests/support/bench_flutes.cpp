@@ -126,7 +126,7 @@ BenchFlute draw_once(const FluteModel& model, const BenchPlan& plan, double sign
 BenchFlute draw_good(const FluteModel& model, const BenchPlan& plan, Random& random) {
   for (;;) {
     Random same = random;
-    const BenchFlute flute = draw_once(model, plan, 1.0, random);
+    BenchFlute flute = draw_once(model, plan, 1.0, random);
     if (good(flute) && good(draw_once(model, plan, -1.0, same))) return flute;
   }
 }
