@@ -131,6 +131,12 @@ void add_compromise(BenchEntry& entry, object json) {
   entry.home_a4_hz = number_at(json, "home_a4_hz");
 }
 
+/// The line up to its holds, which come last and are half of it; all of it where they do not end it. Within a JSON
+/// string every quote has a backslash before it: the key can be found nowhere else.
+std::string_view without_holds(std::string_view line) {
+  return line.ends_with("]}") ? line.substr(0, line.find(R"(,"holds":[)")) : line;
+}
+
 BenchEntry entry_of(simdjson::ondemand::document& json) {
   BenchEntry entry;
   if (std::string_view(json["schema"].get_string()) != "windway.measurement.v1") throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
@@ -171,10 +177,11 @@ EntryReader& EntryReader::operator=(EntryReader&&) noexcept = default;
 
 std::optional<BenchEntry> EntryReader::read(std::string_view line) {
   std::string& padded = state_->padded;
-  padded.assign(line);
-  padded.reserve(line.size() + simdjson::SIMDJSON_PADDING);
+  padded.assign(without_holds(line));
+  if (padded.size() < line.size()) padded += '}';
+  padded.reserve(padded.size() + simdjson::SIMDJSON_PADDING);
   try {
-    auto document = state_->parser.iterate(padded.data(), line.size(), padded.capacity()).value();
+    auto document = state_->parser.iterate(padded.data(), padded.size(), padded.capacity()).value();
     return entry_of(document);
   } catch (const simdjson::simdjson_error&) {
     return std::nullopt;
