@@ -58,6 +58,7 @@ std::vector<BatchJob> jobs_of(const BatchCall& call) {
 Bench bench_of(const BatchCall& call) {
   Bench bench;
   bench.jobs = jobs_of(call);
+  bench.rules = tally_rules_of(call.bench);
   bench.settings = settings_of(call.flute, call.pitch, call.head);
   bench.settings.hold_rules = call.blow.hold_rules;
   bench.settings.blows = blow_hint_of(call.blow);
@@ -111,7 +112,7 @@ int batch_and_report(const BatchCall& call) {
   do_jobs(call, bench, kept, writer);
   if (stop_signal() != 0) return interrupted(call, writer, bench.jobs.size());
   writer.finish();
-  return exit_status_of(writer.tally().verdicts);
+  return exit_status_of(writer.tally());
 }
 
 }  // namespace windway::cli

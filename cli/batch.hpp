@@ -29,6 +29,7 @@ struct SubjectOptions {
 struct BenchOptions {
   std::string group_by;
   std::string keeper;
+  std::string stage;
 };
 
 /// `windway batch` as it was called.

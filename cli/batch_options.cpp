@@ -10,15 +10,16 @@ namespace {
 
 constexpr auto examples = R"(Examples:
   windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
-  windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12 --results bench.jsonl
+  windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12
+  windway batch bench/ --instrument d-whistle.toml --results bench.jsonl --resume
   find bench -name '*.flac' | windway batch - --tolerance 12 --format junit --output bench.xml
 
-Each take is one line of the results file (JSON Lines), written as it is done; an interrupted batch run
-again with --resume does what is left. windway summary makes the statistics again from such files.
+Each take is one line of the results file (JSON Lines), written as soon as it is done; an unfinished
+batch run again with --resume does what is left. Statistics from such files: windway summary.
 
-Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the call, the manifest or the
-instrument file; 3 one could not be read, measured or judged, or is too close to call (outranks 1);
-4 an output could not be written; 130 interrupted.)";
+Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the call, the manifest or
+the instrument file; 3 one could not be read, measured or judged, or is too close to call (this
+outranks 1); 4 an output could not be written; 130 interrupted.)";
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
@@ -67,16 +68,15 @@ void add_limit_options(CLI::App& command, LimitOptions& limits) {
 void add_running_options(CLI::App& command, BatchCall& call) {
   const std::string group = "Running";
   command
-      .add_option("--results", call.results, "add each take's line there as soon as it is done, for summary and history")
+      .add_option("--results", call.results, "add each take's line there as soon as it is done\n(for windway summary and history)")
       ->group(group)
       ->type_name("FILE");
-  command.add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed is not done again")
+  command.add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed\nis not done again")
       ->group(group);
-  command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
-      ->group(group)
-      ->type_name("COUNT")
-      ->default_str("")
-      ->check(CLI::Range(1, 1024));
+  accept_numbers(command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
+                     ->group(group)
+                     ->default_str(""),
+                 {1, 1024, "COUNT", "takes", ""});
 }
 
 }  // namespace

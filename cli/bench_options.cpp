@@ -42,6 +42,10 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
                   "the bench's own flute, recorded again and again: it has its own\nchart and tells drift of the measuring")
       ->group(group)
       ->type_name("SERIAL");
+  command
+      .add_option("--stage", bench.stage, "judge and count only takes of this stage of the work\n(of others only what repeats)")
+      ->group(group)
+      ->type_name("STAGE");
 }
 
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
@@ -52,7 +56,7 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
                                                         {"json", "json, the statistics"}};
   std::string what;
   for (const std::string& format : formats)
-    what += (what.empty() ? "" : format == formats.back() ? " or\n" : ", ") + kinds.at(format);
+    what += (what.empty() ? "" : format == formats.back() ? "\nor " : ",\n") + kinds.at(format);
   accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"), formats);
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group("The result")
@@ -69,6 +73,7 @@ TallyRules tally_rules_of(const BenchOptions& bench) {
   TallyRules rules;
   if (!bench.group_by.empty()) rules.group_by = groups.at(bench.group_by);
   if (!bench.keeper.empty()) rules.keeper = bench.keeper;
+  if (!bench.stage.empty()) rules.stage = bench.stage;
   return rules;
 }
 
@@ -81,8 +86,10 @@ JudgeLimits limits_of(const LimitOptions& limits) {
   return judged;
 }
 
-int exit_status_of(const VerdictCounts& counts) {
-  const std::uint64_t unjudged = counts.of(VerdictResult::not_measured) + counts.of(VerdictResult::too_close);
+int exit_status_of(const BenchTally& tally) {
+  const VerdictCounts& counts = tally.verdicts;
+  const std::uint64_t unjudged =
+      counts.of(VerdictResult::not_measured) + counts.of(VerdictResult::too_close) + tally.keeper_not_measured;
   if (unjudged > 0 || counts.all() == 0) return exit_recording;
   return counts.of(VerdictResult::fail) > 0 ? exit_out_of_tolerance : exit_measured;
 }

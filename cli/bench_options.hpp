@@ -18,6 +18,6 @@ TallyRules tally_rules_of(const BenchOptions& bench);
 JudgeLimits limits_of(const LimitOptions& limits);
 
 /// Whether all is well, by the contract with scripts: what could not be judged outranks what fails.
-int exit_status_of(const VerdictCounts& counts);
+int exit_status_of(const BenchTally& tally);
 
 }  // namespace windway::cli

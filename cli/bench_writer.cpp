@@ -9,7 +9,7 @@
 namespace windway::cli {
 
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
-    : file_(open_result(result, inputs)), report_(bench_report(result.format, WINDWAY_VERSION)) {
+    : file_(open_result(result, inputs)), report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION)) {
   tally_.rules = tally_rules_of(bench);
 }
 

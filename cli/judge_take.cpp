@@ -25,6 +25,11 @@ MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& setting
   return own;
 }
 
+JudgeLimits limits_for(const BatchJob& job, const Bench& bench) {
+  const bool is_judged = !is_keeper(bench.rules, job.subject) && is_of_stage(bench.rules, job.subject);
+  return is_judged ? bench.limits : JudgeLimits{};
+}
+
 JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   JudgedTake take;
   take.path = job.path;
@@ -32,18 +37,19 @@ JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   take.counts = job.counts;
   take.takes_of_subject = job.takes_of_subject;
   const MeasureSettings settings = settings_for(job, bench.settings);
-  take.settings_key = settings_key(settings, bench.limits, job.subject, WINDWAY_VERSION);
+  const JudgeLimits limits = limits_for(job, bench);
+  take.settings_key = settings_key(settings, limits, job.subject, WINDWAY_VERSION);
   take.measurement.settings = settings;
   if (!job.not_named.empty()) {
-    set_unmeasured(take, job.not_named, bench.limits);
+    set_unmeasured(take, job.not_named, limits);
     return take;
   }
   try {
     take.measurement = measure({job.path}, settings);
     take.sha256 = take.measurement.takes.front().sha256;
-    if (asks_anything(bench.limits)) take.verdict = judge(take.measurement, bench.limits);
+    if (asks_anything(limits)) take.verdict = judge(take.measurement, limits);
   } catch (const std::exception& failure) {  // one bad take never stops the rest
-    set_unmeasured(take, failure.what(), bench.limits);
+    set_unmeasured(take, failure.what(), limits);
   }
   return take;
 }

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "batch/bench_tally.hpp"
 #include "batch/jobs.hpp"
 #include "batch/judged_take.hpp"
 
@@ -12,8 +13,11 @@ namespace windway::cli {
 struct Bench {
   MeasureSettings settings;
   JudgeLimits limits;
+  TallyRules rules;  ///< tell the keeper, which is not judged
   std::vector<BatchJob> jobs;
 };
+
+JudgeLimits limits_for(const BatchJob& job, const Bench& bench);
 
 /// The settings for one take: the manifest's own figures outrank the call's.
 MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings);

@@ -44,7 +44,7 @@ std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& 
   for (const BatchJob& job : bench.jobs) {
     const bool is_kept = std::ranges::binary_search(kept_paths, job.path);
     keys.push_back({job.path, is_kept ? sha256_of_path(job.path) : "",
-                    settings_key(settings_for(job, bench.settings), bench.limits, job.subject, WINDWAY_VERSION)});
+                    settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION)});
   }
   return keys;
 }

@@ -25,8 +25,8 @@ constexpr auto history_examples = R"(Examples:
   windway history HW-0412 --results bench.jsonl
   windway history HW-0412 --results raw.jsonl --results final.jsonl --format json
 
-Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a file could not be read;
-4 the result could not be written; 130 interrupted.)";
+Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a file could not be
+read; 4 the result could not be written; 130 interrupted.)";
 
 std::string history_report(const History& history, const std::string& format) {
   if (format == "json") return history_json(history, WINDWAY_VERSION);
@@ -39,7 +39,7 @@ void add_summary(CLI::App& app, SummaryCall& call) {
   CLI::App& command = *app.add_subcommand("summary", "the statistics again from saved results, merged");
   command.group("Commands");
   command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "RESULTS", call.results, "files that windway batch --results has written; - is standard input");
+  add_recordings_option(command, "RESULTS", call.results, "files that windway batch --results has written;\n- is standard input");
   add_bench_options(command, call.bench);
   add_bench_result_options(command, call.result, {"text", "csv", "jsonl", "junit", "json"});
   command.footer(summary_examples);
@@ -51,7 +51,7 @@ int summarise(const SummaryCall& call) {
   const std::size_t bad =
       read_saved_lines(call.results, [&](const BenchEntry& entry, std::string_view line) { writer.add(entry, line); });
   writer.finish();
-  return bad > 0 ? exit_recording : exit_status_of(writer.tally().verdicts);
+  return bad > 0 ? exit_recording : exit_status_of(writer.tally());
 }
 
 void add_history(CLI::App& app, HistoryCall& call) {
@@ -59,7 +59,7 @@ void add_history(CLI::App& app, HistoryCall& call) {
   command.group("Commands");
   command.option_defaults()->always_capture_default();
   command.add_option("SERIAL", call.serial, "of the instrument")->type_name("")->default_str("");
-  command.add_option("--results", call.results, "files that windway batch --results has written; - is standard input")
+  command.add_option("--results", call.results, "files that windway batch --results has written;\n- is standard input")
       ->group("The results")
       ->type_name("FILE")
       ->default_str("");

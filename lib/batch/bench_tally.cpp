@@ -92,6 +92,14 @@ std::string group_of(const Subject& subject, GroupBy by) {
   return subject.stage.value_or("");
 }
 
+bool is_keeper(const TallyRules& rules, const Subject& subject) {
+  return rules.keeper && subject.serial == rules.keeper;
+}
+
+bool is_of_stage(const TallyRules& rules, const Subject& subject) {
+  return !rules.stage || subject.stage == rules.stage;
+}
+
 bool is_usable(const BenchEntry& entry) {
   const bool is_doubted = std::ranges::any_of(entry.judged, [](const EntryJudged& each) {
     return each.judged.criterion == Criterion::take;
@@ -104,11 +112,15 @@ bool is_usable(const BenchEntry& entry) {
 void add(BenchTally& tally, const BenchEntry& entry) {
   ++tally.takes;
   const bool usable = is_usable(entry);
-  if (tally.rules.keeper && entry.subject.serial == tally.rules.keeper) {
-    if (usable) tally.keeper.add(entry);
+  if (is_keeper(tally.rules, entry.subject)) {
+    usable ? tally.keeper.add(entry) : static_cast<void>(++tally.keeper_not_measured);
     return;
   }
   if (usable) tally.repeatability.add(entry);
+  if (!is_of_stage(tally.rules, entry.subject)) {
+    ++tally.of_other_stages;
+    return;
+  }
   if (!entry.counts) {
     ++tally.overtaken;
     return;

@@ -22,6 +22,7 @@ enum class GroupBy { head, lot, material, operator_name, stage };
 struct TallyRules {
   std::optional<GroupBy> group_by;
   std::optional<std::string> keeper;  ///< serial of the bench's own flute, recorded again and again
+  std::optional<std::string> stage;   ///< of the work: takes of other stages are neither judged nor counted
 };
 
 /// How many instruments came out how; by VerdictResult, and those of which nothing was asked.
@@ -54,6 +55,7 @@ struct BenchTally {
 
   TallyRules rules;
   std::uint64_t takes = 0;       ///< all that came, the keeper's too
+  std::uint64_t of_other_stages = 0;
   std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
   std::uint64_t told_twice = 0;  ///< counted, though an instrument of the same serial and stage was counted before
   VerdictCounts verdicts;        ///< of those that count
@@ -66,6 +68,7 @@ struct BenchTally {
   Repeatability repeatability;
   Production made;
   Production keeper;
+  std::uint64_t keeper_not_measured = 0;
   std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
   bool models_differ = false;       ///< instruments of another kind or lowest note were put together
   std::unordered_set<std::uint64_t> subjects_seen;
@@ -76,6 +79,12 @@ void add(BenchTally& tally, const BenchEntry& entry);
 
 /// What the group is called; empty where the take does not say.
 std::string group_of(const Subject& subject, GroupBy by);
+
+/// Whether the take is one of the bench's own flute, which is neither judged nor counted.
+bool is_keeper(const TallyRules& rules, const Subject& subject);
+
+/// Whether the take is of a stage that is to be judged.
+bool is_of_stage(const TallyRules& rules, const Subject& subject);
 
 /// Whether the take was measured, and its notes are what they are called.
 bool is_usable(const BenchEntry& entry);

@@ -154,6 +154,7 @@ std::string bench_statistics_json(const BenchTally& tally, const BenchFindings& 
   const Json whole{{"schema", "windway.summary.v1"},
                    {"program", {{"name", "windway"}, {"version", program_version}}},
                    {"takes", tally.takes},
+                   {"of_other_stages", tally.of_other_stages},
                    {"overtaken", tally.overtaken},
                    {"told_twice", tally.told_twice},
                    {"verdicts", counts_json(tally.verdicts)},

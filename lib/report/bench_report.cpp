@@ -11,6 +11,10 @@
 namespace windway {
 namespace {
 
+std::string plural(std::uint64_t count, const char* one, const char* several) {
+  return fmt::format("{} {}", count, count == 1 ? one : several);
+}
+
 class LinesReport : public BenchReport {
  public:
   std::string add(const BenchEntry&, std::string_view line) override { return std::string(line) + "\n"; }
@@ -67,26 +71,29 @@ std::string heading_of(const BenchEntry& entry) {
 /// Instruments that did not pass, then the statistics.
 class TextReport : public BenchReport {
  public:
+  explicit TextReport(TallyRules rules) : rules_(std::move(rules)) {}
   std::string add(const BenchEntry& entry, std::string_view) override {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
-    if (entry.counts && !passed) rows_ += heading_of(entry) + reasons_text(entry);
+    const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
+    const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
+    if (is_shown) rows_ += heading_of(entry) + reasons_text(entry);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
     std::string text = wrapped(counts_in_words(tally.verdicts));
     if (tally.overtaken > 0) text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
                                                          tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
+    if (tally.of_other_stages > 0)
+      text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
+                                  plural(tally.of_other_stages, "is", "are")));
     if (!rows_.empty()) text += "\n" + rows_;
     return text + bench_statistics_text(tally, findings_of(tally));
   }
 
  private:
+  TallyRules rules_;
   std::string rows_;
 };
-
-std::string plural(std::uint64_t count, const char* one, const char* several) {
-  return fmt::format("{} {}", count, count == 1 ? one : several);
-}
 
 }  // namespace
 
@@ -110,12 +117,13 @@ std::string counts_in_words(const VerdictCounts& counts) {
   return words + ".";
 }
 
-std::unique_ptr<BenchReport> bench_report(const std::string& format, const std::string& program_version) {
+std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
+                                          const std::string& program_version) {
   if (format == "csv") return std::make_unique<CsvReport>();
   if (format == "jsonl") return std::make_unique<LinesReport>();
   if (format == "junit") return std::make_unique<TestReport>();
   if (format == "json") return std::make_unique<StatisticsReport>(program_version);
-  return std::make_unique<TextReport>();
+  return std::make_unique<TextReport>(rules);
 }
 
 }  // namespace windway

@@ -21,8 +21,9 @@ class BenchReport {
 };
 
 /// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, or json (the statistics alone,
-/// schema windway.summary.v1).
-std::unique_ptr<BenchReport> bench_report(const std::string& format, const std::string& program_version);
+/// schema windway.summary.v1). `rules` are those of the tally.
+std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
+                                          const std::string& program_version);
 
 /// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings);
