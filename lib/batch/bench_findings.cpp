@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "batch/group_difference.hpp"
 #include "batch/robust_centre.hpp"
@@ -110,15 +111,38 @@ std::vector<GroupFinding> group_findings(const std::map<std::string, GroupTally>
   return findings;
 }
 
-std::optional<SeriesFinding> series_of(const std::vector<Produced>& made) {
+/// Takes of one day are one subgroup: what varies within a day is not the measuring's drift.
+void add_days(SeriesFinding& finding, const std::vector<Produced>& made, const std::vector<double>& cents) {
+  constexpr std::size_t date_letters = 10;  // "2026-03-02"
+  std::map<std::string, std::vector<double>> by_day;
+  for (std::size_t i = 0; i < made.size(); ++i) by_day[made[i].recorded_at.substr(0, date_letters)].push_back(cents[i]);
+  std::vector<std::vector<double>> days;
+  std::vector<std::string> dates;
+  for (const auto& [date, of_day] : by_day) {
+    dates.push_back(date);
+    days.push_back(of_day);
+  }
+  finding.days = subgroup_chart(days);
+  if (!finding.days) return;
+  for (const std::size_t day : finding.days->means_outside)
+    finding.days_beyond.push_back({dates[day], moments_of(days[day]).mean});
+}
+
+/// Those whose home A4 is known.
+std::vector<Produced> at_home(const std::vector<Produced>& made) {
+  std::vector<Produced> known;
+  std::ranges::copy_if(made, std::back_inserter(known), [](const Produced& each) { return each.home_a4_hz.has_value(); });
+  return known;
+}
+
+std::optional<SeriesFinding> series_of(const std::vector<Produced>& all) {
+  const std::vector<Produced> made = at_home(all);
   SeriesFinding finding;
   Moments home_hz;
-  for (const Produced& each : made)
-    if (each.home_a4_hz) add(home_hz, *each.home_a4_hz);
+  for (const Produced& each : made) add(home_hz, *each.home_a4_hz);
   if (home_hz.n == 0) return std::nullopt;
   NoteSeries series;
   for (const Produced& each : made) {
-    if (!each.home_a4_hz) continue;
     series.cents.push_back(cents_between(home_hz.mean, *each.home_a4_hz));
     series.names.push_back(each.recorded_at.empty() ? each.name : each.name + " " + each.recorded_at);
   }
@@ -127,6 +151,7 @@ std::optional<SeriesFinding> series_of(const std::vector<Produced>& made) {
   finding.chart = individuals_chart(series.cents);
   if (finding.chart) finding.beyond_chart = strays_at(series, finding.chart->outside);
   finding.rise = rise_of(series.cents);
+  add_days(finding, made, series.cents);
   return finding;
 }
 

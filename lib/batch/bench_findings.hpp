@@ -59,6 +59,8 @@ struct SeriesFinding {
   std::optional<IndividualsChart> chart;  ///< cents
   std::vector<Stray> beyond_chart;
   std::optional<CentsEstimate> rise;  ///< from the first to the last
+  std::optional<SubgroupChart> days;  ///< where each day has equally many takes, two at least; cents
+  std::vector<Stray> days_beyond;     ///< days whose mean lies beyond the chart of means
 };
 
 struct BenchFindings {

@@ -104,12 +104,21 @@ Json group_json(const GroupFinding& group) {
   return {{"name", group.name}, {"verdicts", counts_json(group.verdicts)}, {"notes", notes}};
 }
 
+Json days_json(const SeriesFinding& series) {
+  if (!series.days) return nullptr;
+  const SubgroupChart& days = *series.days;
+  return {{"takes_a_day", days.subgroup_size},   {"sd_within_day_cents", number(days.sigma)},
+          {"mean_lower_cents", number(days.mean_lower)}, {"mean_upper_cents", number(days.mean_upper)},
+          {"sd_upper_cents", number(days.sd_upper)},     {"beyond", strays_json(series.days_beyond)}};
+}
+
 Json series_json(const std::optional<SeriesFinding>& series) {
   if (!series) return nullptr;
   const auto& rise = series->rise;
   return {{"takes", series->takes},
           {"mean_home_a4_hz", number(series->mean_home_a4_hz)},
           {"chart", chart_json(series->chart, series->beyond_chart)},
+          {"days", days_json(*series)},
           {"rise_cents", rise ? number(rise->cents) : Json(nullptr)},
           {"rise_u95_cents", rise ? number(rise->u95_cents) : Json(nullptr)}};
 }

@@ -156,8 +156,15 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
   if (!findings.keeper) return wrapped("\nThe keeper " + *tally.rules.keeper + " is in none of these takes.", 2);
   const SeriesFinding& keeper = *findings.keeper;
   std::string text = fmt::format("\nThe keeper {}, {} takes, is at home at A4 = {} Hz on the mean", *tally.rules.keeper, keeper.takes, fixed(keeper.mean_home_a4_hz, 2));
-  if (keeper.chart) text += fmt::format("; chart: {} to {} cents from that", tenths(keeper.chart->lower), tenths(keeper.chart->upper));
-  if (!keeper.beyond_chart.empty()) text += "; beyond it: " + named(keeper.beyond_chart);
+  if (keeper.days) {
+    text += fmt::format("; {} takes a day: means of a day from {} to {} cents from that, SD within a day {}",
+                        keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
+                        fixed(keeper.days->sigma, 2));
+    if (!keeper.days_beyond.empty()) text += "; beyond it: " + named(keeper.days_beyond);
+  } else if (keeper.chart) {
+    text += fmt::format("; chart: {} to {} cents from that", tenths(keeper.chart->lower), tenths(keeper.chart->upper));
+    if (!keeper.beyond_chart.empty()) text += "; beyond it: " + named(keeper.beyond_chart);
+  }
   text += ". ";
   const bool instruments_moved = findings.instruments && is_real(findings.instruments->rise);
   if (is_real(keeper.rise)) {

@@ -26,36 +26,36 @@ std::string off_by(const Judged& judged) {
                      plus_minus(judged.u95, places));
 }
 
-/// What a limit that was not clearly kept or broken asks for.
+/// The limit, and what to do where it was neither clearly kept nor clearly broken.
 std::string limit_words(const Judged& judged, const std::string& limit) {
   if (judged.result == VerdictResult::fail) return "; " + limit;
-  return ": too close to call (" + limit + "), record it again";
+  return ", too close to call (" + limit + "): record again";
 }
 
 std::string note_reason(const Judged& judged, const Instrument& instrument) {
   return fmt::format("{} is {} after the best move", note_name(judged, instrument), off_by(judged)) +
-         limit_words(judged, "the tolerance is " + shortest(*judged.upper));
+         limit_words(judged, "tolerance " + shortest(*judged.upper));
 }
 
 std::string spread_reason(const Judged& judged, const Instrument& instrument) {
   const int places = places_deserved(judged.u95, most_places);
   return fmt::format("{} moves {} cents ({}) from soft to hard", note_name(judged, instrument),
                      fixed(*judged.value, places), plus_minus(judged.u95, places)) +
-         limit_words(judged, "at most " + shortest(*judged.upper) + " are allowed");
+         limit_words(judged, "at most " + shortest(*judged.upper));
 }
 
 std::string octave_reason(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
   return fmt::format("the octave is {} cents too {} ({})", fixed(std::abs(*judged.value), places),
                      *judged.value > 0 ? "wide" : "narrow", plus_minus(judged.u95, places)) +
-         limit_words(judged, "at most " + shortest(*judged.upper) + " are allowed");
+         limit_words(judged, "at most " + shortest(*judged.upper));
 }
 
 std::string head_reason(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
   const std::string rests =
       fmt::format("its head comes to rest {} mm out ({})", fixed(*judged.value, places), plus_minus(judged.u95, places));
-  const std::string limit = fmt::format("from {} to {} are allowed", shortest(*judged.lower), shortest(*judged.upper));
+  const std::string limit = fmt::format("{} to {} mm allowed", shortest(*judged.lower), shortest(*judged.upper));
   if (judged.result == VerdictResult::too_close) return rests + limit_words(judged, limit);
   return rests + "; " + limit + (*judged.value < *judged.lower ? ": the body is too long" : ": the body is too short");
 }
@@ -63,7 +63,7 @@ std::string head_reason(const Judged& judged) {
 std::string reach_reason(const Judged& judged) {
   const bool flat = *judged.value < 0;
   return fmt::format("{} it is still {}", flat ? "fully in" : "drawn out as far as it goes", off_by(judged)) +
-         limit_words(judged, fmt::format("the tolerance is {}: the body is too {}", shortest(*judged.upper),
+         limit_words(judged, fmt::format("tolerance {}, the body is too {}", shortest(*judged.upper),
                                          flat ? "long" : "short"));
 }
 

@@ -8,7 +8,7 @@
 namespace windway {
 
 /// One criterion that was not passed, as a sentence without its full stop: "F#5 is 21.3 cents sharp (± 0.4) after the
-/// best move; the tolerance is 15". Empty for what passed.
+/// best move; tolerance 15". Empty for what passed.
 std::string reason_in_words(const Judged& judged, const Instrument& instrument);
 
 /// "passes", "fails", "too close to call", "not measured".
