@@ -33,11 +33,12 @@ std::vector<std::string> with_listed(const std::vector<std::string>& paths) {
 
 void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const std::string& manifest) {
   if (!files.passed_over.empty())
-    complain("note: " + std::to_string(files.passed_over.size()) + " files were passed over, as their names are not those of " +
-             "sound files: " + files.passed_over.front() + (files.passed_over.size() > 1 ? ", ..." : ""));
+    complain("note: " + std::to_string(files.passed_over.size()) +
+             " files were passed over, as their names are not those of " + "sound files: " + files.passed_over.front() +
+             (files.passed_over.size() > 1 ? ", ..." : ""));
   if (!list.not_given.empty())
-    complain("note: " + std::to_string(list.not_given.size()) + " takes of " + manifest + " are not among these: " +
-             list.not_given.front() + (list.not_given.size() > 1 ? ", ..." : ""));
+    complain("note: " + std::to_string(list.not_given.size()) + " takes of " + manifest +
+             " are not among these: " + list.not_given.front() + (list.not_given.size() > 1 ? ", ..." : ""));
 }
 
 std::vector<BatchJob> jobs_of(const BatchCall& call) {
@@ -49,7 +50,8 @@ std::vector<BatchJob> jobs_of(const BatchCall& call) {
   if (!call.subject.serial_from.empty()) pattern = serial_pattern(call.subject.serial_from);
   const TakeFiles files = take_files(with_listed(call.paths));
   if (!call.paths.empty() && files.takes.empty())
-    throw Error(ErrorKind::recording, "no take is in " + call.paths.front() + ": no file there is named as sound files are");
+    throw Error(ErrorKind::recording,
+                "no take is in " + call.paths.front() + ": no file there is named as sound files are");
   BatchList list = batch_jobs(files, manifest, pattern);
   say_what_was_left_out(files, list, call.subject.manifest);
   return std::move(list.jobs);
@@ -80,7 +82,8 @@ void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept,
   Progress progress(bench.jobs.size());
   InOrder in_order([&](std::size_t, std::string line) { writer.add(line); });
   const auto result_of = [&](std::size_t job) {
-    return kept.done[job] ? kept.file->line_at(*kept.done[job]) : batch_line(judged_take(bench.jobs[job], bench), WINDWAY_VERSION);
+    return kept.done[job] ? kept.file->line_at(*kept.done[job])
+                          : batch_line(judged_take(bench.jobs[job], bench), WINDWAY_VERSION);
   };
   const auto take = [&](std::size_t job, std::string line) {
     if (kept.file && !kept.done[job]) kept.file->append(line);
@@ -95,7 +98,8 @@ void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept,
 
 int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t all) {
   const std::string done = std::to_string(writer.taken()) + " of " + std::to_string(all) + " takes are done";
-  complain("interrupted: " + done + (call.results.empty() ? "" : " and kept; go on with --results " + call.results + " --resume"));
+  complain("interrupted: " + done +
+           (call.results.empty() ? "" : " and kept; go on with --results " + call.results + " --resume"));
   return 128 + stop_signal();
 }
 

@@ -42,8 +42,9 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
                   "how names of files say it: '{serial}_{stage}_{retake}'\n(for takes that the manifest does not name)")
       ->group(group)
       ->type_name("PATTERN");
-  accept_choices(command.add_option("--verdict-from", subject.verdict_from,
-                                    "of several takes of one serial and stage, which count:\nlast or all")
+  accept_choices(command
+                     .add_option("--verdict-from", subject.verdict_from,
+                                 "of several takes of one serial and stage, which count:\nlast or all")
                      ->group(group)
                      ->type_name("WHICH"),
                  {"last", "all"});
@@ -56,8 +57,8 @@ void add_limit_options(CLI::App& command, LimitOptions& limits) {
   };
   add("--tolerance", limits.tolerance_cents, "of a note, after the instrument's own best slide", 200);
   add("--max-spread", limits.max_spread_cents, "of a note, from soft to hard", 400);
-  add("--max-octave", limits.max_octave_cents,
-      "upper notes against lower ones, their mean\n(else twice the tolerance)", 200);
+  add("--max-octave", limits.max_octave_cents, "upper notes against lower ones, their mean\n(else twice the tolerance)",
+      200);
   command
       .add_option("--head-out-range", limits.head_out_range,
                   "how far out the head may come to rest, mm: a body made too\nlong must not pass on its slide alone")
@@ -68,10 +69,12 @@ void add_limit_options(CLI::App& command, LimitOptions& limits) {
 void add_running_options(CLI::App& command, BatchCall& call) {
   const std::string group = "Running";
   command
-      .add_option("--results", call.results, "add each take's line there as soon as it is done\n(for windway summary and history)")
+      .add_option("--results", call.results,
+                  "add each take's line there as soon as it is done\n(for windway summary and history)")
       ->group(group)
       ->type_name("FILE");
-  command.add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed\nis not done again")
+  command
+      .add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed\nis not done again")
       ->group(group);
   accept_numbers(command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
                      ->group(group)

@@ -31,19 +31,21 @@ HeadRange range_in(const std::string& text) {
 
 void add_bench_options(CLI::App& command, BenchOptions& bench) {
   const std::string group = "The statistics";
-  accept_choices(command
-                     .add_option("--group-by", bench.group_by,
-                                 "set each head, lot, material, operator or stage against\nthe rest")
-                     ->group(group)
-                     ->type_name("WHAT"),
-                 {"head", "lot", "material", "operator", "stage"});
+  accept_choices(
+      command
+          .add_option("--group-by", bench.group_by, "set each head, lot, material, operator or stage against\nthe rest")
+          ->group(group)
+          ->type_name("WHAT"),
+      {"head", "lot", "material", "operator", "stage"});
   command
-      .add_option("--keeper", bench.keeper,
-                  "the bench's own flute, recorded again and again: it has its own\nchart and tells drift of the measuring")
+      .add_option(
+          "--keeper", bench.keeper,
+          "the bench's own flute, recorded again and again: it has its own\nchart and tells drift of the measuring")
       ->group(group)
       ->type_name("SERIAL");
   command
-      .add_option("--stage", bench.stage, "judge and count only takes of this stage of the work\n(of others only what repeats)")
+      .add_option("--stage", bench.stage,
+                  "judge and count only takes of this stage of the work\n(of others only what repeats)")
       ->group(group)
       ->type_name("STAGE");
 }
@@ -57,7 +59,8 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
   std::string what;
   for (const std::string& format : formats)
     what += (what.empty() ? "" : format == formats.back() ? "\nor " : ",\n") + kinds.at(format);
-  accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"), formats);
+  accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
+                 formats);
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group("The result")
       ->type_name("FILE");

@@ -18,7 +18,8 @@ BenchWriter::~BenchWriter() = default;
 void BenchWriter::write(const std::string& text) {
   if (text.empty()) return;
   if (!file_) return print(text);
-  if (write_all(file_->descriptor(), text) != 0) throw Error(ErrorKind::output, "cannot write the result: is the disk full?");
+  if (write_all(file_->descriptor(), text) != 0)
+    throw Error(ErrorKind::output, "cannot write the result: is the disk full?");
 }
 
 bool BenchWriter::add(std::string_view line) {

@@ -32,8 +32,8 @@ struct Commands::Calls {
 };
 
 const std::vector<std::string>& command_names() {
-  static const std::vector<std::string> names{"measure", "check", "compare",  "partner",
-                                              "playing", "drone", "protocol", "instruments", "batch", "summary", "history"};
+  static const std::vector<std::string> names{"measure",  "check",       "compare", "partner", "playing", "drone",
+                                              "protocol", "instruments", "batch",   "summary", "history"};
   return names;
 }
 

@@ -29,7 +29,9 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
       refuse(path + ", line " + std::to_string(lines.size() + 1) +
              ": is no result of windway batch; name another file for --results");
     }
-    lines.push_back({place, {entry->path, entry->sha256, entry->settings_key}, entry->subject,
+    lines.push_back({place,
+                     {entry->path, entry->sha256, entry->settings_key},
+                     entry->subject,
                      {entry->counts, entry->takes_of_subject}});
   });
   return lines;
@@ -43,8 +45,9 @@ std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& 
   std::vector<ResultKey> keys;
   for (const BatchJob& job : bench.jobs) {
     const bool is_kept = std::ranges::binary_search(kept_paths, job.path);
-    keys.push_back({job.path, is_kept ? sha256_of_path(job.path) : "",
-                    settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION)});
+    keys.push_back(
+        {job.path, is_kept ? sha256_of_path(job.path) : "",
+         settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION)});
   }
   return keys;
 }
@@ -117,8 +120,8 @@ KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, Ve
   const StayingLines staying = staying_lines(lines, plan, bench, verdict_from);
   std::vector<LinePlace> places;
   for (const KeptLine& line : staying.lines) places.push_back(line.place);
-  const bool is_as_it_was = staying.lines.size() == lines.size() &&
-                            std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
+  const bool is_as_it_was =
+      staying.lines.size() == lines.size() && std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
   if (!is_as_it_was) places = rewritten(*kept.file, staying);
   for (std::size_t line = 0; line < places.size(); ++line)
     if (staying.job[line]) kept.done[*staying.job[line]] = places[line];

@@ -17,8 +17,8 @@ struct KeptResults {
   std::vector<std::optional<LinePlace>> done;  ///< by job
 };
 
-/// Opens the results file and, where the batch `resumes`, puts it in order: what was overtaken goes, and how takes count
-/// is settled anew among those that stay and the jobs, whose own counting is set here. An empty `path`: no file.
+/// Opens the results file and, where the batch `resumes`, puts it in order: what was overtaken goes, and how takes
+/// count is settled anew among those that stay and the jobs, whose own counting is set here. An empty `path`: no file.
 KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, VerdictFrom verdict_from);
 
 }  // namespace windway::cli

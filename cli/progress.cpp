@@ -32,7 +32,8 @@ void Progress::step() {
   const double seconds = std::chrono::duration<double>(now - began_).count();
   const double rate = static_cast<double>(done_) / seconds;
   const double left_s = static_cast<double>(all_ - done_) / rate;
-  write_all(STDERR_FILENO, fmt::format("\r{} of {} takes, {:.1f} a second, {} left\x1b[K", done_, all_, rate, time_words(left_s)));
+  write_all(STDERR_FILENO,
+            fmt::format("\r{} of {} takes, {:.1f} a second, {} left\x1b[K", done_, all_, rate, time_words(left_s)));
 }
 
 }  // namespace windway::cli

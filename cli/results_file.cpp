@@ -27,7 +27,8 @@ std::uint64_t size_of(int descriptor) {
 int read_at(int descriptor, std::uint64_t offset, std::string& text) {
   std::size_t filled = 0;
   while (filled < text.size()) {
-    const ssize_t got = pread(descriptor, text.data() + filled, text.size() - filled, static_cast<off_t>(offset + filled));
+    const ssize_t got =
+        pread(descriptor, text.data() + filled, text.size() - filled, static_cast<off_t>(offset + filled));
     if (got < 0 && errno != EINTR) return errno;
     if (got == 0) break;
     if (got > 0) filled += static_cast<std::size_t>(got);
@@ -53,7 +54,8 @@ ResultsFile::~ResultsFile() {
 }
 
 void ResultsFile::fail(int error_number) const {
-  throw Error(ErrorKind::output, "cannot write the results " + path_ + ": " + std::generic_category().message(error_number));
+  throw Error(ErrorKind::output,
+              "cannot write the results " + path_ + ": " + std::generic_category().message(error_number));
 }
 
 void ResultsFile::open_and_lock() {
@@ -65,9 +67,10 @@ void ResultsFile::open_and_lock() {
   if (is_plain && is_free) return;
   close(descriptor_);
   descriptor_ = -1;
-  throw Error(ErrorKind::output, "cannot write the results " + path_ +
-                                     (is_plain ? ": another run of windway is writing it; wait for it, or name another file"
-                                               : ": it is no plain file"));
+  throw Error(ErrorKind::output,
+              "cannot write the results " + path_ +
+                  (is_plain ? ": another run of windway is writing it; wait for it, or name another file"
+                            : ": it is no plain file"));
 }
 
 void ResultsFile::cut_off_part_of_a_line() {

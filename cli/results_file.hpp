@@ -15,8 +15,8 @@ struct LinePlace {
   std::uint64_t length = 0;
 };
 
-/// A file of results that grows by whole lines. Whoever is killed in the middle of one leaves a part of it behind; it is
-/// cut off when the file is opened again. One program writes it at a time. Everything throws Error (kind output).
+/// A file of results that grows by whole lines. Whoever is killed in the middle of one leaves a part of it behind; it
+/// is cut off when the file is opened again. One program writes it at a time. Everything throws Error (kind output).
 class ResultsFile {
  public:
   /// Opens it, or makes it. Refuses (Error, kind usage) what holds results already unless `goes_on`.

@@ -55,7 +55,8 @@ std::size_t read_saved_lines(const std::vector<std::string>& files,
         entry ? see(*entry, line) : tell("is no result of windway batch; it is left out");
       });
       ++number;
-      if (!part.empty()) tell("is not whole, as if its writing had been interrupted; it is left out: run the batch again with --resume");
+      if (!part.empty())
+        tell("is not whole, as if its writing had been interrupted; it is left out: run the batch again with --resume");
     } catch (const std::system_error& failure) {
       throw Error(ErrorKind::recording, "cannot read " + path + ": " + failure.code().message());
     }

@@ -39,7 +39,8 @@ void add_summary(CLI::App& app, SummaryCall& call) {
   CLI::App& command = *app.add_subcommand("summary", "the statistics again from saved results, merged");
   command.group("Commands");
   command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "RESULTS", call.results, "files that windway batch --results has written;\n- is standard input");
+  add_recordings_option(command, "RESULTS", call.results,
+                        "files that windway batch --results has written;\n- is standard input");
   add_bench_options(command, call.bench);
   add_bench_result_options(command, call.result, {"text", "csv", "jsonl", "junit", "json"});
   command.footer(summary_examples);

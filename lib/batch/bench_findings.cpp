@@ -131,7 +131,8 @@ void add_days(SeriesFinding& finding, const std::vector<Produced>& made, const s
 /// Those whose home A4 is known.
 std::vector<Produced> at_home(const std::vector<Produced>& made) {
   std::vector<Produced> known;
-  std::ranges::copy_if(made, std::back_inserter(known), [](const Produced& each) { return each.home_a4_hz.has_value(); });
+  std::ranges::copy_if(made, std::back_inserter(known),
+                       [](const Produced& each) { return each.home_a4_hz.has_value(); });
   return known;
 }
 

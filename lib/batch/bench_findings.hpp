@@ -36,9 +36,9 @@ struct NoteFinding {
   std::vector<Stray> beyond_chart;        ///< in production order
   std::vector<Stray> outliers;            ///< far from the middle by a measure that they do not move themselves
   std::optional<RepeatabilitySd> repeatability;
-  std::optional<double> between_sd_cents;   ///< from instrument to instrument, what repeats badly taken out
-  std::optional<GaugeStudy> gauge;          ///< by analysis of variance
-  std::optional<GaugeStudy> gauge_by_range; ///< by average and range
+  std::optional<double> between_sd_cents;    ///< from instrument to instrument, what repeats badly taken out
+  std::optional<GaugeStudy> gauge;           ///< by analysis of variance
+  std::optional<GaugeStudy> gauge_by_range;  ///< by average and range
 };
 
 struct GroupNote {

@@ -72,9 +72,7 @@ void note_subject(BenchTally& tally, const BenchEntry& entry) {
 
 }  // namespace
 
-std::uint64_t VerdictCounts::all() const {
-  return std::accumulate(by_result.begin(), by_result.end(), measured_only);
-}
+std::uint64_t VerdictCounts::all() const { return std::accumulate(by_result.begin(), by_result.end(), measured_only); }
 
 std::string group_of(const Subject& subject, GroupBy by) {
   switch (by) {
@@ -101,11 +99,11 @@ bool is_of_stage(const TallyRules& rules, const Subject& subject) {
 }
 
 bool is_usable(const BenchEntry& entry) {
-  const bool is_doubted = std::ranges::any_of(entry.judged, [](const EntryJudged& each) {
-    return each.judged.criterion == Criterion::take;
-  }) || std::ranges::any_of(entry.warnings, [](const std::string& code) {
-    return code == "scale_doubtful" || code == "scale_far_off";
-  });
+  const bool is_doubted =
+      std::ranges::any_of(entry.judged,
+                          [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; }) ||
+      std::ranges::any_of(entry.warnings,
+                          [](const std::string& code) { return code == "scale_doubtful" || code == "scale_far_off"; });
   return entry.error.empty() && !entry.notes.empty() && !is_doubted;
 }
 

@@ -54,7 +54,7 @@ struct BenchTally {
   static constexpr std::size_t most_groups = 1000;
 
   TallyRules rules;
-  std::uint64_t takes = 0;       ///< all that came, the keeper's too
+  std::uint64_t takes = 0;  ///< all that came, the keeper's too
   std::uint64_t of_other_stages = 0;
   std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
   std::uint64_t told_twice = 0;  ///< counted, though an instrument of the same serial and stage was counted before

@@ -20,7 +20,8 @@ struct Gathered {
 };
 
 extern "C" void end_cell(void* bytes, size_t count, void* gathered) {
-  static_cast<Gathered*>(gathered)->row.cells.emplace_back(static_cast<const char*>(bytes), bytes == nullptr ? 0 : count);
+  static_cast<Gathered*>(gathered)->row.cells.emplace_back(static_cast<const char*>(bytes),
+                                                           bytes == nullptr ? 0 : count);
 }
 
 extern "C" void end_row(int, void* gathered) {
@@ -53,8 +54,10 @@ std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const
   for (std::size_t begin = 0; begin < text.size();) {
     const std::size_t end = std::min(text.find('\n', begin), text.size() - 1) + 1;
     if (!is_within_quotes) gathered.row.line = line;
-    if (csv_parse(parser.get(), text.data() + begin, end - begin, end_cell, end_row, &gathered) != end - begin) refuse();
-    const auto quotes = std::count(text.begin() + static_cast<std::ptrdiff_t>(begin), text.begin() + static_cast<std::ptrdiff_t>(end), '"');
+    if (csv_parse(parser.get(), text.data() + begin, end - begin, end_cell, end_row, &gathered) != end - begin)
+      refuse();
+    const auto quotes = std::count(text.begin() + static_cast<std::ptrdiff_t>(begin),
+                                   text.begin() + static_cast<std::ptrdiff_t>(end), '"');
     is_within_quotes = is_within_quotes != (quotes % 2 == 1);
     begin = end;
     ++line;

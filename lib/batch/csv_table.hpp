@@ -11,8 +11,8 @@ struct CsvTableRow {
   std::vector<std::string> cells;
 };
 
-/// The rows of a table in CSV (RFC 4180), empty lines left out. Throws Error (kind usage) where a quote is not closed or
-/// stands where none may be; `name` stands for the file in it.
+/// The rows of a table in CSV (RFC 4180), empty lines left out. Throws Error (kind usage) where a quote is not closed
+/// or stands where none may be; `name` stands for the file in it.
 std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const std::string& name);
 
 }  // namespace windway

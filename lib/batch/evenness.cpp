@@ -17,7 +17,8 @@ std::vector<LeftOver> left_over(const Measurement& measurement) {
   std::vector<LeftOver> left;
   const auto& notes = measurement.breath.notes;
   for (std::size_t i = 0; i < notes.size(); ++i)
-    if (notes[i].weight > 0 && notes[i].fingering == 0) left.push_back({&notes[i], measurement.compromise->notes[i].cents});
+    if (notes[i].weight > 0 && notes[i].fingering == 0)
+      left.push_back({&notes[i], measurement.compromise->notes[i].cents});
   return left;
 }
 
@@ -29,7 +30,8 @@ std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
   double variance = 0;  // u95 squared, of the sum
   for (const LeftOver& low : left)
     for (const LeftOver& high : left) {
-      if (high.note->midi != low.note->midi + 12 || high.note->register_number != low.note->register_number + 1) continue;
+      if (high.note->midi != low.note->midi + 12 || high.note->register_number != low.note->register_number + 1)
+        continue;
       ++relation.pairs;
       relation.wide.cents += high.cents - low.cents;
       variance += std::pow(high.note->moderate.u95_cents, 2) + std::pow(low.note->moderate.u95_cents, 2);

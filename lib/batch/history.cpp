@@ -40,9 +40,8 @@ HistoryStep step_between(const std::vector<BenchEntry>& takes, std::size_t befor
   const double drawn_out_mm = step.head_allowed_for ? *out_after - *out_before : 0.0;
   for (const EntryNote& note : takes[before].notes) {
     const auto& later = takes[after].notes;
-    const auto same = std::ranges::find_if(later, [&](const EntryNote& each) {
-      return each.midi == note.midi && each.fingering == note.fingering;
-    });
+    const auto same = std::ranges::find_if(
+        later, [&](const EntryNote& each) { return each.midi == note.midi && each.fingering == note.fingering; });
     if (same != later.end()) step.notes.push_back(step_of(note, *same, drawn_out_mm));
   }
   return step;

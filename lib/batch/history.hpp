@@ -31,7 +31,8 @@ struct History {
   std::vector<HistoryStep> steps;  ///< between measured takes that count
 };
 
-/// Orders the takes by their time of recording, else as they came, and compares each measured one that counts with the one before.
+/// Orders the takes by their time of recording, else as they came, and compares each measured one that counts with the
+/// one before.
 History history_of(std::vector<BenchEntry> takes);
 
 }  // namespace windway

@@ -78,7 +78,9 @@ std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFro
   const auto lateness = [&](std::size_t i) {
     return Lateness{subjects[i].retake.value_or(-1), subjects[i].recorded_at.value_or("")};
   };
-  const auto instrument = [&](std::size_t i) { return std::tuple{*subjects[i].serial, subjects[i].stage.value_or("")}; };
+  const auto instrument = [&](std::size_t i) {
+    return std::tuple{*subjects[i].serial, subjects[i].stage.value_or("")};
+  };
   const auto setting = [&](std::size_t i) {
     return std::tuple_cat(instrument(i), std::tuple{subjects[i].head.value_or("")});
   };

@@ -49,13 +49,14 @@ double number_in(const Cell& cell, double least, double most, const std::string&
 
 std::string date_in(const Cell& cell) {
   if (const auto date = iso_8601(cell.content)) return *date;
-  cell.refuse("is no date as ISO 8601 writes it, as in 2026-11-25 or 2026-11-25T09:30; correct it, or leave the cell empty");
+  cell.refuse(
+      "is no date as ISO 8601 writes it, as in 2026-11-25 or 2026-11-25T09:30; correct it, or leave the cell empty");
 }
 
 void set_cell(ManifestRow& row, const Cell& cell) {
   static const std::map<std::string, std::optional<std::string> Subject::*> texts{
-      {"serial", &Subject::serial}, {"stage", &Subject::stage}, {"lot", &Subject::lot},
-      {"material", &Subject::material}, {"head", &Subject::head}, {"operator", &Subject::operator_name},
+      {"serial", &Subject::serial},     {"stage", &Subject::stage}, {"lot", &Subject::lot},
+      {"material", &Subject::material}, {"head", &Subject::head},   {"operator", &Subject::operator_name},
       {"remark", &Subject::remark}};
   if (cell.content.empty()) return;
   if (const auto text = texts.find(cell.column); text != texts.end()) {
@@ -94,8 +95,9 @@ std::vector<std::string> columns_of(const CsvTableRow& head, const std::string& 
       throw Error(ErrorKind::usage, where + "the column " + columns.back() + " stands twice; leave one out");
   }
   if (!seen.contains("take")) {
-    throw Error(ErrorKind::usage, where + "no column is called take; the first line names the columns, as in "
-                                          "take,serial,stage,head_out_mm");
+    throw Error(ErrorKind::usage, where +
+                                      "no column is called take; the first line names the columns, as in "
+                                      "take,serial,stage,head_out_mm");
   }
   return columns;
 }
@@ -104,7 +106,8 @@ ManifestRow row_of(const CsvTableRow& cells, const std::vector<std::string>& col
   const std::string where = name + ", line " + std::to_string(cells.line) + ": ";
   if (cells.cells.size() != columns.size()) {
     throw Error(ErrorKind::usage, where + std::to_string(cells.cells.size()) + " cells, but " +
-                                      std::to_string(columns.size()) + " columns; a cell with a separator in it stands in "
+                                      std::to_string(columns.size()) +
+                                      " columns; a cell with a separator in it stands in "
                                       "quotation marks");
   }
   ManifestRow row;
@@ -141,7 +144,8 @@ Manifest manifest_from_csv(const std::string& text, const std::string& name) {
 
 Manifest read_manifest(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) throw Error(ErrorKind::usage, "cannot read the manifest " + path + ": no such file, or no right to read it");
+  if (!file)
+    throw Error(ErrorKind::usage, "cannot read the manifest " + path + ": no such file, or no right to read it");
   const std::string text{std::istreambuf_iterator<char>(file), {}};
   if (file.bad()) throw Error(ErrorKind::usage, "cannot read the manifest " + path + ": is it a folder?");
   return manifest_from_csv(text, path);

@@ -27,7 +27,8 @@ void Repeatability::add(const BenchEntry& entry) {
   const auto [group, is_new] = open_.try_emplace(subject);
   if (is_new) group->second.opened = opened_++;
   for (const EntryNote& note : entry.notes)
-    if (note.moved && note.weight > 0) windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
+    if (note.moved && note.weight > 0)
+      windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
   add_readings(entry, subject);
   if (++group->second.takes == entry.takes_of_subject) return close(group);
   if (open_.size() <= most_open_groups) return;
@@ -44,7 +45,8 @@ void Repeatability::add_readings(const BenchEntry& entry, const std::string& sub
   if (!entry.subject.operator_name || readings_taken_ >= most_gauge_takes) return;
   ++readings_taken_;
   const std::size_t part = part_index_.try_emplace(subject, part_index_.size()).first->second;
-  const std::size_t who = operator_index_.try_emplace(*entry.subject.operator_name, operator_index_.size()).first->second;
+  const std::size_t who =
+      operator_index_.try_emplace(*entry.subject.operator_name, operator_index_.size()).first->second;
   for (const EntryNote& note : entry.notes)
     if (note.moved && note.weight > 0) readings_[{note.midi, note.fingering}].push_back({part, who, note.moved->cents});
 }

@@ -16,8 +16,8 @@ struct ResultKey {
 };
 
 struct ResumePlan {
-  std::vector<bool> stays;                         ///< by kept result: false where it was overtaken
-  std::vector<std::optional<std::size_t>> done_by; ///< by wanted one: the kept result that does it already
+  std::vector<bool> stays;                          ///< by kept result: false where it was overtaken
+  std::vector<std::optional<std::size_t>> done_by;  ///< by wanted one: the kept result that does it already
 };
 
 /// Which of the `kept` results still stand beside the `wanted` ones. A take that has changed, or is to be measured by

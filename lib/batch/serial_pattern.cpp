@@ -25,7 +25,8 @@ void check(const SerialPattern& pattern) {
     const auto& [is_field, text] = pattern.pieces[i];
     if (!is_field) continue;
     if (std::ranges::find(fields, text) == fields.end())
-      refuse(pattern.text, "has a field {" + text + "}; there are serial, stage, lot, material, head, operator and retake");
+      refuse(pattern.text,
+             "has a field {" + text + "}; there are serial, stage, lot, material, head, operator and retake");
     if (!seen.insert(text).second) refuse(pattern.text, "has {" + text + "} twice");
     if (i > 0 && pattern.pieces[i - 1].is_field)
       refuse(pattern.text, "has nothing between {" + pattern.pieces[i - 1].text + "} and {" + text + "}");
@@ -40,7 +41,8 @@ bool is_number(std::string_view text) {
 }
 
 /// Every way to read `rest` by the pieces from `piece` on; two are enough to know that there is more than one.
-void read_on(const SerialPattern& pattern, std::size_t piece, std::string_view rest, Texts& so_far, std::vector<Texts>& ways) {
+void read_on(const SerialPattern& pattern, std::size_t piece, std::string_view rest, Texts& so_far,
+             std::vector<Texts>& ways) {
   if (ways.size() > 1) return;
   if (piece == pattern.pieces.size()) {
     if (rest.empty()) ways.push_back(so_far);

@@ -19,8 +19,9 @@ namespace fs = std::filesystem;
 /// What names of sound files end in: those that libsndfile reads, and what telephones record into, so that such a take
 /// comes out with its remedy and is not passed over.
 constexpr std::array<std::string_view, 35> sound_endings{
-    "wav", "w64", "rf64", "wave", "bwf", "flac", "ogg", "oga",  "opus", "mp3",  "mp2",  "aif", "aiff", "aifc", "au", "snd", "caf", "voc",
-    "paf", "svx", "iff",  "nist", "sph", "sf",   "ircam", "mat", "pvf", "xi",   "htk",  "sds", "avr",  "sd2",  "mpc", "m4a", "aac"};
+    "wav",   "w64",  "rf64", "wave", "bwf", "flac", "ogg", "oga", "opus", "mp3",  "mp2", "aif",
+    "aiff",  "aifc", "au",   "snd",  "caf", "voc",  "paf", "svx", "iff",  "nist", "sph", "sf",
+    "ircam", "mat",  "pvf",  "xi",   "htk", "sds",  "avr", "sd2", "mpc",  "m4a",  "aac"};
 constexpr std::array<std::string_view, 7> telephone_endings{"3gp", "3gpp", "3ga", "amr", "webm", "mp4", "mka"};
 
 bool is_sound_name(const fs::path& path) {

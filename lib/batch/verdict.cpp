@@ -81,10 +81,12 @@ void judge_heard(const Measurement& measurement, bool every_note, std::vector<Ju
     const bool heard = std::ranges::any_of(
         notes, [&](const NoteBreath& note) { return note.midi == scale[i].midi && note.fingering == fingering; });
     // A further fingering is told from the usual one only where the order of the run was said.
-    if (!heard && fingering == 0) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
+    if (!heard && fingering == 0)
+      missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
   }
   if (every_note) std::ranges::move(missing, std::back_inserter(judged));
-  if (every_note || static_cast<double>(missing.size()) <= (1 - least_share_heard) * static_cast<double>(wanted)) return;
+  if (every_note || static_cast<double>(missing.size()) <= (1 - least_share_heard) * static_cast<double>(wanted))
+    return;
   judged.push_back(unjudged(Criterion::take, "fewer than half of its notes were held"));
 }
 
@@ -123,8 +125,8 @@ void judge_reach(const Measurement& measurement, double tolerance_cents, std::ve
                                                                   : std::nullopt;
   if (!end_a4_hz) return;
   const double off_cents = cents_between(measurement.settings.tuning.a4_hz, *end_a4_hz);
-  judged.push_back(within_limits(Criterion::reach_of_a4, off_cents, compromise.shift_u95_cents, -tolerance_cents,
-                                 tolerance_cents));
+  judged.push_back(
+      within_limits(Criterion::reach_of_a4, off_cents, compromise.shift_u95_cents, -tolerance_cents, tolerance_cents));
 }
 
 /// Without a limit of its own, what two notes within the tolerance can differ by at most.

@@ -10,9 +10,9 @@ namespace windway {
 
 /// What is done with each of `count` pieces of work.
 struct PooledWork {
-  std::function<std::string(std::size_t)> result_of;         ///< on several threads at once
-  std::function<void(std::size_t, std::string)> take;        ///< one at a time, as the results come
-  std::function<bool()> stops = [] { return false; };        ///< no new piece is begun once it says true
+  std::function<std::string(std::size_t)> result_of;   ///< on several threads at once
+  std::function<void(std::size_t, std::string)> take;  ///< one at a time, as the results come
+  std::function<bool()> stops = [] { return false; };  ///< no new piece is begun once it says true
 };
 
 /// Does all pieces on `threads` threads (at least one); what was begun is finished and taken. An exception of either

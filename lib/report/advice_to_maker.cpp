@@ -36,11 +36,15 @@ std::string place_words(const HoleAdvice& degree) {
 std::string work_words(const HoleAdvice& degree, const std::string& hole) {
   switch (degree.work) {
     case HoleWork::enlarge:
-      return fmt::format("the hole that opens for {} belongs {} nearer to the window; enlarging or undercutting it would "
-                         "raise them too", hole, place_words(degree));
+      return fmt::format(
+          "the hole that opens for {} belongs {} nearer to the window; enlarging or undercutting it would "
+          "raise them too",
+          hole, place_words(degree));
     case HoleWork::fill:
-      return fmt::format("the hole that opens for {} belongs {} farther from the window; a smaller hole would lower them "
-                         "too", hole, place_words(degree));
+      return fmt::format(
+          "the hole that opens for {} belongs {} farther from the window; a smaller hole would lower them "
+          "too",
+          hole, place_words(degree));
     case HoleWork::shorten:
       return "it has no hole: the body belongs " + place_words(degree) + " shorter at its end";
     case HoleWork::lengthen:
@@ -57,7 +61,8 @@ std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
   std::vector<std::string> each;
   for (const RegisterCents& one : degree.by_register)
     each.push_back(spelt(model, one.midi, "") + " " + cents_words(one.common));
-  return "; its registers disagree (" + list_in_words(each) + "), and one hole serves both: it cannot put right what they "
+  return "; its registers disagree (" + list_in_words(each) +
+         "), and one hole serves both: it cannot put right what they "
          "differ by";
 }
 
@@ -74,15 +79,18 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) 
   std::string sure;
   for (const HoleAdvice& degree : advice.degrees)
     if (degree.is_sure && !degree.by_register.empty()) sure += wrapped("  " + degree_in_words(degree, model), 4);
-  std::string text = fmt::format("\nWhat {} instruments have in common, against the line that their other degrees keep:\n",
-                                 advice.instruments);
+  std::string text = fmt::format(
+      "\nWhat {} instruments have in common, against the line that their other degrees keep:\n", advice.instruments);
   text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2) : sure;
-  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message + ".", 4);
+  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 2);
   if (sure.empty()) return text;
   return text + wrapped(
-      "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one instrument, take off "
-      "little, measure again. Dust of wood, metal and plastic and old finishes harm the lungs: extraction, a mask, and "
-      "your local rules.", 2);
+                    "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
+                    "instrument, take off "
+                    "little, measure again. Dust of wood, metal and plastic and old finishes harm the lungs: "
+                    "extraction, a mask, and "
+                    "your local rules.",
+                    2);
 }
 
 }  // namespace windway

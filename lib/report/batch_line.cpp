@@ -31,16 +31,11 @@ std::string text_of(const Json& value) { return value.dump(-1, ' ', false, Json:
 Json subject_json(const Subject& subject) {
   Json other = Json::object();
   for (const auto& [column, content] : subject.other) other[column] = content;
-  return {{"serial", or_null(subject.serial)},
-          {"stage", or_null(subject.stage)},
-          {"lot", or_null(subject.lot)},
-          {"material", or_null(subject.material)},
-          {"head", or_null(subject.head)},
-          {"operator", or_null(subject.operator_name)},
-          {"retake", or_null(subject.retake)},
-          {"recorded_at", or_null(subject.recorded_at)},
-          {"remark", or_null(subject.remark)},
-          {"other", other}};
+  return {{"serial", or_null(subject.serial)}, {"stage", or_null(subject.stage)},
+          {"lot", or_null(subject.lot)},       {"material", or_null(subject.material)},
+          {"head", or_null(subject.head)},     {"operator", or_null(subject.operator_name)},
+          {"retake", or_null(subject.retake)}, {"recorded_at", or_null(subject.recorded_at)},
+          {"remark", or_null(subject.remark)}, {"other", other}};
 }
 
 /// A place of the head is in mm, all else in cents.
@@ -86,8 +81,7 @@ std::string counting_text(bool counts, int takes_of_subject) {
 
 /// What a batch says beside the measurement, by key.
 std::vector<std::pair<std::string, std::string>> additions(const JudgedTake& take) {
-  const std::string batch =
-      "{" + counting_text(take.counts, take.takes_of_subject) + text_of(take.settings_key) + "}";
+  const std::string batch = "{" + counting_text(take.counts, take.takes_of_subject) + text_of(take.settings_key) + "}";
   const Json verdict = take.verdict ? verdict_json(*take.verdict, take.measurement.naming.instrument) : Json(nullptr);
   return {{"error", text_of(take.error.empty() ? Json(nullptr) : Json(take.error))},
           {"subject", text_of(subject_json(take.subject))},
@@ -137,19 +131,20 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
   Json blows = Json::array();
   for (const Blow blow : settings.blows.order) blows.push_back(field_of(blow));
   const auto& range = limits.head_out_range_mm;
-  const Json said{{"version", program_version},
-                  {"settings", value_of(*std::ranges::find(members, "settings", &JsonMember::key))},
-                  {"kind", hint.kind ? Json(kind_name(*hint.kind)) : Json(nullptr)},
-                  {"lowest", hint.lowest ? Json{hint.lowest->pitch_class, or_null(hint.lowest->octave)} : Json(nullptr)},
-                  {"instrument", hint.instrument ? Json(instrument_toml(*hint.instrument)) : Json(nullptr)},
-                  {"order", order},
-                  {"blows", blows},
-                  {"tolerance_cents", number(limits.tolerance_cents)},
-                  {"max_spread_cents", number(limits.max_spread_cents)},
-                  {"max_octave_cents", number(limits.max_octave_cents)},
-                  {"head_out_range_mm", range ? Json{range->min_mm, range->max_mm} : Json(nullptr)},
-                  {"every_note", limits.every_note},
-                  {"subject", subject_json(subject)}};
+  const Json said{
+      {"version", program_version},
+      {"settings", value_of(*std::ranges::find(members, "settings", &JsonMember::key))},
+      {"kind", hint.kind ? Json(kind_name(*hint.kind)) : Json(nullptr)},
+      {"lowest", hint.lowest ? Json{hint.lowest->pitch_class, or_null(hint.lowest->octave)} : Json(nullptr)},
+      {"instrument", hint.instrument ? Json(instrument_toml(*hint.instrument)) : Json(nullptr)},
+      {"order", order},
+      {"blows", blows},
+      {"tolerance_cents", number(limits.tolerance_cents)},
+      {"max_spread_cents", number(limits.max_spread_cents)},
+      {"max_octave_cents", number(limits.max_octave_cents)},
+      {"head_out_range_mm", range ? Json{range->min_mm, range->max_mm} : Json(nullptr)},
+      {"every_note", limits.every_note},
+      {"subject", subject_json(subject)}};
   return sha256_of_text(text_of(said)).substr(0, 16);
 }
 

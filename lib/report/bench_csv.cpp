@@ -61,7 +61,8 @@ void append_verdict(CsvRecord& record, const BenchEntry& entry) {
 /// The verdict on the note itself, after the move; empty where none was asked.
 std::string note_verdict(const BenchEntry& entry, const EntryNote& note) {
   const auto found = std::ranges::find_if(entry.judged, [&](const EntryJudged& each) {
-    return each.judged.criterion == Criterion::note && each.judged.midi == note.midi && each.fingering == note.fingering;
+    return each.judged.criterion == Criterion::note && each.judged.midi == note.midi &&
+           each.fingering == note.fingering;
   });
   return found != entry.judged.end() ? field_of(found->judged.result) : "";
 }

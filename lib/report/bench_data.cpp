@@ -107,7 +107,7 @@ Json group_json(const GroupFinding& group) {
 Json days_json(const SeriesFinding& series) {
   if (!series.days) return nullptr;
   const SubgroupChart& days = *series.days;
-  return {{"takes_a_day", days.subgroup_size},   {"sd_within_day_cents", number(days.sigma)},
+  return {{"takes_a_day", days.subgroup_size},           {"sd_within_day_cents", number(days.sigma)},
           {"mean_lower_cents", number(days.mean_lower)}, {"mean_upper_cents", number(days.mean_upper)},
           {"sd_upper_cents", number(days.sd_upper)},     {"beyond", strays_json(series.days_beyond)}};
 }
@@ -139,7 +139,8 @@ Json degree_json(const HoleAdvice& degree, const BenchEntry& model) {
           {"is_sure", degree.is_sure},
           {"towards_window_mm", number(degree.move_mm)},
           {"towards_window_u95_mm", number(degree.move_u95_mm)},
-          {"message", degree.is_sure && !degree.by_register.empty() ? Json(degree_in_words(degree, model)) : Json(nullptr)}};
+          {"message",
+           degree.is_sure && !degree.by_register.empty() ? Json(degree_in_words(degree, model)) : Json(nullptr)}};
 }
 
 Json advice_json(const BenchFindings& findings, const BenchTally& tally) {
@@ -160,24 +161,25 @@ std::string bench_statistics_json(const BenchTally& tally, const BenchFindings& 
   for (const NoteFinding& note : findings.notes) notes.push_back(note_json(note));
   Json groups = Json::array();
   for (const GroupFinding& group : findings.groups) groups.push_back(group_json(group));
-  const Json whole{{"schema", "windway.summary.v1"},
-                   {"program", {{"name", "windway"}, {"version", program_version}}},
-                   {"takes", tally.takes},
-                   {"of_other_stages", tally.of_other_stages},
-                   {"overtaken", tally.overtaken},
-                   {"told_twice", tally.told_twice},
-                   {"verdicts", counts_json(tally.verdicts)},
-                   {"a4_hz", tally.model ? number(tally.model->a4_hz) : Json(nullptr)},
-                   {"head_rests", moments_json(tally.head_rests_mm, "_mm")},
-                   {"home_a4", moments_json(tally.home_a4_hz, "_hz")},
-                   {"octave", moments_json(tally.octave_cents, "_cents")},
-                   {"notes", notes},
-                   {"groups", groups},
-                   {"operators", tally.repeatability.operators()},
-                   {"why_no_gauge_study", findings.why_no_gauge_study ? Json(*findings.why_no_gauge_study) : Json(nullptr)},
-                   {"instruments", series_json(findings.instruments)},
-                   {"keeper", series_json(findings.keeper)},
-                   {"advice", advice_json(findings, tally)}};
+  const Json whole{
+      {"schema", "windway.summary.v1"},
+      {"program", {{"name", "windway"}, {"version", program_version}}},
+      {"takes", tally.takes},
+      {"of_other_stages", tally.of_other_stages},
+      {"overtaken", tally.overtaken},
+      {"told_twice", tally.told_twice},
+      {"verdicts", counts_json(tally.verdicts)},
+      {"a4_hz", tally.model ? number(tally.model->a4_hz) : Json(nullptr)},
+      {"head_rests", moments_json(tally.head_rests_mm, "_mm")},
+      {"home_a4", moments_json(tally.home_a4_hz, "_hz")},
+      {"octave", moments_json(tally.octave_cents, "_cents")},
+      {"notes", notes},
+      {"groups", groups},
+      {"operators", tally.repeatability.operators()},
+      {"why_no_gauge_study", findings.why_no_gauge_study ? Json(*findings.why_no_gauge_study) : Json(nullptr)},
+      {"instruments", series_json(findings.instruments)},
+      {"keeper", series_json(findings.keeper)},
+      {"advice", advice_json(findings, tally)}};
   return whole.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -81,8 +81,9 @@ class TextReport : public BenchReport {
   }
   std::string finish(const BenchTally& tally) override {
     std::string text = wrapped(counts_in_words(tally.verdicts));
-    if (tally.overtaken > 0) text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
-                                                         tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
+    if (tally.overtaken > 0)
+      text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
+                                  tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
     if (tally.of_other_stages > 0)
       text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
                                   plural(tally.of_other_stages, "is", "are")));
@@ -102,13 +103,15 @@ std::string counts_in_words(const VerdictCounts& counts) {
   if (all == 0) return "No instrument was measured.";
   const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
   if (counts.measured_only > 0) {
-    std::string words = fmt::format("{} measured; nothing was asked of them, so none is judged (--tolerance CENTS asks)",
-                                    plural(counts.measured_only, "instrument was", "instruments were"));
+    std::string words =
+        fmt::format("{} measured; nothing was asked of them, so none is judged (--tolerance CENTS asks)",
+                    plural(counts.measured_only, "instrument was", "instruments were"));
     if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
     return words + ".";
   }
-  std::string words = fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(all, "instrument", "instruments"),
-                                  counts.of(VerdictResult::pass) == 1 ? "es" : "");
+  std::string words =
+      fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(all, "instrument", "instruments"),
+                  counts.of(VerdictResult::pass) == 1 ? "es" : "");
   const std::uint64_t fails = counts.of(VerdictResult::fail);
   const std::uint64_t close = counts.of(VerdictResult::too_close);
   if (fails > 0) words += fmt::format(", {} fail{}", fails, fails == 1 ? "s" : "");

@@ -56,10 +56,13 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings) 
 
 std::string legend(const BenchTally& tally) {
   const double a4_hz = tally.model->a4_hz;
-  return wrapped(fmt::format(
-      "  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own best move; chart: where single "
-      "instruments lie by the bench's own scatter (mean ± 3 moving ranges / 1.128); spread: mean, from soft to hard; "
-      "repeats: SD of one instrument measured again", shortest(a4_hz)), 2);
+  return wrapped(fmt::format("  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
+                             "best move; chart: where single "
+                             "instruments lie by the bench's own scatter (mean ± 3 moving ranges / 1.128); spread: "
+                             "mean, from soft to hard; "
+                             "repeats: SD of one instrument measured again",
+                             shortest(a4_hz)),
+                 2);
 }
 
 std::string named(const std::vector<Stray>& strays) {
@@ -75,19 +78,22 @@ std::string strays_text(const BenchTally& tally, const BenchFindings& findings) 
   for (const NoteFinding& note : findings.notes)
     if (!note.outliers.empty())
       text += wrapped(fmt::format("{}: {} stand{} far from the rest, cents.", note_name(tally, note.note),
-                                  named(note.outliers), note.outliers.size() == 1 ? "s" : ""), 2);
+                                  named(note.outliers), note.outliers.size() == 1 ? "s" : ""),
+                      2);
   for (const NoteFinding& note : findings.notes)
     if (!note.beyond_chart.empty() && note.outliers.empty())
       text += wrapped(fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note),
-                                  named(note.beyond_chart)), 2);
+                                  named(note.beyond_chart)),
+                      2);
   return text;
 }
 
 std::string moments_text(const char* what, const Moments& moments, int places, const char* unit) {
   const auto sd = sample_sd(moments);
   if (!sd) return "";
-  return wrapped(fmt::format("{}: {} {} (SD {}, {} to {}).", what, fixed(moments.mean, places), unit, fixed(*sd, places),
-                             fixed(moments.min, places), fixed(moments.max, places)), 2);
+  return wrapped(fmt::format("{}: {} {} (SD {}, {} to {}).", what, fixed(moments.mean, places), unit,
+                             fixed(*sd, places), fixed(moments.min, places), fixed(moments.max, places)),
+                 2);
 }
 
 std::string repeat_text(const BenchFindings& findings) {
@@ -100,8 +106,11 @@ std::string repeat_text(const BenchFindings& findings) {
       degrees += static_cast<double>(note.repeatability->degrees);
     }
   if (!(degrees > 0)) return "";
-  return wrapped(fmt::format("Measured again, a note of one instrument comes out within {} cents (SD; takes of the same "
-                             "serial, stage and head).", fixed(std::sqrt(square / degrees), 2)), 2);
+  return wrapped(
+      fmt::format("Measured again, a note of one instrument comes out within {} cents (SD; takes of the same "
+                  "serial, stage and head).",
+                  fixed(std::sqrt(square / degrees), 2)),
+      2);
 }
 
 std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
@@ -111,15 +120,27 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
     const auto categories = [](const std::optional<GaugeStudy>& study) {
       return study && study->distinct_categories ? std::to_string(*study->distinct_categories) : std::string();
     };
-    rows.push_back({note_name(tally, note.note), fixed(note.gauge->repeatability.sd, 2), fixed(note.gauge->reproducibility.sd, 2),
-                    fixed(note.gauge->part.sd, 2), fixed(note.gauge->gauge.percent, 1), categories(note.gauge),
-                    categories(note.gauge_by_range)});
+    rows.push_back({note_name(tally, note.note), fixed(note.gauge->repeatability.sd, 2),
+                    fixed(note.gauge->reproducibility.sd, 2), fixed(note.gauge->part.sd, 2),
+                    fixed(note.gauge->gauge.percent, 1), categories(note.gauge), categories(note.gauge_by_range)});
   }
-  if (rows.empty()) return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2) : "";
+  if (rows.empty())
+    return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2) : "";
   return "\nGauge study: " + list_in_words(tally.repeatability.operators()) + ".\n\n" +
-         table({{"note"}, {"repeat", true}, {"operators", true}, {"instruments", true}, {"gauge %", true}, {"ndc", true}, {"by ranges", true}}, rows) +
-         wrapped("  SD in cents, by analysis of variance; gauge %: of the whole SD, below 10 is good, above 30 is not (AIAG, "
-                 "Measurement Systems Analysis, 4th ed.); ndc: kinds of instrument that the measuring tells apart, 5 at least", 2);
+         table({{"note"},
+                {"repeat", true},
+                {"operators", true},
+                {"instruments", true},
+                {"gauge %", true},
+                {"ndc", true},
+                {"by ranges", true}},
+               rows) +
+         wrapped(
+             "  SD in cents, by analysis of variance; gauge %: of the whole SD, below 10 is good, above 30 is not "
+             "(AIAG, "
+             "Measurement Systems Analysis, 4th ed.); ndc: kinds of instrument that the measuring tells apart, 5 at "
+             "least",
+             2);
 }
 
 /// The note on which the group stands farthest from the rest, of those that are sure.
@@ -127,14 +148,17 @@ std::string group_line(const BenchTally& tally, const GroupFinding& group) {
   const GroupNote* farthest = nullptr;
   for (const GroupNote& note : group.notes) {
     const bool is_sure = std::abs(note.above_rest.cents) > note.above_rest.u95_cents;
-    if (is_sure && (!farthest || std::abs(note.above_rest.cents) > std::abs(farthest->above_rest.cents))) farthest = &note;
+    if (is_sure && (!farthest || std::abs(note.above_rest.cents) > std::abs(farthest->above_rest.cents)))
+      farthest = &note;
   }
   const std::string counts = counts_in_words(group.verdicts);
-  if (farthest == nullptr) return wrapped(fmt::format("  {}: {} No note differs from the rest by more than chance.", group.name, counts), 4);
+  if (farthest == nullptr)
+    return wrapped(fmt::format("  {}: {} No note differs from the rest by more than chance.", group.name, counts), 4);
   const auto [cents, u95_cents] = farthest->above_rest;
   return wrapped(fmt::format("  {}: {} Most apart on {}: {} ({}) cents {} than the rest.", group.name, counts,
                              note_name(tally, farthest->note), fixed(std::abs(cents), 1), plus_minus(u95_cents, 1),
-                             cents > 0 ? "sharper" : "flatter"), 4);
+                             cents > 0 ? "sharper" : "flatter"),
+                 4);
 }
 
 std::string groups_text(const BenchTally& tally, const BenchFindings& findings) {
@@ -146,7 +170,8 @@ std::string groups_text(const BenchTally& tally, const BenchFindings& findings) 
 }
 
 std::string rise_words(const CentsEstimate& rise) {
-  return fmt::format("{} by {} cents ({})", rise.cents > 0 ? "risen" : "fallen", fixed(std::abs(rise.cents), 1), plus_minus(rise.u95_cents, 1));
+  return fmt::format("{} by {} cents ({})", rise.cents > 0 ? "risen" : "fallen", fixed(std::abs(rise.cents), 1),
+                     plus_minus(rise.u95_cents, 1));
 }
 
 bool is_real(const std::optional<CentsEstimate>& rise) { return rise && std::abs(rise->cents) > rise->u95_cents; }
@@ -155,7 +180,8 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
   if (!tally.rules.keeper) return "";
   if (!findings.keeper) return wrapped("\nThe keeper " + *tally.rules.keeper + " is in none of these takes.", 2);
   const SeriesFinding& keeper = *findings.keeper;
-  std::string text = fmt::format("\nThe keeper {}, {} takes, is at home at A4 = {} Hz on the mean", *tally.rules.keeper, keeper.takes, fixed(keeper.mean_home_a4_hz, 2));
+  std::string text = fmt::format("\nThe keeper {}, {} takes, is at home at A4 = {} Hz on the mean", *tally.rules.keeper,
+                                 keeper.takes, fixed(keeper.mean_home_a4_hz, 2));
   if (keeper.days) {
     text += fmt::format("; {} takes a day: means of a day from {} to {} cents from that, SD within a day {}",
                         keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
@@ -168,9 +194,11 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
   text += ". ";
   const bool instruments_moved = findings.instruments && is_real(findings.instruments->rise);
   if (is_real(keeper.rise)) {
-    text += "It has " + rise_words(*keeper.rise) + ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
+    text += "It has " + rise_words(*keeper.rise) +
+            ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
   } else if (instruments_moved) {
-    text += "It holds still while the instruments have " + rise_words(*findings.instruments->rise) + ": it is the instruments that drift.";
+    text += "It holds still while the instruments have " + rise_words(*findings.instruments->rise) +
+            ": it is the instruments that drift.";
   } else if (keeper.rise) {
     text += "It holds still, and so does the measuring.";
   }
@@ -179,15 +207,22 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
 
 std::string doubts_text(const BenchTally& tally) {
   std::string text;
-  if (tally.models_differ) text += wrapped("warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2);
+  if (tally.models_differ)
+    text += wrapped(
+        "warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2);
   if (tally.told_twice > 0)
-    text += wrapped(fmt::format("warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
-                                "instrument to one batch, or to one shard.",
-                                tally.told_twice == 1 ? "1 result was" : fmt::format("{} results were", tally.told_twice)), 2);
+    text += wrapped(
+        fmt::format(
+            "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
+            "instrument to one batch, or to one shard.",
+            tally.told_twice == 1 ? "1 result was" : fmt::format("{} results were", tally.told_twice)),
+        2);
   if (tally.made.left_out() > 0)
-    text += wrapped(fmt::format("Charts, strays and advice are of the last {} instruments.", Production::most_instruments), 2);
+    text += wrapped(
+        fmt::format("Charts, strays and advice are of the last {} instruments.", Production::most_instruments), 2);
   if (tally.repeatability.closed_early() > 0)
-    text += wrapped("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2);
+    text += wrapped(
+        "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2);
   return text.empty() ? "" : "\n" + text;
 }
 

@@ -41,7 +41,9 @@ void append_moved(CsvRecord& record, const MovedNote* moved) {
 
 void append_compromise(CsvRecord& record, const Measurement& measurement) {
   const auto& compromise = measurement.compromise;
-  const auto of = [&compromise](double Compromise::*figure) { return compromise ? csv_cell((*compromise).*figure) : ""; };
+  const auto of = [&compromise](double Compromise::*figure) {
+    return compromise ? csv_cell((*compromise).*figure) : "";
+  };
   std::string takes;
   for (const TakeInfo& take : measurement.takes) takes += (takes.empty() ? "" : "; ") + take.path;
   record.emplace_back("a4_hz", csv_cell(measurement.settings.tuning.a4_hz));

@@ -43,7 +43,8 @@ Json note_json(const NoteStep& note) {
 Json step_json(const HistoryStep& step) {
   Json notes = Json::array();
   for (const NoteStep& note : step.notes) notes.push_back(note_json(note));
-  return {{"before", step.before}, {"after", step.after}, {"head_allowed_for", step.head_allowed_for}, {"notes", notes}};
+  return {
+      {"before", step.before}, {"after", step.after}, {"head_allowed_for", step.head_allowed_for}, {"notes", notes}};
 }
 
 }  // namespace

@@ -25,8 +25,11 @@ std::string takes_table(const History& history) {
   std::vector<std::vector<std::string>> rows;
   for (const BenchEntry& take : history.takes)
     rows.push_back({take.subject.stage.value_or(""), take.subject.recorded_at.value_or(""), verdict_cell(take),
-                    figure(take.home_a4_hz, 1), figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1), take.path});
-  return table({{"stage"}, {"recorded"}, {"verdict"}, {"home A4", true}, {"head rests", true}, {"evenness", true}, {"take"}}, rows);
+                    figure(take.home_a4_hz, 1), figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1),
+                    take.path});
+  return table(
+      {{"stage"}, {"recorded"}, {"verdict"}, {"home A4", true}, {"head rests", true}, {"evenness", true}, {"take"}},
+      rows);
 }
 
 std::string stage_name(const BenchEntry& take) { return take.subject.stage.value_or(take.path); }
@@ -44,8 +47,10 @@ std::string step_text(const HistoryStep& step, const History& history) {
   for (const NoteStep& note : step.notes)
     if (note.is_real) changed.push_back(change_words(note, after));
   const std::string stages = stage_name(before) + " to " + stage_name(after);
-  const std::string what = changed.empty() ? "no note has changed by more than it is sure" : "cents: " + list_in_words(changed);
-  const std::string doubt = step.head_allowed_for ? "" : " (where the head stood is not known of both: its move is in this)";
+  const std::string what =
+      changed.empty() ? "no note has changed by more than it is sure" : "cents: " + list_in_words(changed);
+  const std::string doubt =
+      step.head_allowed_for ? "" : " (where the head stood is not known of both: its move is in this)";
   return wrapped("  " + stages + ": " + what + doubt + ".", 4);
 }
 
@@ -53,8 +58,12 @@ std::string step_text(const HistoryStep& step, const History& history) {
 
 std::string history_text(const History& history) {
   const std::string name = name_of(history.takes.front());
-  std::string text = wrapped(fmt::format("{}: {}.", name, count_in_words(history.takes.size(), "take"))) + "\n" + takes_table(history);
-  text += wrapped("  home A4 in Hz, as recorded; head rests: mm out, at its own best; evenness: RMS of what is left of the notes there, cents", 2);
+  std::string text =
+      wrapped(fmt::format("{}: {}.", name, count_in_words(history.takes.size(), "take"))) + "\n" + takes_table(history);
+  text += wrapped(
+      "  home A4 in Hz, as recorded; head rests: mm out, at its own best; evenness: RMS of what is left of the notes "
+      "there, cents",
+      2);
   if (history.steps.empty()) return text;
   text += "\nWhat the work changed, at moderate breath, the head where it stood before:\n";
   for (const HistoryStep& step : history.steps) text += step_text(step, history);

@@ -228,7 +228,8 @@ Json takes_json(const std::vector<TakeInfo>& all) {
 }
 
 Json subject_json() {
-  return {{"serial", nullptr}, {"stage", nullptr}, {"lot", nullptr}, {"material", nullptr}, {"head", nullptr}, {"operator", nullptr}};
+  return {{"serial", nullptr},   {"stage", nullptr}, {"lot", nullptr},
+          {"material", nullptr}, {"head", nullptr},  {"operator", nullptr}};
 }
 
 Json measurement_json(const Measurement& measurement, const std::string& program_version) {

@@ -21,7 +21,8 @@ struct Tally {
 /// XML 1.0 has no way to write most control characters.
 std::string xml_text(std::string text) {
   std::ranges::replace_if(
-      text, [](unsigned char letter) { return letter < 0x20 && letter != '\t' && letter != '\n' && letter != '\r'; }, '?');
+      text, [](unsigned char letter) { return letter < 0x20 && letter != '\t' && letter != '\n' && letter != '\r'; },
+      '?');
   return text;
 }
 

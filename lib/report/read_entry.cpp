@@ -4,6 +4,7 @@
 #include <simdjson.h>
 
 #include <cmath>
+#include <cstring>
 #include <initializer_list>
 #include <string>
 #include <utility>
@@ -52,7 +53,8 @@ std::optional<Choice> choice_of(const std::optional<std::string>& word, std::ini
 }
 
 std::optional<VerdictResult> result_of(const std::optional<std::string>& word) {
-  return choice_of(word, {VerdictResult::pass, VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured});
+  return choice_of(word,
+                   {VerdictResult::pass, VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured});
 }
 
 Subject subject_of(object json) {
@@ -74,10 +76,10 @@ Subject subject_of(object json) {
 EntryJudged judged_of(object json) {
   EntryJudged entry;
   Judged& judged = entry.judged;
-  judged.criterion = choice_of(text_at(json, "criterion"),
-                               {Criterion::take, Criterion::heard, Criterion::note, Criterion::spread, Criterion::octave,
-                                Criterion::head_place, Criterion::reach_of_a4})
-                         .value_or(Criterion::take);
+  judged.criterion =
+      choice_of(text_at(json, "criterion"), {Criterion::take, Criterion::heard, Criterion::note, Criterion::spread,
+                                             Criterion::octave, Criterion::head_place, Criterion::reach_of_a4})
+          .value_or(Criterion::take);
   judged.result = result_of(text_at(json, "result")).value_or(VerdictResult::not_measured);
   if (const auto midi = number_at(json, "midi")) judged.midi = static_cast<int>(*midi);
   entry.fingering = text_at(json, "fingering").value_or("");
@@ -134,12 +136,17 @@ void add_compromise(BenchEntry& entry, object json) {
 /// The line up to its holds, which come last and are half of it; all of it where they do not end it. Within a JSON
 /// string every quote has a backslash before it: the key can be found nowhere else.
 std::string_view without_holds(std::string_view line) {
-  return line.ends_with("]}") ? line.substr(0, line.find(R"(,"holds":[)")) : line;
+  static constexpr std::string_view key = R"(,"holds":[)";
+  if (!line.ends_with("]}")) return line;
+  const void* found = memmem(line.data(), line.size(), key.data(), key.size());  // std::search is ten times slower
+  if (found == nullptr) return line;
+  return line.substr(0, static_cast<std::size_t>(static_cast<const char*>(found) - line.data()));
 }
 
 BenchEntry entry_of(simdjson::ondemand::document& json) {
   BenchEntry entry;
-  if (std::string_view(json["schema"].get_string()) != "windway.measurement.v1") throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
+  if (std::string_view(json["schema"].get_string()) != "windway.measurement.v1")
+    throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
   value error = json["error"];
   if (!is_null(error)) entry.error = std::string_view(error.get_string());
   entry.subject = subject_of(json["subject"]);
@@ -159,7 +166,8 @@ BenchEntry entry_of(simdjson::ondemand::document& json) {
   for (object note : array(json["notes"])) entry.notes.push_back(note_of(note));
   value compromise = json["compromise"];
   if (!is_null(compromise)) add_compromise(entry, compromise.get_object());
-  for (object warning : array(json["warnings"])) entry.warnings.emplace_back(std::string_view(warning["code"].get_string()));
+  for (object warning : array(json["warnings"]))
+    entry.warnings.emplace_back(std::string_view(warning["code"].get_string()));
   return entry;
 }
 

@@ -53,8 +53,8 @@ std::string octave_reason(const Judged& judged) {
 
 std::string head_reason(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
-  const std::string rests =
-      fmt::format("its head comes to rest {} mm out ({})", fixed(*judged.value, places), plus_minus(judged.u95, places));
+  const std::string rests = fmt::format("its head comes to rest {} mm out ({})", fixed(*judged.value, places),
+                                        plus_minus(judged.u95, places));
   const std::string limit = fmt::format("{} to {} mm allowed", shortest(*judged.lower), shortest(*judged.upper));
   if (judged.result == VerdictResult::too_close) return rests + limit_words(judged, limit);
   return rests + "; " + limit + (*judged.value < *judged.lower ? ": the body is too long" : ": the body is too short");
@@ -63,8 +63,8 @@ std::string head_reason(const Judged& judged) {
 std::string reach_reason(const Judged& judged) {
   const bool flat = *judged.value < 0;
   return fmt::format("{} it is still {}", flat ? "fully in" : "drawn out as far as it goes", off_by(judged)) +
-         limit_words(judged, fmt::format("tolerance {}, the body is too {}", shortest(*judged.upper),
-                                         flat ? "long" : "short"));
+         limit_words(judged,
+                     fmt::format("tolerance {}, the body is too {}", shortest(*judged.upper), flat ? "long" : "short"));
 }
 
 std::string unjudged_reason(const Judged& judged, const Instrument& instrument) {

@@ -149,7 +149,8 @@ std::string instrument_toml(const Instrument& instrument) {
   text +=
       figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");
-  text += figure_line("max_octave_cents", instrument.max_octave_cents, 15, "the upper notes against the lower, their mean");
+  text +=
+      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "the upper notes against the lower, their mean");
   text += head_lines(instrument) + temperament_lines(instrument);
   for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
   return text;

@@ -25,9 +25,9 @@ bool has_judged(const BenchEntry& entry, Criterion criterion, VerdictResult resu
 }
 
 bool says(const BenchEntry& entry, const std::string& words) {
-  return entry.error.find(words) != std::string::npos || std::ranges::any_of(entry.judged, [&](const EntryJudged& each) {
-           return each.message.find(words) != std::string::npos;
-         });
+  return entry.error.find(words) != std::string::npos ||
+         std::ranges::any_of(entry.judged,
+                             [&](const EntryJudged& each) { return each.message.find(words) != std::string::npos; });
 }
 
 /// The note that is off, and no other, fails.
@@ -96,7 +96,8 @@ TEST(WholeBenchSlow, FailsEveryFaultyInstrumentForTheRightReasonAndNoGoodOne) {
     const BenchEntry& entry = bench.entries[i];
     ASSERT_EQ(entry.subject.serial, bench.flutes[i].serial);
     if (bench.flutes[i].fault.empty()) {
-      EXPECT_TRUE(entry.result == VerdictResult::pass || entry.result == VerdictResult::too_close) << *entry.subject.serial;
+      EXPECT_TRUE(entry.result == VerdictResult::pass || entry.result == VerdictResult::too_close)
+          << *entry.subject.serial;
       passed += entry.result == VerdictResult::pass ? 1 : 0;
     } else {
       ++faulty;
