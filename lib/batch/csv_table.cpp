@@ -3,8 +3,6 @@
 
 #include <csv.h>
 
-#include <algorithm>
-#include <cstddef>
 #include <memory>
 
 #include "error.hpp"
@@ -13,21 +11,22 @@ namespace windway {
 namespace {
 
 /// What libcsv calls back with.
-struct Gathered {
+struct GatheredRows {
   std::vector<CsvTableRow> rows;
   CsvTableRow row;
-  const char* text = nullptr;
+  bool is_between_rows = true;
 };
 
 extern "C" void end_cell(void* bytes, size_t count, void* gathered) {
-  static_cast<Gathered*>(gathered)->row.cells.emplace_back(static_cast<const char*>(bytes),
-                                                           bytes == nullptr ? 0 : count);
+  static_cast<GatheredRows*>(gathered)->row.cells.emplace_back(static_cast<const char*>(bytes),
+                                                               bytes == nullptr ? 0 : count);
 }
 
 extern "C" void end_row(int, void* gathered) {
-  auto& all = *static_cast<Gathered*>(gathered);
-  all.rows.push_back(std::move(all.row));
+  auto& all = *static_cast<GatheredRows*>(gathered);
+  if (!all.row.cells.empty()) all.rows.push_back(std::move(all.row));
   all.row = {};
+  all.is_between_rows = true;
 }
 
 struct FreeParser {
@@ -43,27 +42,26 @@ std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const
   const std::unique_ptr<csv_parser, FreeParser> parser(new csv_parser{});
   csv_init(parser.get(), CSV_STRICT | CSV_STRICT_FINI);
   csv_set_delim(parser.get(), static_cast<unsigned char>(separator));
-  Gathered gathered;
+  GatheredRows gathered;
   int line = 1;
   const auto refuse = [&] {
-    throw Error(ErrorKind::usage, name + ", line " + std::to_string(line) +
-                                      ": a quotation mark is not closed, or stands inside a cell; double it there");
+    throw Error(ErrorKind::usage, name + ", line " + std::to_string(gathered.row.line) +
+                                      ": a quotation mark is not closed, or stands inside a cell; put the whole cell "
+                                      "in quotation marks and double those inside it");
   };
-  // Line by line, so that each row knows where it began; within quotation marks a line goes on with the one before.
-  bool is_within_quotes = false;
-  for (std::size_t begin = 0; begin < text.size();) {
-    const std::size_t end = std::min(text.find('\n', begin), text.size() - 1) + 1;
-    if (!is_within_quotes) gathered.row.line = line;
-    if (csv_parse(parser.get(), text.data() + begin, end - begin, end_cell, end_row, &gathered) != end - begin)
-      refuse();
-    const auto quotes = std::count(text.begin() + static_cast<std::ptrdiff_t>(begin),
-                                   text.begin() + static_cast<std::ptrdiff_t>(end), '"');
-    is_within_quotes = is_within_quotes != (quotes % 2 == 1);
-    begin = end;
-    ++line;
+  // Byte by byte, so that each row knows the line on which it begins; a cell in quotation marks may hold line ends.
+  char before = '\0';
+  for (const char byte : text) {
+    const bool begins_row = byte == separator || (byte != ' ' && byte != '\t' && byte != '\r' && byte != '\n');
+    if (gathered.is_between_rows && begins_row) {
+      gathered.row.line = line;
+      gathered.is_between_rows = false;
+    }
+    if (csv_parse(parser.get(), &byte, 1, end_cell, end_row, &gathered) != 1) refuse();
+    if (byte == '\r' || (byte == '\n' && before != '\r')) ++line;
+    before = byte;
   }
   if (csv_fini(parser.get(), end_cell, end_row, &gathered) != 0) refuse();
-  std::erase_if(gathered.rows, [](const CsvTableRow& row) { return row.cells.empty(); });
   return gathered.rows;
 }
 

@@ -1,99 +1,143 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "batch/jobs.hpp"
 
-#include <filesystem>
+#include <algorithm>
 #include <map>
 #include <set>
-#include <system_error>
 #include <tuple>
+#include <utility>
+
+#include "batch/recorded_cell.hpp"
+#include "batch/true_path.hpp"
 
 namespace windway {
 namespace {
 
-namespace fs = std::filesystem;
+/// The rows of a manifest by the files that they are about.
+class NamedTakes {
+ public:
+  explicit NamedTakes(const std::optional<Manifest>& manifest) : manifest_(manifest) {
+    if (!manifest) return;
+    for (const ManifestRow& row : manifest->rows) rows_.emplace(true_path(path_of_take(*manifest, row)), &row);
+    gives_serials_ = std::ranges::any_of(manifest->rows, [](const ManifestRow& row) { return !!row.subject.serial; });
+  }
 
-std::string identity_of(const fs::path& path) {
-  std::error_code failure;
-  const fs::path same = fs::weakly_canonical(path, failure);
-  return failure ? path.string() : same.string();
+  /// Null where none is about it.
+  const ManifestRow* row_of(const std::string& path) const {
+    const auto found = rows_.find(true_path(path));
+    return found == rows_.end() ? nullptr : found->second;
+  }
+
+  /// Why the manifest does not say which instrument the take is of; empty: it does, or it says so of none.
+  std::string why_not(const ManifestRow* row) const {
+    if (!manifest_) return "";
+    if (row == nullptr) return "the manifest " + manifest_->path + " does not name it";
+    if (row->subject.serial || !gives_serials_) return "";
+    return "the manifest " + manifest_->path + ", line " + std::to_string(row->line) + ", gives no serial";
+  }
+
+ private:
+  const std::optional<Manifest>& manifest_;
+  std::map<std::string, const ManifestRow*> rows_;
+  bool gives_serials_ = false;
+};
+
+template <typename Value>
+void fill(std::optional<Value>& place, const std::optional<Value>& value) {
+  if (!place) place = value;
 }
 
-fs::path path_of(const ManifestRow& row, const Manifest& manifest) {
-  return fs::path(manifest.path).parent_path() / row.take;  // an absolute take stays what it is
+/// What the name says where the manifest is silent.
+void fill_in(Subject& subject, const Subject& by_name) {
+  fill(subject.serial, by_name.serial);
+  fill(subject.stage, by_name.stage);
+  fill(subject.lot, by_name.lot);
+  fill(subject.material, by_name.material);
+  fill(subject.head, by_name.head);
+  fill(subject.operator_name, by_name.operator_name);
+  fill(subject.retake, by_name.retake);
 }
 
-BatchJob job_of(const std::string& path, const ManifestRow& row) {
-  return {.path = path,
-          .subject = row.subject,
-          .bore_temp_c = row.bore_temp_c,
-          .head_out_mm = row.head_out_mm,
-          .not_named = {}};
-}
-
-BatchJob named_by(const std::optional<SerialPattern>& pattern, bool has_manifest, const std::string& path) {
+BatchJob job_of(const std::string& path, const ManifestRow* row, const NamedTakes& named,
+                const std::optional<SerialPattern>& pattern) {
   BatchJob job;
   job.path = path;
-  const std::string unlisted = has_manifest ? "the manifest does not name it" : "";
-  if (!pattern) {
-    job.not_named = unlisted;
-    return job;
+  if (row != nullptr) {
+    job.subject = row->subject;
+    job.bore_temp_c = row->bore_temp_c;
+    job.head_out_mm = row->head_out_mm;
   }
+  if (job.subject.serial) return job;
+  job.not_named = named.why_not(row);
+  if (!pattern) return job;
   const NameReading reading = subject_of(*pattern, path);
-  if (reading.subject) job.subject = *reading.subject;
-  if (!reading.subject) job.not_named = unlisted.empty() ? reading.why_not : unlisted + ", and " + reading.why_not;
+  if (reading.subject) {
+    fill_in(job.subject, *reading.subject);
+    job.not_named.clear();
+  } else {
+    job.not_named += (job.not_named.empty() ? "" : ", and ") + reading.why_not;
+  }
   return job;
+}
+
+using Takes = std::vector<std::size_t>;
+
+/// Which of the takes of one instrument at one stage is the last.
+std::size_t last_of(Takes takes, const std::vector<Subject>& subjects) {
+  std::optional<int> highest;
+  for (const std::size_t take : takes) highest = std::max(highest, subjects[take].retake);
+  std::erase_if(takes, [&](std::size_t take) { return subjects[take].retake && subjects[take].retake < highest; });
+  // Whatever is before any other is before the greatest text as well, so that one pass tells.
+  std::string latest;
+  for (const std::size_t take : takes) latest = std::max(latest, without_zone(subjects[take].recorded_at.value_or("")));
+  std::erase_if(takes, [&](std::size_t take) {
+    const auto& recorded_at = subjects[take].recorded_at;
+    return recorded_at && is_recorded_before(*recorded_at, latest);
+  });
+  return takes.back();
 }
 
 }  // namespace
 
 BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& manifest,
                      const std::optional<SerialPattern>& pattern) {
+  const NamedTakes named(manifest);
   BatchList list;
-  std::map<std::string, const ManifestRow*> rows;
-  if (manifest) {
-    for (const ManifestRow& row : manifest->rows) {
-      const fs::path path = path_of(row, *manifest);
-      rows.emplace(identity_of(path), &row);
-      if (files.takes.empty()) list.jobs.push_back(job_of(path.string(), row));
-    }
-    if (files.takes.empty()) return list;
-  }
-  std::set<std::string> given;
-  for (const std::string& take : files.takes) {
-    const auto row = rows.find(identity_of(take));
-    const bool is_listed = row != rows.end();
-    list.jobs.push_back(is_listed ? job_of(take, *row->second) : named_by(pattern, manifest.has_value(), take));
-    if (is_listed) given.insert(row->first);
-  }
-  if (manifest)
+  if (files.takes.empty() && files.passed_over.empty()) {
+    if (!manifest) return list;
     for (const ManifestRow& row : manifest->rows)
-      if (!given.contains(identity_of(path_of(row, *manifest)))) list.not_given.push_back(row.take);
+      list.jobs.push_back(job_of(path_of_take(*manifest, row), &row, named, pattern));
+    return list;
+  }
+  std::set<const ManifestRow*> given;
+  for (const std::string& take : files.takes) {
+    const ManifestRow* row = named.row_of(take);
+    given.insert(row);
+    list.jobs.push_back(job_of(take, row, named, pattern));
+  }
+  if (!manifest) return list;
+  for (const ManifestRow& row : manifest->rows)
+    if (!given.contains(&row)) list.not_given.push_back(row.take);
   return list;
 }
 
 std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFrom from) {
-  using Lateness = std::tuple<int, std::string>;  // a later place in the list breaks ties
-  std::map<std::tuple<std::string, std::string>, std::size_t> last_of;
-  std::map<std::tuple<std::string, std::string, std::string>, int> takes_of;
-  const auto lateness = [&](std::size_t i) {
-    return Lateness{subjects[i].retake.value_or(-1), subjects[i].recorded_at.value_or("")};
-  };
-  const auto instrument = [&](std::size_t i) {
-    return std::tuple{*subjects[i].serial, subjects[i].stage.value_or("")};
-  };
-  const auto setting = [&](std::size_t i) {
-    return std::tuple_cat(instrument(i), std::tuple{subjects[i].head.value_or("")});
-  };
+  using Text = std::optional<std::string>;
+  std::map<std::pair<Text, Text>, Takes> of_stage;
+  std::map<std::tuple<Text, Text, Text>, Takes> of_head;
   for (std::size_t i = 0; i < subjects.size(); ++i) {
-    if (!subjects[i].serial) continue;
-    ++takes_of[setting(i)];
-    const auto [last, is_new] = last_of.emplace(instrument(i), i);
-    if (!is_new && lateness(i) >= lateness(last->second)) last->second = i;
+    const Subject& subject = subjects[i];
+    if (!subject.serial) continue;
+    of_stage[{subject.serial, subject.stage}].push_back(i);
+    of_head[{subject.serial, subject.stage, subject.head}].push_back(i);
   }
   std::vector<Counting> all(subjects.size());
-  for (std::size_t i = 0; i < subjects.size(); ++i) {
-    if (!subjects[i].serial) continue;
-    all[i] = {from == VerdictFrom::all || last_of.at(instrument(i)) == i, takes_of.at(setting(i))};
+  for (const auto& [setting, takes] : of_head)
+    for (const std::size_t take : takes) all[take].takes_of_subject = static_cast<int>(takes.size());
+  if (from == VerdictFrom::all) return all;
+  for (const auto& [stage, takes] : of_stage) {
+    for (const std::size_t take : takes) all[take].counts = false;
+    all[last_of(takes, subjects)].counts = true;
   }
   return all;
 }

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -32,9 +31,11 @@ struct BatchList {
 /// Of several takes of one instrument at one stage, which count.
 enum class VerdictFrom { last, all };
 
-/// The takes with what the manifest says of them (its paths are relative to its own folder), else their names by the
-/// pattern. Without takes those of the manifest are done, in its order. With neither manifest nor pattern each take is
-/// an instrument of its own.
+/// The takes with what the manifest says of them (its paths are relative to its own folder). The pattern tells of those
+/// that the manifest does not name, and the serial where their line gives none; what the line gives stands. Where no
+/// files are given those of the manifest are done, in its order. With neither manifest nor pattern each take is an
+/// instrument of its own; so it is where a manifest gives no serial at all. How takes count among each other is left to
+/// `countings`, since results kept from earlier may belong to them.
 BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& manifest,
                      const std::optional<SerialPattern>& pattern);
 
@@ -46,8 +47,10 @@ struct Counting {
   bool operator==(const Counting&) const = default;
 };
 
-/// By take: whether it counts, among all of these. The last take of a serial and stage is that with the highest retake
-/// number, else recorded latest, else the last of the list.
+/// By take: whether it counts, among all of these, and how many share its serial, stage and head (what is not given
+/// equals what is not given). Of one serial and stage the last take counts: of those with a retake number only the
+/// highest is in question; of what remains, none that was surely recorded before another; of what remains, the last
+/// of the list. With VerdictFrom::all every take counts. A take without a serial stands alone.
 std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFrom from);
 
 }  // namespace windway

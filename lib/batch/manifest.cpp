@@ -2,120 +2,157 @@
 #include "batch/manifest.hpp"
 
 #include <algorithm>
-#include <charconv>
+#include <cctype>
+#include <filesystem>
 #include <fstream>
-#include <iterator>
+#include <functional>
 #include <map>
 #include <set>
+#include <sstream>
 
 #include "batch/csv_table.hpp"
+#include "batch/manifest_cell.hpp"
+#include "batch/true_path.hpp"
+#include "batch/utf8.hpp"
 #include "error.hpp"
-#include "recording/recorded_at.hpp"
+#include "units/nearest_word.hpp"
 
 namespace windway {
 namespace {
 
-/// One cell with where it stands, for what is said of a mistake.
-struct Cell {
-  const std::string& file;
-  int line;
-  const std::string& column;
-  std::string content;
+using Setter = std::function<void(ManifestRow&, const ManifestCell&)>;
 
-  [[noreturn]] void refuse(const std::string& what) const {
-    throw Error(ErrorKind::usage,
-                file + ", line " + std::to_string(line) + ", column " + column + ": '" + content + "' " + what);
+Setter text_setter(std::optional<std::string> Subject::*text) {
+  return [text](ManifestRow& row, const ManifestCell& cell) { row.subject.*text = cell.content; };
+}
+
+const std::map<std::string, Setter>& setters() {
+  static const std::map<std::string, Setter> all{
+      {"take", [](ManifestRow& row, const ManifestCell& cell) { row.take = cell.content; }},
+      {"serial", text_setter(&Subject::serial)},
+      {"stage", text_setter(&Subject::stage)},
+      {"lot", text_setter(&Subject::lot)},
+      {"material", text_setter(&Subject::material)},
+      {"head", text_setter(&Subject::head)},
+      {"operator", text_setter(&Subject::operator_name)},
+      {"remark", text_setter(&Subject::remark)},
+      {"retake", [](ManifestRow& row, const ManifestCell& cell) { row.subject.retake = cell.whole_number(); }},
+      {"bore_temp_c",
+       [](ManifestRow& row, const ManifestCell& cell) { row.bore_temp_c = cell.number(-20, 60, "degrees Celsius"); }},
+      {"head_out_mm", [](ManifestRow& row, const ManifestCell& cell) { row.head_out_mm = cell.number(0, 100, "mm"); }},
+      {"recorded_at", [](ManifestRow& row, const ManifestCell& cell) { row.subject.recorded_at = cell.recorded_at(); }},
+  };
+  return all;
+}
+
+/// In small letters where a manifest knows the column, else as it stands.
+std::string column_called(const std::string& name) {
+  std::string small = name;
+  std::ranges::transform(small, small.begin(),
+                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return setters().contains(small) ? small : name;
+}
+
+/// Reads the table; what can be read of a row is read, so that a person hears of all mistakes.
+class ManifestReader {
+ public:
+  ManifestReader(std::string name, char separator) : name_(std::move(name)), separator_(separator) {}
+
+  Manifest read(const std::vector<CsvTableRow>& table) {
+    if (table.empty()) refuse(": it is empty; its first line names the columns, as in take,serial,stage");
+    set_columns(table.front());
+    Manifest manifest{name_, {}};
+    for (std::size_t i = 1; i < table.size(); ++i) {
+      const bool is_empty = std::ranges::all_of(table[i].cells, &std::string::empty);  // as spreadsheets leave them
+      if (!is_empty) none_wrong_in([&] { manifest.rows.push_back(row_of(table[i])); });
+    }
+    none_wrong_in([&] { check_takes(manifest); });
+    if (manifest.rows.empty() && mistakes_.empty()) refuse(": it names no take; write a line for each below the first");
+    if (mistakes_.empty()) return manifest;
+    const std::size_t more = mistakes_.size() - 1;
+    throw Error(ErrorKind::usage, mistakes_.front() + (more > 0 ? " (and " + std::to_string(more) + " more)" : ""));
   }
-};
 
-/// Surrounding blanks are nobody's meaning.
-std::string trimmed(const std::string& text) {
-  const std::size_t begin = text.find_first_not_of(" \t");
-  return begin == std::string::npos ? "" : text.substr(begin, text.find_last_not_of(" \t") - begin + 1);
-}
+ private:
+  [[noreturn]] void refuse(const std::string& what) const { throw Error(ErrorKind::usage, name_ + what); }
 
-double number_in(const Cell& cell, double least, double most, const std::string& unit) {
-  std::string text = cell.content;
-  std::ranges::replace(text, ',', '.');  // a table separated by semicolons has decimal commas as a rule
-  double value = 0;
-  const auto [end, failure] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool is_number = failure == std::errc{} && end == text.data() + text.size();
-  if (!is_number || !(value >= least && value <= most)) {
-    cell.refuse("is no number of " + unit + " from " + std::to_string(static_cast<int>(least)) + " to " +
-                std::to_string(static_cast<int>(most)) + "; correct it, or leave the cell empty");
+  template <typename Read>
+  void none_wrong_in(const Read& read) {
+    try {
+      read();
+    } catch (const Error& mistake) {
+      mistakes_.emplace_back(mistake.what());
+    }
   }
-  return value;
-}
 
-std::string date_in(const Cell& cell) {
-  if (const auto date = iso_8601(cell.content)) return *date;
-  cell.refuse(
-      "is no date as ISO 8601 writes it, as in 2026-11-25 or 2026-11-25T09:30; correct it, or leave the cell empty");
-}
+  void set_columns(const CsvTableRow& head) {
+    std::set<std::string> seen;
+    const std::string where = ", line " + std::to_string(head.line) + ", ";
+    for (const std::string& cell : head.cells) {
+      const std::string column = column_called(cell);
+      columns_.push_back(column);
+      const std::string place = where + "column " + std::to_string(columns_.size()) + ": ";
+      if (!is_utf8(column)) refuse(place + std::string(not_utf8));
+      if (!column.empty() && !seen.insert(column).second)
+        refuse(place + column + " stands twice; leave one out, or name it otherwise");
+    }
+    if (seen.contains("take")) return;
+    const auto meant = nearest_word("take", columns_);
+    refuse(where + "take: no column is called so" + (meant ? " (did you mean it by " + *meant + "?)" : "") +
+           "; the first line names the columns, as in take,serial,stage");
+  }
 
-void set_cell(ManifestRow& row, const Cell& cell) {
-  static const std::map<std::string, std::optional<std::string> Subject::*> texts{
-      {"serial", &Subject::serial},     {"stage", &Subject::stage}, {"lot", &Subject::lot},
-      {"material", &Subject::material}, {"head", &Subject::head},   {"operator", &Subject::operator_name},
-      {"remark", &Subject::remark}};
-  if (cell.content.empty()) return;
-  if (const auto text = texts.find(cell.column); text != texts.end()) {
-    row.subject.*(text->second) = cell.content;
-  } else if (cell.column == "take") {
-    row.take = cell.content;
-  } else if (cell.column == "retake") {
-    const double retake = number_in(cell, 0, 1000000, "retakes");
-    if (retake != static_cast<int>(retake)) cell.refuse("is no whole number");
-    row.subject.retake = static_cast<int>(retake);
-  } else if (cell.column == "bore_temp_c") {
-    row.bore_temp_c = number_in(cell, 0, 45, "degrees Celsius");
-  } else if (cell.column == "head_out_mm") {
-    row.head_out_mm = number_in(cell, 0, 100, "mm");
-  } else if (cell.column == "recorded_at") {
-    row.subject.recorded_at = date_in(cell);
-  } else {
+  ManifestRow row_of(const CsvTableRow& table_row) {
+    const std::string where = ", line " + std::to_string(table_row.line) + ": ";
+    const std::vector<std::string>& cells = table_row.cells;
+    if (cells.size() != columns_.size()) {
+      refuse(where + std::to_string(cells.size()) + (cells.size() == 1 ? " cell" : " cells") +
+             " where the first line names " + std::to_string(columns_.size()) +
+             " columns; put a cell that holds a separator in quotation marks");
+    }
+    ManifestRow row;
+    row.line = table_row.line;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      const std::string column = columns_[i].empty() ? "column " + std::to_string(i + 1) : columns_[i];
+      if (cells[i].empty()) continue;
+      none_wrong_in([&] { set(row, {name_, table_row.line, column, cells[i], separator_}, columns_[i].empty()); });
+    }
+    if (row.take.empty()) refuse(", line " + std::to_string(row.line) + ", take: is empty; which file is it?");
+    return row;
+  }
+
+  static void set(ManifestRow& row, const ManifestCell& cell, bool is_nameless) {
+    if (!is_utf8(cell.content)) cell.refuse(std::string(not_utf8));
+    if (is_nameless) cell.refuse("has no name in the first line; name it, or empty its cells");
+    const auto setter = setters().find(cell.column);
+    if (setter != setters().end()) return setter->second(row, cell);
     row.subject.other.emplace_back(cell.column, cell.content);
   }
-}
+
+  void check_takes(const Manifest& manifest) {
+    std::map<std::string, int> line_of;
+    for (const ManifestRow& row : manifest.rows) {
+      const auto [first, is_new] = line_of.emplace(true_path(path_of_take(manifest, row)), row.line);
+      if (is_new) continue;
+      none_wrong_in([&] {
+        refuse(", line " + std::to_string(row.line) + ", take: " + row.take + " stands in line " +
+               std::to_string(first->second) + " already; leave one out");
+      });
+    }
+  }
+
+  std::string name_;
+  char separator_;
+  std::vector<std::string> columns_;
+  std::vector<std::string> mistakes_;
+};
 
 char separator_of(const std::string& text) {
-  const std::string first = text.substr(0, text.find('\n'));
-  if (first.find(',') != std::string::npos) return ',';
-  if (first.find(';') != std::string::npos) return ';';
-  return first.find('\t') != std::string::npos ? '\t' : ',';
-}
-
-std::vector<std::string> columns_of(const CsvTableRow& head, const std::string& name) {
-  std::vector<std::string> columns;
-  std::set<std::string> seen;
-  const std::string where = name + ", line " + std::to_string(head.line) + ": ";
-  for (const std::string& cell : head.cells) {
-    columns.push_back(trimmed(cell));
-    if (!columns.back().empty() && !seen.insert(columns.back()).second)
-      throw Error(ErrorKind::usage, where + "the column " + columns.back() + " stands twice; leave one out");
-  }
-  if (!seen.contains("take")) {
-    throw Error(ErrorKind::usage, where +
-                                      "no column is called take; the first line names the columns, as in "
-                                      "take,serial,stage,head_out_mm");
-  }
-  return columns;
-}
-
-ManifestRow row_of(const CsvTableRow& cells, const std::vector<std::string>& columns, const std::string& name) {
-  const std::string where = name + ", line " + std::to_string(cells.line) + ": ";
-  if (cells.cells.size() != columns.size()) {
-    throw Error(ErrorKind::usage, where + std::to_string(cells.cells.size()) + " cells, but " +
-                                      std::to_string(columns.size()) +
-                                      " columns; a cell with a separator in it stands in "
-                                      "quotation marks");
-  }
-  ManifestRow row;
-  row.line = cells.line;
-  for (std::size_t i = 0; i < columns.size(); ++i)
-    if (!columns[i].empty()) set_cell(row, {name, cells.line, columns[i], trimmed(cells.cells[i])});
-  if (row.take.empty()) throw Error(ErrorKind::usage, where + "names no take; give its file in the column take");
-  return row;
+  const std::size_t begin = std::min(text.find_first_not_of("\r\n"), text.size());
+  const std::string first = text.substr(begin, text.find_first_of("\r\n", begin) - begin);
+  for (const char separator : {',', ';', '\t'})
+    if (first.find(separator) != std::string::npos) return separator;
+  return ',';
 }
 
 }  // namespace
@@ -123,32 +160,26 @@ ManifestRow row_of(const CsvTableRow& cells, const std::vector<std::string>& col
 Manifest manifest_from_csv(const std::string& text, const std::string& name) {
   constexpr std::string_view byte_order_mark = "\xEF\xBB\xBF";
   const std::string content = text.starts_with(byte_order_mark) ? text.substr(byte_order_mark.size()) : text;
-  const std::vector<CsvTableRow> table = csv_rows(content, separator_of(content), name);
-  if (table.empty()) {
-    throw Error(ErrorKind::usage, name + ": is empty; its first line names the columns, as in take,serial,stage");
-  }
-  const std::vector<std::string> columns = columns_of(table.front(), name);
-  Manifest manifest{name, {}};
-  std::map<std::string, int> line_of_take;
-  for (std::size_t i = 1; i < table.size(); ++i) {
-    manifest.rows.push_back(row_of(table[i], columns, name));
-    const ManifestRow& row = manifest.rows.back();
-    const auto [first, is_new] = line_of_take.emplace(row.take, row.line);
-    if (!is_new) {
-      throw Error(ErrorKind::usage, name + ", line " + std::to_string(row.line) + ": the take " + row.take +
-                                        " stands in line " + std::to_string(first->second) + " already; leave one out");
-    }
-  }
-  return manifest;
+  const char separator = separator_of(content);
+  return ManifestReader(name, separator).read(csv_rows(content, separator, name));
 }
 
 Manifest read_manifest(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file)
-    throw Error(ErrorKind::usage, "cannot read the manifest " + path + ": no such file, or no right to read it");
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (file.bad()) throw Error(ErrorKind::usage, "cannot read the manifest " + path + ": is it a folder?");
-  return manifest_from_csv(text, path);
+  std::ostringstream text;
+  std::error_code failure;
+  const bool is_folder = std::filesystem::is_directory(path, failure);
+  if (file && !is_folder) text << file.rdbuf();
+  if (!file || is_folder || text.bad()) {
+    throw Error(ErrorKind::usage,
+                "cannot read the manifest " + path + ": " +
+                    (is_folder ? "it is a folder; name the CSV file in it" : "see its name and its rights"));
+  }
+  return manifest_from_csv(text.str(), path);
+}
+
+std::string path_of_take(const Manifest& manifest, const ManifestRow& row) {
+  return (std::filesystem::path(manifest.path).parent_path() / row.take).string();  // an absolute take stays what it is
 }
 
 }  // namespace windway

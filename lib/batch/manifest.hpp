@@ -23,13 +23,17 @@ struct Manifest {
   std::vector<ManifestRow> rows;
 };
 
-/// Reads a table (CSV, RFC 4180; separated by commas, or by semicolons or tabs where its first line has those and no
-/// commas) whose first line names the columns: take, and as wanted serial, stage, lot, material, head, operator,
+/// Reads a table (CSV, RFC 4180, UTF-8; separated by commas, or by semicolons or tabs where its first line has those
+/// and no commas) whose first line names the columns: take, and as wanted serial, stage, lot, material, head, operator,
 /// retake, bore_temp_c, head_out_mm, recorded_at (ISO 8601), remark; others are passed through. An empty cell says
-/// nothing. Throws Error (kind usage) with file, line, column and remedy.
+/// nothing. Throws Error (kind usage) with file, line, column and remedy of the first mistake, and how many more there
+/// are.
 Manifest read_manifest(const std::string& path);
 
-/// The same from the text of a file; `name` stands for it in errors.
+/// The same from the text of a file; `name` stands for it in errors, and the takes are relative to its folder.
 Manifest manifest_from_csv(const std::string& text, const std::string& name);
+
+/// Where a take lies: an absolute path as it stands, any other from the manifest's own folder.
+std::string path_of_take(const Manifest& manifest, const ManifestRow& row);
 
 }  // namespace windway
