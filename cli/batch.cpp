@@ -31,14 +31,19 @@ std::vector<std::string> with_listed(const std::vector<std::string>& paths) {
   return all;
 }
 
+/// "note: 3 files were passed over, ...: a.txt, ...".
+void note_about(const std::vector<std::string>& names, const std::string& one, const std::string& several) {
+  if (names.empty()) return;
+  const std::string count = std::to_string(names.size()) + " ";
+  complain("note: " + count + (names.size() == 1 ? one : several) + ": " + names.front() +
+           (names.size() > 1 ? ", ..." : ""));
+}
+
 void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const std::string& manifest) {
-  if (!files.passed_over.empty())
-    complain("note: " + std::to_string(files.passed_over.size()) +
-             " files were passed over, as their names are not those of " + "sound files: " + files.passed_over.front() +
-             (files.passed_over.size() > 1 ? ", ..." : ""));
-  if (!list.not_given.empty())
-    complain("note: " + std::to_string(list.not_given.size()) + " takes of " + manifest +
-             " are not among these: " + list.not_given.front() + (list.not_given.size() > 1 ? ", ..." : ""));
+  note_about(files.passed_over, "file was passed over, as its name is not that of a sound file",
+             "files were passed over, as their names are not those of sound files");
+  note_about(list.not_given, "take of " + manifest + " is not among these",
+             "takes of " + manifest + " are not among these");
 }
 
 std::vector<BatchJob> jobs_of(const BatchCall& call) {

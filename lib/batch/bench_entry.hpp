@@ -34,6 +34,7 @@ struct BenchEntry {
   std::string path;
   std::string sha256;  ///< empty: the file could not be read
   Subject subject;
+  std::optional<std::string> recorded_at;  ///< as the subject says, else the sound file
   bool counts = true;
   int takes_of_subject = 1;
   std::string settings_key;

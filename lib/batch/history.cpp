@@ -50,7 +50,7 @@ HistoryStep step_between(const std::vector<BenchEntry>& takes, std::size_t befor
 }  // namespace
 
 History history_of(std::vector<BenchEntry> takes) {
-  std::ranges::stable_sort(takes, {}, [](const BenchEntry& take) { return take.subject.recorded_at.value_or(""); });
+  std::ranges::stable_sort(takes, {}, [](const BenchEntry& take) { return take.recorded_at.value_or(""); });
   History history{std::move(takes), {}};
   std::optional<std::size_t> before;
   for (std::size_t i = 0; i < history.takes.size(); ++i) {

@@ -4,7 +4,7 @@
 namespace windway {
 
 void Production::add(const BenchEntry& entry) {
-  Produced made{name_of(entry), entry.subject.recorded_at.value_or(""), {}, entry.home_a4_hz};
+  Produced made{name_of(entry), entry.recorded_at.value_or(""), {}, entry.home_a4_hz};
   for (const EntryNote& note : entry.notes)
     if (note.moved && note.weight > 0)
       made.notes.push_back({{note.midi, note.fingering}, note.moderate.cents, note.moved->cents});

@@ -40,7 +40,7 @@ void append_subject(CsvRecord& record, const BenchEntry& entry) {
   record.emplace_back("head", text_or_empty(subject.head));
   record.emplace_back("operator", text_or_empty(subject.operator_name));
   record.emplace_back("retake", subject.retake ? std::to_string(*subject.retake) : "");
-  record.emplace_back("recorded_at", text_or_empty(subject.recorded_at));
+  record.emplace_back("recorded_at", text_or_empty(entry.recorded_at));
   record.emplace_back("remark", text_or_empty(subject.remark));
   record.emplace_back("other", other_columns(subject));
 }

@@ -17,7 +17,7 @@ Json take_json(const BenchEntry& take) {
   return {{"path", take.path},
           {"stage", text(take.subject.stage)},
           {"retake", take.subject.retake ? Json(*take.subject.retake) : Json(nullptr)},
-          {"recorded_at", text(take.subject.recorded_at)},
+          {"recorded_at", text(take.recorded_at)},
           {"remark", text(take.subject.remark)},
           {"counts", take.counts},
           {"verdict", take.result ? Json(field_of(*take.result)) : Json(nullptr)},

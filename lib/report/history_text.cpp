@@ -24,7 +24,7 @@ std::string verdict_cell(const BenchEntry& take) {
 std::string takes_table(const History& history) {
   std::vector<std::vector<std::string>> rows;
   for (const BenchEntry& take : history.takes)
-    rows.push_back({take.subject.stage.value_or(""), take.subject.recorded_at.value_or(""), verdict_cell(take),
+    rows.push_back({take.subject.stage.value_or(""), take.recorded_at.value_or(""), verdict_cell(take),
                     figure(take.home_a4_hz, 1), figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1),
                     take.path});
   return table(

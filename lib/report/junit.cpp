@@ -108,7 +108,7 @@ void JUnitReport::add(const BenchEntry& entry) {
   pugi::xml_node suite = state_->document.document_element().append_child("testsuite");
   Tally tally;
   set(suite, "name", entry.subject.stage ? name_of(entry) + " " + *entry.subject.stage : name_of(entry));
-  if (entry.subject.recorded_at) set(suite, "timestamp", *entry.subject.recorded_at);
+  if (entry.recorded_at) set(suite, "timestamp", *entry.recorded_at);
   set(suite, "file", entry.path);
   for (const EntryJudged& each : cases_of(entry)) add_case(suite, entry, each, tally);
   set(suite, tally);

@@ -160,7 +160,7 @@ BenchEntry entry_of(simdjson::ondemand::document& json) {
     entry.path = text_at(take, "path").value_or("");
     entry.sha256 = text_at(take, "sha256").value_or("");
     const auto recorded_at = text_at(take, "recorded_at");
-    if (!entry.subject.recorded_at) entry.subject.recorded_at = recorded_at;
+    entry.recorded_at = entry.subject.recorded_at ? entry.subject.recorded_at : recorded_at;
   }
   add_settings(entry, json["settings"]);
   for (object note : array(json["notes"])) entry.notes.push_back(note_of(note));
