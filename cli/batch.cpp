@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "batch.hpp"
 
+#include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <system_error>
 #include <thread>
 
 #include "batch/worker_pool.hpp"
@@ -39,8 +41,21 @@ void note_about(const std::vector<std::string>& names, const std::string& one, c
            (names.size() > 1 ? ", ..." : ""));
 }
 
-void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const std::string& manifest) {
-  note_about(files.passed_over, "file was passed over, as its name is not that of a sound file",
+/// The files of the call itself lie among the takes as a rule; they are no takes that were left out.
+std::vector<std::string> without_own(std::vector<std::string> files, const BatchCall& call) {
+  const auto is_own = [&](const std::string& file) {
+    std::error_code failure;
+    return std::ranges::any_of(
+        std::vector{call.subject.manifest, call.flute.instrument, call.results, call.result.output.value_or("")},
+        [&](const std::string& own) { return !own.empty() && std::filesystem::equivalent(own, file, failure); });
+  };
+  std::erase_if(files, is_own);
+  return files;
+}
+
+void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const BatchCall& call) {
+  const std::string& manifest = call.subject.manifest;
+  note_about(without_own(files.passed_over, call), "file was passed over, as its name is not that of a sound file",
              "files were passed over, as their names are not those of sound files");
   note_about(list.not_given, "take of " + manifest + " is not among these",
              "takes of " + manifest + " are not among these");
@@ -58,7 +73,7 @@ std::vector<BatchJob> jobs_of(const BatchCall& call) {
     throw Error(ErrorKind::recording,
                 "no take is in " + call.paths.front() + ": no file there is named as sound files are");
   BatchList list = batch_jobs(files, manifest, pattern);
-  say_what_was_left_out(files, list, call.subject.manifest);
+  say_what_was_left_out(files, list, call);
   return std::move(list.jobs);
 }
 
@@ -85,7 +100,7 @@ std::vector<std::string> inputs_of(const BatchCall& call, const Bench& bench) {
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
 void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept, BenchWriter& writer) {
   Progress progress(bench.jobs.size());
-  InOrder in_order([&](std::size_t, std::string line) { writer.add(line); });
+  InOrder in_order([&](std::size_t, const std::string& line) { writer.add(line); });
   const auto result_of = [&](std::size_t job) {
     return kept.done[job] ? kept.file->line_at(*kept.done[job])
                           : batch_line(judged_take(bench.jobs[job], bench), WINDWAY_VERSION);
