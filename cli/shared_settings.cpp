@@ -150,7 +150,8 @@ Measurement measured_or_saved(const std::string& path, const MeasureSettings& se
 
 void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs) {
   for (const std::string& input : inputs)
-    if (!input.empty() && is_same_file(input, output)) refuse(option + " would overwrite " + input + ", which is read");
+    if (!input.empty() && is_same_file(input, output))
+      refuse(std::string(option).append(" would overwrite ").append(input).append(", which is read"));
 }
 
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {

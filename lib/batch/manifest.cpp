@@ -132,11 +132,12 @@ class ManifestReader {
   void check_takes(const Manifest& manifest) {
     std::map<std::string, int> line_of;
     for (const ManifestRow& row : manifest.rows) {
-      const auto [first, is_new] = line_of.emplace(true_path(path_of_take(manifest, row)), row.line);
-      if (is_new) continue;
+      const auto found = line_of.emplace(true_path(path_of_take(manifest, row)), row.line);
+      if (found.second) continue;
+      const int first_line = found.first->second;
       none_wrong_in([&] {
         refuse(", line " + std::to_string(row.line) + ", take: " + row.take + " stands in line " +
-               std::to_string(first->second) + " already; leave one out");
+               std::to_string(first_line) + " already; leave one out");
       });
     }
   }

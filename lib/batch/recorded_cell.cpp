@@ -45,7 +45,7 @@ std::optional<std::string> recorded_at_in(const std::string& cell) {
   std::smatch parts;
   if (cell.size() > longest_text || !std::regex_match(cell, parts, shape)) return std::nullopt;
   const bool has_time = parts[2].matched;
-  const auto read = iso_8601(parts[1].str() + (has_time ? "T" + parts[2].str() : ""));
+  auto read = iso_8601(parts[1].str() + (has_time ? "T" + parts[2].str() : ""));
   if (!read || read->size() != static_cast<std::size_t>(parts[1].length() + (has_time ? 1 + parts[2].length() : 0)))
     return std::nullopt;  // not on the calendar, or not on the clock
   if (!parts[3].matched) return read;

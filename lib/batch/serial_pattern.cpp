@@ -153,7 +153,7 @@ std::string told(const std::vector<std::string>& names, const std::vector<std::s
 }  // namespace
 
 SerialPattern serial_pattern(const std::string& pattern) {
-  const SerialPattern read{pattern, pieces_of(pattern)};
+  SerialPattern read{pattern, pieces_of(pattern)};
   check_fields(read);
   check_words(read);
   return read;
