@@ -17,6 +17,8 @@ namespace windway::cli {
 namespace {
 
 constexpr std::size_t block_bytes = std::size_t{1} << 20U;
+/// How every line of results begins; a part of one may be shorter still.
+constexpr std::string_view begins_a_line = R"({"schema":"windway.)";
 
 std::uint64_t size_of(int descriptor) {
   struct stat status {};
@@ -63,7 +65,10 @@ void ResultsFile::open_and_lock() {
   if (descriptor_ < 0) fail(errno);
   struct stat status {};
   const bool is_plain = fstat(descriptor_, &status) == 0 && S_ISREG(status.st_mode);
-  const bool is_free = flock(descriptor_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+  const bool is_locked = flock(descriptor_, LOCK_EX | LOCK_NB) == 0 || errno != EWOULDBLOCK;
+  // Another run may have put a new file in its place between the opening and the lock: this one is nobody's any more.
+  struct stat named {};
+  const bool is_free = is_locked && stat(path_.c_str(), &named) == 0 && named.st_ino == status.st_ino;
   if (is_plain && is_free) return;
   close(descriptor_);
   descriptor_ = -1;
@@ -84,7 +89,17 @@ void ResultsFile::cut_off_part_of_a_line() {
     end = feed == std::string::npos ? begin : begin + feed + 1;
     if (feed != std::string::npos) break;
   }
-  if (end < size_of(descriptor_) && ftruncate(descriptor_, static_cast<off_t>(end)) != 0) fail(errno);
+  if (end == size_of(descriptor_)) return;
+  check_that_it_is_ours(end);
+  if (ftruncate(descriptor_, static_cast<off_t>(end)) != 0) fail(errno);
+}
+
+/// Whoever names another file by mistake must not lose the end of it.
+void ResultsFile::check_that_it_is_ours(std::uint64_t part) const {
+  std::string begin(begins_a_line.size(), '\0');
+  if (const int failure = read_at(descriptor_, part, begin)) fail(failure);
+  if (begins_a_line.starts_with(begin)) return;
+  throw Error(ErrorKind::usage, path_ + " ends with what is no result of windway batch; name another file for --results");
 }
 
 void ResultsFile::read_through(const std::function<void(std::string_view, LinePlace)>& see) const {

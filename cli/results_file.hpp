@@ -38,6 +38,7 @@ class ResultsFile {
  private:
   void open_and_lock();
   void cut_off_part_of_a_line();
+  void check_that_it_is_ours(std::uint64_t part) const;
   [[noreturn]] void fail(int error_number) const;
 
   std::string path_;
