@@ -16,8 +16,7 @@ void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits&
   if (asks_anything(limits)) take.verdict = not_measured(why);
 }
 
-}  // namespace
-
+/// The settings for one take: the manifest's own figures outrank the call's.
 MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings) {
   MeasureSettings own = settings;
   if (job.bore_temp_c) own.air.temperature_c = *job.bore_temp_c;
@@ -30,6 +29,14 @@ JudgeLimits limits_for(const BatchJob& job, const Bench& bench) {
   return is_judged ? bench.limits : JudgeLimits{};
 }
 
+}  // namespace
+
+std::string key_of(const BatchJob& job, const Bench& bench) {
+  const std::string key =
+      settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION);
+  return job.not_named.empty() ? key : sha256_of_text(key + job.not_named).substr(0, key.size());
+}
+
 JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   JudgedTake take;
   take.path = job.path;
@@ -38,7 +45,7 @@ JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   take.takes_of_subject = job.takes_of_subject;
   const MeasureSettings settings = settings_for(job, bench.settings);
   const JudgeLimits limits = limits_for(job, bench);
-  take.settings_key = settings_key(settings, limits, job.subject, WINDWAY_VERSION);
+  take.settings_key = key_of(job, bench);
   take.measurement.settings = settings;
   if (!job.not_named.empty()) {
     set_unmeasured(take, job.not_named, limits);

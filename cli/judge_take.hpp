@@ -17,10 +17,8 @@ struct Bench {
   std::vector<BatchJob> jobs;
 };
 
-JudgeLimits limits_for(const BatchJob& job, const Bench& bench);
-
-/// The settings for one take: the manifest's own figures outrank the call's.
-MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings);
+/// What the take is measured and judged by, in short: another key, another result.
+std::string key_of(const BatchJob& job, const Bench& bench);
 
 /// Measures and judges one take; whatever goes wrong is told in the result.
 JudgedTake judged_take(const BatchJob& job, const Bench& bench);

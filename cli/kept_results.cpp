@@ -44,10 +44,9 @@ std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& 
   std::ranges::sort(kept_paths);
   std::vector<ResultKey> keys;
   for (const BatchJob& job : bench.jobs) {
-    const bool is_kept = std::ranges::binary_search(kept_paths, job.path);
-    keys.push_back(
-        {job.path, is_kept ? sha256_of_path(job.path) : "",
-         settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION)});
+    const std::string path = path_as_written(job.path);
+    const bool is_kept = std::ranges::binary_search(kept_paths, path);
+    keys.push_back({path, is_kept ? sha256_of_path(job.path) : "", key_of(job, bench)});
   }
   return keys;
 }

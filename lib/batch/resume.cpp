@@ -3,19 +3,22 @@
 
 #include <map>
 
+#include "batch/true_path.hpp"
+
 namespace windway {
 
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted) {
-  std::map<std::string, std::size_t> wanted_at;
-  for (std::size_t i = 0; i < wanted.size(); ++i) wanted_at.emplace(wanted[i].path, i);
+  std::multimap<std::string, std::size_t> wanted_at;  // names that are no UTF-8 may be written alike
+  for (std::size_t i = 0; i < wanted.size(); ++i) wanted_at.emplace(true_path(wanted[i].path), i);
   ResumePlan plan{std::vector<bool>(kept.size(), true), std::vector<std::optional<std::size_t>>(wanted.size())};
   for (std::size_t i = 0; i < kept.size(); ++i) {
-    const auto found = wanted_at.find(kept[i].path);
-    if (found == wanted_at.end()) continue;
-    const ResultKey& now = wanted[found->second];
-    auto& done_by = plan.done_by[found->second];
-    plan.stays[i] = !done_by && kept[i].sha256 == now.sha256 && kept[i].settings_key == now.settings_key;
-    if (plan.stays[i]) done_by = i;
+    const auto [begin, end] = wanted_at.equal_range(true_path(kept[i].path));
+    plan.stays[i] = begin == end;
+    for (auto at = begin; at != end && !plan.stays[i]; ++at) {
+      auto& done_by = plan.done_by[at->second];
+      plan.stays[i] = !done_by && kept[i] == wanted[at->second];
+      if (plan.stays[i]) done_by = i;
+    }
   }
   return plan;
 }

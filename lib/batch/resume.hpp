@@ -10,9 +10,11 @@ namespace windway {
 
 /// What tells one result of a take from another: the same take, unchanged, measured and judged by the same settings.
 struct ResultKey {
-  std::string path;
+  std::string path;    ///< as a line of results writes it
   std::string sha256;  ///< empty: the file cannot be read
   std::string settings_key;
+
+  bool operator==(const ResultKey&) const = default;
 };
 
 struct ResumePlan {
@@ -21,7 +23,8 @@ struct ResumePlan {
 };
 
 /// Which of the `kept` results still stand beside the `wanted` ones. A take that has changed, or is to be measured by
-/// other settings, is done anew and its old result goes; results of other takes stay.
+/// other settings, or is called by another way to the same file, is done anew and its old result goes; results of other
+/// takes stay.
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted);
 
 }  // namespace windway

@@ -120,6 +120,8 @@ std::string batch_line(const JudgedTake& take, const std::string& program_versio
   return line + "}\n";
 }
 
+std::string path_as_written(const std::string& path) { return Json::parse(text_of(path)).get<std::string>(); }
+
 std::string settings_key(const MeasureSettings& settings, const JudgeLimits& limits, const Subject& subject,
                          const std::string& program_version) {
   Measurement asked;

@@ -12,6 +12,9 @@ namespace windway {
 /// wants the verdict need not read them.
 std::string batch_line(const JudgedTake& take, const std::string& program_version);
 
+/// A path as such a line gives it back: what is no UTF-8 comes out replaced.
+std::string path_as_written(const std::string& path);
+
 /// What a take is measured and judged by, in sixteen hexadecimal digits: the same key, the same result. How the take
 /// counts among others of its instrument is no part of it.
 std::string settings_key(const MeasureSettings& settings, const JudgeLimits& limits, const Subject& subject,
