@@ -99,7 +99,8 @@ void ResultsFile::check_that_it_is_ours(std::uint64_t part) const {
   std::string begin(begins_a_line.size(), '\0');
   if (const int failure = read_at(descriptor_, part, begin)) fail(failure);
   if (begins_a_line.starts_with(begin)) return;
-  throw Error(ErrorKind::usage, path_ + " ends with what is no result of windway batch; name another file for --results");
+  throw Error(ErrorKind::usage,
+              path_ + " ends with what is no result of windway batch; name another file for --results");
 }
 
 void ResultsFile::read_through(const std::function<void(std::string_view, LinePlace)>& see) const {

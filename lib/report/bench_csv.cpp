@@ -26,7 +26,7 @@ std::string reasons_of(const BenchEntry& entry) {
 
 std::string other_columns(const Subject& subject) {
   std::vector<std::string> columns;
-  for (const auto& [name, content] : subject.other) columns.push_back(name + "=" + content);
+  for (const auto& [name, content] : subject.other) columns.emplace_back(name).append("=").append(content);
   return joined(columns);
 }
 

@@ -97,7 +97,6 @@ std::string moments_text(const char* what, const Moments& moments, int places, c
 }
 
 std::string repeat_text(const BenchFindings& findings) {
-  OneWaySums unused;
   double square = 0;
   double degrees = 0;
   for (const NoteFinding& note : findings.notes)

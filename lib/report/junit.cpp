@@ -39,7 +39,7 @@ void set(pugi::xml_node& node, const Tally& tally) {
 
 std::string case_name(const BenchEntry& entry, const EntryJudged& each) {
   const Judged& judged = each.judged;
-  const std::string note = judged.midi ? spelt(entry, *judged.midi, each.fingering) : "";
+  std::string note = judged.midi ? spelt(entry, *judged.midi, each.fingering) : "";
   switch (judged.criterion) {
     case Criterion::note:
       return note;

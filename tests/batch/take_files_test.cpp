@@ -17,7 +17,7 @@ using Paths = std::vector<std::string>;
 class TakeFilesIn : public testing::Test {
  protected:
   std::string made(const std::string& name) const {
-    const std::string path = folder_.path_of(name);
+    std::string path = folder_.path_of(name);
     fs::create_directories(fs::path(path).parent_path());
     test::write_bytes(path, "x");
     return path;
