@@ -129,8 +129,9 @@ int batch_and_report(const BatchCall& call) {
   if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
   const VerdictFrom verdict_from = call.subject.verdict_from == "all" ? VerdictFrom::all : VerdictFrom::last;
   Bench bench = bench_of(call);
-  const std::vector<std::string> inputs = inputs_of(call, bench);
+  std::vector<std::string> inputs = inputs_of(call, bench);
   if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
+  inputs.push_back(call.results);  // what --results keeps, --output must not put away
   BenchWriter writer(call.result, call.bench, inputs);
   const KeptResults kept = kept_results(call.results, call.resume, bench, verdict_from);
   do_jobs(call, bench, kept, writer);

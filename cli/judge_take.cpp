@@ -1,11 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "judge_take.hpp"
 
+#include <fmt/format.h>
+
 #include <exception>
 
 #include "analysis.hpp"
 #include "recording/digest.hpp"
 #include "report/batch_line.hpp"
+#include "slide/slide.hpp"
 
 namespace windway::cli {
 namespace {
@@ -14,6 +17,15 @@ void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits&
   take.error = why;
   take.sha256 = sha256_of_path(take.path);
   if (asks_anything(limits)) take.verdict = not_measured(why);
+}
+
+/// A slip of the pen in a manifest must not come out as a faulty body. Empty: nothing is wrong.
+std::string why_not_there(const MeasureSettings& settings) {
+  const auto& instrument = settings.instrument.instrument;
+  const Head head = instrument ? known_head(settings.head, *instrument) : settings.head;
+  if (!head.moves || !head.out_mm || !head.travel_mm || *head.out_mm <= *head.travel_mm) return "";
+  return fmt::format("its head is said to stand {} mm out, but it goes {} mm at most: see head_out_mm in the manifest",
+                     *head.out_mm, *head.travel_mm);
 }
 
 /// The settings for one take: the manifest's own figures outrank the call's.
@@ -47,8 +59,9 @@ JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   const JudgeLimits limits = limits_for(job, bench);
   take.settings_key = key_of(job, bench);
   take.measurement.settings = settings;
-  if (!job.not_named.empty()) {
-    set_unmeasured(take, job.not_named, limits);
+  const std::string why_not = job.not_named.empty() ? why_not_there(settings) : job.not_named;
+  if (!why_not.empty()) {
+    set_unmeasured(take, why_not, limits);
     return take;
   }
   try {

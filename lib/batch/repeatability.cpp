@@ -26,10 +26,13 @@ void Repeatability::add(const BenchEntry& entry) {
   const std::string subject = subject_key(entry.subject);
   const auto [group, is_new] = open_.try_emplace(subject);
   if (is_new) group->second.opened = opened_++;
-  for (const EntryNote& note : entry.notes)
-    if (note.moved && note.weight > 0)
-      windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
-  add_readings(entry, subject);
+  // One recording told twice is no repeat: it would make the bench look better than it is.
+  if (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second) {
+    for (const EntryNote& note : entry.notes)
+      if (note.moved && note.weight > 0)
+        windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
+    add_readings(entry, subject);
+  }
   if (++group->second.takes == entry.takes_of_subject) return close(group);
   if (open_.size() <= most_open_groups) return;
   ++closed_early_;

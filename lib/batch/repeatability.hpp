@@ -3,6 +3,7 @@
 
 #include <cstdint>
 #include <map>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -31,6 +32,7 @@ class Repeatability {
  private:
   struct Group {
     std::map<BenchNote, Moments> notes;
+    std::set<std::string> sha256;  ///< of the takes that came
     int takes = 0;
     std::uint64_t opened = 0;
   };

@@ -37,19 +37,19 @@ Judged unjudged(Criterion criterion, std::string why) {
   return {.criterion = criterion, .result = VerdictResult::not_measured, .why = std::move(why)};
 }
 
-double tolerance_of(const NoteBreath& note, const Instrument& instrument, double general_cents) {
+std::optional<double> tolerance_of(const NoteBreath& note, const Instrument& instrument, const JudgeLimits& limits) {
   const ScaleNote* own = scale_note(instrument, note.midi, note.fingering);
-  return own != nullptr ? own->tolerance_cents.value_or(general_cents) : general_cents;
+  return own != nullptr && own->tolerance_cents ? own->tolerance_cents : limits.tolerance_cents;
 }
 
-void judge_notes(const Measurement& measurement, double tolerance_cents, std::vector<Judged>& judged) {
+void judge_notes(const Measurement& measurement, const JudgeLimits& limits, std::vector<Judged>& judged) {
   const auto& notes = measurement.breath.notes;
   for (std::size_t i = 0; i < notes.size(); ++i) {
-    if (!(notes[i].weight > 0)) continue;
-    const double limit = tolerance_of(notes[i], measurement.naming.instrument, tolerance_cents);
+    const auto limit_cents = tolerance_of(notes[i], measurement.naming.instrument, limits);
+    if (!limit_cents || !(notes[i].weight > 0)) continue;
     const MovedNote& moved = measurement.compromise->notes[i];
-    judged.push_back(of_note(within_limits(Criterion::note, moved.cents, moved.u95_cents, -limit, limit), notes[i].midi,
-                             notes[i].fingering));
+    judged.push_back(of_note(within_limits(Criterion::note, moved.cents, moved.u95_cents, -*limit_cents, *limit_cents),
+                             notes[i].midi, notes[i].fingering));
   }
 }
 
@@ -109,6 +109,10 @@ void judge_head(const Measurement& measurement, const JudgeLimits& limits, Verdi
   }
   if (const auto trust = push_in_on_trust(compromise, head)) {
     verdict.judged.push_back(*trust);
+  } else if (limits.head_out_range_mm && !head.moves) {
+    verdict.judged.push_back(unjudged(Criterion::head_place,
+                                      "its head does not move, so that no range of places can be asked of it: leave "
+                                      "out --head-out-range"));
   } else if (limits.head_out_range_mm && head.moves && !head.out_mm) {
     verdict.judged.push_back(unjudged(Criterion::head_place, "nobody said how far out the head was while recording"));
   } else if (limits.head_out_range_mm && verdict.head_rests_mm) {
@@ -135,10 +139,17 @@ std::optional<double> octave_limit_cents(const JudgeLimits& limits) {
   return 2 * *limits.tolerance_cents;
 }
 
-void judge_octave(const Verdict& found, double max_octave_cents, std::vector<Judged>& judged) {
-  if (!found.octave) return;  // an instrument, or a take, of one register
+void judge_octave(const Verdict& found, const JudgeLimits& limits, std::vector<Judged>& judged) {
+  const auto most_cents = octave_limit_cents(limits);
+  if (!most_cents) return;
+  if (!found.octave) {
+    // What follows from the tolerance alone is not asked of an instrument, or a take, of one register.
+    if (limits.max_octave_cents)
+      judged.push_back(unjudged(Criterion::octave, "no note was held in both registers, so the octave cannot be told"));
+    return;
+  }
   const auto [cents, u95_cents] = found.octave->wide;
-  judged.push_back(within_limits(Criterion::octave, cents, u95_cents, -max_octave_cents, max_octave_cents));
+  judged.push_back(within_limits(Criterion::octave, cents, u95_cents, -*most_cents, *most_cents));
 }
 
 }  // namespace
@@ -147,6 +158,8 @@ JudgeLimits limits_for(const JudgeLimits& said, const std::optional<Instrument>&
   if (!instrument) return said;
   JudgeLimits limits = said;
   if (!limits.tolerance_cents) limits.tolerance_cents = instrument->tolerance_cents;
+  limits.notes_have_their_own =
+      std::ranges::any_of(instrument->scale, [](const ScaleNote& note) { return note.tolerance_cents.has_value(); });
   if (!limits.max_spread_cents) limits.max_spread_cents = instrument->max_spread_cents;
   if (!limits.max_octave_cents) limits.max_octave_cents = instrument->max_octave_cents;
   if (!limits.head_out_range_mm) limits.head_out_range_mm = instrument->head_out_range_mm;
@@ -172,7 +185,8 @@ Verdict not_measured(const std::string& why) {
 }
 
 bool asks_anything(const JudgeLimits& limits) {
-  return limits.tolerance_cents || limits.max_spread_cents || limits.max_octave_cents || limits.head_out_range_mm;
+  return limits.tolerance_cents || limits.notes_have_their_own || limits.max_spread_cents || limits.max_octave_cents ||
+         limits.head_out_range_mm;
 }
 
 Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
@@ -184,11 +198,13 @@ Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
   verdict.evenness_cents = evenness_cents(measurement);
   verdict.worst_step = worst_step(measurement);
   judge_heard(measurement, limits.every_note, verdict.judged);
-  if (limits.tolerance_cents) judge_notes(measurement, *limits.tolerance_cents, verdict.judged);
+  judge_notes(measurement, limits, verdict.judged);
   if (limits.max_spread_cents) judge_spreads(measurement.breath.notes, *limits.max_spread_cents, verdict.judged);
-  if (const auto most_cents = octave_limit_cents(limits)) judge_octave(verdict, *most_cents, verdict.judged);
+  judge_octave(verdict, limits, verdict.judged);
   judge_head(measurement, limits, verdict);
   if (limits.tolerance_cents) judge_reach(measurement, *limits.tolerance_cents, verdict.judged);
+  if (verdict.judged.empty())
+    verdict.judged.push_back(unjudged(Criterion::take, "nothing of what was asked could be told from this take"));
   verdict.result = worst_of(verdict.judged);
   return verdict;
 }

@@ -142,6 +142,7 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
       {"order", order},
       {"blows", blows},
       {"tolerance_cents", number(limits.tolerance_cents)},
+      {"notes_have_their_own", limits.notes_have_their_own},
       {"max_spread_cents", number(limits.max_spread_cents)},
       {"max_octave_cents", number(limits.max_octave_cents)},
       {"head_out_range_mm", range ? Json{range->min_mm, range->max_mm} : Json(nullptr)},
