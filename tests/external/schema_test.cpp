@@ -1,133 +1,216 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Everything windway writes as JSON against the schemas that it ships, by an independent validator: jsonschema, JSON
-// Schema draft 2020-12.
+// What windway writes as JSON, against the schemas that are shipped with it (lib/report/schemas), by an independent
+// validator: jsonschema (Debian python3-jsonschema), JSON Schema draft 2020-12. Here a key that no schema describes, or
+// one in another place than described, is a mistake.
 #include <gtest/gtest.h>
 
-#include <filesystem>
-#include <fstream>
-#include <iterator>
+#include <algorithm>
 #include <nlohmann/json.hpp>
-#include <regex>
-#include <set>
 
 #include "cli/run_program.hpp"
+#include "external/json_schema.hpp"
 #include "external/required.hpp"
+#include "scale/note.hpp"
+#include "support/melodies.hpp"
+#include "support/plan.hpp"
+#include "support/sound_file.hpp"
+#include "support/struck_strings.hpp"
 
 namespace windway::external_tests {
 namespace {
 
-using cli_tests::ProgramRun;
-using cli_tests::run_program;
 using cli_tests::run_windway;
-using cli_tests::ScratchFolder;
 using Words = std::vector<std::string>;
 
-constexpr auto schemas = WINDWAY_TESTS_DIR "/../lib/report/schemas/";
+std::string sample(const std::string& name) { return WINDWAY_SAMPLES_DIR "/takes/hw-" + name + ".flac"; }
 
-std::string take(const std::string& name) { return WINDWAY_SAMPLES_DIR "/takes/" + name + ".flac"; }
-std::string schema_of(const std::string& name) { return schemas + name + ".schema.json"; }
+/// A whistle in D that has been calibrated, with two fingerings of its D6 and a temperament of its own.
+constexpr auto instrument_file = R"(name = "invented"
+kind = "whistle"
+lowest = "D5"
+tolerance_cents = 10
+[head]
+travel_mm = 8
+slide_factor = 0.97
+slide_factor_u95 = 0.02
+[[note]]
+note = "D6"
+fingering = "vented"
+register = 2
+[temperament]
+name = "own"
+key = "D"
+cents = [0, 90, 200, 310, 390, 500, 590, 700, 810, 890, 1000, 1090]
+)";
 
-bool has_validator() { return run_program({"/usr/bin/python3", "-c", "import jsonschema"}).exit_status == 0; }
+/// Calls of the built program, each with `--format json`, held against a schema all together.
+class WrittenJson : public testing::Test {
+ protected:
+  void SetUp() override { WINDWAY_NEEDS(validator_is_there(), "python3-jsonschema"); }
 
-/// How the validator ends on that text.
-ProgramRun validated(const std::string& text, const std::string& schema, bool lines = false) {
-  const ScratchFolder folder;
-  std::ofstream(folder.path("text.json")) << text;
-  Words words{"/usr/bin/python3", WINDWAY_TESTS_DIR "/external/validate_json.py", schema_of(schema)};
-  if (lines) words.emplace_back("--lines");
-  return run_program(words, {.in_path = folder.path("text.json")});
-}
-
-void expect_valid(const Words& call, const std::string& schema, bool lines = false) {
-  const ProgramRun run = run_windway(call);
-  ASSERT_FALSE(run.out.empty()) << call.front() << ": " << run.err;
-  const ProgramRun check = validated(run.out, schema, lines);
-  EXPECT_EQ(check.exit_status, 0) << ::testing::PrintToString(call) << "\n" << check.out << check.err;
-}
-
-TEST(Schemas, DescribeEveryMeasurement) {
-  WINDWAY_NEEDS(has_validator(), "python3-jsonschema");
-  const Words steps{"measure", take("hw-0412-steps"), "--format", "json"};
-  const std::vector<Words> further{{"--kind", "whistle", "--lowest", "D5", "--fully-in"},
-                                   {"--head-out", "4", "--travel", "4", "--quote-at", "28", "--humidity", "80"},
-                                   {"--fixed-head", "--temperament", "just", "--key", "D", "--note-names", "german"},
-                                   {"--a4", "415"}};
-  for (const Words& options : further) {
-    Words call = steps;
+  /// What the call writes. It may end with a status that says what was found, but never without a word.
+  static std::string written(Words call) {
+    call.insert(call.end(), {"--format", "json"});
+    const cli_tests::ProgramRun run = run_windway(call);
+    EXPECT_FALSE(run.out.empty()) << run.err;
+    return run.out;
+  }
+  static void expect_described(const std::string& schema, const std::vector<Words>& calls,
+                               Keys keys = Keys::as_described) {
+    std::vector<std::string> texts;
+    for (const Words& call : calls) texts.push_back(written(call));
+    const Judgement judgement = judge(schema, texts, keys);
+    EXPECT_EQ(judgement.exit_status, 0) << judgement.in_words;
+  }
+  std::string saved(const std::string& take, const Words& options) const {
+    Words call{"measure", take};
     call.insert(call.end(), options.begin(), options.end());
-    expect_valid(call, "windway.measurement.v1");
+    cli_tests::write_file(folder_.path("saved.json"), written(call));
+    return folder_.path("saved.json");
   }
-  for (const char* name : {"hw-0388-recorder", "hw-0405-swells", "hw-0427-cold", "hw-0431-plain", "hw-0416-talk"})
-    expect_valid({"measure", take(name), "--format", "json"}, "windway.measurement.v1");
-}
-
-TEST(Schemas, DescribeWhatTheOtherCommandsOfAPlayerWrite) {
-  WINDWAY_NEEDS(has_validator(), "python3-jsonschema");
-  const std::string before = take("hw-0412-steps");
-  const std::string after = take("hw-0412-drawn-out");
-  const ScratchFolder folder;
-  expect_valid({"check", after, "--after", before, "--format", "json"}, "windway.check.v1");
-  expect_valid({"compare", before, after, "--format", "json"}, "windway.comparison.v1");
-  expect_valid({"compare", before, after, "--drawn-out", "1.3", "--format", "json"}, "windway.comparison.v1");
-  expect_valid({"compare", before, after, "--same-setting", "--format", "json"}, "windway.comparison.v1");
-  ASSERT_EQ(run_windway({"drone", "A4", "--a4", "441", "--output", folder.path("a4.wav")}).exit_status, 0);
-  expect_valid({"partner", folder.path("a4.wav"), "--format", "json"}, "windway.partner.v1");
-  expect_valid({"playing", before, "--instrument", "D whistle", "--format", "json"}, "windway.playing.v1");
-  expect_valid({"playing", before, "--instrument", "D whistle", "--against", after, "--format", "json"},
-               "windway.playing.v1");
-  expect_valid({"protocol", "--instrument", "D whistle", "--format", "json"}, "windway.protocol.v1");
-}
-
-TEST(Schemas, DescribeBatchesTheirStatisticsAndHistories) {
-  WINDWAY_NEEDS(has_validator(), "python3-jsonschema");
-  const ScratchFolder folder;
-  std::ofstream(folder.path("broken.wav")) << "no sound";
-  const std::string results = folder.path("results.jsonl");
-  expect_valid({"batch", take("hw-0412-steps"), take("hw-0412-drawn-out"), take("hw-0427-cold"),
-                folder.path("broken.wav"), "--serial-from", "hw-{serial}-{stage}", "--tolerance", "12", "--max-spread",
-                "30", "--head-out-range", "1:6", "--results", results, "--format", "jsonl"},
-               "windway.measurement.v1", true);
-  expect_valid({"batch", take("hw-0431-plain"), "--format", "jsonl"}, "windway.measurement.v1", true);
-  expect_valid({"summary", results, "--group-by", "stage", "--format", "json"}, "windway.summary.v1");
-  expect_valid({"summary", results, "--keeper", "0412", "--format", "json"}, "windway.summary.v1");
-  expect_valid({"history", "0412", "--results", results, "--format", "json"}, "windway.history.v1");
-}
-
-TEST(Schemas, RefuseWhatIsNotAsTheySay) {
-  WINDWAY_NEEDS(has_validator(), "python3-jsonschema");
-  const ProgramRun run = run_windway({"measure", take("hw-0431-plain"), "--format", "json"});
-  const auto good = nlohmann::json::parse(run.out);
-  ASSERT_EQ(validated(good.dump(), "windway.measurement.v1").exit_status, 0);
-  const auto is_refused = [&](const char* place, const nlohmann::json& value) {
-    auto bad = good;
-    bad[nlohmann::json::json_pointer(place)] = value;
-    return validated(bad.dump(), "windway.measurement.v1").exit_status == 1;
-  };
-  EXPECT_TRUE(is_refused("/notes/0/moderate_cents", "12"));
-  EXPECT_TRUE(is_refused("/notes/0/moderate_cents", nullptr));
-  EXPECT_TRUE(is_refused("/notes/0/midi", 128));
-  EXPECT_TRUE(is_refused("/notes/0/moved/breath", "louder"));
-  EXPECT_TRUE(is_refused("/notes/0/moderate_u95_cents", -1));
-  EXPECT_TRUE(is_refused("/compromise/unheard_of", 1));
-  auto lacking = good;
-  lacking["compromise"].erase("slide_mm");
-  EXPECT_EQ(validated(lacking.dump(), "windway.measurement.v1").exit_status, 1);
-}
-
-TEST(Schemas, AreThereForEveryOutputThatNamesOne) {
-  std::set<std::string> named;
-  const std::regex schema(R"re("(windway\.[a-z]+\.v[0-9]+)")re");
-  for (const auto& file : std::filesystem::recursive_directory_iterator(WINDWAY_TESTS_DIR "/../lib")) {
-    if (file.path().extension() != ".cpp") continue;
-    std::ifstream source(file.path());
-    const std::string text{std::istreambuf_iterator<char>(source), {}};
-    for (std::sregex_iterator found(text.begin(), text.end(), schema), end; found != end; ++found)
-      named.insert((*found)[1]);
+  std::string instrument() const {
+    cli_tests::write_file(folder_.path("mine.toml"), instrument_file);
+    return folder_.path("mine.toml");
   }
-  std::set<std::string> shipped;
-  for (const auto& file : std::filesystem::directory_iterator(schemas))
-    shipped.insert(file.path().stem().stem().string());
-  EXPECT_EQ(shipped, named);
+  std::string piano() const;
+  std::string melody() const;
+
+  cli_tests::ScratchFolder folder_;
+};
+
+/// An invented piano: A4, D5, E5 and A5; the last note has two strings apart.
+std::string WrittenJson::piano() const {
+  std::vector<synthesis::StruckNote> notes;
+  for (const int midi : {69, 74, 76, 81}) {
+    synthesis::StruckNote note;
+    note.start_s = 0.4 + 2.4 * static_cast<double>(notes.size());
+    note.first_hz = equal_tempered_hz(midi, 441.3);
+    if (midi == 81) note.strings_cents = {-2.0, 2.0};
+    notes.push_back(note);
+  }
+  constexpr double rate_hz = 48000.0;
+  synthesis::Random random(1);
+  synthesis::write_sound(folder_.path("piano.wav"), synthesis::struck_strings(notes, 10.0, rate_hz, -60.0, random),
+                         rate_hz);
+  return folder_.path("piano.wav");
+}
+
+/// A tune of the whistle in D from D5.
+std::string WrittenJson::melody() const {
+  synthesis::Random random(7);
+  const synthesis::FluteModel flute = synthesis::draw_flute({.overall_cents = 8.0}, random);
+  const auto tune = synthesis::play_melody_on(flute, 74, {.duration_s = 15.0}, random);
+  synthesis::write_sound(folder_.path("tune.wav"), tune.sound.samples, tune.sound.rate_hz);
+  return folder_.path("tune.wav");
+}
+
+TEST(Schemas, ThereIsASoundOneForEachFormatInTheSources) {
+  WINDWAY_NEEDS(validator_is_there(), "python3-jsonschema");
+  const std::set<std::string> shipped = shipped_schemas();
+  EXPECT_EQ(shipped, schemas_in_sources());
+  EXPECT_GE(shipped.size(), 8U);
+  for (const std::string& schema : shipped) {
+    EXPECT_EQ(judge_schema(schema), 0) << schema;
+    const auto json = nlohmann::json::parse(
+        cli_tests::read_file(WINDWAY_TESTS_DIR "/../lib/report/schemas/" + schema + ".schema.json"));
+    EXPECT_EQ(json["properties"]["schema"]["const"], schema);
+  }
+}
+
+TEST_F(WrittenJson, OfMeasureIsDescribedForEveryKindOfTake) {
+  expect_described("windway.measurement.v1", {{"measure", sample("0412-steps"), "--fully-in"},
+                                              {"measure", sample("0388-recorder"), "--fixed-head"},
+                                              {"measure", sample("0405-swells"), "--head-out", "6"},
+                                              {"measure", sample("0431-plain"), "--lowest", "C"},
+                                              {"measure", sample("0427-cold"), "--head-out", "2", "--travel", "2.1"},
+                                              {"measure", sample("0416-talk"), "--kind", "recorder"},
+                                              {"measure", sample("0412-steps"), sample("0412-drawn-out")}});
+}
+
+TEST_F(WrittenJson, OfMeasureIsDescribedWhateverIsAsked) {
+  const std::string take = sample("0412-steps");
+  const std::string order = "D5 E5 F#5 G5 A5 B5 C#6 D6:vented E6 F#6 G6 A6 B6";
+  expect_described(
+      "windway.measurement.v1",
+      {{"measure", take, "--instrument", instrument(), "--order", order, "--fully-in"},
+       {"measure", take, "--temperament", "just", "--key", "G", "--note-names", "german"},
+       {"measure", take, "--temperament", "meantone", "--quote-at", "20", "--humidity", "100", "--co2", "1"},
+       {"measure", take, "--blown", "soft,moderate,hard", "--a4", "442", "--min-hold", "0.3"},
+       {"measure", "--soft", take, "--hard", sample("0412-drawn-out")},
+       {"measure", take, "--scale", "D5 E5 F#5 G5 A5 C#6 D6", "--a4", "415"},
+       {"measure", take, "--partner", piano(), "--weights-from", melody()}});
+}
+
+TEST_F(WrittenJson, OfMeasureIsDescribedForEveryDateThatAFileSays) {
+  std::vector<Words> calls;
+  for (const std::string date : {"2024", "2024-05", "2024-05-06", "2024-05-06T07:08", "2024-05-06T07:08:09Z"}) {
+    const std::string take = folder_.path(date + ".flac");
+    const auto sox = cli_tests::run_program({"sox", sample("0431-plain"), "--comment", "DATE=" + date, take});
+    WINDWAY_NEEDS(sox.exit_status == 0, "sox");
+    calls.push_back({"measure", take});
+    EXPECT_EQ(nlohmann::json::parse(written(calls.back()))["takes"][0]["recorded_at"], date);
+  }
+  expect_described("windway.measurement.v1", calls);
+}
+
+TEST_F(WrittenJson, OfCheckIsDescribed) {
+  const std::string before = saved(sample("0412-steps"), {"--fully-in", "--travel", "8"});
+  expect_described("windway.check.v1",
+                   {{"check", sample("0412-drawn-out"), "--after", before},
+                    {"check", sample("0412-steps"), "--after", before, "--tolerance", "1"},
+                    {"check", sample("0431-plain"), "--after", before},
+                    {"check", sample("0405-swells"), "--after", sample("0405-swells"), "--head-out", "1"}});
+}
+
+TEST_F(WrittenJson, OfCompareIsDescribed) {
+  const std::string before = saved(sample("0412-steps"), {"--fully-in"});
+  expect_described("windway.comparison.v1", {{"compare", before, sample("0412-drawn-out"), "--drawn-out", "1.3"},
+                                             {"compare", sample("0412-drawn-out"), before, "--pushed-in", "1.3"},
+                                             {"compare", before, sample("0412-steps"), "--same-setting"},
+                                             {"compare", before, sample("0431-plain")},
+                                             {"compare", sample("0405-swells"), before}});
+}
+
+TEST_F(WrittenJson, OfPartnerIsDescribed) {
+  expect_described("windway.partner.v1",
+                   {{"partner", piano()},
+                    {"partner", piano(), "--temperament", "just", "--key", "D", "--kind", "recorder", "--lowest", "C5"},
+                    {"partner", sample("0412-steps"), "--instrument", "D whistle"}});
+}
+
+TEST_F(WrittenJson, OfPlayingIsDescribed) {
+  const std::string scale = saved(sample("0412-steps"), {"--fully-in"});
+  expect_described("windway.playing.v1", {{"playing", melody()},
+                                          {"playing", melody(), "--against", scale, "--fully-in"},
+                                          {"playing", melody(), "--scale", "D5 E5 G5 A5", "--fixed-head"},
+                                          {"playing", sample("0388-recorder"), "--temperament", "pythagorean"}});
+}
+
+TEST_F(WrittenJson, OfProtocolIsDescribed) {
+  expect_described("windway.protocol.v1",
+                   {{"protocol", "--instrument", "descant"},
+                    {"protocol", "--instrument", instrument(), "--up-only"},
+                    {"protocol", "--kind", "whistle", "--lowest", "Bb4", "--note-names", "german"}});
+}
+
+TEST_F(WrittenJson, OfBatchesTheirStatisticsAndHistoriesIsDescribed) {
+  cli_tests::write_file(folder_.path("hw-0000-broken.wav"), "no sound");
+  const std::string results = folder_.path("results.jsonl");
+  const std::string mine = instrument();
+  const auto batch =
+      run_windway({"batch", sample("0412-steps"), sample("0412-drawn-out"), sample("0427-cold"),
+                   folder_.path("hw-0000-broken.wav"), "--serial-from", "hw-{serial}-{stage}", "--tolerance", "12",
+                   "--max-spread", "30", "--head-out-range", "1:6", "--results", results, "--format", "jsonl"});
+  const auto of_instrument = run_windway({"batch", sample("0412-steps"), "--instrument", mine, "--format", "jsonl"});
+  const auto of_nothing = run_windway({"batch", sample("0431-plain"), "--format", "jsonl"});
+  const Judgement judgement =
+      judge("windway.measurement.v1", {batch.out, of_instrument.out, of_nothing.out}, Keys::in_any_order);
+  EXPECT_EQ(judgement.exit_status, 0) << judgement.in_words;
+  EXPECT_EQ(std::ranges::count(batch.out + of_instrument.out + of_nothing.out, '\n'), 6);
+  expect_described("windway.summary.v1",
+                   {{"summary", results, "--group-by", "stage"}, {"summary", results, "--keeper", "0412"}},
+                   Keys::in_any_order);
+  expect_described("windway.history.v1", {{"history", "0412", "--results", results}}, Keys::in_any_order);
 }
 
 }  // namespace
