@@ -76,13 +76,12 @@ void judge_heard(const Measurement& measurement, bool every_note, std::vector<Ju
   const auto& scale = measurement.naming.instrument.scale;
   for (std::size_t i = 0; i < scale.size(); ++i) {
     fingering = i > 0 && scale[i].midi == scale[i - 1].midi ? fingering + 1 : 0;
-    if (!(scale[i].weight > 0)) continue;
+    // A further fingering is told from the usual one only where the order of the run was said.
+    if (!(scale[i].weight > 0) || fingering > 0) continue;
     ++wanted;
     const bool heard = std::ranges::any_of(
-        notes, [&](const NoteBreath& note) { return note.midi == scale[i].midi && note.fingering == fingering; });
-    // A further fingering is told from the usual one only where the order of the run was said.
-    if (!heard && fingering == 0)
-      missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
+        notes, [&](const NoteBreath& note) { return note.midi == scale[i].midi && note.fingering == 0; });
+    if (!heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
   }
   if (every_note) std::ranges::move(missing, std::back_inserter(judged));
   if (every_note || static_cast<double>(missing.size()) <= (1 - least_share_heard) * static_cast<double>(wanted))
