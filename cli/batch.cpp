@@ -71,7 +71,8 @@ std::vector<BatchJob> jobs_of(const BatchCall& call) {
   const TakeFiles files = take_files(with_listed(call.paths));
   if (!call.paths.empty() && files.takes.empty())
     throw Error(ErrorKind::recording,
-                "no take is in " + call.paths.front() + ": no file there is named as sound files are");
+                "no take is in " + (call.paths.front() == "-" ? "the list on standard input" : call.paths.front()) +
+                    ": no file there is named as sound files are");
   BatchList list = batch_jobs(files, manifest, pattern);
   say_what_was_left_out(files, list, call);
   return std::move(list.jobs);
@@ -99,7 +100,7 @@ std::vector<std::string> inputs_of(const BatchCall& call, const Bench& bench) {
 
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
 void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept, BenchWriter& writer) {
-  Progress progress(bench.jobs.size());
+  Progress progress(static_cast<std::size_t>(std::count(kept.done.begin(), kept.done.end(), std::nullopt)));
   InOrder in_order([&](std::size_t, const std::string& line) { writer.add(line); });
   const auto result_of = [&](std::size_t job) {
     return kept.done[job] ? kept.file->line_at(*kept.done[job])
@@ -108,7 +109,7 @@ void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept,
   const auto take = [&](std::size_t job, std::string line) {
     if (kept.file && !kept.done[job]) kept.file->append(line);
     in_order.take(job, std::move(line));
-    progress.step();
+    if (!kept.done[job]) progress.step();
   };
   const unsigned threads = call.jobs > 0 ? static_cast<unsigned>(call.jobs) : std::thread::hardware_concurrency();
   finish_when_interrupted();

@@ -46,6 +46,7 @@ struct BenchEntry {
   std::optional<int> lowest_midi;  ///< absent: not measured
   NoteNames note_names = NoteNames::english;
   double a4_hz = 440;
+  std::optional<double> air_c;        ///< in the bore, as the pitches are quoted
   std::optional<double> head_out_mm;  ///< while recording; absent: not known
   std::optional<double> slide_mm;
   double slide_u95_mm = 0;  ///< the law's own doubt included

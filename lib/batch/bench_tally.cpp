@@ -2,6 +2,7 @@
 #include "batch/bench_tally.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <numeric>
 
@@ -10,6 +11,7 @@ namespace {
 
 /// Beyond so many instruments nobody looks any more whether one is told twice.
 constexpr std::size_t most_subjects_seen = 1000000;
+constexpr std::size_t most_stages_told = 8;
 
 void count(VerdictCounts& counts, const BenchEntry& entry) {
   if (entry.result) {
@@ -60,6 +62,9 @@ GroupTally* group_for(BenchTally& tally, const Subject& subject) {
 
 void note_model(BenchTally& tally, const BenchEntry& entry) {
   if (!tally.model) tally.model = entry;
+  if (tally.stages.size() < most_stages_told) tally.stages.insert(entry.subject.stage.value_or("(none)"));
+  constexpr double same_hz = 0.01;  // a partner's pitch, found twice
+  tally.a4_differs = tally.a4_differs || std::abs(tally.model->a4_hz - entry.a4_hz) > same_hz;
   tally.models_differ =
       tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
 }

@@ -22,6 +22,7 @@ struct HistoryStep {
   std::size_t before = 0;  ///< index into the takes
   std::size_t after = 0;
   bool head_allowed_for = false;  ///< it is known where the head stood in both
+  bool air_differs = false;       ///< they were taken, or quoted, at different temperatures in the bore
   std::vector<NoteStep> notes;    ///< those in both takes, ascending
 };
 

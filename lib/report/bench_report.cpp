@@ -34,10 +34,25 @@ class CsvReport : public BenchReport {
 
 class TestReport : public BenchReport {
  public:
-  std::string add(const BenchEntry& entry, std::string_view) override { return report_.add(entry), ""; }
+  explicit TestReport(TallyRules rules) : rules_(std::move(rules)) {}
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    report_.add(as_judged(entry));
+    return "";
+  }
   std::string finish(const BenchTally&) override { return report_.text(); }
 
  private:
+  /// Saved results may hold verdicts on what is not to be judged now.
+  BenchEntry as_judged(BenchEntry entry) const {
+    const bool is_of_others = !is_of_stage(rules_, entry.subject);
+    if (!is_of_others && !is_keeper(rules_, entry.subject)) return entry;
+    entry.result.reset();
+    entry.judged.clear();
+    if (is_of_others) entry.error.clear();
+    return entry;
+  }
+
+  TallyRules rules_;
   JUnitReport report_;
 };
 
@@ -102,7 +117,7 @@ std::string counts_in_words(const VerdictCounts& counts) {
   const std::uint64_t all = counts.all();
   if (all == 0) return "No instrument was measured.";
   const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
-  if (counts.measured_only > 0) {
+  if (counts.measured_only > 0 && counts.measured_only + unmeasured == all) {
     std::string words =
         fmt::format("{} measured; nothing was asked of them, so none is judged (--tolerance CENTS asks)",
                     plural(counts.measured_only, "instrument was", "instruments were"));
@@ -117,6 +132,9 @@ std::string counts_in_words(const VerdictCounts& counts) {
   if (fails > 0) words += fmt::format(", {} fail{}", fails, fails == 1 ? "s" : "");
   if (close > 0) words += ", " + plural(close, "is", "are") + " too close to call";
   if (unmeasured > 0) words += ", " + plural(unmeasured, "was", "were") + " not measured";
+  if (counts.measured_only > 0)
+    words +=
+        ", of " + std::to_string(counts.measured_only) + " nothing was asked (as of the keeper, or in another batch)";
   return words + ".";
 }
 
@@ -124,7 +142,7 @@ std::unique_ptr<BenchReport> bench_report(const std::string& format, const Tally
                                           const std::string& program_version) {
   if (format == "csv") return std::make_unique<CsvReport>();
   if (format == "jsonl") return std::make_unique<LinesReport>();
-  if (format == "junit") return std::make_unique<TestReport>();
+  if (format == "junit") return std::make_unique<TestReport>(rules);
   if (format == "json") return std::make_unique<StatisticsReport>(program_version);
   return std::make_unique<TextReport>(rules);
 }

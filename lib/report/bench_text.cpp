@@ -80,11 +80,15 @@ std::string strays_text(const BenchTally& tally, const BenchFindings& findings) 
       text += wrapped(fmt::format("{}: {} stand{} far from the rest, cents.", note_name(tally, note.note),
                                   named(note.outliers), note.outliers.size() == 1 ? "s" : ""),
                       2);
-  for (const NoteFinding& note : findings.notes)
-    if (!note.beyond_chart.empty() && note.outliers.empty())
-      text += wrapped(fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note),
-                                  named(note.beyond_chart)),
-                      2);
+  for (const NoteFinding& note : findings.notes) {
+    std::vector<Stray> further = note.beyond_chart;
+    std::erase_if(further, [&](const Stray& stray) {
+      return std::ranges::find(note.outliers, stray.name, &Stray::name) != note.outliers.end();
+    });
+    if (!further.empty())
+      text += wrapped(
+          fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note), named(further)), 2);
+  }
   return text;
 }
 
@@ -151,6 +155,10 @@ std::string group_line(const BenchTally& tally, const GroupFinding& group) {
       farthest = &note;
   }
   const std::string counts = counts_in_words(group.verdicts);
+  if (group.notes.empty())
+    return wrapped(fmt::format("  {}: {} It cannot be set against the rest: both need two instruments at least.",
+                               group.name, counts),
+                   4);
   if (farthest == nullptr)
     return wrapped(fmt::format("  {}: {} No note differs from the rest by more than chance.", group.name, counts), 4);
   const auto [cents, u95_cents] = farthest->above_rest;
@@ -171,6 +179,12 @@ std::string groups_text(const BenchTally& tally, const BenchFindings& findings) 
 std::string rise_words(const CentsEstimate& rise) {
   return fmt::format("{} by {} cents ({})", rise.cents > 0 ? "risen" : "fallen", fixed(std::abs(rise.cents), 1),
                      plus_minus(rise.u95_cents, 1));
+}
+
+/// Of what has not surely risen or fallen: how much could still go unseen.
+std::string stillness_words(const CentsEstimate& rise) {
+  return fmt::format("No drift of it is seen, but up to {} cents would go unseen",
+                     fixed(std::abs(rise.cents) + rise.u95_cents, 1));
 }
 
 bool is_real(const std::optional<CentsEstimate>& rise) { return rise && std::abs(rise->cents) > rise->u95_cents; }
@@ -195,11 +209,11 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
   if (is_real(keeper.rise)) {
     text += "It has " + rise_words(*keeper.rise) +
             ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
-  } else if (instruments_moved) {
-    text += "It holds still while the instruments have " + rise_words(*findings.instruments->rise) +
-            ": it is the instruments that drift.";
   } else if (keeper.rise) {
-    text += "It holds still, and so does the measuring.";
+    text += stillness_words(*keeper.rise);
+    text += instruments_moved ? "; the instruments have " + rise_words(*findings.instruments->rise) +
+                                    ": what is beyond that is drift of the instruments."
+                              : ".";
   }
   return wrapped(text, 2);
 }
@@ -209,6 +223,13 @@ std::string doubts_text(const BenchTally& tally) {
   if (tally.models_differ)
     text += wrapped(
         "warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2);
+  if (tally.a4_differs)
+    text +=
+        wrapped("warning: results for different A4 were put together; what is left of a note is against its own.", 2);
+  if (tally.stages.size() > 1 && !tally.rules.stage && tally.rules.group_by != GroupBy::stage)
+    text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
+                        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
+                    2);
   if (tally.told_twice > 0)
     text += wrapped(
         fmt::format(

@@ -51,7 +51,10 @@ std::string step_text(const HistoryStep& step, const History& history) {
       changed.empty() ? "no note has changed by more than it is sure" : "cents: " + list_in_words(changed);
   const std::string doubt =
       step.head_allowed_for ? "" : " (where the head stood is not known of both: its move is in this)";
-  return wrapped("  " + stages + ": " + what + doubt + ".", 4);
+  const std::string warmth =
+      step.air_differs ? " (the bore was not equally warm, and that is in this: batch with --quote-at puts it right)"
+                       : "";
+  return wrapped("  " + stages + ": " + what + doubt + warmth + ".", 4);
 }
 
 }  // namespace

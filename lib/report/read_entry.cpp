@@ -102,6 +102,8 @@ void add_verdict(BenchEntry& entry, object json) {
 
 void add_settings(BenchEntry& entry, object json) {
   entry.a4_hz = json["a4_hz"].get_double();
+  entry.air_c = number_at(json, "bore_temp_c");
+  if (const auto quote_at_c = number_at(json, "quote_at_c")) entry.air_c = quote_at_c;
   entry.head_out_mm = number_at(json, "head_out_mm");
   if (text_at(json, "note_names") == "german") entry.note_names = NoteNames::german;
   value instrument = json["instrument"];
