@@ -91,7 +91,7 @@ class TextReport : public BenchReport {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
     const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
-    if (is_shown) rows_ += heading_of(entry) + reasons_text(entry);
+    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry) + reasons_text(entry);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
@@ -103,12 +103,17 @@ class TextReport : public BenchReport {
       text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
                                   plural(tally.of_other_stages, "is", "are")));
     if (!rows_.empty()) text += "\n" + rows_;
+    if (shown_ > most_shown)
+      text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown));
     return text + bench_statistics_text(tally, findings_of(tally));
   }
 
  private:
+  static constexpr std::size_t most_shown = 2000;  // so that room does not grow with the bench
+
   TallyRules rules_;
   std::string rows_;
+  std::size_t shown_ = 0;
 };
 
 }  // namespace
