@@ -44,7 +44,7 @@ std::vector<Json> lines_of_batch() {
   std::vector<Json> lines;
   std::istringstream texts(run.out);
   for (std::string text; std::getline(texts, text);) lines.push_back(Json::parse(text));
-  std::ranges::partition(lines, [](const Json& line) { return line["error"].is_null(); });
+  std::partition(lines.begin(), lines.end(), [](const Json& line) { return line["error"].is_null(); });
   return lines;
 }
 
