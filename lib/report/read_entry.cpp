@@ -32,6 +32,12 @@ double number_or(object& json, std::string_view key, double otherwise) {
   return number_at(json, key).value_or(otherwise);
 }
 
+/// A note's key number, which is one of MIDI's.
+int midi_of(const std::optional<double>& number) {
+  if (!number || !(*number >= 0 && *number <= 127)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  return static_cast<int>(*number);
+}
+
 std::optional<std::string> text_at(object& json, std::string_view key) {
   value found = json[key];
   return is_null(found) ? std::nullopt : std::optional<std::string>(std::string_view(found.get_string()));
@@ -81,7 +87,7 @@ EntryJudged judged_of(object json) {
                                              Criterion::octave, Criterion::head_place, Criterion::reach_of_a4})
           .value_or(Criterion::take);
   judged.result = result_of(text_at(json, "result")).value_or(VerdictResult::not_measured);
-  if (const auto midi = number_at(json, "midi")) judged.midi = static_cast<int>(*midi);
+  if (const auto midi = number_at(json, "midi")) judged.midi = midi_of(midi);
   entry.fingering = text_at(json, "fingering").value_or("");
   const bool in_mm = judged.criterion == Criterion::head_place;
   judged.value = number_at(json, in_mm ? "value_mm" : "value_cents");
@@ -115,7 +121,7 @@ void add_settings(BenchEntry& entry, object json) {
 
 EntryNote note_of(object json) {
   EntryNote note;
-  note.midi = static_cast<int>(json["midi"].get_int64());
+  note.midi = midi_of(number_at(json, "midi"));
   note.fingering = text_at(json, "fingering").value_or("");
   note.weight = json["weight"].get_double();
   note.register_number = static_cast<int>(json["register"].get_int64());
@@ -135,13 +141,13 @@ void add_compromise(BenchEntry& entry, object json) {
   entry.home_a4_hz = number_at(json, "home_a4_hz");
 }
 
-/// The line up to its holds, which come last and are half of it; all of it where they do not end it. Within a JSON
-/// string every quote has a backslash before it: the key can be found nowhere else.
+/// The line up to its holds, which come last and are half of it; empty where it was cut short and does not end with them.
+/// Within a JSON string every quote has a backslash before it: the key can be found nowhere else.
 std::string_view without_holds(std::string_view line) {
   static constexpr std::string_view key = R"(,"holds":[)";
-  if (!line.ends_with("]}")) return line;
+  if (!line.ends_with("]}")) return "";
   const void* found = memmem(line.data(), line.size(), key.data(), key.size());  // std::search is ten times slower
-  if (found == nullptr) return line;
+  if (found == nullptr) return "";
   return line.substr(0, static_cast<std::size_t>(static_cast<const char*>(found) - line.data()));
 }
 
@@ -188,7 +194,8 @@ EntryReader& EntryReader::operator=(EntryReader&&) noexcept = default;
 std::optional<BenchEntry> EntryReader::read(std::string_view line) {
   std::string& padded = state_->padded;
   padded.assign(without_holds(line));
-  if (padded.size() < line.size()) padded += '}';
+  if (padded.empty()) return std::nullopt;
+  padded += '}';
   padded.reserve(padded.size() + simdjson::SIMDJSON_PADDING);
   try {
     auto document = state_->parser.iterate(padded.data(), padded.size(), padded.capacity()).value();
