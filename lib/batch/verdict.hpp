@@ -11,8 +11,9 @@ namespace windway {
 
 /// What a finished instrument must keep. What is absent is not judged.
 struct JudgeLimits {
-  std::optional<double> tolerance_cents{};   ///< of a note after the instrument's own best slide; a note may have its own
-  bool notes_have_their_own = false;       ///< some note of the instrument has a tolerance of its own
+  std::optional<double>
+      tolerance_cents{};              ///< of a note after the instrument's own best slide; a note may have its own
+  bool notes_have_their_own = false;  ///< some note of the instrument has a tolerance of its own
   std::optional<double> max_spread_cents{};  ///< of a note, from soft to hard
   /// The upper notes against the lower, mean of all pairs, either way; absent: twice the tolerance.
   std::optional<double> max_octave_cents{};

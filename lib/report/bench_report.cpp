@@ -116,30 +116,32 @@ class TextReport : public BenchReport {
   std::size_t shown_ = 0;
 };
 
+std::string unasked_in_words(std::uint64_t count) {
+  return plural(count, "instrument was", "instruments were") + " measured; nothing was asked of " +
+         (count == 1 ? "it" : "them");
+}
+
 }  // namespace
 
 std::string counts_in_words(const VerdictCounts& counts) {
   const std::uint64_t all = counts.all();
   if (all == 0) return "No instrument was measured.";
   const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
-  if (counts.measured_only > 0 && counts.measured_only + unmeasured == all) {
-    std::string words =
-        fmt::format("{} measured; nothing was asked of them, so none is judged (--tolerance CENTS asks)",
-                    plural(counts.measured_only, "instrument was", "instruments were"));
+  const std::uint64_t judged = all - counts.measured_only;
+  if (counts.measured_only > 0 && judged == unmeasured) {
+    std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS asks)";
     if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
     return words + ".";
   }
   std::string words =
-      fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(all, "instrument", "instruments"),
+      fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(judged, "instrument", "instruments"),
                   counts.of(VerdictResult::pass) == 1 ? "es" : "");
   const std::uint64_t fails = counts.of(VerdictResult::fail);
   const std::uint64_t close = counts.of(VerdictResult::too_close);
   if (fails > 0) words += fmt::format(", {} fail{}", fails, fails == 1 ? "s" : "");
   if (close > 0) words += ", " + plural(close, "is", "are") + " too close to call";
   if (unmeasured > 0) words += ", " + plural(unmeasured, "was", "were") + " not measured";
-  if (counts.measured_only > 0)
-    words +=
-        ", of " + std::to_string(counts.measured_only) + " nothing was asked (as of the keeper, or in another batch)";
+  if (counts.measured_only > 0) words += "; " + unasked_in_words(counts.measured_only);
   return words + ".";
 }
 

@@ -129,7 +129,7 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
   }
   if (rows.empty())
     return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2) : "";
-  return "\nGauge study: " + list_in_words(tally.repeatability.operators()) + ".\n\n" +
+  return "\n" + wrapped("Gauge study: " + list_in_words(tally.repeatability.operators()) + ".", 2) + "\n" +
          table({{"note"},
                 {"repeat", true},
                 {"operators", true},

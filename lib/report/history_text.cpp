@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <sstream>
 
 #include "report/bench_csv.hpp"
 #include "report/figures.hpp"
@@ -21,15 +22,31 @@ std::string verdict_cell(const BenchEntry& take) {
   return take.counts ? verdict : verdict + " (overtaken)";
 }
 
+std::vector<std::string> row_of(const BenchEntry& take) {
+  return {take.subject.stage.value_or(""), take.recorded_at.value_or(""), verdict_cell(take),
+          figure(take.home_a4_hz, 1),      figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1)};
+}
+
+/// The takes, each with its file where that fits the screen; else the files below.
 std::string takes_table(const History& history) {
+  const std::vector<Column> columns{{"stage"},         {"recorded"},         {"verdict"},
+                                    {"home A4", true}, {"head rests", true}, {"evenness", true}};
   std::vector<std::vector<std::string>> rows;
-  for (const BenchEntry& take : history.takes)
-    rows.push_back({take.subject.stage.value_or(""), take.recorded_at.value_or(""), verdict_cell(take),
-                    figure(take.home_a4_hz, 1), figure(take.head_rests_mm, 1), figure(take.evenness_cents, 1),
-                    take.path});
-  return table(
-      {{"stage"}, {"recorded"}, {"verdict"}, {"home A4", true}, {"head rests", true}, {"evenness", true}, {"take"}},
-      rows);
+  std::string files;
+  for (const BenchEntry& take : history.takes) {
+    rows.push_back(row_of(take));
+    files +=
+        wrapped("  " + take.subject.stage.value_or("") + " " + take.recorded_at.value_or("") + ": " + take.path, 4);
+  }
+  auto wide_columns = columns;
+  wide_columns.push_back({"take"});
+  auto wide_rows = rows;
+  for (std::size_t i = 0; i < rows.size(); ++i) wide_rows[i].push_back(history.takes[i].path);
+  const std::string wide = table(wide_columns, wide_rows);
+  std::istringstream lines(wide);
+  for (std::string line; std::getline(lines, line);)
+    if (display_width(line) > text_columns) return table(columns, rows) + files;
+  return wide;
 }
 
 std::string stage_name(const BenchEntry& take) { return take.subject.stage.value_or(take.path); }

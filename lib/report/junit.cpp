@@ -18,8 +18,10 @@ struct Tally {
   int skipped = 0;
 };
 
-/// XML 1.0 has no way to write most control characters.
+/// XML 1.0 has no way to write most control characters, nor U+FFFE and U+FFFF.
 std::string xml_text(std::string text) {
+  for (const char* none : {"\xEF\xBF\xBE", "\xEF\xBF\xBF"})
+    for (auto at = text.find(none); at != std::string::npos; at = text.find(none, at)) text.replace(at, 3, "?");
   std::ranges::replace_if(
       text, [](unsigned char letter) { return letter < 0x20 && letter != '\t' && letter != '\n' && letter != '\r'; },
       '?');

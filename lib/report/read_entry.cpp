@@ -141,8 +141,8 @@ void add_compromise(BenchEntry& entry, object json) {
   entry.home_a4_hz = number_at(json, "home_a4_hz");
 }
 
-/// The line up to its holds, which come last and are half of it; empty where it was cut short and does not end with them.
-/// Within a JSON string every quote has a backslash before it: the key can be found nowhere else.
+/// The line up to its holds, which come last and are half of it; empty where it was cut short and does not end with
+/// them. Within a JSON string every quote has a backslash before it: the key can be found nowhere else.
 std::string_view without_holds(std::string_view line) {
   static constexpr std::string_view key = R"(,"holds":[)";
   if (!line.ends_with("]}")) return "";

@@ -98,7 +98,8 @@ TEST(BenchFindings, TellAGroupThatStandsApartFromOnesThatDoNot) {
     }
     day += 60;
   }
-  const auto groups = findings(entries, {.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt}).groups;
+  const auto groups =
+      findings(entries, {.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt}).groups;
   ASSERT_EQ(groups.size(), 3U);
   EXPECT_EQ(groups[1].name, "box");
   EXPECT_EQ(groups[1].verdicts.of(VerdictResult::pass), 60U);
@@ -140,7 +141,8 @@ TEST(BenchFindings, SeeTheKeeperDriftThoughTheInstrumentsDoNot) {
 
 TEST(BenchFindings, HaveNoKeeperWhereNoneIsNamedOrNoneCame) {
   EXPECT_FALSE(findings(instruments(10, 0.0, 10)).keeper);
-  EXPECT_FALSE(findings(instruments(10, 0.0, 10), {.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt}).keeper);
+  EXPECT_FALSE(
+      findings(instruments(10, 0.0, 10), {.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt}).keeper);
 }
 
 TEST(BenchFindings, AreEmptyOfNoInstrument) {

@@ -47,7 +47,8 @@ std::string made() {
   if (another_was_first) fs::remove_all(passing);
   for (const auto& entry : fs::directory_iterator(WINDWAY_BUILD_DIR)) {
     const std::string name = entry.path().filename().string();
-    const bool is_of_an_older_program = name.starts_with("small-bench-") && !name.starts_with(place.filename().string());
+    const bool is_of_an_older_program =
+        name.starts_with("small-bench-") && !name.starts_with(place.filename().string());
     if (is_of_an_older_program) fs::remove_all(entry.path());
   }
   return place.string();

@@ -16,7 +16,8 @@ using report_tests::entry_of;
 using report_tests::judged_take;
 using report_tests::line_of;
 
-const std::string odd = "a \"quote\", \\ back, tab\t, line\nfeed, bell\a, \x7f, é ♭ 𝄞 ,\"batch\":{\"counts\":true,\"settings_key\":";
+const std::string odd =
+    "a \"quote\", \\ back, tab\t, line\nfeed, bell\a, \x7f, é ♭ 𝄞 ,\"batch\":{\"counts\":true,\"settings_key\":";
 
 TEST(BatchLine, IsOneLineOfJsonWithTheHoldsLast) {
   const std::string line = batch_line(judged_take(), "1.2.3");
@@ -30,8 +31,16 @@ TEST(BatchLine, IsOneLineOfJsonWithTheHoldsLast) {
 
 TEST(BatchLine, KeepsAllOfTheSubject) {
   JudgedTake take = judged_take();
-  take.subject = {.serial = odd, .stage = "raw", .lot = "L", .material = "ash", .head = "H", .operator_name = "Kim", .retake = 3,
-                  .recorded_at = "2026-11-25", .remark = odd, .other = {{odd, odd}, {"settings_key", "x"}}};
+  take.subject = {.serial = odd,
+                  .stage = "raw",
+                  .lot = "L",
+                  .material = "ash",
+                  .head = "H",
+                  .operator_name = "Kim",
+                  .retake = 3,
+                  .recorded_at = "2026-11-25",
+                  .remark = odd,
+                  .other = {{odd, odd}, {"settings_key", "x"}}};
   const Subject read = entry_of(line_of(take)).value().subject;
   EXPECT_EQ(read.serial, odd);
   EXPECT_EQ(read.stage, "raw");
@@ -141,7 +150,8 @@ TEST(WithCounting, ChangesNothingButHowTheTakeCounts) {
 }
 
 TEST(WithCounting, LeavesALineThatIsNoResultAsItIs) {
-  for (const char* line : {"", "{}", R"({"a":1,"batch":{"counts":true}})"}) EXPECT_EQ(with_counting(line, false, 2), line);
+  for (const char* line : {"", "{}", R"({"a":1,"batch":{"counts":true}})"})
+    EXPECT_EQ(with_counting(line, false, 2), line);
 }
 
 /// The keys of all settings that differ from the usual in one thing each.
@@ -155,7 +165,9 @@ std::vector<std::string> keys_of_changes() {
     change(settings, limits, subject, version);
     keys.push_back(settings_key(settings, limits, subject, version));
   };
-  const auto setting = [&](auto change) { add([&](MeasureSettings& settings, auto&, auto&, auto&) { change(settings); }); };
+  const auto setting = [&](auto change) {
+    add([&](MeasureSettings& settings, auto&, auto&, auto&) { change(settings); });
+  };
   const auto limit = [&](auto change) { add([&](auto&, JudgeLimits& limits, auto&, auto&) { change(limits); }); };
   const auto said = [&](auto change) { add([&](auto&, auto&, Subject& subject, auto&) { change(subject); }); };
   setting([](MeasureSettings&) {});

@@ -19,7 +19,8 @@ inline JudgedTake judged_take() {
   take.sha256 = take.measurement.takes[0].sha256;
   take.subject.serial = "HW-0007";
   take.settings_key = "0123456789abcdef";
-  take.verdict = judge(take.measurement, {.tolerance_cents = 12, .max_spread_cents = 30, .head_out_range_mm = HeadRange{2, 8}});
+  take.verdict =
+      judge(take.measurement, {.tolerance_cents = 12, .max_spread_cents = 30, .head_out_range_mm = HeadRange{2, 8}});
   return take;
 }
 

@@ -44,7 +44,8 @@ TEST(EntryReader, RefusesALineCutShortAnywhere) {
 TEST(EntryReader, RefusesJsonThatIsNoResult) {
   const std::string line = line_of(judged_take());
   EntryReader reader;
-  for (const char* other : {"", " ", "null", "[]", "{}", "42", "\"x\"", R"({"schema":"windway.measurement.v1"})"}) EXPECT_FALSE(reader.read(other)) << other;
+  for (const char* other : {"", " ", "null", "[]", "{}", "42", "\"x\"", R"({"schema":"windway.measurement.v1"})"})
+    EXPECT_FALSE(reader.read(other)) << other;
   EXPECT_FALSE(reader.read(with(line, "measurement.v1", "measurement.v2")));
   EXPECT_FALSE(reader.read(with(line, "\"counts\":true", "\"counts\":1")));
   EXPECT_FALSE(reader.read(with(line, "\"lowest\":\"D5\"", "\"lowest\":\"X5\"")));
@@ -54,7 +55,9 @@ TEST(EntryReader, RefusesANoteThatNoKeyIsOf) {
   const std::string line = line_of(judged_take());
   const auto notes = line.find("\"notes\":");
   for (const char* midi : {"-7", "128", "1e300", "4294967370"})
-    EXPECT_FALSE(EntryReader().read(line.substr(0, notes) + with(line.substr(notes), "\"midi\":74", std::string("\"midi\":") + midi))) << midi;
+    EXPECT_FALSE(EntryReader().read(line.substr(0, notes) +
+                                    with(line.substr(notes), "\"midi\":74", std::string("\"midi\":") + midi)))
+        << midi;
   EXPECT_FALSE(EntryReader().read(with(line, "\"midi\":74", "\"midi\":1e300")));  // of the verdict
 }
 
@@ -89,11 +92,13 @@ TEST(EntryReader, GivesOfAMutatedLineNothingOrWhatCanBeWrittenOut) {
 
 TEST(ManifestFromCsv, IsReadOrRefusedOfAnyText) {
   std::mt19937 random(3);
-  const std::string whole = "take,serial,retake,head_out_mm,recorded_at,own\n\"a,1.wav\",A,2,3.5,2026-11-25,\"x\"\"y\"\nb.wav,,,,,\n";
+  const std::string whole =
+      "take,serial,retake,head_out_mm,recorded_at,own\n\"a,1.wav\",A,2,3.5,2026-11-25,\"x\"\"y\"\nb.wav,,,,,\n";
   int accepted = 0;
   for (int i = 0; i < 5000; ++i) {
     std::string text = whole.substr(0, i % 3 == 0 ? random() % whole.size() : whole.size());
-    for (auto change = random() % 3; change > 0 && !text.empty(); --change) text[random() % text.size()] = i % 2 == 0 ? static_cast<char>(random()) : "\",;\n\r\t 0"[random() % 8];
+    for (auto change = random() % 3; change > 0 && !text.empty(); --change)
+      text[random() % text.size()] = i % 2 == 0 ? static_cast<char>(random()) : "\",;\n\r\t 0"[random() % 8];
     try {
       for (const ManifestRow& row : manifest_from_csv(text, "x").rows) EXPECT_FALSE(row.take.empty());
       ++accepted;
@@ -107,7 +112,8 @@ TEST(ManifestFromCsv, IsReadOrRefusedOfAnyText) {
 
 TEST(SerialPatternOf, IsReadOrRefusedOfAnyTextAndSoIsAnyName) {
   std::mt19937 random(4);
-  const std::vector<std::string> parts{"{serial}", "{stage}", "{retake}", "{", "}", "_", "-", "a", "\xff", std::string(1, '\0'), "{x}", "/"};
+  const std::vector<std::string> parts{"{serial}", "{stage}", "{retake}",           "{",   "}", "_", "-",
+                                       "a",        "\xff",    std::string(1, '\0'), "{x}", "/"};
   int read = 0;
   for (int i = 0; i < 20000; ++i) {
     std::string pattern;
