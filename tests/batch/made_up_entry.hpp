@@ -14,7 +14,7 @@ inline BenchEntry made_up_entry(const std::string& serial, const std::vector<dou
   BenchEntry entry;
   entry.path = serial + ".wav";
   entry.subject.serial = serial;
-  if (!recorded_at.empty()) entry.subject.recorded_at = recorded_at;
+  if (!recorded_at.empty()) entry.recorded_at = entry.subject.recorded_at = recorded_at;
   entry.lowest_midi = 74;
   entry.result = VerdictResult::pass;
   int midi = 74;

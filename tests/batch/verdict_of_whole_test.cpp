@@ -50,13 +50,15 @@ TEST(HeadPlace, IsNotMeasuredWhereNobodySaidWhereTheHeadWas) {
   EXPECT_FALSE(verdict.head_rests_mm);
 }
 
-TEST(HeadPlace, IsNotJudgedOfAFixedHead) {
+TEST(HeadPlace, OfAFixedHeadCannotBeJudgedAndThatIsTold) {
   auto measurement = made_up_measurement({{74}});
   measurement.settings.head.moves = false;
   const Verdict verdict = judge(measurement, {.tolerance_cents = 10, .head_out_range_mm = HeadRange{8, 9}});
-  EXPECT_FALSE(first_of(Criterion::head_place, verdict));
+  const auto judged = first_of(Criterion::head_place, verdict);
+  ASSERT_TRUE(judged);
+  EXPECT_FALSE(judged->why.empty());
   EXPECT_FALSE(verdict.head_rests_mm);
-  EXPECT_EQ(verdict.result, VerdictResult::pass);
+  EXPECT_EQ(verdict.result, VerdictResult::not_measured);
 }
 
 TEST(HeadPlace, IsNotTakenOnTrustWhereTheHeadMustBePushedIn) {

@@ -48,15 +48,17 @@ std::vector<BenchEntry> full_bench() {
   return entries;
 }
 
+const TallyRules rules{.group_by = GroupBy::lot, .keeper = "KEEP", .stage = std::nullopt};
+
 BenchTally tally_of(const std::vector<BenchEntry>& entries) {
   BenchTally tally;
-  tally.rules = {.group_by = GroupBy::lot, .keeper = "KEEP"};
+  tally.rules = rules;
   for (const BenchEntry& entry : entries) add(tally, entry);
   return tally;
 }
 
 std::string written(const std::string& format, const std::vector<BenchEntry>& entries) {
-  const auto report = bench_report(format, "1.2.3");
+  const auto report = bench_report(format, rules, "1.2.3");
   std::string text;
   for (const BenchEntry& entry : entries) text += report->add(entry, "{\"line\":\"" + entry.path + "\"}");
   return text + report->finish(tally_of(entries));
@@ -76,7 +78,7 @@ TEST(BenchText, HasNoLineWiderThanTheScreen) {
 }
 
 TEST(BenchText, OfNoInstrumentSaysSo) {
-  EXPECT_NE(bench_report("text", "1")->finish({}).find("No instrument was measured."), std::string::npos);
+  EXPECT_NE(bench_report("text", {}, "1")->finish({}).find("No instrument was measured."), std::string::npos);
 }
 
 VerdictCounts counts(std::uint64_t pass, std::uint64_t fail, std::uint64_t close, std::uint64_t unmeasured,
@@ -180,7 +182,7 @@ TEST(HistoryReports, TellWhatTheWorkChanged) {
   raw.subject.stage = "raw";
   raw.path = "bench/2026/november/first-recordings/A_raw_1.wav";
   auto final = raw;
-  final.subject.recorded_at = "2026-11-02T10:00:00";
+  final.recorded_at = "2026-11-02T10:00:00";
   final.subject.stage = "final";
   final.notes[0].moderate.cents += 9;
   const History history = history_of({raw, final});
