@@ -50,6 +50,7 @@ pid_t start(std::vector<std::string> words, int in, int out, int err) {
   argv.push_back(nullptr);
   const pid_t pid = checked(fork());
   if (pid > 0) return pid;
+  signal(SIGINT, SIG_DFL);  // where the tests run in a shell's background it is ignored
   dup2(in, STDIN_FILENO);
   dup2(out, STDOUT_FILENO);
   dup2(err, STDERR_FILENO);
@@ -109,16 +110,22 @@ ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams&
   return run_program(windway_words(arguments), streams);
 }
 
-WaitingProgram::WaitingProgram(const std::vector<std::string>& arguments) {
+WaitingProgram::WaitingProgram(const std::vector<std::string>& arguments, const std::string& err_path) {
   Pipe in;
   const int nothing = checked(open("/dev/null", O_RDWR | O_CLOEXEC));
-  pid_ = start(windway_words(arguments), in.read_end, nothing, nothing);
-  close(in.read_end);
-  close(nothing);
+  const int err = checked(open(err_path.c_str(), O_WRONLY | O_CLOEXEC));
+  pid_ = start(windway_words(arguments), in.read_end, nothing, err);
+  for (const int descriptor : {in.read_end, nothing, err}) close(descriptor);
   in_descriptor_ = in.write_end;
 }
 
 void WaitingProgram::send(int signal_number) const { checked(kill(pid_, signal_number)); }
+
+bool WaitingProgram::has_ended() const {
+  siginfo_t info{};
+  checked(waitid(P_PID, static_cast<id_t>(pid_), &info, WEXITED | WNOHANG | WNOWAIT));
+  return info.si_pid == pid_;
+}
 
 int WaitingProgram::exit_status() const {
   const int status = status_at_end(pid_);

@@ -32,8 +32,10 @@ ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams&
 /// windway at work, its standard input a pipe that is open and silent.
 class WaitingProgram {
  public:
-  explicit WaitingProgram(const std::vector<std::string>& arguments);
+  /// What it says on standard error goes to the file `err_path`, which must be there.
+  explicit WaitingProgram(const std::vector<std::string>& arguments, const std::string& err_path = "/dev/null");
   void send(int signal_number) const;
+  bool has_ended() const;
   /// Waits for its end; as ProgramRun::exit_status.
   int exit_status() const;
 
