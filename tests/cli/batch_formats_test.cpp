@@ -84,7 +84,11 @@ Json rows_of(const std::string& csv) {
 
 TEST(BatchCsv, HasTheSameColumnsWhateverTheData) {
   const Json rows = rows_of(report("csv"));
-  ASSERT_EQ(rows.size(), 1U + 10 * 15 + 2);  // a row a note, one of each take without
+  std::size_t expected = 1;  // a row a note, one of a take without
+  for (const std::string& line : lines_of(report("jsonl")))
+    expected += std::max(Json::parse(line)["notes"].size(), std::size_t{1});
+  EXPECT_GT(expected, 150U);
+  ASSERT_EQ(rows.size(), expected);
   for (const Json& row : rows) EXPECT_EQ(row.size(), rows[0].size());
   const Json of_nothing = rows_of(run_windway({"batch", "missing.wav", "--format", "csv"}).out);
   ASSERT_EQ(of_nothing.size(), 2U);

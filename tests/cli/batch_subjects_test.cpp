@@ -110,9 +110,9 @@ TEST(BatchManifest, TellsTemperatureAndHeadOfEachTake) {
   const double slide_mm = own["compromise"]["slide_mm"];
   EXPECT_NEAR(own["verdict"]["head_rests_mm"].get<double>(), 3.1 + slide_mm, 0.002);
   write_file(folder.path("m.csv"), "take,serial\n" + take + ",A\n");
-  const Json others = results_of({"--manifest", folder.path("m.csv"), "--bore-temp", "22", "--head-out", "4"}).at(0);
+  const Json others = results_of({"--manifest", folder.path("m.csv"), "--bore-temp", "22"}).at(0);
   EXPECT_EQ(others["settings"]["bore_temp_c"], 22);
-  EXPECT_EQ(others["settings"]["head_out_mm"], 4);
+  EXPECT_EQ(others["settings"]["head_out_mm"], 5);
 }
 
 /// Refused before any work: status 2, one sentence on standard error with `said` in it.
@@ -142,9 +142,9 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
   refused("take,head_out_mm\na.wav,-1\n", "column head_out_mm: '-1' is no number of mm");
   refused("take,recorded_at\na.wav,yesterday\n", "'yesterday' is no date");
   refused("take,retake\na.wav,1.5\n", "is no whole number");
-  refused("take,serial\na.wav,\"1\n", "line 2");
+  refused("take,serial\na.wav,\"1\n", "a quotation mark is not closed");
   expect_refused({"--manifest", folder.path("none.csv")}, "cannot read the manifest");
-  expect_refused({"--manifest", folder.path()}, "is it a folder?");
+  expect_refused({"--manifest", folder.path()}, "it is a folder");
 }
 
 TEST(BatchMistakes, InAPatternAreSaid) {

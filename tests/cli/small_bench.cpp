@@ -74,7 +74,7 @@ std::vector<std::string> good_takes() {
 }
 
 std::vector<std::string> batch_call(const std::vector<std::string>& words) {
-  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/bench.toml"};
+  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/bench.toml", "--head-out", "5"};
   call.insert(call.end(), words.begin(), words.end());
   return call;
 }

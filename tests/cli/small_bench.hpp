@@ -16,7 +16,8 @@ std::string take_with(const std::string& fault, std::size_t place = 0);
 /// The files of the six good instruments.
 std::vector<std::string> good_takes();
 
-/// windway batch of these words, with the bench's instrument file.
+/// windway batch of these words, with the bench's instrument file and, where no manifest says otherwise, the head 5 mm
+/// out.
 std::vector<std::string> batch_call(const std::vector<std::string>& words);
 /// The same of the whole bench and its manifest.
 std::vector<std::string> whole_bench_call(const std::vector<std::string>& words = {});

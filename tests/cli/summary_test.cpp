@@ -158,9 +158,9 @@ TEST_F(HistoryCommand, TellsWhatEachStageHasChanged) {
   const Json json =
       Json::parse(run_windway({"history", "HW-7", "--results", folder.path("a"), "--format", "json"}).out);
   ASSERT_EQ(json["takes"].size(), 2U) << json.dump(1);
-  EXPECT_EQ(json["takes"][0]["subject"]["stage"], "raw");
-  EXPECT_EQ(json["takes"][1]["subject"]["stage"], "final");
-  for (const std::string& line : lines_of(run.out)) EXPECT_LE(line.size(), 150U) << line;
+  EXPECT_EQ(json["takes"][0]["stage"], "raw");
+  EXPECT_EQ(json["takes"][1]["stage"], "final");
+  EXPECT_EQ(json["steps"].size(), 1U);
 }
 
 TEST_F(HistoryCommand, SaysWhatItCannotTell) {
