@@ -31,6 +31,7 @@ void watch(int signal_number) {
   if (action.sa_handler == SIG_IGN) return;
   action = {};
   action.sa_handler = end_interrupted;
+  action.sa_flags = SA_RESTART;  // a take that is being read is read to its end
   sigaction(signal_number, &action, nullptr);
 }
 
@@ -38,7 +39,7 @@ void watch(int signal_number) {
 
 void watch_for_interrupts() {
   for (const int signal_number : {SIGINT, SIGTERM, SIGHUP}) watch(signal_number);
-  signal(SIGPIPE, SIG_IGN);
+  for (const int signal_number : {SIGPIPE, SIGXFSZ}) signal(signal_number, SIG_IGN);
 }
 
 void finish_when_interrupted() { finishes = true; }

@@ -6,7 +6,7 @@
 namespace windway::cli {
 
 /// From now on Ctrl-C (and SIGTERM, SIGHUP) removes the unfinished output and ends the program with status 130 (143,
-/// 129), and a reader that closes the pipe is an error of the write, not a signal.
+/// 129), and a reader that closes the pipe, or a file at its largest, is an error of the write, not a signal.
 void watch_for_interrupts();
 
 /// The unfinished output to remove when interrupted; empty: none.
