@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <filesystem>
 #include <system_error>
 
 #include "error.hpp"
@@ -23,6 +24,11 @@ constexpr std::string_view begins_a_line = R"({"schema":"windway.)";
 std::uint64_t size_of(int descriptor) {
   struct stat status {};
   return fstat(descriptor, &status) == 0 ? static_cast<std::uint64_t>(status.st_size) : 0;
+}
+
+mode_t rights_of(int descriptor) {
+  struct stat status {};
+  return fstat(descriptor, &status) == 0 ? status.st_mode & 0777U : 0600U;
 }
 
 /// Fills `text` from the file; what lies behind its end is left out. Gives 0, or the errno that stopped it.
@@ -123,14 +129,18 @@ std::string ResultsFile::line_at(LinePlace place) const {
 }
 
 void ResultsFile::replace_with(std::size_t count, const std::function<std::string(std::size_t)>& line_of) {
-  const std::string passing = path_ + ".new";
+  std::error_code unknown;
+  const std::filesystem::path behind_links = std::filesystem::canonical(path_, unknown);
+  const std::string place = unknown ? path_ : behind_links.string();
+  const std::string passing = place + ".new";
   const int descriptor = open(passing.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
   if (descriptor < 0) fail(errno);
   int failure = 0;
   for (std::size_t line = 0; line < count && failure == 0; ++line) failure = write_all(descriptor, line_of(line));
+  if (failure == 0 && fchmod(descriptor, rights_of(descriptor_)) != 0) failure = errno;
   if (failure == 0 && fsync(descriptor) != 0) failure = errno;
   close(descriptor);
-  if (failure == 0 && rename(passing.c_str(), path_.c_str()) != 0) failure = errno;
+  if (failure == 0 && rename(passing.c_str(), place.c_str()) != 0) failure = errno;
   if (failure != 0) {
     unlink(passing.c_str());
     fail(failure);
