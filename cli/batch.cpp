@@ -114,6 +114,7 @@ void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept,
   const unsigned threads = call.jobs > 0 ? static_cast<unsigned>(call.jobs) : std::thread::hardware_concurrency();
   finish_when_interrupted();
   work_through(bench.jobs.size(), threads, {result_of, take, [] { return stop_signal() != 0; }});
+  in_order.finish();
   if (kept.file) kept.file->flush();
 }
 
