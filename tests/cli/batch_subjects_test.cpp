@@ -93,7 +93,7 @@ TEST_F(Retakes, OneThatTheManifestDoesNotNameIsListedUnlessItsNameSaysIt) {
   ASSERT_EQ(lines.size(), 3U);
   EXPECT_EQ(Json::parse(lines[0])["subject"]["serial"], "HW-9");
   EXPECT_EQ(Json::parse(lines[0])["subject"]["other"], Json({{"colour", "red, dark"}}));
-  EXPECT_TRUE(has(Json::parse(lines[1])["error"], "the manifest does not name it"));
+  EXPECT_TRUE(has(Json::parse(lines[1])["error"], "m.csv does not name it"));
   const auto both =
       results_of({folder.path(), "--manifest", folder.path("m.csv"), "--serial-from", "{serial}_{stage}_{retake}"});
   EXPECT_EQ(both[0]["subject"]["serial"], "HW-9");
@@ -132,16 +132,16 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
     expect_refused({"--manifest", path}, said);
   };
   refused("", "is empty");
-  refused("file,serial\n", "line 1: no column is called take");
-  refused("take,serial,serial\n", "the column serial stands twice");
-  refused("take,serial\na.wav,1\n,2\n", "line 3: names no take");
-  refused("take,serial\na.wav,1\na.wav,2\n", "line 3: the take a.wav stands in line 2 already");
-  refused("take,serial\na.wav,1,2\n", "line 2: 3 cells, but 2 columns");
-  refused("take,bore_temp_c\na.wav,warm\n", "line 2, column bore_temp_c: 'warm' is no number of degrees Celsius");
-  refused("take,bore_temp_c\na.wav,77\n", "from 0 to 45");
-  refused("take,head_out_mm\na.wav,-1\n", "column head_out_mm: '-1' is no number of mm");
-  refused("take,recorded_at\na.wav,yesterday\n", "'yesterday' is no date");
-  refused("take,retake\na.wav,1.5\n", "is no whole number");
+  refused("file,serial\n", "line 1, take: no column is called so");
+  refused("take,serial,serial\n", "serial stands twice");
+  refused("take,serial\na.wav,1\n,2\n", "line 3, take: is empty");
+  refused("take,serial\na.wav,1\na.wav,2\n", "line 3, take: a.wav stands in line 2 already");
+  refused("take,serial\na.wav,1,2\n", "line 2: 3 cells where the first line names 2 columns");
+  refused("take,bore_temp_c\na.wav,warm\n", "line 2, bore_temp_c: warm is not a number");
+  refused("take,bore_temp_c\na.wav,77\n", "from -20 to 60");
+  refused("take,head_out_mm\na.wav,-1\n", "head_out_mm: -1 is out of range");
+  refused("take,recorded_at\na.wav,yesterday\n", "yesterday is not a date");
+  refused("take,retake\na.wav,1.5\n", "is not a whole number");
   refused("take,serial\na.wav,\"1\n", "a quotation mark is not closed");
   expect_refused({"--manifest", folder.path("none.csv")}, "cannot read the manifest");
   expect_refused({"--manifest", folder.path()}, "it is a folder");

@@ -45,8 +45,7 @@ struct Results : testing::Test {
   void mark() const {
     std::string text;
     for (const std::string& line : lines_of(read_file(results)))
-      text += line.substr(0, line.size() - 1) + R"(,"mark":true})"
-                                                "\n";
+      text += R"({"mark":true,)" + line.substr(1) + "\n";
     write_file(results, text);
   }
 
