@@ -70,7 +70,8 @@ void note_model(BenchTally& tally, const BenchEntry& entry) {
 }
 
 void note_subject(BenchTally& tally, const BenchEntry& entry) {
-  if (!entry.subject.serial || tally.subjects_seen.size() >= most_subjects_seen) return;
+  // Of several takes that one batch had together, that batch has settled which count.
+  if (!entry.subject.serial || entry.takes_of_subject > 1 || tally.subjects_seen.size() >= most_subjects_seen) return;
   const std::string subject = *entry.subject.serial + '\0' + entry.subject.stage.value_or("");
   if (!tally.subjects_seen.insert(std::hash<std::string>{}(subject)).second) ++tally.told_twice;
 }
@@ -119,7 +120,7 @@ void add(BenchTally& tally, const BenchEntry& entry) {
     usable ? tally.keeper.add(entry) : static_cast<void>(++tally.keeper_not_measured);
     return;
   }
-  if (usable) tally.repeatability.add(entry);
+  tally.repeatability.add(entry, usable);
   if (!is_of_stage(tally.rules, entry.subject)) {
     ++tally.of_other_stages;
     return;

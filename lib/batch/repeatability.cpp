@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "batch/repeatability.hpp"
 
-#include <algorithm>
-
 namespace windway {
 namespace {
 
@@ -21,13 +19,16 @@ void add_closed(std::map<BenchNote, OneWaySums>& sums, const std::map<BenchNote,
 
 }  // namespace
 
-void Repeatability::add(const BenchEntry& entry) {
-  if (entry.takes_of_subject < 2 || entry.notes.empty() || !entry.subject.serial) return;
+void Repeatability::add(const BenchEntry& entry, bool is_measured) {
+  if (entry.takes_of_subject < 2 || !entry.subject.serial) return;
   const std::string subject = subject_key(entry.subject);
   const auto [group, is_new] = open_.try_emplace(subject);
-  if (is_new) group->second.opened = opened_++;
+  if (is_new) {
+    group->second.opened = opened_++;
+    by_age_.emplace(group->second.opened, subject);
+  }
   // One recording told twice is no repeat: it would make the bench look better than it is.
-  if (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second) {
+  if (is_measured && (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second)) {
     for (const EntryNote& note : entry.notes)
       if (note.moved && note.weight > 0)
         windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
@@ -36,11 +37,12 @@ void Repeatability::add(const BenchEntry& entry) {
   if (++group->second.takes == entry.takes_of_subject) return close(group);
   if (open_.size() <= most_open_groups) return;
   ++closed_early_;
-  close(std::ranges::min_element(open_, {}, [](const auto& each) { return each.second.opened; }));
+  close(open_.find(by_age_.begin()->second));
 }
 
 void Repeatability::close(std::map<std::string, Group>::iterator group) {
   add_closed(closed_, group->second.notes);
+  by_age_.erase(group->second.opened);
   open_.erase(group);
 }
 

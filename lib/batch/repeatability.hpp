@@ -21,7 +21,8 @@ using BenchNote = std::pair<int, std::string>;
 /// closed when all its takes have come (each says how many there are), the oldest early when too many are open.
 class Repeatability {
  public:
-  void add(const BenchEntry& entry);
+  /// A take that could not be measured tells nothing, but its group waits for it no more.
+  void add(const BenchEntry& entry, bool is_measured = true);
   /// By note: what is left of it after the instrument's own best slide.
   std::map<BenchNote, OneWaySums> sums() const;
   /// By note; of takes whose operator is named.
@@ -40,6 +41,7 @@ class Repeatability {
   void add_readings(const BenchEntry& entry, const std::string& subject);
 
   std::map<std::string, Group> open_;
+  std::map<std::uint64_t, std::string> by_age_;  ///< the open groups, the oldest first
   std::map<BenchNote, OneWaySums> closed_;
   std::map<std::string, std::size_t> part_index_;
   std::map<std::string, std::size_t> operator_index_;

@@ -83,6 +83,10 @@ TEST(BenchTally, SaysWhereAnInstrumentOfOneStageIsToldTwice) {
   final.subject.stage = "final";
   EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), final}).told_twice, 0U);
   EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).told_twice, 1U);
+  // Retakes that one batch had together, all of which it was to count, are no mistake.
+  BenchEntry retake = made_up_entry("A", {0.0});
+  retake.takes_of_subject = 2;
+  EXPECT_EQ(tally_of({retake, retake}).told_twice, 0U);
 }
 
 TEST(BenchTally, GroupsByWhatItIsToldTo) {

@@ -86,5 +86,14 @@ TEST(Repeatability, KeepsWhoReadWhatWhereOperatorsAreNamed) {
   EXPECT_NE(readings[0].operator_index, readings[1].operator_index);
 }
 
+TEST(Repeatability, DoesNotWaitForATakeThatCouldNotBeMeasured) {
+  Repeatability bench;
+  for (int i = 0; i <= 4096; ++i) {
+    bench.add(one_of(2, made_up_entry(std::to_string(i), {0.0})));
+    bench.add(one_of(2, made_up_entry(std::to_string(i), {0.0})), false);
+  }
+  EXPECT_EQ(bench.closed_early(), 0U);
+}
+
 }  // namespace
 }  // namespace windway

@@ -44,8 +44,7 @@ struct Results : testing::Test {
 
   void mark() const {
     std::string text;
-    for (const std::string& line : lines_of(read_file(results)))
-      text += R"({"mark":true,)" + line.substr(1) + "\n";
+    for (const std::string& line : lines_of(read_file(results))) text += R"({"mark":true,)" + line.substr(1) + "\n";
     write_file(results, text);
   }
 
