@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 
 #include "batch/group_difference.hpp"
 #include "batch/robust_centre.hpp"
@@ -12,34 +11,36 @@
 namespace windway {
 namespace {
 
-/// One note of those instruments that have it, in production order.
-struct NoteSeries {
+using MadeInOrder = std::vector<const Produced*>;
+
+/// One figure of those instruments that have it, in production order.
+struct FigureSeries {
   std::vector<double> cents;
-  std::vector<std::string> names;
+  MadeInOrder of;
 };
 
-std::map<BenchNote, NoteSeries> series_by_note(const std::vector<Produced>& made) {
-  std::map<BenchNote, NoteSeries> all;
-  for (const Produced& each : made)
-    for (const ProducedNote& note : each.notes) {
+std::map<BenchNote, FigureSeries> series_by_note(const MadeInOrder& made) {
+  std::map<BenchNote, FigureSeries> all;
+  for (const Produced* each : made)
+    for (const ProducedNote& note : each->notes) {
       all[note.note].cents.push_back(note.left_cents);
-      all[note.note].names.push_back(each.name);
+      all[note.note].of.push_back(each);
     }
   return all;
 }
 
-std::vector<Stray> strays_at(const NoteSeries& series, const std::vector<std::size_t>& places) {
-  std::vector<Stray> strays;
-  for (const std::size_t place : places) strays.push_back({series.names[place], series.cents[place]});
-  return strays;
+void add_stray(Strays& strays, const std::string& name, double cents) {
+  if (++strays.count <= Strays::most_told) strays.told.push_back({name, cents});
 }
 
-void add_series(NoteFinding& finding, const NoteSeries& series) {
+void add_series(NoteFinding& finding, const FigureSeries& series) {
   finding.chart = individuals_chart(series.cents);
-  if (finding.chart) finding.beyond_chart = strays_at(series, finding.chart->outside);
+  if (finding.chart)
+    for (const std::size_t i : finding.chart->outside)
+      add_stray(finding.beyond_chart, series.of[i]->name, series.cents[i]);
   const auto centre = robust_centre(series.cents);
   for (std::size_t i = 0; centre && i < series.cents.size(); ++i)
-    if (is_outlier(series.cents[i], *centre)) finding.outliers.push_back({series.names[i], series.cents[i]});
+    if (is_outlier(series.cents[i], *centre)) add_stray(finding.outliers, series.of[i]->name, series.cents[i]);
 }
 
 void add_repeatability(NoteFinding& finding, const OneWaySums& sums) {
@@ -75,7 +76,7 @@ NoteFinding finding_of(const BenchNote& note, const NoteTally& tally) {
   return finding;
 }
 
-void add_notes(BenchFindings& all, const BenchTally& tally, const std::vector<Produced>& made) {
+void add_notes(BenchFindings& all, const BenchTally& tally, const MadeInOrder& made) {
   const auto series = series_by_note(made);
   const auto sums = tally.repeatability.sums();
   const auto readings = tally.repeatability.readings();
@@ -112,10 +113,11 @@ std::vector<GroupFinding> group_findings(const std::map<std::string, GroupTally>
 }
 
 /// Takes of one day are one subgroup: what varies within a day is not the measuring's drift.
-void add_days(SeriesFinding& finding, const std::vector<Produced>& made, const std::vector<double>& cents) {
+void add_days(SeriesFinding& finding, const FigureSeries& series) {
   constexpr std::size_t date_letters = 10;  // "2026-03-02"
   std::map<std::string, std::vector<double>> by_day;
-  for (std::size_t i = 0; i < made.size(); ++i) by_day[made[i].recorded_at.substr(0, date_letters)].push_back(cents[i]);
+  for (std::size_t i = 0; i < series.of.size(); ++i)
+    by_day[series.of[i]->recorded_at.substr(0, date_letters)].push_back(series.cents[i]);
   std::vector<std::vector<double>> days;
   std::vector<std::string> dates;
   for (const auto& [date, of_day] : by_day) {
@@ -125,34 +127,34 @@ void add_days(SeriesFinding& finding, const std::vector<Produced>& made, const s
   finding.days = subgroup_chart(days);
   if (!finding.days) return;
   for (const std::size_t day : finding.days->means_outside)
-    finding.days_beyond.push_back({dates[day], moments_of(days[day]).mean});
+    add_stray(finding.days_beyond, dates[day], moments_of(days[day]).mean);
 }
 
-/// Those whose home A4 is known.
-std::vector<Produced> at_home(const std::vector<Produced>& made) {
-  std::vector<Produced> known;
-  std::ranges::copy_if(made, std::back_inserter(known),
-                       [](const Produced& each) { return each.home_a4_hz.has_value(); });
-  return known;
+std::string name_in_time(const Produced& made) {
+  return made.recorded_at.empty() ? made.name : made.name + " " + made.recorded_at;
 }
 
-std::optional<SeriesFinding> series_of(const std::vector<Produced>& all) {
-  const std::vector<Produced> made = at_home(all);
+/// Of those whose home A4 is known.
+std::optional<SeriesFinding> series_of(const MadeInOrder& made) {
   SeriesFinding finding;
   Moments home_hz;
-  for (const Produced& each : made) add(home_hz, *each.home_a4_hz);
+  for (const Produced* each : made)
+    if (each->home_a4_hz) add(home_hz, *each->home_a4_hz);
   if (home_hz.n == 0) return std::nullopt;
-  NoteSeries series;
-  for (const Produced& each : made) {
-    series.cents.push_back(cents_between(home_hz.mean, *each.home_a4_hz));
-    series.names.push_back(each.recorded_at.empty() ? each.name : each.name + " " + each.recorded_at);
+  FigureSeries series;
+  for (const Produced* each : made) {
+    if (!each->home_a4_hz) continue;
+    series.cents.push_back(cents_between(home_hz.mean, *each->home_a4_hz));
+    series.of.push_back(each);
   }
   finding.takes = series.cents.size();
   finding.mean_home_a4_hz = home_hz.mean;
   finding.chart = individuals_chart(series.cents);
-  if (finding.chart) finding.beyond_chart = strays_at(series, finding.chart->outside);
+  if (finding.chart)
+    for (const std::size_t i : finding.chart->outside)
+      add_stray(finding.beyond_chart, name_in_time(*series.of[i]), series.cents[i]);
   finding.rise = rise_of(series.cents);
-  add_days(finding, made, series.cents);
+  add_days(finding, series);
   return finding;
 }
 
@@ -170,15 +172,15 @@ std::vector<PlaceOfNote> places_of(const BenchTally& tally) {
   return places;
 }
 
-std::optional<BenchAdvice> advice_for(const BenchTally& tally, const std::vector<Produced>& made) {
+std::optional<BenchAdvice> advice_for(const BenchTally& tally, const MadeInOrder& made) {
   if (!tally.model || !tally.model->lowest_midi || tally.models_differ) return std::nullopt;
   const std::vector<PlaceOfNote> places = places_of(tally);
   std::vector<InstrumentCents> instruments;
-  for (const Produced& each : made) {
+  for (const Produced* each : made) {
     InstrumentCents& cents = instruments.emplace_back();
     for (const PlaceOfNote& place : places) {
-      const auto found = std::ranges::find(each.notes, BenchNote{place.midi, ""}, &ProducedNote::note);
-      cents.moderate_cents.push_back(found != each.notes.end() ? std::optional(found->moderate_cents) : std::nullopt);
+      const auto found = std::ranges::find(each->notes, BenchNote{place.midi, ""}, &ProducedNote::note);
+      cents.moderate_cents.push_back(found != each->notes.end() ? std::optional(found->moderate_cents) : std::nullopt);
     }
   }
   return bench_advice(places, instruments, tally.model->kind);
@@ -188,7 +190,7 @@ std::optional<BenchAdvice> advice_for(const BenchTally& tally, const std::vector
 
 BenchFindings findings_of(const BenchTally& tally) {
   BenchFindings findings;
-  const std::vector<Produced> made = tally.made.in_order();
+  const MadeInOrder made = tally.made.in_order();
   add_notes(findings, tally, made);
   findings.groups = group_findings(tally.groups);
   findings.instruments = series_of(made);

@@ -20,6 +20,14 @@ struct Stray {
   double cents = 0;
 };
 
+/// Those that stand apart; the first of them by name, so that room does not grow with a bench that is all apart.
+struct Strays {
+  static constexpr std::size_t most_told = 100;
+
+  std::vector<Stray> told;
+  std::size_t count = 0;
+};
+
 /// A note over the whole bench; cents after each instrument's own best slide, + sharp.
 struct NoteFinding {
   BenchNote note;
@@ -33,8 +41,8 @@ struct NoteFinding {
   std::optional<Capability> capability;  ///< absent without a tolerance
   Moments spread;
   std::optional<IndividualsChart> chart;  ///< in production order
-  std::vector<Stray> beyond_chart;        ///< in production order
-  std::vector<Stray> outliers;            ///< far from the middle by a measure that they do not move themselves
+  Strays beyond_chart;                    ///< in production order
+  Strays outliers;                        ///< far from the middle by a measure that they do not move themselves
   std::optional<RepeatabilitySd> repeatability;
   std::optional<double> between_sd_cents;    ///< from instrument to instrument, what repeats badly taken out
   std::optional<GaugeStudy> gauge;           ///< by analysis of variance
@@ -57,10 +65,10 @@ struct SeriesFinding {
   std::size_t takes = 0;
   double mean_home_a4_hz = 0;
   std::optional<IndividualsChart> chart;  ///< cents
-  std::vector<Stray> beyond_chart;
+  Strays beyond_chart;
   std::optional<CentsEstimate> rise;  ///< from the first to the last
   std::optional<SubgroupChart> days;  ///< where each day has equally many takes, two at least; cents
-  std::vector<Stray> days_beyond;     ///< days whose mean lies beyond the chart of means
+  Strays days_beyond;                 ///< days whose mean lies beyond the chart of means
 };
 
 struct BenchFindings {

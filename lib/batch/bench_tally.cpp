@@ -10,7 +10,7 @@ namespace windway {
 namespace {
 
 /// Beyond so many instruments nobody looks any more whether one is told twice.
-constexpr std::size_t most_subjects_seen = 1000000;
+constexpr std::size_t most_subjects_seen = 500000;
 constexpr std::size_t most_stages_told = 8;
 
 void count(VerdictCounts& counts, const BenchEntry& entry) {

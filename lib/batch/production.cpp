@@ -13,9 +13,9 @@ void Production::add(const BenchEntry& entry) {
   if (made_.size() > most_instruments) made_.erase(made_.begin());
 }
 
-std::vector<Produced> Production::in_order() const {
-  std::vector<Produced> all;
-  for (const auto& [key, made] : made_) all.push_back(made);
+std::vector<const Produced*> Production::in_order() const {
+  std::vector<const Produced*> all;
+  for (const auto& [key, made] : made_) all.push_back(&made);
   return all;
 }
 

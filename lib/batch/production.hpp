@@ -33,7 +33,8 @@ class Production {
   static constexpr std::size_t most_instruments = 10000;
 
   void add(const BenchEntry& entry);
-  std::vector<Produced> in_order() const;
+  /// As long as this lives and nothing is added.
+  std::vector<const Produced*> in_order() const;
   std::size_t size() const { return made_.size(); }
   /// How many earlier ones there was no room for.
   std::uint64_t left_out() const { return came_ - made_.size(); }

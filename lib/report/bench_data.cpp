@@ -31,19 +31,18 @@ Json moments_json(const Moments& moments, const std::string& unit) {
           {"max" + unit, any ? number(moments.max) : Json(nullptr)}};
 }
 
-Json strays_json(const std::vector<Stray>& strays) {
+/// The first of them; how many there are stands beside it.
+Json strays_json(const Strays& strays) {
   Json json = Json::array();
-  for (const Stray& stray : strays) json.push_back({{"name", stray.name}, {"cents", number(stray.cents)}});
+  for (const Stray& stray : strays.told) json.push_back({{"name", stray.name}, {"cents", number(stray.cents)}});
   return json;
 }
 
-Json chart_json(const std::optional<IndividualsChart>& chart, const std::vector<Stray>& beyond) {
+Json chart_json(const std::optional<IndividualsChart>& chart, const Strays& beyond) {
   if (!chart) return nullptr;
-  return {{"mean_cents", number(chart->mean)},
-          {"mean_moving_range_cents", number(chart->mean_moving_range)},
-          {"lower_cents", number(chart->lower)},
-          {"upper_cents", number(chart->upper)},
-          {"beyond", strays_json(beyond)}};
+  return {{"mean_cents", number(chart->mean)},   {"mean_moving_range_cents", number(chart->mean_moving_range)},
+          {"lower_cents", number(chart->lower)}, {"upper_cents", number(chart->upper)},
+          {"beyond_count", beyond.count},        {"beyond", strays_json(beyond)}};
 }
 
 Json gauge_json(const std::optional<GaugeStudy>& study) {
@@ -85,6 +84,7 @@ Json note_json(const NoteFinding& note) {
   json["cpk"] = note.capability ? number(note.capability->cpk) : Json(nullptr);
   json["spread"] = moments_json(note.spread, "_cents");
   json["chart"] = chart_json(note.chart, note.beyond_chart);
+  json["outlier_count"] = note.outliers.count;
   json["outliers"] = strays_json(note.outliers);
   json["repeatability"] = repeat_json(note);
   json["gauge_by_anova"] = gauge_json(note.gauge);
@@ -109,7 +109,8 @@ Json days_json(const SeriesFinding& series) {
   const SubgroupChart& days = *series.days;
   return {{"takes_a_day", days.subgroup_size},           {"sd_within_day_cents", number(days.sigma)},
           {"mean_lower_cents", number(days.mean_lower)}, {"mean_upper_cents", number(days.mean_upper)},
-          {"sd_upper_cents", number(days.sd_upper)},     {"beyond", strays_json(series.days_beyond)}};
+          {"sd_upper_cents", number(days.sd_upper)},     {"beyond_count", series.days_beyond.count},
+          {"beyond", strays_json(series.days_beyond)}};
 }
 
 Json series_json(const std::optional<SeriesFinding>& series) {

@@ -65,27 +65,27 @@ std::string legend(const BenchTally& tally) {
                  2);
 }
 
-std::string named(const std::vector<Stray>& strays) {
+std::string named(const Strays& strays) {
   std::vector<std::string> words;
-  for (std::size_t i = 0; i < std::min(strays.size(), most_names); ++i)
-    words.push_back(fmt::format("{} ({})", strays[i].name, tenths(strays[i].cents)));
-  if (strays.size() > most_names) words.push_back(fmt::format("{} more", strays.size() - most_names));
+  for (std::size_t i = 0; i < std::min(strays.told.size(), most_names); ++i)
+    words.push_back(fmt::format("{} ({})", strays.told[i].name, tenths(strays.told[i].cents)));
+  if (strays.count > words.size()) words.push_back(fmt::format("{} more", strays.count - words.size()));
   return list_in_words(words);
 }
 
 std::string strays_text(const BenchTally& tally, const BenchFindings& findings) {
   std::string text;
   for (const NoteFinding& note : findings.notes)
-    if (!note.outliers.empty())
+    if (note.outliers.count > 0)
       text += wrapped(fmt::format("{}: {} stand{} far from the rest, cents.", note_name(tally, note.note),
-                                  named(note.outliers), note.outliers.size() == 1 ? "s" : ""),
+                                  named(note.outliers), note.outliers.count == 1 ? "s" : ""),
                       2);
   for (const NoteFinding& note : findings.notes) {
-    std::vector<Stray> further = note.beyond_chart;
-    std::erase_if(further, [&](const Stray& stray) {
-      return std::ranges::find(note.outliers, stray.name, &Stray::name) != note.outliers.end();
+    Strays further = note.beyond_chart;
+    further.count -= std::erase_if(further.told, [&](const Stray& stray) {
+      return std::ranges::find(note.outliers.told, stray.name, &Stray::name) != note.outliers.told.end();
     });
-    if (!further.empty())
+    if (further.count > 0)
       text += wrapped(
           fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note), named(further)), 2);
   }
@@ -199,10 +199,10 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
     text += fmt::format("; {} takes a day: means of a day from {} to {} cents from that, SD within a day {}",
                         keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
                         fixed(keeper.days->sigma, 2));
-    if (!keeper.days_beyond.empty()) text += "; beyond it: " + named(keeper.days_beyond);
+    if (keeper.days_beyond.count > 0) text += "; beyond it: " + named(keeper.days_beyond);
   } else if (keeper.chart) {
     text += fmt::format("; chart: {} to {} cents from that", tenths(keeper.chart->lower), tenths(keeper.chart->upper));
-    if (!keeper.beyond_chart.empty()) text += "; beyond it: " + named(keeper.beyond_chart);
+    if (keeper.beyond_chart.count > 0) text += "; beyond it: " + named(keeper.beyond_chart);
   }
   text += ". ";
   const bool instruments_moved = findings.instruments && is_real(findings.instruments->rise);

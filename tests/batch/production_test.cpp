@@ -12,7 +12,7 @@ using batch_tests::made_up_entry;
 
 std::vector<std::string> names_of(const Production& production) {
   std::vector<std::string> names;
-  for (const Produced& each : production.in_order()) names.push_back(each.name);
+  for (const Produced* each : production.in_order()) names.push_back(each->name);
   return names;
 }
 
@@ -37,7 +37,7 @@ TEST(Production, KeepsWhatANoteIsAsRecordedAndWhatIsLeftOfIt) {
   entry.home_a4_hz = 441;
   Production production;
   production.add(entry);
-  const Produced made = production.in_order().at(0);
+  const Produced made = *production.in_order().at(0);
   ASSERT_EQ(made.notes.size(), 1U);
   EXPECT_EQ(made.notes[0].note, (BenchNote{74, ""}));
   EXPECT_EQ(made.notes[0].moderate_cents, 4.5);
