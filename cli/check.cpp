@@ -19,8 +19,8 @@ constexpr auto examples = R"(Examples:
 
 One held note is enough, blown moderately; windway measure says which note is best.
 
-Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the call; 3 a recording could
-not be read or judged; 4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the call; 3 a recording
+could not be read or judged; 4 the result could not be written; 130 interrupted.)";
 
 /// The flute, the pitch and the air of the earlier take hold for the later one.
 MeasureSettings settings_after(const Measurement& earlier) {

@@ -13,9 +13,9 @@ namespace windway::cli {
 namespace {
 
 constexpr auto examples =
-    R"(Play a long moderate note against it. If blowing harder makes the beating faster, you are sharp; if it
-makes it slower, you are flat. Where nothing beats, you are in tune. Start your loudspeaker low: long
-steady notes tire the ears.
+    R"(Play a long moderate note against it. If blowing harder makes the beating faster, you are sharp; if
+it makes it slower, you are flat. Where nothing beats, you are in tune. Start your loudspeaker low:
+long steady notes tire the ears.
 
 Examples:
   windway drone D5 --output d5.wav

@@ -11,8 +11,8 @@ namespace windway::cli {
 namespace {
 
 constexpr auto examples =
-    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6, each
-for two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
+    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6,
+each for two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
 
 Examples:
   windway partner piano.wav

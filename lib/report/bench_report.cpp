@@ -127,6 +127,8 @@ std::string counts_in_words(const VerdictCounts& counts) {
   const std::uint64_t all = counts.all();
   if (all == 0) return "No instrument was measured.";
   const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
+  if (unmeasured == all)
+    return all == 1 ? "The instrument was not measured." : fmt::format("None of {} instruments was measured.", all);
   const std::uint64_t judged = all - counts.measured_only;
   if (counts.measured_only > 0 && judged == unmeasured) {
     std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS asks)";

@@ -56,13 +56,13 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings) 
 
 std::string legend(const BenchTally& tally) {
   const double a4_hz = tally.model->a4_hz;
-  return wrapped(fmt::format("  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
-                             "best move; chart: where single "
-                             "instruments lie by the bench's own scatter (mean ± 3 moving ranges / 1.128); spread: "
-                             "mean, from soft to hard; "
-                             "repeats: SD of one instrument measured again",
-                             shortest(a4_hz)),
-                 2);
+  return wrapped(
+      fmt::format(
+          "  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
+          "best move; chart: where single instruments lie by the bench's own scatter (mean ± 3 "
+          "moving ranges / 1.128); spread: mean, from soft to hard; repeats: SD of one instrument measured again",
+          shortest(a4_hz)),
+      2);
 }
 
 std::string named(const Strays& strays) {
@@ -140,9 +140,8 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
                rows) +
          wrapped(
              "  SD in cents, by analysis of variance; gauge %: of the whole SD, below 10 is good, above 30 is not "
-             "(AIAG, "
-             "Measurement Systems Analysis, 4th ed.); ndc: kinds of instrument that the measuring tells apart, 5 at "
-             "least",
+             "(AIAG, Measurement Systems Analysis, 4th ed.); ndc: kinds of instrument that the measuring tells apart, "
+             "5 at least",
              2);
 }
 
