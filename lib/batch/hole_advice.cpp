@@ -166,13 +166,13 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
 Warnings warnings_of(const BenchAdvice& advice) {
   Warnings warnings{
       {"common_slide_unobservable",
-       "an error that all holes and the end of the body share as a slide of the head would make it cannot "
-       "be told from where the heads stood: nothing here speaks of it; measure a body with a rule"}};
+       "What all holes and the end share as a slide of the head would make it, a scale cannot tell from where the "
+       "heads stood: nothing here speaks of it; measure a body with a rule."}};
   if (std::ranges::any_of(advice.degrees, &HoleAdvice::registers_disagree))
     warnings.push_back(
         {"registers_disagree",
-         "on some degree the registers are off by different amounts, and one hole serves both: its place "
-         "can only halve the difference; look to the voicing and the bore too"});
+         "On some degree the registers are off by different amounts, and one hole serves both: its place can only "
+         "halve the difference; look to the voicing and the bore too."});
   return warnings;
 }
 

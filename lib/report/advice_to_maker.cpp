@@ -62,8 +62,7 @@ std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
   for (const RegisterCents& one : degree.by_register)
     each.push_back(spelt(model, one.midi, "") + " " + cents_words(one.common));
   return "; its registers disagree (" + list_in_words(each) +
-         "), and one hole serves both: it cannot put right what they "
-         "differ by";
+         "), and one hole serves both: it cannot put right what they differ by";
 }
 
 }  // namespace
@@ -86,10 +85,8 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) 
   if (sure.empty()) return text;
   return text + wrapped(
                     "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
-                    "instrument, take off "
-                    "little, measure again. Dust of wood, metal and plastic and old finishes harm the lungs: "
-                    "extraction, a mask, and "
-                    "your local rules.",
+                    "instrument, take off little, measure again. Dust of wood, metal and plastic and old finishes "
+                    "harm the lungs: extraction, a mask, and your local rules.",
                     2);
 }
 

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 
 #include "drawn_bench.hpp"
@@ -149,6 +150,10 @@ TEST(HoleAdvice, WhatTheSlideAnswersIsNotSeenAndThatIsSaid) {
   for (std::size_t i = 0; i < far_out.degrees.size(); ++i)
     EXPECT_NEAR(far_out.degrees[i].common.cents, as_usual.degrees[i].common.cents, 0.1);
   EXPECT_EQ(far_out.warnings.at(0).code, "common_slide_unobservable");
+  for (const Warning& warning : far_out.warnings) {  // they stand on the page as they are
+    EXPECT_TRUE(std::isupper(static_cast<unsigned char>(warning.message.front()))) << warning.message;
+    EXPECT_TRUE(warning.message.ends_with('.')) << warning.message;
+  }
 }
 
 TEST(HoleAdvice, NotesThatNoOneHoleGivesGetCentsButNoPlace) {
