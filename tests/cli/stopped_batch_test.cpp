@@ -35,13 +35,15 @@ bool holds_whole_lines(const std::string& text) { return text.empty() || text.en
 /// A results file, and the bench's own, unbroken.
 struct StoppedBatch : testing::Test {
   StoppedBatch() {
-    const auto begin = Clock::now();
     whole = run_windway(whole_bench_call({"--results", folder.path("whole.jsonl"), "--jobs", "2"}));
-    time = Clock::now() - begin;
     whole_lines = sorted_lines(read_file(folder.path("whole.jsonl")));
   }
 
   Words call() const { return whole_bench_call({"--results", results, "--resume", "--jobs", "2"}); }
+
+  std::size_t lines_done() const {
+    return std::filesystem::exists(results) ? lines_of(read_file(results)).size() : 0;
+  }
 
   /// Goes on and must come to the same as the unbroken run did.
   void expect_same_when_it_goes_on() const {
@@ -56,22 +58,25 @@ struct StoppedBatch : testing::Test {
   ScratchFolder folder;
   std::string results = folder.path("r.jsonl");
   ProgramRun whole;
-  Clock::duration time{};
   std::vector<std::string> whole_lines;
 };
 
 TEST_F(StoppedBatch, KilledAtAnyMomentComesToTheSameResults) {
   ASSERT_EQ(whole_lines.size(), 12U);
   std::mt19937 random(20);
-  std::uniform_real_distribution<double> part(0.0, 1.0);
+  std::uniform_int_distribution<std::size_t> lines(0, 11);
+  std::uniform_real_distribution<double> milliseconds(0.0, 20.0);
   int stopped_between = 0;
   for (int round = 0; round < 20; ++round) {
     std::filesystem::remove(results);
     const WaitingProgram program(call());
-    std::this_thread::sleep_for(part(random) * time);
+    // Some lines and some time: by time alone a busy machine can put every moment behind the end.
+    const std::size_t awaited = lines(random);
+    comes_true([&] { return lines_done() >= awaited || program.has_ended(); });
+    std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(milliseconds(random)));
     program.send(SIGKILL);
     program.exit_status();
-    const std::size_t done = std::filesystem::exists(results) ? lines_of(read_file(results)).size() : 0;
+    const std::size_t done = lines_done();
     stopped_between += done > 0 && done < 12 ? 1 : 0;
     expect_same_when_it_goes_on();
     if (HasFailure()) FAIL() << "in round " << round << ", killed with " << done << " lines done";
