@@ -42,7 +42,7 @@ std::string takes_table(const History& history) {
   wide_columns.push_back({"take"});
   auto wide_rows = rows;
   for (std::size_t i = 0; i < rows.size(); ++i) wide_rows[i].push_back(history.takes[i].path);
-  const std::string wide = table(wide_columns, wide_rows);
+  std::string wide = table(wide_columns, wide_rows);
   std::istringstream lines(wide);
   for (std::string line; std::getline(lines, line);)
     if (display_width(line) > text_columns) return table(columns, rows) + files;

@@ -132,7 +132,7 @@ TEST(BatchJUnit, HasACaseForEachInstrumentAndNoteAndCountsThemRight) {
     EXPECT_EQ(suite.attribute("failures").as_int(), own_failures);
     EXPECT_EQ(suite.attribute("errors").as_int(), own_errors);
     EXPECT_EQ(suite.attribute("skipped").as_int(), 0);
-    const std::string verdict = by_serial.at(serial);
+    const std::string& verdict = by_serial.at(serial);
     EXPECT_EQ(own_failures > 0, verdict == "fail") << serial;
     EXPECT_EQ(own_failures == 0 && own_errors == 0, verdict == "pass") << serial;
     tests += own_tests, failures += own_failures, errors += own_errors;

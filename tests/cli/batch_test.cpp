@@ -158,7 +158,7 @@ TEST(BatchTakes, AreListedOnStandardInput) {
   EXPECT_EQ(run.exit_status, 0) << run.err;
   const auto lines = lines_of(run.out);
   ASSERT_EQ(lines.size(), 3U);
-  for (const auto& [line, take] : {std::pair{0, 3}, {1, 1}, {2, 0}})
+  for (const auto& [line, take] : {std::pair{0U, 3U}, {1U, 1U}, {2U, 0U}})
     EXPECT_EQ(Json::parse(lines[line])["takes"][0]["path"], takes[take]);
 }
 

@@ -19,6 +19,7 @@ using Json = nlohmann::json;
 using Words = std::vector<std::string>;
 
 const std::string scripts = WINDWAY_SAMPLES_DIR "/../scripts";
+const std::string bench_check = WINDWAY_SAMPLES_DIR "/bench_check";
 const std::string program = "WINDWAY=" WINDWAY_PROGRAM;
 
 Words with(Words words, const Words& more) {
@@ -58,8 +59,8 @@ struct Shards : testing::Test {
   /// What one run does and what the shards have done are the same.
   void expect_same(const std::string& place, const std::string& statistics) const {
     std::string merged;
-    for (const std::string shard : {"1", "2"}) {
-      const std::string text = read_file(place + "/shard-" + shard + ".jsonl");
+    for (const std::string name : {"/shard-1.jsonl", "/shard-2.jsonl"}) {
+      const std::string text = read_file(place + name);
       EXPECT_FALSE(text.empty());
       merged += text;
     }
@@ -148,8 +149,8 @@ TEST_F(Shards, ThatCannotBeDoneAreToldAndEndTheStatus) {
 }
 
 TEST(Scripts, OfShardsAndOfTheBenchCheckHaveNoFaultThatShellcheckFinds) {
-  const ProgramRun run = run_program({"shellcheck", scripts + "/batch_shard", scripts + "/batch_shards",
-                                      scripts + "/batch.slurm", WINDWAY_SAMPLES_DIR "/bench_check"});
+  const ProgramRun run = run_program(
+      {"shellcheck", scripts + "/batch_shard", scripts + "/batch_shards", scripts + "/batch.slurm", bench_check});
   if (run.exit_status == 127 && std::getenv("WINDWAY_REQUIRE_EXTERNAL") == nullptr)
     GTEST_SKIP() << "no shellcheck here";
   EXPECT_EQ(run.exit_status, 0) << run.out;
@@ -166,8 +167,7 @@ struct BenchCheck : testing::Test {
   }
   /// Exits with `status` and says this sentence, and both reports are there.
   void expect(int status, const std::string& sentence) const {
-    const ProgramRun run =
-        run_program({"env", program, WINDWAY_SAMPLES_DIR "/bench_check", folder.path("takes"), folder.path("out")});
+    const ProgramRun run = run_program({"env", program, bench_check, folder.path("takes"), folder.path("out")});
     EXPECT_EQ(run.exit_status, status) << run.err;
     EXPECT_TRUE(run.out.starts_with(sentence)) << run.out;
     EXPECT_EQ(lines_of(run.out).size(), 1U) << run.out;

@@ -41,9 +41,7 @@ struct StoppedBatch : testing::Test {
 
   Words call() const { return whole_bench_call({"--results", results, "--resume", "--jobs", "2"}); }
 
-  std::size_t lines_done() const {
-    return std::filesystem::exists(results) ? lines_of(read_file(results)).size() : 0;
-  }
+  std::size_t lines_done() const { return std::filesystem::exists(results) ? lines_of(read_file(results)).size() : 0; }
 
   /// Goes on and must come to the same as the unbroken run did.
   void expect_same_when_it_goes_on() const {

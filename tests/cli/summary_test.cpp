@@ -53,7 +53,8 @@ void expect_alike(const Json& one, const Json& other, const std::string& where =
   } else if (one.is_structured()) {
     ASSERT_EQ(one.size(), other.size()) << where;
     for (const auto& [key, value] : one.items())
-      expect_alike(value, one.is_array() ? other[std::stoul(key)] : other[key], where + "/" + key);
+      expect_alike(value, one.is_array() ? other[std::stoul(key)] : other[key],
+                   std::string(where).append("/").append(key));
   } else {
     EXPECT_EQ(one, other) << where;
   }
