@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A batch that is killed, interrupted or runs out of disk, and what comes of it when it goes on.
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <signal.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <chrono>
 #include <filesystem>
@@ -108,22 +110,28 @@ TEST_F(StoppedBatch, OnAFullDiskEndsWithStatusFourAndGoesOnOnceThereIsRoom) {
 
 /// With a take in the list that never ends: nobody writes into the pipe.
 struct EndlessBatch : testing::Test {
-  EndlessBatch() { mkfifo(folder.path("endless.wav").c_str(), 0600); }
+  EndlessBatch() { mkfifo(endless.c_str(), 0600); }
+  ~EndlessBatch() override { close(writer); }
   Words call(const Words& more = {}) const {
-    Words words = batch_call({take_with(""), take_with("", 1), folder.path("endless.wav"), "--jobs", "1"});
+    Words words = batch_call({take_with(""), take_with("", 1), endless, "--jobs", "1"});
     words.insert(words.end(), more.begin(), more.end());
     return words;
   }
   bool holds_lines(std::size_t count) const {
     return comes_true([&] { return std::filesystem::exists(results) && lines_of(read_file(results)).size() == count; });
   }
+  /// Both takes before it are done, and the endless one is begun: a pipe that nobody reads cannot be opened so.
+  bool has_begun_the_endless_take() {
+    return holds_lines(2) && comes_true([&] { return (writer = open(endless.c_str(), O_WRONLY | O_NONBLOCK)) >= 0; });
+  }
   ScratchFolder folder;
-  std::string results = folder.path("r.jsonl");
+  std::string results = folder.path("r.jsonl"), endless = folder.path("endless.wav");
+  int writer = -1;
 };
 
 TEST_F(EndlessBatch, EndsAtOnceAtTheSecondInterrupt) {
   const WaitingProgram program(call({"--results", results, "--output", folder.path("report")}));
-  ASSERT_TRUE(holds_lines(2));
+  ASSERT_TRUE(has_begun_the_endless_take());
   program.send(SIGINT);
   std::this_thread::sleep_for(std::chrono::milliseconds(300));
   EXPECT_FALSE(program.has_ended());  // what was begun is finished
