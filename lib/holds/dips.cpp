@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 #include <deque>
-#include <functional>
 #include <utility>
 
 #include "units/order_statistics.hpp"
@@ -33,25 +32,26 @@ struct Sides {
   std::size_t last = 0;  ///< one past the last
 };
 
-/// How far a series lies at the middle frame under either side; a side is what it reaches for dip_holds_s at least.
-struct Depth {
-  double before_db = 0;
-  double after_db = 0;
+/// A series about the middle frame: does that lie deeper than so much under what a side reaches for `holds` frames and
+/// one more? They are counted; sorting them to know the depth itself would take ten times as long.
+struct Valley {
+  const std::vector<double>& values_db;
+  Sides sides;
+  std::size_t holds;
 
-  Depth(const std::vector<double>& values_db, const Sides& sides, std::size_t holds) {
-    const auto under = [&](std::size_t first, std::size_t last) {
-      if (last - first <= holds) return 0.0;
-      std::vector<double> part(values_db.begin() + static_cast<long>(first),
-                               values_db.begin() + static_cast<long>(last));
-      std::nth_element(part.begin(), part.begin() + static_cast<long>(holds), part.end(), std::greater<>());
-      return part[holds] - values_db[sides.i];
-    };
-    before_db = under(sides.first, sides.i);
-    after_db = under(sides.i + 1, sides.last);
+  bool under_before(double depth_db) const { return is_under(sides.first, sides.i, depth_db); }
+  bool under_after(double depth_db) const { return is_under(sides.i + 1, sides.last, depth_db); }
+  bool under_both(double depth_db) const { return under_before(depth_db) && under_after(depth_db); }
+  bool under_either(double depth_db) const { return under_before(depth_db) || under_after(depth_db); }
+
+ private:
+  bool is_under(std::size_t first, std::size_t last, double depth_db) const {
+    const double here_db = values_db[sides.i];
+    const auto from = values_db.begin();
+    const auto higher = std::count_if(from + static_cast<long>(first), from + static_cast<long>(last),
+                                      [&](double db) { return db - here_db > depth_db; });
+    return static_cast<std::size_t>(higher) > holds;
   }
-
-  double least_db() const { return std::min(before_db, after_db); }
-  double most_db() const { return std::max(before_db, after_db); }
 };
 
 /// Is the pitch a harmonic of the other? An echo may keep one longer than the fundamental.
@@ -96,7 +96,7 @@ std::vector<double> greatest_before(Iterator from, Iterator to, std::size_t side
   return greatest;
 }
 
-/// No less than each frame's Depth, and quickly.
+/// No less than the depth of each frame's Valley, and quickly.
 struct MostDepth {
   std::vector<double> before_db, least_db;
 
@@ -123,19 +123,21 @@ bool breath_is_heard(const FrameSeries& series) {
 /// Is frame i where a room fills the time between two blows, or after the last of them? A soft note between louder ones
 /// is no dip: it must lie as far under what its own pitch has just been, or is about to be.
 bool is_dip(const FrameSeries& series, const Sides& sides, std::size_t holds, bool breath_heard) {
-  const Depth noise(series.noise_db, sides, holds);
-  const Depth level(series.level_db, sides, holds);
-  const bool may_be_tail = noise.before_db > tail_noise_db && level.before_db > tail_db;
+  const Valley noise{series.noise_db, sides, holds};
+  const Valley level{series.level_db, sides, holds};
+  const bool noise_may_dip = noise.under_both(dip_noise_db);
+  const bool tone_may_dip = level.under_both(dip_db);
+  const bool may_be_tail = noise.under_before(tail_noise_db) && level.under_before(tail_db);
   // Within its own note a frame lies no deeper: most are settled here.
-  if (noise.least_db() <= dip_noise_db && level.least_db() <= dip_db && !may_be_tail) return false;
+  if (!noise_may_dip && !tone_may_dip && !may_be_tail) return false;
   const Sides own = own_note(series, sides);
-  const Depth own_noise(series.noise_db, own, holds);
-  const Depth own_level(series.level_db, own, holds);
-  const bool noise_dips = noise.least_db() > dip_noise_db && own_noise.most_db() > dip_noise_db;
-  const bool tone_dips = level.least_db() > dip_db && own_level.most_db() > dip_db;
+  const Valley own_noise{series.noise_db, own, holds};
+  const Valley own_level{series.level_db, own, holds};
+  const bool noise_dips = noise_may_dip && own_noise.under_either(dip_noise_db);
+  const bool tone_dips = tone_may_dip && own_level.under_either(dip_db);
   if (!breath_heard) return tone_dips;
-  return noise_dips || (tone_dips && noise.least_db() > dip_noise_with_tone_db) ||
-         (own_noise.before_db > tail_noise_db && own_level.before_db > tail_db);
+  return noise_dips || (tone_dips && noise.under_both(dip_noise_with_tone_db)) ||
+         (own_noise.under_before(tail_noise_db) && own_level.under_before(tail_db));
 }
 
 }  // namespace

@@ -28,11 +28,20 @@ double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
   return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
 }
 
+/// Is one of the four powers from bin k on over `least`? Most bins are noise, and need no closer look.
+bool any_of_four_over(std::span<const float> power, std::size_t k, float least) {
+  const bool first = power[k] > least, second = power[k + 1] > least;
+  const bool third = power[k + 2] > least, fourth = power[k + 3] > least;
+  return (first | second) | (third | fourth);
+}
+
 /// The strongest first.
 std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
   std::vector<Peak> peaks;
   const auto least = static_cast<float>(peak_over_noise * noise_power);
   for (std::size_t k = band.from; k < band.to; ++k) {
+    while (k + 4 <= band.to && !any_of_four_over(power, k, least)) k += 4;
+    if (k == band.to) break;
     if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) peaks.push_back({k, power[k]});
   }
   std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
