@@ -2,7 +2,9 @@
 #include "holds/room.hpp"
 
 #include <algorithm>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numeric>
 
@@ -26,10 +28,11 @@ struct Span {
   double squares(std::size_t h, double mean) const { return weight[h] * (gain_rad[h] - mean) * (gain_rad[h] - mean); }
   double trust(std::size_t h, double mean) const { return (freedom + 1.0) / (freedom + squares(h, mean)); }
 
+  /// The likelihood is a negative power of it. Factors are few, a harmonic each, and need no logarithms.
   double unlikelihood(double mean) const {
-    double sum = 0;
-    for (std::size_t h = 0; h < weight.size(); ++h) sum += std::log1p(squares(h, mean) / freedom);
-    return sum;
+    double product = 1;
+    for (std::size_t h = 0; h < weight.size(); ++h) product *= 1.0 + squares(h, mean) / freedom;
+    return product;
   }
   double trusted_mean_from(double mean) const {
     constexpr double close_rad = 1e-9;
@@ -52,8 +55,9 @@ struct Span {
     double least = std::numeric_limits<double>::infinity();
     for (const double start : gain_rad) {
       const double mean = trusted_mean_from(start);
-      if (unlikelihood(mean) >= least) continue;
-      least = unlikelihood(mean);
+      const double unlikely = unlikelihood(mean);
+      if (unlikely >= least) continue;
+      least = unlikely;
       best = mean;
     }
     return best;
@@ -78,14 +82,18 @@ double excess(const std::vector<std::vector<HarmonicGain>>& gains, double room_r
 
 double room_phase_variance_rad2(const std::vector<std::vector<HarmonicGain>>& gains) {
   if (excess(gains, 0.0) <= 1.0) return 0.0;
-  constexpr double close = 1e-3;
-  double low = 1e-9;
-  double high = 10.0;  // rad^2: a room turns a phase by no more than about half a turn
-  while (high > (1.0 + close) * low) {
-    const double middle = std::sqrt(low * high);
-    (excess(gains, middle) > 1.0 ? low : high) = middle;
-  }
-  return high;
+  constexpr double least_rad2 = 1e-9;
+  constexpr double most_rad2 = 10.0;  // a room turns a phase by no more than about half a turn
+  constexpr double close = 1e-3;      // of the variance
+  const auto over = [&](double log_rad2) { return excess(gains, std::exp(log_rad2)) - 1.0; };
+  const double low = std::log(least_rad2), high = std::log(most_rad2);
+  const double over_low = over(low), over_high = over(high);
+  if (over_low <= 0.0) return least_rad2;
+  if (over_high >= 0.0) return most_rad2;
+  std::uintmax_t most_trials = 60;
+  const auto is_close = [](double a, double b) { return std::abs(b - a) < close; };
+  const auto bracket = boost::math::tools::toms748_solve(over, low, high, over_low, over_high, is_close, most_trials);
+  return std::exp(bracket.second);
 }
 
 HarmonicTrust harmonic_trust(const std::vector<HarmonicGain>& gains, double room_rad2) {
