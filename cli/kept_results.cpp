@@ -2,6 +2,7 @@
 #include "kept_results.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "batch/resume.hpp"
 #include "recording/digest.hpp"
@@ -37,16 +38,22 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
   return lines;
 }
 
-/// The keys of the jobs; a file's content is read only where an earlier result of that path stands.
+/// The keys of the jobs; a file's content is read only where an earlier result of that path stands, or where some
+/// earlier result has no other.
 std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& lines) {
   std::vector<std::string> kept_paths;
   for (const KeptLine& line : lines) kept_paths.push_back(line.key.path);
   std::ranges::sort(kept_paths);
+  std::vector<std::string> paths;
+  for (const BatchJob& job : bench.jobs) paths.push_back(path_as_written(job.path));
+  const std::set<std::string> wanted_paths(paths.begin(), paths.end());
+  const bool may_have_moved =
+      std::ranges::any_of(kept_paths, [&](const std::string& path) { return !wanted_paths.contains(path); });
   std::vector<ResultKey> keys;
-  for (const BatchJob& job : bench.jobs) {
-    const std::string path = path_as_written(job.path);
-    const bool is_kept = std::ranges::binary_search(kept_paths, path);
-    keys.push_back({path, is_kept ? sha256_of_path(job.path) : "", key_of(job, bench)});
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    const BatchJob& job = bench.jobs[i];
+    const bool is_asked = may_have_moved || std::ranges::binary_search(kept_paths, paths[i]);
+    keys.push_back({paths[i], is_asked ? sha256_of_path(job.path) : "", key_of(job, bench)});
   }
   return keys;
 }

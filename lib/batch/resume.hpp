@@ -23,8 +23,9 @@ struct ResumePlan {
 };
 
 /// Which of the `kept` results still stand beside the `wanted` ones. A take that has changed, or is to be measured by
-/// other settings, or is called by another way to the same file, is done anew and its old result goes; results of other
-/// takes stay.
+/// other settings, or is called by another way to the same file, is done anew and its old result goes. So does one that
+/// was moved or that another folder leads to: no file is where its old result says, and its content is wanted. Results
+/// of other takes stay.
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted);
 
 }  // namespace windway

@@ -111,6 +111,29 @@ TEST_F(Results, OfOtherTakesStay) {
   EXPECT_EQ(lines().size(), 4U);
 }
 
+TEST_F(Results, OfTakesThatWereMovedGoAndTheTakesAreDoneAnewWhereTheyAre) {
+  fs::rename(folder.path("takes"), folder.path("moved"));
+  fs::remove(folder.path("moved/HW-3_1.flac"));
+  EXPECT_EQ(run_windway(batch_call({folder.path("moved"), "--serial-from", "{serial}_{retake}", "--results", results,
+                                    "--resume"}))
+                .exit_status,
+            0);
+  EXPECT_EQ(kept(), Words{"HW-3"});
+  ASSERT_EQ(lines().size(), 3U);
+  EXPECT_EQ(lines()[0]["takes"][0]["path"], folder.path("moved/HW-1_1.flac"));
+  EXPECT_EQ(lines()[0]["batch"]["takes_of_subject"], 1);
+}
+
+TEST_F(Results, OfATakeStayWhereACopyOfItIsMeasuredToo) {
+  fs::copy_file(take(1), folder.path("HW-9_1.flac"));
+  EXPECT_EQ(run_windway(batch_call({folder.path("HW-9_1.flac"), "--serial-from", "{serial}_{retake}", "--results",
+                                    results, "--resume"}))
+                .exit_status,
+            0);
+  EXPECT_EQ(kept(), (Words{"HW-1", "HW-2", "HW-3"}));
+  EXPECT_EQ(lines().size(), 4U);
+}
+
 TEST_F(Results, CountByTheLastRetakeOfAll) {
   copy_take(take_with("one note off"), folder.path("takes/HW-2_2.flac"));
   EXPECT_EQ(go_on().exit_status, 1);
