@@ -15,8 +15,11 @@ namespace {
 /// Warnings that take the ground from under any verdict.
 constexpr std::array<const char*, 2> doubts{"scale_doubtful", "scale_far_off"};
 
-/// Without a file that says which notes must be there, so many of the instrument's notes make a scale.
-constexpr double least_share_heard = 0.5;
+/// Is it a note of the major scale on the instrument's lowest? Nobody plays all that a chromatic instrument has.
+bool is_of_its_major_scale(int midi, const Instrument& instrument) {
+  constexpr std::array semitones{0, 2, 4, 5, 7, 9, 11};
+  return std::ranges::find(semitones, ((midi - instrument.lowest_midi) % 12 + 12) % 12) != semitones.end();
+}
 
 Judged within_limits(Criterion criterion, double value, double u95, double lower, double upper) {
   return {.criterion = criterion,
@@ -68,25 +71,30 @@ void judge_spreads(const std::vector<NoteBreath>& notes, double max_spread_cents
   }
 }
 
+/// Where a file says which notes must be there, each is asked for; else as many as half of a scale has.
 void judge_heard(const Measurement& measurement, bool every_note, std::vector<Judged>& judged) {
   const auto& notes = measurement.breath.notes;
   std::vector<Judged> missing;
-  std::size_t wanted = 0;
+  std::size_t heard = 0;
+  std::size_t scale_notes = 0;
   int fingering = 0;
-  const auto& scale = measurement.naming.instrument.scale;
+  const Instrument& instrument = measurement.naming.instrument;
+  const auto& scale = instrument.scale;
   for (std::size_t i = 0; i < scale.size(); ++i) {
     fingering = i > 0 && scale[i].midi == scale[i - 1].midi ? fingering + 1 : 0;
     // A further fingering is told from the usual one only where the order of the run was said.
     if (!(scale[i].weight > 0) || fingering > 0) continue;
-    ++wanted;
-    const bool heard = std::ranges::any_of(
+    scale_notes += is_of_its_major_scale(scale[i].midi, instrument) ? 1 : 0;
+    const bool is_heard = std::ranges::any_of(
         notes, [&](const NoteBreath& note) { return note.midi == scale[i].midi && note.fingering == 0; });
-    if (!heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
+    heard += is_heard ? 1 : 0;
+    if (!is_heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
   }
-  if (every_note) std::ranges::move(missing, std::back_inserter(judged));
-  if (every_note || static_cast<double>(missing.size()) <= (1 - least_share_heard) * static_cast<double>(wanted))
-    return;
-  judged.push_back(unjudged(Criterion::take, "fewer than half of its notes were held"));
+  if (every_note) {
+    std::ranges::move(missing, std::back_inserter(judged));
+  } else if (2 * heard < scale_notes) {
+    judged.push_back(unjudged(Criterion::take, "fewer than half of the notes of its scale were held"));
+  }
 }
 
 /// The part of the move that has to be taken on trust where nobody said how far out the head was.
