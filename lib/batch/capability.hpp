@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <optional>
 
 namespace windway {
@@ -20,5 +21,9 @@ struct Capability {
 /// Cp and Cpk of values with this mean and SD (SAS/QC documentation, PROC CAPABILITY; ISO 22514-2). Empty where the SD
 /// is 0, where a number is not finite, and for a band of no width.
 std::optional<Capability> capability(double mean, double sd, const ToleranceBand& band);
+
+/// Half the width of the 95 % interval of a Cp from `n` values, as a share of it, two at least: that of a normal
+/// variable's SD, and nearly that of Cpk (A. F. Bissell, Appl. Stat. 39 (1990) 331; from memory).
+double capability_u95_share(std::size_t n);
 
 }  // namespace windway

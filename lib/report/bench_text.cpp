@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
+#include "batch/capability.hpp"
 #include "report/advice_to_maker.hpp"
 #include "report/bench_report.hpp"
 #include "report/figures.hpp"
@@ -54,14 +56,23 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings) 
                rows);
 }
 
-std::string legend(const BenchTally& tally) {
+/// How surely the least surely known Cp is; nothing where there is none.
+std::string capability_words(const std::vector<NoteFinding>& notes) {
+  std::optional<std::size_t> least;
+  for (const NoteFinding& note : notes)
+    if (note.capability) least = std::min(least.value_or(note.left.n), note.left.n);
+  if (!least) return "";
+  return fmt::format("Cp, Cpk: of {} instruments to about ± {:.0f} %; ", *least, 100.0 * capability_u95_share(*least));
+}
+
+std::string legend(const BenchTally& tally, const BenchFindings& findings) {
   const double a4_hz = tally.model->a4_hz;
   return wrapped(
       fmt::format(
           "  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
-          "best move; chart: where single instruments lie by the bench's own scatter (mean ± 3 "
+          "best move; {}chart: where single instruments lie by the bench's own scatter (mean ± 3 "
           "moving ranges / 1.128); spread: mean, from soft to hard; repeats: SD of one instrument measured again",
-          shortest(a4_hz)),
+          shortest(a4_hz), capability_words(findings.notes)),
       2);
 }
 
@@ -249,7 +260,7 @@ std::string doubts_text(const BenchTally& tally) {
 
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings) {
   if (findings.notes.empty()) return keeper_text(tally, findings) + doubts_text(tally);
-  std::string text = "\n" + notes_table(tally, findings) + legend(tally) + "\n";
+  std::string text = "\n" + notes_table(tally, findings) + legend(tally, findings) + "\n";
   text += moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out");
   text += moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz");
   text += moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents");

@@ -3,7 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <limits>
+#include <random>
 
 namespace windway {
 namespace {
@@ -48,6 +50,29 @@ TEST(Capability, IsNotToldWithoutASpreadOrABand) {
   EXPECT_FALSE(capability(not_a_number, 1.0, band));
   EXPECT_FALSE(capability(0.0, 1.0, {.lower = -infinite, .upper = 10.0}));
   EXPECT_FALSE(capability(0.0, 1.0, {.lower = 10.0, .upper = 10.0}));
+}
+
+TEST(Capability, OfDrawnBenchesLiesWithinItsShareOfTheTruthAsOftenAsItSays) {
+  std::mt19937 random(5);
+  std::normal_distribution<double> cents(0.0, 1.0);
+  for (const std::size_t n : {10U, 30U, 200U}) {
+    constexpr int benches = 4000;
+    int within = 0;
+    for (int bench = 0; bench < benches; ++bench) {
+      double sum = 0;
+      double squares = 0;
+      for (std::size_t i = 0; i < n; ++i) {
+        const double value = cents(random);
+        sum += value;
+        squares += value * value;
+      }
+      const auto count = static_cast<double>(n);
+      const double sd = std::sqrt((squares - sum * sum / count) / (count - 1.0));
+      const double cp = capability(0.0, sd, {.lower = -3.0, .upper = 3.0}).value().cp;  // truly 1
+      within += std::abs(cp - 1.0) <= capability_u95_share(n) * cp ? 1 : 0;
+    }
+    EXPECT_NEAR(1.0 * within / benches, 0.95, 0.02) << n;
+  }
 }
 
 }  // namespace
