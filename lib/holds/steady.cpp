@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 #include "holds/vibrato.hpp"
@@ -147,9 +148,29 @@ FrameSpan settled_span(const FrameSeries& series, const FrameSpan& full) {
   return {full.first + first, full.last - last};
 }
 
+/// Of the spans of `frames` that begin within a quarter of a period of `about`, the one whose ends lie nearest to its
+/// mean pitch: there its mean hangs least on where exactly it begins and ends.
+FrameSpan ending_at_mean(const FrameSeries& series, const FrameSpan& limits, std::size_t frames, std::size_t about,
+                         std::size_t quarter_period) {
+  const std::size_t last_begin = limits.last + 1 - frames;
+  const std::size_t begin = std::max(limits.first, about - std::min(about, quarter_period));
+  FrameSpan best{std::clamp(about, limits.first, last_begin), 0};
+  double least_cents = std::numeric_limits<double>::infinity();
+  for (std::size_t first = begin; first <= std::min(last_begin, about + quarter_period); ++first) {
+    const std::vector<double> cents = cents_of(series, {first, first + frames - 1});
+    const double mean_cents = mean_of(cents, 0, frames);
+    const double off_cents = std::hypot(cents.front() - mean_cents, cents.back() - mean_cents);
+    if (off_cents >= least_cents) continue;
+    least_cents = off_cents;
+    best.first = first;
+  }
+  return {best.first, best.first + frames - 1};
+}
+
 /// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it
 /// well.
-FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vibrato_hz, double hop_s) {
+FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const FrameSpan& kept, double vibrato_hz) {
+  const double hop_s = series.hop_s;
   const auto margin = static_cast<std::size_t>(std::lround(2.0 * margin_least_s / hop_s));
   if (full.frames() <= 2 * margin + 1) return kept;
   const double room_s = static_cast<double>(full.frames() - 1 - 2 * margin) * hop_s;
@@ -157,9 +178,9 @@ FrameSpan whole_periods(const FrameSpan& full, const FrameSpan& kept, double vib
   if (periods / vibrato_hz < least_whole_periods_share * static_cast<double>(full.frames()) * hop_s) return kept;
   const auto length = static_cast<std::size_t>(std::lround(periods / vibrato_hz / hop_s));
   const std::size_t middle = (kept.first + kept.last) / 2;
-  const std::size_t first = std::clamp(middle - std::min(middle, length / 2), full.first + margin,
-                                       full.last - margin - std::min(length, full.last - full.first - 2 * margin));
-  return {first, std::min(first + length, full.last - margin)};
+  const auto quarter_period = static_cast<std::size_t>(std::ceil(0.25 / vibrato_hz / hop_s));
+  return ending_at_mean(series, {full.first + margin, full.last - margin}, length + 1,
+                        middle - std::min(middle, length / 2), quarter_period);
 }
 
 /// Standard error of slope_per_s, from what the values scatter about the line; neighbours share their windows' samples,
@@ -257,7 +278,7 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   if (after_attack + before_release + 3 > full.frames()) return std::nullopt;
   FrameSpan kept{full.first + after_attack, full.last - before_release};
   const auto vibrato = piece.spans.size() == 1 ? vibrato_hz(cents_of(series, kept), series.hop_s) : std::nullopt;
-  if (vibrato) kept = whole_periods(full, kept, *vibrato, series.hop_s);
+  if (vibrato) kept = whole_periods(series, full, kept, *vibrato);
   const double after_attack_s = static_cast<double>(kept.first - ramped.first) * series.hop_s;
   SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s,
                   std::min(scoop_cents_usual, most_scoop_cents(series, ramped.first, kept)), vibrato};

@@ -80,6 +80,25 @@ TEST(FindHolds, AVibratoIsToldWithItsRateAndWholePeriodsAreKept) {
   }
 }
 
+TEST(FindHolds, AVibratoIsMostlyMeasuredFromWhereItPassesItsMean) {
+  int ends = 0;
+  int near_mean = 0;
+  for (const double rate_hz : {4.5, 5.2, 6.3}) {
+    for (const double depth_cents : {8.0, 18.0, 30.0}) {
+      for (const test::FoundBlow& blow : vibrato_take(rate_hz, depth_cents, 20).found) {
+        for (const HoldPoint& end : {blow.hold.curve.front(), blow.hold.curve.back()}) {
+          const double off_cents = std::abs(cents_between(blow.hold.frequency_hz, end.f0_hz));
+          // There it moves by 0.4 of the depth a frame; the wander comes on top.
+          near_mean += off_cents < 0.4 * depth_cents + 2.0 ? 1 : 0;
+          ++ends;
+        }
+      }
+    }
+  }
+  ASSERT_EQ(ends, 9 * 4 * 2 * 2);
+  EXPECT_GE(near_mean, 0.85 * ends);  // by chance some 54 of the 144
+}
+
 TEST(FindHolds, APlainBlowHasNoVibrato) {
   for (const test::FoundBlow& blow : vibrato_take(5.0, 0.0, 9).found) EXPECT_FALSE(blow.hold.vibrato_hz);
 }
