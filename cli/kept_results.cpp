@@ -2,7 +2,8 @@
 #include "kept_results.hpp"
 
 #include <algorithm>
-#include <set>
+#include <filesystem>
+#include <system_error>
 
 #include "batch/resume.hpp"
 #include "recording/digest.hpp"
@@ -38,17 +39,21 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
   return lines;
 }
 
-/// The keys of the jobs; a file's content is read only where an earlier result of that path stands, or where some
-/// earlier result has no other.
+/// Is no file any more where some earlier result says?
+bool some_are_gone(const std::vector<std::string>& paths) {
+  std::error_code failure;
+  return std::ranges::any_of(paths, [&](const std::string& path) { return !std::filesystem::exists(path, failure); });
+}
+
+/// The keys of the jobs; a file's content is read only where an earlier result may be its own: one of that path, or one
+/// whose file is gone.
 std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& lines) {
   std::vector<std::string> kept_paths;
   for (const KeptLine& line : lines) kept_paths.push_back(line.key.path);
   std::ranges::sort(kept_paths);
   std::vector<std::string> paths;
   for (const BatchJob& job : bench.jobs) paths.push_back(path_as_written(job.path));
-  const std::set<std::string> wanted_paths(paths.begin(), paths.end());
-  const bool may_have_moved =
-      std::ranges::any_of(kept_paths, [&](const std::string& path) { return !wanted_paths.contains(path); });
+  const bool may_have_moved = some_are_gone(kept_paths);
   std::vector<ResultKey> keys;
   for (std::size_t i = 0; i < paths.size(); ++i) {
     const BatchJob& job = bench.jobs[i];
