@@ -28,6 +28,8 @@ constexpr double beside_break_s = 0.03;  // left out on either side of a break
 // Of the hold. Four periods that just miss a fifth fill 0.75 of it, and 0.7 of what is steady is to be kept.
 constexpr double least_whole_periods_share = 0.72;
 constexpr double longest_attack_share = 0.18;  // of the hold
+// Of the sounding. Of 34,000 true holds none had less than 0.44; the way into a note through another's echo has.
+constexpr double least_steady_share = 0.25;
 constexpr std::size_t full_in_a_row = 3;  // frames at full strength before it counts: in an echo one may be by chance
 constexpr double echo_falls_db_per_s = 15.0;        // 60 dB in 4 s
 constexpr double echo_noise_falls_db_per_s = 25.0;  // over a short span noise scatters
@@ -256,6 +258,12 @@ FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const Fra
   return sounding;
 }
 
+double steady_share(const SteadyPart& part) {
+  std::size_t frames = 0;
+  for (const FrameSpan& span : part.spans) frames += span.frames();
+  return static_cast<double>(frames) / static_cast<double>(part.sounding.frames());
+}
+
 }  // namespace
 
 std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece) {
@@ -282,7 +290,7 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   const double after_attack_s = static_cast<double>(kept.first - ramped.first) * series.hop_s;
   SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s,
                   std::min(scoop_cents_usual, most_scoop_cents(series, ramped.first, kept)), vibrato};
-  if (part.spans.empty()) return std::nullopt;
+  if (part.spans.empty() || steady_share(part) < least_steady_share) return std::nullopt;
   const auto longest = std::max_element(part.spans.begin(), part.spans.end(),
                                         [](const FrameSpan& a, const FrameSpan& b) { return a.frames() < b.frames(); });
   return dies_away(series, *longest) ? std::nullopt : std::optional(part);

@@ -64,6 +64,12 @@ TEST(FindPieces, ASoundThatGoesOnUndiminishedInEitherRegisterIsOneBlow) {
   EXPECT_EQ(find_pieces(blow(-25.0)).size(), 2U);
 }
 
+TEST(FindPieces, ASlipIntoTheOctaveIsABreakAsLongAsItIsTooShortForAHold) {
+  const auto blow = [](std::size_t slip) { return series_with({{24}, {slip, 1200.0}, {24}}); };
+  EXPECT_EQ(find_pieces(blow(23)).size(), 1U);  // a change of note takes a few frames at either end
+  EXPECT_EQ(find_pieces(blow(28)).size(), 3U);
+}
+
 /// Two blows with silence about them; under the second the noise falls away for a fifth of a second.
 PitchTrack track_with(float least_noise_db) {
   PitchTrack track{.first_s = 0.0, .hop_s = 0.01, .window_s = 0.08, .working_rate_hz = 16000.0, .frames = {}};
