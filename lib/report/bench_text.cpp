@@ -62,7 +62,8 @@ std::string capability_words(const std::vector<NoteFinding>& notes) {
   for (const NoteFinding& note : notes)
     if (note.capability) least = std::min(least.value_or(note.left.n), note.left.n);
   if (!least) return "";
-  return fmt::format("Cp, Cpk: of {} instruments to about ± {:.0f} %; ", *least, 100.0 * capability_u95_share(*least));
+  return fmt::format("Cp and Cpk of {} instruments are known to about ± {:.0f} %; ", *least,
+                     100.0 * capability_u95_share(*least));
 }
 
 std::string legend(const BenchTally& tally, const BenchFindings& findings) {
