@@ -29,14 +29,15 @@ class Decimator {
   void finish(std::vector<float>& out);
 
  private:
+  void deal(std::span<const float> samples);
   void filter(std::vector<float>& out);
-  void filter_ready(std::size_t ready, std::vector<float>& out);
 
   std::size_t factor_;
-  std::vector<float> taps_;     ///< the middle one stands on the output's time
-  std::vector<float> pending_;  ///< input not yet done with
-  std::size_t next_ = 0;        ///< where in `pending_` the next output's taps begin
-  std::vector<float> rows_;     ///< room for the samples dealt into phases
+  std::vector<float> taps_;  ///< the middle one stands on the output's time
+  /// Input not yet done with: sample i in row i % factor_, column i / factor_, so that neighbouring outputs weigh
+  /// neighbours by each tap, and a register holds many of them. The next output's taps begin at the first sample.
+  std::vector<std::vector<float>> rows_;
+  std::size_t dealt_ = 0;  ///< how many samples the rows hold
 };
 
 }  // namespace windway

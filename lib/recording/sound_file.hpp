@@ -6,6 +6,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "recording/input_file.hpp"
 
@@ -39,9 +40,12 @@ class SoundFile {
   bool met_non_finite() const { return met_non_finite_; }
 
  private:
+  std::size_t read_sixteen_bits(std::span<float> interleaved);
+
   struct Handle;
   std::unique_ptr<Handle> handle_;
   bool met_non_finite_ = false;
+  std::vector<std::int16_t> sixteen_bits_;
 };
 
 }  // namespace windway
