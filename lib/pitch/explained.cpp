@@ -2,10 +2,13 @@
 #include "pitch/explained.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <numeric>
 #include <vector>
 
 #include "pitch/pitch_track.hpp"
+#include "units/four.hpp"
 
 namespace windway {
 
@@ -28,11 +31,54 @@ double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
   return (static_cast<double>(bin) + hann_peak_offset_bins(power[bin - 1], power[bin], power[bin + 1])) * bin_hz;
 }
 
-/// Is one of the four powers from bin k on over `least`? Most bins are noise, and need no closer look.
-bool any_of_four_over(std::span<const float> power, std::size_t k, float least) {
-  const bool first = power[k] > least, second = power[k + 1] > least;
-  const bool third = power[k + 2] > least, fourth = power[k + 3] > least;
-  return (first | second) | (third | fourth);
+/// The strongest bin near each harmonic of a fundamental within the band, and where a lone tone stands that shows so.
+struct Lines {
+  std::array<float, harmonics_explained> power{};  ///< 0 beyond the last of `count`
+  std::array<float, harmonics_explained> below{}, above{};
+  std::array<float, harmonics_explained> bin_beside{};   ///< of the harmonic's place, in bins
+  std::array<float, harmonics_explained> tone_beside{};  ///< likewise; told by place_tones
+  int count = 0;
+
+  bool is_peak(std::size_t i) const { return power[i] > below[i] && power[i] >= above[i]; }
+};
+
+Lines lines_near(std::span<const float> power, const Band& band, double f0_hz, int most) {
+  const double f0_bins = f0_hz / band.bin_hz;
+  const auto end_bins = static_cast<double>(band.to - 1);
+  Lines lines;
+  for (int h = 1; h <= most && h * f0_bins < end_bins; ++h) {
+    const auto i = static_cast<std::size_t>(h - 1);
+    const std::size_t bin = strongest_bin_near(power, h * f0_bins);
+    lines.power[i] = power[bin];
+    lines.below[i] = power[bin - 1];
+    lines.above[i] = power[bin + 1];
+    lines.bin_beside[i] = static_cast<float>(static_cast<double>(bin) - h * f0_bins);
+    lines.count = h;
+  }
+  return lines;
+}
+
+/// All at once, for the square root and the divisions: as hann_peak_offset_bins.
+void place_tones(Lines& lines) {
+  constexpr float least_power = 1e-30f;
+  for (std::size_t i = 0; i < lines.power.size(); ++i) {
+    const bool up = lines.above[i] >= lines.below[i];
+    const float beside = up ? lines.above[i] : lines.below[i];
+    const float ratio = std::sqrt(beside / (lines.power[i] + least_power));
+    const float offset = std::min(std::max((2.0f * ratio - 1.0f) / (ratio + 1.0f), 0.0f), 0.5f);
+    lines.tone_beside[i] = lines.bin_beside[i] + (up ? offset : -offset);
+  }
+}
+
+bool is_peak(const float* power) { return power[0] > power[-1] && power[0] >= power[1]; }
+
+/// Is one of eight neighbouring bins a peak over `least`? Most bins are none, and need no closer look.
+bool peak_among_eight(const float* power, float least) {
+  const auto peaks_among_four = [least](const float* p) {
+    const Four here = four_at(p);
+    return (here > least) & (here > four_at(p - 1)) & (here >= four_at(p + 1));
+  };
+  return any(peaks_among_four(power) | peaks_among_four(power + 4));
 }
 
 /// The strongest first.
@@ -40,9 +86,9 @@ std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band
   std::vector<Peak> peaks;
   const auto least = static_cast<float>(peak_over_noise * noise_power);
   for (std::size_t k = band.from; k < band.to; ++k) {
-    while (k + 4 <= band.to && !any_of_four_over(power, k, least)) k += 4;
+    while (k + 8 <= band.to && !peak_among_eight(&power[k], least)) k += 8;
     if (k == band.to) break;
-    if (power[k] > least && power[k] > power[k - 1] && power[k] >= power[k + 1]) peaks.push_back({k, power[k]});
+    if (power[k] > least && is_peak(&power[k])) peaks.push_back({k, power[k]});
   }
   std::sort(peaks.begin(), peaks.end(), [](const Peak& a, const Peak& b) { return a.power > b.power; });
   if (peaks.size() > peaks_most) peaks.resize(peaks_most);
@@ -51,11 +97,27 @@ std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band
   return peaks;
 }
 
+/// Of every bin and its two neighbours the highest power, for bins within the band.
+std::vector<float> highest_of_three(std::span<const float> power, const Band& band) {
+  std::vector<float> highest(band.to, 0.0f);
+  const float* const p = power.data();
+  for (std::size_t k = band.from - 1; k < band.to; ++k) {
+    const float beside = p[k - 1] > p[k + 1] ? p[k - 1] : p[k + 1];
+    highest[k] = beside > p[k] ? beside : p[k];
+  }
+  return highest;
+}
+
 /// No less than explained_power, and quicker.
-double explained_at_most(std::span<const float> power, const Band& band, double f0_hz) {
-  double sum = 0;
-  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    sum += power[strongest_bin_near(power, band, h * f0_hz)];
+double explained_at_most(const std::vector<float>& highest, double f0_bins) {
+  std::array<int, harmonics_explained> bins{};
+  for (int i = 0; i < harmonics_explained; ++i) {
+    bins[static_cast<std::size_t>(i)] = static_cast<int>((i + 1) * f0_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
+  }
+  float sum = 0;
+  for (const int bin : bins) {
+    if (static_cast<std::size_t>(bin) >= highest.size()) break;
+    sum += highest[static_cast<std::size_t>(bin)];
   }
   return sum;
 }
@@ -78,35 +140,29 @@ bool adds_to_all(const Candidate& pitch, const std::vector<Candidate>& peaks) {
 
 }  // namespace
 
-std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz) {
-  const std::size_t bin = nearest_bin(hz / band.bin_hz);
-  std::size_t best = bin;
-  if (power[bin - 1] > power[best]) best = bin - 1;
-  if (bin + 1 < power.size() && power[bin + 1] > power[best]) best = bin + 1;
-  return best;
-}
-
 double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  double sum = 0;
-  for (int h = 1; h <= harmonics_explained && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
-    if (power[bin] <= 2.0 * noise_power) continue;
-    const double beside_bins = peak_hz(power, bin, band.bin_hz) / band.bin_hz - h * f0_hz / band.bin_hz;
-    sum += std::max(0.0, 1.0 - beside_bins * beside_bins) * (power[bin] - 2.0 * noise_power);
+  Lines lines = lines_near(power, band, f0_hz, harmonics_explained);
+  place_tones(lines);
+  const auto noise = static_cast<float>(2.0 * noise_power);
+  std::array<float, harmonics_explained> explained{};
+  for (std::size_t i = 0; i < explained.size(); ++i) {
+    const float near = std::max(1.0f - lines.tone_beside[i] * lines.tone_beside[i], 0.0f);
+    explained[i] = near * std::max(lines.power[i] - noise, 0.0f);
   }
-  return sum;
+  return std::accumulate(explained.begin(), explained.end(), 0.0);
 }
 
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
   std::vector<Candidate> candidates;
   std::vector<Candidate> undivided;
   double best = 0;
+  const std::vector<float> highest = highest_of_three(power, band);
   for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
     const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
     for (int divisor = 1; divisor <= 4; ++divisor) {
       const double hz = whole_hz / divisor;
       if (hz < voice_min_hz) break;
-      const double at_most = explained_at_most(power, band, hz);
+      const double at_most = explained_at_most(highest, hz / band.bin_hz);
       if (divisor == 1) undivided.push_back({hz, at_most});
       if (at_most < explained_enough * best) continue;
       candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
@@ -123,19 +179,18 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
 }
 
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  Lines lines = lines_near(power, band, f0_hz, harmonics_tracked);
+  place_tones(lines);
   double sum = 0;
   double weights = 0;
-  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
-    const std::size_t bin = strongest_bin_near(power, band, h * f0_hz);
-    const bool peak = power[bin] > power[bin - 1] && power[bin] >= power[bin + 1];
-    if (!peak || power[bin] < 2.0 * peak_over_noise * noise_power) continue;
-    const double hz = peak_hz(power, bin, band.bin_hz);
-    if (std::abs(hz - h * f0_hz) > harmonic_within_bins * band.bin_hz) continue;
-    const double weight = h * h * static_cast<double>(power[bin]);
-    sum += weight * hz / h;
-    weights += weight;
+  for (int h = 1; h <= lines.count; ++h) {
+    const auto i = static_cast<std::size_t>(h - 1);
+    if (!lines.is_peak(i) || lines.power[i] < 2.0 * peak_over_noise * noise_power) continue;
+    if (std::abs(lines.tone_beside[i]) > harmonic_within_bins) continue;
+    sum += h * static_cast<double>(lines.power[i]) * lines.tone_beside[i];
+    weights += h * h * static_cast<double>(lines.power[i]);
   }
-  return weights > 0 ? sum / weights : f0_hz;
+  return weights > 0 ? f0_hz + band.bin_hz * sum / weights : f0_hz;
 }
 
 }  // namespace windway

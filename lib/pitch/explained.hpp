@@ -15,8 +15,12 @@ inline constexpr double voice_min_hz = 75.0;
 /// Pitches nearer than this ratio are one.
 inline constexpr double same_pitch = 1.03;
 
-/// Of the bin nearest to a frequency and its two neighbours, the strongest.
-std::size_t strongest_bin_near(std::span<const float> power, const Band& band, double hz);
+/// Of the bin nearest to a place in a spectrum and its two neighbours, which must be there, the strongest.
+inline std::size_t strongest_bin_near(std::span<const float> power, double place_bins) {
+  const std::size_t bin = nearest_bin(place_bins);
+  const std::size_t lower = power[bin - 1] > power[bin] ? bin - 1 : bin;
+  return power[bin + 1] > power[lower] ? bin + 1 : lower;
+}
 
 /// How much of the power, above the noise's, lies where a fundamental has its harmonics.
 double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power);

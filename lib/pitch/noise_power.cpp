@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdint>
-#include <cstring>
+
+#include "units/four.hpp"
 
 namespace windway {
 
@@ -16,19 +16,6 @@ namespace {
 constexpr double noise_most = 4.0;
 constexpr double mean_of_most = 0.92537;
 
-/// Four numbers in one register: what every x86-64 and its like have.
-using Four = float __attribute__((vector_size(16)));
-
-Four four_at(const float* from) {
-  Four four;
-  std::memcpy(&four, from, sizeof four);
-  return four;
-}
-
-float total(Four four) { return (four[0] + four[1]) + (four[2] + four[3]); }
-
-using FourCounts = std::int32_t __attribute__((vector_size(16)));
-
 /// Mean of the powers up to a limit; the last few of the band do not matter. Several sums side by side: none waits for
 /// another's addition.
 double mean_up_to(std::span<const float> power, const Band& band, float limit) {
@@ -36,7 +23,7 @@ double mean_up_to(std::span<const float> power, const Band& band, float limit) {
   const Four limits{limit, limit, limit, limit};
   const Four none{};
   std::array<Four, sums_beside> sums{};
-  std::array<FourCounts, sums_beside> counts{};
+  std::array<FourTruths, sums_beside> counts{};
   const auto take = [&](std::size_t beside, std::size_t k) {
     const Four four = four_at(&power[k]);
     sums[beside] += four <= limits ? four : none;
@@ -47,7 +34,7 @@ double mean_up_to(std::span<const float> power, const Band& band, float limit) {
     for (std::size_t beside = 0; beside < sums_beside; ++beside) take(beside, k + 4 * beside);
   }
   for (; k + 4 <= band.to; k += 4) take(0, k);
-  const FourCounts count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
+  const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
   const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
   return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
 }

@@ -177,7 +177,7 @@ void ToneFinder::judge_alone(Judged& judged) {
   judged.noise_power = noise_power_in(power, band_of(judged.spectrum, bin_hz_, noise_from_hz, noise_to_hz));
   judged.total_power = total_power_in(power, band);
   const auto fundamental_share = [&](double hz, double explained) {
-    return explained > 0 ? power[strongest_bin_near(power, band, hz)] / explained : 0.0;
+    return explained > 0 ? power[strongest_bin_near(power, hz / band.bin_hz)] / explained : 0.0;
   };
   ++since_searched_;
   if (!judged_.empty() && judged_.back().alone_hz && since_searched_ < search_every_frames) {

@@ -3,7 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
+
+#include "units/four.hpp"
 
 namespace windway {
 namespace {
@@ -22,15 +23,6 @@ struct Extremes {
   float lowest = 0;
   float highest = 0;
 };
-
-/// Four numbers in one register: what every x86-64 and its like have.
-using Four = float __attribute__((vector_size(16)));
-
-Four four_at(const float* from) {
-  Four four;
-  std::memcpy(&four, from, sizeof four);
-  return four;
-}
 
 Four lower(Four a, Four b) { return a < b ? a : b; }
 Four higher(Four a, Four b) { return a > b ? a : b; }
