@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <span>
 
 #include "holds/holds.hpp"
 #include "holds/mean_frequency.hpp"
@@ -50,12 +51,10 @@ double colour_db(const Tone& tone) {
 double unsettled_cents(const std::vector<double>& cents) {
   const std::size_t beside = std::min<std::size_t>(10, cents.size() / 3);
   if (beside < 3) return 0.0;
-  const auto off = [&](std::size_t k) {
-    const auto after = cents.begin() + static_cast<long>(k) + 1;
-    return std::abs(cents[k] - *median_of({after, after + static_cast<long>(beside)}));
-  };
+  const std::vector<double> beside_cents = running_medians(std::span(cents).subspan(1), beside);
+  const auto off = [&](std::size_t k) { return std::abs(cents[k] - beside_cents[k]); };
   std::vector<double> within;
-  for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k + beside < cents.size(); ++k)
+  for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k < beside_cents.size(); ++k)
     within.push_back(off(k));
   const auto usual = within.begin() + static_cast<long>(9 * within.size() / 10);
   std::nth_element(within.begin(), usual, within.end());

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <span>
 
 #include "holds/vibrato.hpp"
 #include "units/order_statistics.hpp"
@@ -135,10 +136,9 @@ FrameSpan settled_span(const FrameSeries& series, const FrameSpan& full) {
   const auto beside = static_cast<std::size_t>(std::lround(beside_s / series.hop_s));
   const auto most = static_cast<std::size_t>(settles_share * static_cast<double>(full.frames()));
   const auto unsettled_frames = [&](const std::vector<double>& cents) {
+    const std::vector<double> beside_cents = running_medians(std::span(cents).subspan(1), beside);
     std::vector<double> off;
-    for (std::size_t k = 0; k + beside < cents.size(); ++k) {
-      off.push_back(std::abs(cents[k] - median_of(cents, k + 1, k + beside)));
-    }
+    for (std::size_t k = 0; k < beside_cents.size(); ++k) off.push_back(std::abs(cents[k] - beside_cents[k]));
     if (off.size() <= 2 * most) return std::size_t{0};
     const double usual = median_of(off, most, off.size() - 1);
     std::size_t k = 0;
