@@ -79,8 +79,8 @@ double product_of_residuals(const PitchCurve& curve, const OuNoise& noise) {
     difference[i] -= curve.level_db[i];
   }
   const auto columns = steady_columns(curve);
-  return 0.25 * (regress(curve.time_s, sum, columns, noise).sum_of_squares -
-                 regress(curve.time_s, difference, columns, noise).sum_of_squares);
+  return 0.25 * (scatter_about(curve.time_s, sum, columns, noise).sum_of_squares -
+                 scatter_about(curve.time_s, difference, columns, noise).sum_of_squares);
 }
 
 /// Variance of the holds' means, as a share of the way, that the breath's wander within them foretells: what level and

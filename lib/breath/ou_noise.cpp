@@ -2,6 +2,7 @@
 #include "breath/ou_noise.hpp"
 
 #include <Eigen/Dense>
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <utility>
@@ -9,8 +10,7 @@
 namespace windway {
 namespace {
 
-/// One moment's values of all columns. Room for most_columns without asking for memory: this runs over every hold for
-/// every shape of wander.
+/// One moment's values of all columns. Room for most_columns without asking for memory.
 constexpr int most_columns = 8;
 using Row = Eigen::Matrix<double, 1, Eigen::Dynamic, Eigen::RowMajor, 1, most_columns>;
 using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor, Eigen::Dynamic, most_columns>;
@@ -68,24 +68,44 @@ double missing_diagonal(const OuNoise& noise) {
   return variance_of_mean(noise.read_over_s, noise.tau_s) / scale - 1.0;
 }
 
+/// The Kalman filter of the wander, as far as it does not hang on what is filtered: point by point.
+class OuFilter {
+ public:
+  OuFilter(const std::vector<double>& time_s, const OuNoise& noise)
+      : time_s_(time_s), diagonal_(noise.white_share + missing_diagonal(noise)), kept_after_(noise.tau_s) {}
+
+  struct Point {
+    double innovation_variance, gain, kept;
+  };
+  Point next() {
+    const double step_s = at_ + 1 < time_s_.size() ? time_s_[at_ + 1] - time_s_[at_] : 0.0;
+    ++at_;
+    const double innovation_variance = variance_ + diagonal_;
+    const double gain = variance_ / innovation_variance;
+    const double kept = kept_after_.after(step_s);
+    variance_ = kept * kept * variance_ * (1.0 - gain) + 1.0 - kept * kept;
+    return {innovation_variance, gain, kept};
+  }
+
+ private:
+  const std::vector<double>& time_s_;
+  double diagonal_;
+  Kept kept_after_;
+  double variance_ = 1.0;
+  std::size_t at_ = 0;
+};
+
 Whitened whiten(const std::vector<double>& time_s, Rows columns, const OuNoise& noise) {
   Whitened white{std::move(columns), 0.0};
   Row state = Row::Zero(white.rows.cols());
-  double variance = 1.0;
-  const double diagonal = noise.white_share + missing_diagonal(noise);
+  OuFilter filter(time_s, noise);
   LogSum log_determinant;
-  Kept kept_after(noise.tau_s);
   for (Eigen::Index i = 0; i < white.rows.rows(); ++i) {
-    const double innovation_variance = variance + diagonal;
+    const OuFilter::Point point = filter.next();
     const Row innovation = white.rows.row(i) - state;
-    white.rows.row(i) = innovation / std::sqrt(innovation_variance);
-    log_determinant.add_log_of(innovation_variance);
-    const double gain = variance / innovation_variance;
-    const auto at = static_cast<std::size_t>(i);
-    const double step_s = at + 1 < time_s.size() ? time_s[at + 1] - time_s[at] : 0.0;
-    const double kept = kept_after.after(step_s);
-    state = kept * (state + gain * innovation);
-    variance = kept * kept * variance * (1.0 - gain) + 1.0 - kept * kept;
+    white.rows.row(i) = innovation / std::sqrt(point.innovation_variance);
+    log_determinant.add_log_of(point.innovation_variance);
+    state = point.kept * (state + point.gain * innovation);
   }
   white.log_determinant = log_determinant.sum();
   return white;
@@ -98,6 +118,31 @@ Rows as_rows(const std::vector<std::vector<double>>& columns, const std::vector<
     rows.col(static_cast<Eigen::Index>(c)) = Eigen::Map<const Eigen::VectorXd>(columns[c].data(), n);
   rows.col(rows.cols() - 1) = Eigen::Map<const Eigen::VectorXd>(value.data(), n);
   return rows;
+}
+
+/// Whitened products of all columns (the value is the last one) are all that the scatter hangs on.
+template <int columns_count>
+OuScatter scatter(const std::vector<double>& time_s, const std::vector<double>& value,
+                  const std::vector<std::vector<double>>& columns, const OuNoise& noise) {
+  constexpr int p = columns_count;
+  using Point = Eigen::Matrix<double, p + 1, 1>;
+  Eigen::Matrix<double, p + 1, p + 1> products = Eigen::Matrix<double, p + 1, p + 1>::Zero();
+  Point state = Point::Zero();
+  OuFilter filter(time_s, noise);
+  LogSum log_determinant;
+  for (std::size_t i = 0; i < value.size(); ++i) {
+    Point innovation = -state;
+    for (int c = 0; c < p; ++c) innovation(c) += columns[static_cast<std::size_t>(c)][i];
+    innovation(p) += value[i];
+    const OuFilter::Point point = filter.next();
+    products += innovation * (innovation / point.innovation_variance).transpose();
+    log_determinant.add_log_of(point.innovation_variance);
+    state = point.kept * (state + point.gain * innovation);
+  }
+  const Eigen::Matrix<double, p, 1> right = products.template topRightCorner<p, 1>();
+  const Eigen::LDLT<Eigen::Matrix<double, p, p>> solver(products.template topLeftCorner<p, p>());
+  return {std::max(0.0, products(p, p) - right.dot(solver.solve(right))), static_cast<double>(value.size()) - p,
+          log_determinant.sum() + solver.vectorD().array().abs().max(1e-300).log().sum()};
 }
 
 }  // namespace
@@ -123,6 +168,20 @@ OuRegression regress(const std::vector<double>& time_s, const std::vector<double
   result.degrees = static_cast<double>(value.size()) - static_cast<double>(p);
   result.log_determinant = white.log_determinant + solver.vectorD().array().abs().max(1e-300).log().sum();
   return result;
+}
+
+OuScatter scatter_about(const std::vector<double>& time_s, const std::vector<double>& value,
+                        const std::vector<std::vector<double>>& columns, const OuNoise& noise) {
+  switch (columns.size()) {
+    case 1:
+      return scatter<1>(time_s, value, columns, noise);
+    case 2:
+      return scatter<2>(time_s, value, columns, noise);
+    case 3:
+      return scatter<3>(time_s, value, columns, noise);
+    default:
+      return regress(time_s, value, columns, noise);
+  }
 }
 
 double variance_of_mean(double length_s, double tau_s) {

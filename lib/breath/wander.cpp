@@ -109,8 +109,8 @@ WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves
   for (std::size_t h = 0; h < curves.size(); ++h) {
     if (curves[h].curve.cents.empty()) continue;
     const PitchCurve& curve = curves[h].curve;
-    const OuRegression fit =
-        regress(curve.time_s, curve.cents, curves[h].columns, {noise.tau_s, noise.white_share, curve.read_over_s});
+    const OuScatter fit = scatter_about(curve.time_s, curve.cents, curves[h].columns,
+                                        {noise.tau_s, noise.white_share, curve.read_over_s});
     scatter[h] = {fit.sum_of_squares, fit.degrees};
     shape.weight -= 0.5 * (fit.log_determinant + fit.degrees * std::log(std::max(fit.sum_of_squares, 1e-12)));
   }

@@ -1,9 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "holds/frequency_wander.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <numbers>
+#include <span>
+#include <utility>
 
 namespace windway {
 
@@ -11,13 +15,31 @@ namespace {
 
 constexpr std::size_t frames_to_start = 3;  // phases that tell where the tone starts, not how it goes on
 
-/// Kalman filter of phase, frequency and slope in plain numbers: most of the work of a hold is done here. The noise of
-/// all frames but those at a sudden end is the same, so what the filter knows settles soon and need not be found anew.
-class LikelihoodFilter {
+/// A number for each of several wanders, which are tried side by side: none waits for another's arithmetic.
+constexpr std::size_t beside = 4;
+using Numbers = double __attribute__((vector_size(beside * sizeof(double))));
+using Wanders = std::array<FrequencyWander, beside>;
+
+/// Growth of the state in a hop, for each wander.
+struct Growth {
+  Numbers pp{}, pf{}, ps{}, ff{}, fs{}, ss{};
+
+  Growth(const Wanders& wanders, double hop_s) {
+    for (std::size_t i = 0; i < beside; ++i) {
+      const StateCovariance grows = growth_in_hop(wanders[i], hop_s);
+      pp[i] = grows.pp, pf[i] = grows.pf, ps[i] = grows.ps;
+      ff[i] = grows.ff, fs[i] = grows.fs, ss[i] = grows.ss;
+    }
+  }
+};
+
+/// Kalman filters of phase, frequency and slope in plain numbers: much of the work of a hold is done here. The noise of
+/// all frames but those at a sudden end is the same, so what a filter knows settles soon and need not be found anew.
+class LikelihoodFilters {
  public:
-  LikelihoodFilter(const FrequencyWander& wander, double hop_s, double window_s, double first_rad)
-      : grows_(growth_in_hop(wander, hop_s)), hop_s_(hop_s), seen_s2_(slope_seen_s2(window_s)), phase_(first_rad) {
-    if (wander.has_slope) ss_ = start_slope_rad2;
+  LikelihoodFilters(const Wanders& wanders, double hop_s, double window_s, double first_rad)
+      : grows_(wanders, hop_s), hop_s_(hop_s), seen_s2_(slope_seen_s2(window_s)), phase_(Numbers{} + first_rad) {
+    for (std::size_t i = 0; i < beside; ++i) ss_[i] = wanders[i].has_slope ? start_slope_rad2 : 0.0;
   }
 
   void predict() {
@@ -25,8 +47,8 @@ class LikelihoodFilter {
     phase_ += h * (frequency_ + 0.5 * h * slope_);
     frequency_ += h * slope_;
     if (settled_) return;
-    const double ps_next = ps_ + h * (fs_ + 0.5 * h * ss_);
-    const double pf_next = pf_ + h * (ff_ + 0.5 * h * fs_) + h * ps_next;
+    const Numbers ps_next = ps_ + h * (fs_ + 0.5 * h * ss_);
+    const Numbers pf_next = pf_ + h * (ff_ + 0.5 * h * fs_) + h * ps_next;
     pp_ += h * (pf_ + 0.5 * h * ps_) + h * (pf_next - h * ps_next) + 0.5 * h * h * ps_next + grows_.pp;
     pf_ = pf_next + grows_.pf;
     ps_ = ps_next + grows_.ps;
@@ -35,27 +57,27 @@ class LikelihoodFilter {
     ss_ += grows_.ss;
   }
 
-  struct Innovation {
-    double rad, variance_rad2;
-  };
-  Innovation update(double phase_rad, double noise_rad2) {
+  void update(double phase_rad, double noise_rad2) {
     if (noise_rad2 != noise_rad2_) settled_ = false;
     noise_rad2_ = noise_rad2;
-    const double innovation = phase_rad - phase_ - seen_s2_ * slope_;
-    if (!settled_) update_covariance(noise_rad2);
-    phase_ += phase_gain_ * innovation;
-    frequency_ += frequency_gain_ * innovation;
-    slope_ += slope_gain_ * innovation;
-    return {innovation, variance_rad2_};
+    innovation_rad_ = phase_rad - phase_ - seen_s2_ * slope_;
+    if (!settled_) update_covariance();
+    phase_ += phase_gain_ * innovation_rad_;
+    frequency_ += frequency_gain_ * innovation_rad_;
+    slope_ += slope_gain_ * innovation_rad_;
   }
+  /// Of the last update.
+  const Numbers& innovation_rad() const { return innovation_rad_; }
+  const Numbers& variance_rad2() const { return variance_rad2_; }
+  /// The variance is that of the frame before.
+  bool settled() const { return settled_; }
 
  private:
-  void update_covariance(double noise_rad2) {
-    constexpr double same = 1e-7;  // of the variance
-    const double cp = pp_ + seen_s2_ * ps_, cf = pf_ + seen_s2_ * fs_, cs = ps_ + seen_s2_ * ss_;
-    const double before = variance_rad2_;
-    variance_rad2_ = cp + seen_s2_ * cs + noise_rad2;
-    settled_ = ++updates_ > frames_to_start && std::abs(variance_rad2_ - before) < same * variance_rad2_;
+  void update_covariance() {
+    const Numbers cp = pp_ + seen_s2_ * ps_, cf = pf_ + seen_s2_ * fs_, cs = ps_ + seen_s2_ * ss_;
+    const Numbers before = variance_rad2_;
+    variance_rad2_ = cp + seen_s2_ * cs + noise_rad2_;
+    settled_ = ++updates_ > frames_to_start && is_same(variance_rad2_, before);
     phase_gain_ = cp / variance_rad2_;
     frequency_gain_ = cf / variance_rad2_;
     slope_gain_ = cs / variance_rad2_;
@@ -67,33 +89,86 @@ class LikelihoodFilter {
     ss_ -= slope_gain_ * cs;
   }
 
-  StateCovariance grows_;
+  static bool is_same(const Numbers& variance, const Numbers& before) {
+    constexpr double same = 1e-7;  // of the variance
+    bool all = true;
+    for (std::size_t i = 0; i < beside; ++i) all = all && std::abs(variance[i] - before[i]) < same * variance[i];
+    return all;
+  }
+
+  Growth grows_;
   double hop_s_, seen_s2_;
-  double phase_, frequency_ = 0, slope_ = 0;
-  double pp_ = start_phase_rad2, pf_ = 0, ps_ = 0, ff_ = start_frequency_rad2, fs_ = 0, ss_ = 0;  // their covariance
-  double phase_gain_ = 0, frequency_gain_ = 0, slope_gain_ = 0;
-  double noise_rad2_ = 0, variance_rad2_ = 0;
+  Numbers phase_, frequency_{}, slope_{};
+  // Their covariance.
+  Numbers pp_ = Numbers{} + start_phase_rad2, pf_{}, ps_{}, ff_ = Numbers{} + start_frequency_rad2, fs_{}, ss_{};
+  Numbers phase_gain_{}, frequency_gain_{}, slope_gain_{};
+  double noise_rad2_ = 0;
+  Numbers innovation_rad_{}, variance_rad2_{};
   std::size_t updates_ = 0;  // of the covariance
   bool settled_ = false;
 };
 
-double log_likelihood(const std::vector<double>& phase_rad, const std::vector<double>& noise_rad2, double hop_s,
-                      double window_s, const FrequencyWander& wander) {
-  LikelihoodFilter filter(wander, hop_s, window_s, phase_rad.front());
-  double log_variance = 0, squares = 0, product = 1.0;
-  for (std::size_t i = 0; i < phase_rad.size(); ++i) {
-    if (i > 0) filter.predict();
-    const auto innovation = filter.update(phase_rad[i], noise_rad2[i]);
-    if (i < frames_to_start) continue;
-    squares += innovation.rad * innovation.rad / innovation.variance_rad2;
-    product *= innovation.variance_rad2;  // logarithms are dear: one for several factors
-    if (product < 1e-200 || product > 1e200) {
-      log_variance += std::log(product);
-      product = 1.0;
-    }
+/// Sums of logarithms of factors. Logarithms are dear: one is taken for several factors.
+class LogSums {
+ public:
+  void add_log_of(const Numbers& factors) {
+    product_ *= factors;
+    bool inside = true;
+    for (std::size_t i = 0; i < beside; ++i) inside = inside && product_[i] > 1e-200 && product_[i] < 1e200;
+    if (!inside) take_logarithms();
   }
-  return -0.5 * (log_variance + std::log(product) + squares);
+  void add_log_of(const Numbers& factors, double times) {
+    for (std::size_t i = 0; i < beside; ++i) sum_[i] += times * std::log(factors[i]);
+  }
+  const Numbers& sums() {
+    take_logarithms();
+    return sum_;
+  }
+
+ private:
+  void take_logarithms() {
+    add_log_of(product_, 1.0);
+    product_ = Numbers{} + 1.0;
+  }
+
+  Numbers sum_{}, product_ = Numbers{} + 1.0;
+};
+
+std::array<double, beside> log_likelihoods(const std::vector<double>& phase_rad, const std::vector<double>& noise_rad2,
+                                           double hop_s, double window_s, const Wanders& wanders) {
+  LikelihoodFilters filters(wanders, hop_s, window_s, phase_rad.front());
+  Numbers squares{};
+  LogSums log_variance;
+  double settled_frames = 0;
+  for (std::size_t i = 0; i < phase_rad.size(); ++i) {
+    if (i > 0) filters.predict();
+    const Numbers variance_before = filters.variance_rad2();
+    filters.update(phase_rad[i], noise_rad2[i]);
+    if (i < frames_to_start) continue;
+    squares += filters.innovation_rad() * filters.innovation_rad() / filters.variance_rad2();
+    if (filters.settled()) {
+      ++settled_frames;
+      continue;
+    }
+    if (settled_frames > 0) log_variance.add_log_of(variance_before, std::exchange(settled_frames, 0.0));
+    log_variance.add_log_of(filters.variance_rad2());
+  }
+  if (settled_frames > 0) log_variance.add_log_of(filters.variance_rad2(), settled_frames);
+  const Numbers log_likelihood = -0.5 * (log_variance.sums() + squares);
+  return {log_likelihood[0], log_likelihood[1], log_likelihood[2], log_likelihood[3]};
 }
+
+/// A wander to try: of this many decades, of the frequency or of its slope; without decades, none.
+struct Trial {
+  bool slope = false;
+  std::optional<double> decade;
+  double log_likelihood = 0;
+
+  FrequencyWander wander() const {
+    const double power = decade ? std::pow(10.0, *decade) : 0.0;
+    return slope ? FrequencyWander{0.0, power, true} : FrequencyWander{power, 0.0, false};
+  }
+};
 
 }  // namespace
 
@@ -116,28 +191,28 @@ double slope_seen_s2(double window_s) {
 std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase_rad,
                                                 const std::vector<double>& noise_rad2, double hop_s, double window_s) {
   constexpr double likelier = 2.0;  // than a steady tone by this much, in log likelihood: else it is taken for one
-  std::optional<FrequencyWander> found;
-  double best = log_likelihood(phase_rad, noise_rad2, hop_s, window_s, {}) + likelier;
-  double best_decade = 0;
-  const auto try_decade = [&](bool slope, double decade) {
-    const double power = std::pow(10.0, decade);
-    const FrequencyWander wander = slope ? FrequencyWander{0.0, power, true} : FrequencyWander{power, 0.0, false};
-    const double likelihood = log_likelihood(phase_rad, noise_rad2, hop_s, window_s, wander);
-    if (likelihood <= best) return;
-    best = likelihood;
-    best_decade = decade;
-    found = wander;
+  Trial best;
+  const auto try_all = [&](std::vector<Trial> trials) {
+    for (std::size_t first = 0; first < trials.size(); first += beside) {
+      const auto some = std::span(trials).subspan(first, std::min(beside, trials.size() - first));
+      Wanders wanders{};
+      for (std::size_t i = 0; i < some.size(); ++i) wanders[i] = some[i].wander();
+      const auto log_likelihood = log_likelihoods(phase_rad, noise_rad2, hop_s, window_s, wanders);
+      for (std::size_t i = 0; i < some.size(); ++i) some[i].log_likelihood = log_likelihood[i];
+    }
+    if (!best.decade) best.log_likelihood = trials.front().log_likelihood + likelier;
+    for (const Trial& trial : trials) {
+      if (trial.decade && trial.log_likelihood > best.log_likelihood) best = trial;
+    }
   };
-  for (double decade = -9.0; decade <= 7.0; decade += 2.0) try_decade(false, decade);
-  for (double decade = -5.0; decade <= 13.0; decade += 2.0) try_decade(true, decade);
+  std::vector<Trial> coarse{{}};
+  for (double decade = -9.0; decade <= 7.0; decade += 2.0) coarse.push_back({false, decade});
+  for (double decade = -5.0; decade <= 13.0; decade += 2.0) coarse.push_back({true, decade});
+  try_all(std::move(coarse));
   for (const double step : {1.0, 0.5}) {
-    if (!found) break;
-    const double from = best_decade;
-    const bool slope = found->has_slope;
-    try_decade(slope, from - step);
-    try_decade(slope, from + step);
+    if (best.decade) try_all({{best.slope, *best.decade - step}, {best.slope, *best.decade + step}});
   }
-  return found;
+  return best.decade ? std::optional(best.wander()) : std::nullopt;
 }
 
 }  // namespace windway
