@@ -21,12 +21,12 @@ struct NoteScatter {
 };
 
 /// The cue's values in each group, by label.
-std::vector<LabelSums> label_sums(const Cue& cue, const Groups& groups, const std::vector<int>& label) {
-  std::vector<LabelSums> notes;
+std::vector<LabelSums<double>> label_sums(const Cue& cue, const Groups& groups, const std::vector<int>& label) {
+  std::vector<LabelSums<double>> notes;
   for (const auto& holds : groups) {
     double mean = 0;
     for (std::size_t h : holds) mean += cue.value[h] / static_cast<double>(holds.size());
-    LabelSums note;
+    LabelSums<double> note;
     for (std::size_t h : holds) {
       const double value = cue.value[h] - mean;
       note.holds[static_cast<std::size_t>(label[h])] += 1.0;
@@ -38,7 +38,7 @@ std::vector<LabelSums> label_sums(const Cue& cue, const Groups& groups, const st
   return notes;
 }
 
-NoteScatter note_scatter(const NoteSums& note, double variance, double variation) {
+NoteScatter note_scatter(const NoteSums<double>& note, double variance, double variation) {
   const double pull = variation * variation * note.steps_squared / variance;
   const double shrink = pull / (1.0 + pull);
   const double own_slope = note.steps_squared > 0 ? note.steps_by_values / note.steps_squared : 1.0;
@@ -47,11 +47,11 @@ NoteScatter note_scatter(const NoteSums& note, double variance, double variation
   return {std::max(0.0, sum), note.holds - 1.0 - shrink};
 }
 
-std::vector<double> least_squares_steps(const std::vector<LabelSums>& notes, int strengths) {
+std::vector<double> least_squares_steps(const std::vector<LabelSums<double>>& notes, int strengths) {
   // A trace of ridge keeps a label that no note has at no step at all.
   Eigen::MatrixXd normal = 1e-9 * Eigen::MatrixXd::Identity(strengths - 1, strengths - 1);
   Eigen::VectorXd right = Eigen::VectorXd::Zero(strengths - 1);
-  for (const LabelSums& note : notes) {
+  for (const LabelSums<double>& note : notes) {
     // Each label's column is 1 where it stands, about the note's mean.
     const double all = std::accumulate(note.holds.begin(), note.holds.end(), 0.0);
     for (int a = 1; a < strengths; ++a) {
@@ -78,17 +78,24 @@ Groups groups_of(const std::vector<int>& group) {
   return groups;
 }
 
+Steps<double> steps_of(const CueSteps& steps) {
+  Steps<double> all{};
+  for (std::size_t label = 0; label < all.size(); ++label)
+    all[label] = steps.step[std::min(label, steps.step.size() - 1)];
+  return all;
+}
+
 CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<int>& label, int strengths) {
-  const std::vector<LabelSums> by_label = label_sums(cue, groups, label);
+  const std::vector<LabelSums<double>> by_label = label_sums(cue, groups, label);
   CueSteps steps{least_squares_steps(by_label, strengths), cue.repeat_sd};
-  std::vector<NoteSums> notes;
-  for (const LabelSums& note : by_label) notes.push_back(note_sums(note, steps.step));
+  std::vector<NoteSums<double>> notes;
+  for (const LabelSums<double>& note : by_label) notes.push_back(note_sums(note, steps_of(steps)));
   const double floor = cue.repeat_sd * cue.repeat_sd;
   double variance = floor;
   for (int pass = 0; pass < 3; ++pass) {  // the shrinkage of the slopes depends on the scatter
     double sum = prior_holds * floor;
     double degrees = prior_holds - (strengths - 1);
-    for (const NoteSums& note : notes) {
+    for (const NoteSums<double>& note : notes) {
       const NoteScatter scatter = note_scatter(note, variance, cue.slope_variation);
       sum += scatter.sum_of_squares;
       degrees += scatter.degrees;

@@ -24,55 +24,66 @@ struct CueSteps {
 CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<int>& label, int strengths);
 
 /// One note's values of a cue and the steps of their labels, both about the note's own mean: all that counts of them.
+/// `Number` is double, or holds one for each of several cues.
+template <class Number>
 struct NoteSums {
   double holds = 0;
-  double steps_squared = 0;
-  double steps_by_values = 0;
-  double values_squared = 0;
+  Number steps_squared{};
+  Number steps_by_values{};
+  Number values_squared{};
 };
 
 /// Values of one note's holds by label. They must be about the note's mean.
+template <class Number>
 struct LabelSums {
   std::array<double, most_strengths> holds{};
-  std::array<double, most_strengths> sum{};
-  double values_squared = 0;  ///< of all labels together
+  std::array<Number, most_strengths> sum{};
+  Number values_squared{};  ///< of all labels together
 };
 
+/// The steps of a cue by label; labels that are not there have the step below them.
+template <class Number>
+using Steps = std::array<Number, most_strengths>;
+Steps<double> steps_of(const CueSteps& steps);
+
 /// Here to be inlined, as label_density is: asked for every labelling of every note.
-inline NoteSums note_sums(const LabelSums& note, const std::vector<double>& step) {
-  NoteSums sums{0, 0, 0, note.values_squared};
+template <class Number>
+NoteSums<Number> note_sums(const LabelSums<Number>& note, const Steps<Number>& step) {
+  NoteSums<Number> sums;
+  sums.values_squared = note.values_squared;
   // Steps are taken above the softest label here: so holds of one label have sums of exactly nothing whichever label it
   // is, and rounding does not choose among equals.
-  std::size_t label = 0;
-  while (label + 1 < step.size() && note.holds[label] == 0) ++label;
-  const double softest = step[label];
-  double sum = 0;
-  for (; label < step.size(); ++label) {
-    const double above = step[label] - softest;
+  std::size_t softest = 0;
+  while (softest + 1 < step.size() && note.holds[softest] == 0) ++softest;
+  Number sum{};
+  for (std::size_t label = 0; label < step.size(); ++label) {
+    const Number above = label < softest ? Number{} : step[label] - step[softest];
     sums.holds += note.holds[label];
     sum += note.holds[label] * above;
     sums.steps_squared += note.holds[label] * above * above;
     sums.steps_by_values += note.sum[label] * above;
   }
-  sums.steps_squared = std::max(0.0, sums.steps_squared - sum * sum / sums.holds);
+  const Number steps_squared = sums.steps_squared - sum * (sum / sums.holds);
+  sums.steps_squared = steps_squared > 0.0 ? steps_squared : Number{};
   return sums;
 }
 
-/// Density of one note's values of a cue, its offset unknown and its slope a normal variable about 1 (slope SD
-/// `slope_variation`), a closed Gaussian form: its log is log_scale - (log(stretch) + squares) / 2. In parts, since of
-/// many labellings of one note only the last two differ, and one logarithm does for the stretches of all cues.
+/// Density of one note's values of a cue, its offset unknown and its slope a normal variable about 1, a closed Gaussian
+/// form: its log is log_scale - (log(stretch) + squares) / 2. In parts, since of many labellings of one note only the
+/// last two differ, and one logarithm does for the stretches of all cues.
+template <class Number>
 struct LabelDensity {
-  double stretch = 1;
-  double squares = 0;
+  Number stretch{};
+  Number squares{};
 };
 
-/// `variance` is that of one hold about its note and label.
-inline LabelDensity label_density(const NoteSums& note, double variance, double slope_variation) {
-  const double pull = slope_variation * slope_variation / variance;
-  const double stretch = 1.0 + pull * note.steps_squared;
-  const double along = note.steps_by_values - note.steps_squared;  // of what the steps leave of the values
-  const double rest_squared = note.values_squared - note.steps_by_values - along;
-  return {stretch, (rest_squared - pull * along * along / stretch) / variance};
+/// `precision` is one over the variance of a hold about its note and label, `pull` that times the slope's variance.
+template <class Number>
+LabelDensity<Number> label_density(const NoteSums<Number>& note, const Number& precision, const Number& pull) {
+  const Number stretch = 1.0 + pull * note.steps_squared;
+  const Number along = note.steps_by_values - note.steps_squared;  // of what the steps leave of the values
+  const Number rest_squared = note.values_squared - note.steps_by_values - along;
+  return {stretch, (rest_squared - pull * along * along / stretch) * precision};
 }
 
 double log_scale(double holds, double variance);

@@ -10,6 +10,7 @@
 #include <set>
 
 #include "breath/blow_order.hpp"
+#include "breath/labellings.hpp"
 #include "breath/strength_steps.hpp"
 
 namespace windway {
@@ -19,23 +20,6 @@ constexpr int most_passes = 25;
 
 /// A less likely labelling than the best by so much (natural log) changes no digit.
 constexpr double negligible_log = -40.0;
-
-/// A labelling of one note's holds, softest first, whose labels never fall: how many holds bear each label.
-using LabelCounts = std::array<std::size_t, most_strengths>;
-
-std::vector<LabelCounts> rising_labels(std::size_t n, int strengths) {
-  if (strengths == 1) return {{n}};
-  std::vector<LabelCounts> all;
-  for (std::size_t softest = n + 1; softest-- > 0;) {
-    const std::size_t rest = n - softest;
-    if (strengths == 2) {
-      all.push_back({softest, rest});
-      continue;
-    }
-    for (std::size_t next = rest + 1; next-- > 0;) all.push_back({softest, next, rest - next});
-  }
-  return all;
-}
 
 /// How many labellings of n holds show as many strengths as they can: maps onto all labels, or without a repeat.
 double complete_labellings(int n, int strengths) {
@@ -103,65 +87,6 @@ std::vector<std::size_t> softest_first(const std::vector<double>& strength, std:
   return holds;
 }
 
-/// One note's values of one cue, softest hold first, so that the sums under a labelling need not go through the holds.
-class NoteCue {
- public:
-  NoteCue(const Cue& cue, const CueSteps& steps, const std::vector<std::size_t>& holds)
-      : steps_(steps), slope_variation_(cue.slope_variation) {
-    double mean = 0;
-    for (std::size_t h : holds) mean += cue.value[h] / static_cast<double>(holds.size());
-    for (std::size_t h : holds) {
-      const double value = cue.value[h] - mean;
-      sum_of_first_.push_back(sum_of_first_.back() + value);
-      values_squared_ += value * value;
-    }
-  }
-
-  double variance() const { return steps_.residual_sd * steps_.residual_sd; }
-
-  LabelDensity density(const LabelCounts& counts) const {
-    LabelSums sums;
-    sums.values_squared = values_squared_;
-    std::size_t end = 0;
-    for (std::size_t label = 0; label < steps_.step.size(); ++label) {
-      const std::size_t first = end;
-      end += counts[label];
-      sums.holds[label] = static_cast<double>(counts[label]);
-      sums.sum[label] = sum_of_first_[end] - sum_of_first_[first];
-    }
-    return label_density(note_sums(sums, steps_.step), variance(), slope_variation_);
-  }
-
- private:
-  const CueSteps& steps_;
-  double slope_variation_;
-  std::vector<double> sum_of_first_{0.0};
-  double values_squared_ = 0;
-};
-
-/// Log likelihood of each labelling of one note's holds.
-std::vector<double> log_likelihoods(const StrengthProblem& problem, const Model& model,
-                                    const std::vector<std::size_t>& holds, const std::vector<LabelCounts>& candidates) {
-  std::vector<NoteCue> cues;
-  double scale = 0;
-  for (std::size_t c = 0; c < model.cue.size(); ++c) {
-    cues.emplace_back(problem.cues[c], model.cue[c], holds);
-    scale += log_scale(static_cast<double>(holds.size()), cues.back().variance());
-  }
-  std::vector<double> log_likelihood;
-  for (const LabelCounts& counts : candidates) {
-    double stretch = 1;
-    double squares = 0;
-    for (const NoteCue& cue : cues) {
-      const LabelDensity density = cue.density(counts);
-      stretch *= density.stretch;
-      squares += density.squares;
-    }
-    log_likelihood.push_back(scale - 0.5 * (std::log(stretch) + squares));
-  }
-  return log_likelihood;
-}
-
 void put_labels(const std::vector<std::size_t>& holds, const LabelCounts& counts, std::vector<int>& label) {
   std::size_t i = 0;
   for (std::size_t k = 0; k < counts.size(); ++k)
@@ -184,7 +109,7 @@ double label_note(const StrengthProblem& problem, const Model& model, const Blow
                   const std::vector<std::size_t>& in_time, const std::vector<double>& strength, StrengthFit& fit) {
   const std::vector<std::size_t> holds = softest_first(strength, in_time);
   const std::vector<LabelCounts> candidates = rising_labels(holds.size(), fit.strengths);
-  std::vector<double> score = log_likelihoods(problem, model, holds, candidates);
+  std::vector<double> score = log_likelihoods(problem, model.cue, holds, candidates);
   const LabelPrior prior(holds.size(), fit.strengths);
   for (std::size_t k = 0; k < score.size(); ++k) {
     score[k] += prior.log_of(candidates[k]);
