@@ -16,7 +16,7 @@ namespace {
 
 constexpr int harmonics_explained = 8;
 constexpr std::size_t peaks_most = 8;
-constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
+constexpr double peak_over_noise = 12.0;  // power
 constexpr double peak_under_strongest = 3e-4;
 constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
 constexpr double part_adds = 0.03;            // a part of a peak's pitch must explain this much more than the peak
@@ -36,11 +36,23 @@ struct Lines {
   std::array<float, harmonics_explained> power{};  ///< 0 beyond the last of `count`
   std::array<float, harmonics_explained> below{}, above{};
   std::array<float, harmonics_explained> bin_beside{};   ///< of the harmonic's place, in bins
-  std::array<float, harmonics_explained> tone_beside{};  ///< likewise; told by place_tones
+  std::array<float, harmonics_explained> tone_beside{};  ///< likewise
   int count = 0;
 
   bool is_peak(std::size_t i) const { return power[i] > below[i] && power[i] >= above[i]; }
 };
+
+/// All at once, for the square root and the divisions: as hann_peak_offset_bins.
+void place_tones(Lines& lines) {
+  constexpr float least_power = 1e-30f;
+  for (std::size_t i = 0; i < lines.power.size(); ++i) {
+    const bool up = lines.above[i] >= lines.below[i];
+    const float beside = up ? lines.above[i] : lines.below[i];
+    const float ratio = std::sqrt(beside / (lines.power[i] + least_power));
+    const float offset = std::min(std::max((2.0f * ratio - 1.0f) / (ratio + 1.0f), 0.0f), 0.5f);
+    lines.tone_beside[i] = lines.bin_beside[i] + (up ? offset : -offset);
+  }
+}
 
 Lines lines_near(std::span<const float> power, const Band& band, double f0_hz, int most) {
   const double f0_bins = f0_hz / band.bin_hz;
@@ -55,19 +67,8 @@ Lines lines_near(std::span<const float> power, const Band& band, double f0_hz, i
     lines.bin_beside[i] = static_cast<float>(static_cast<double>(bin) - h * f0_bins);
     lines.count = h;
   }
+  place_tones(lines);
   return lines;
-}
-
-/// All at once, for the square root and the divisions: as hann_peak_offset_bins.
-void place_tones(Lines& lines) {
-  constexpr float least_power = 1e-30f;
-  for (std::size_t i = 0; i < lines.power.size(); ++i) {
-    const bool up = lines.above[i] >= lines.below[i];
-    const float beside = up ? lines.above[i] : lines.below[i];
-    const float ratio = std::sqrt(beside / (lines.power[i] + least_power));
-    const float offset = std::min(std::max((2.0f * ratio - 1.0f) / (ratio + 1.0f), 0.0f), 0.5f);
-    lines.tone_beside[i] = lines.bin_beside[i] + (up ? offset : -offset);
-  }
 }
 
 bool is_peak(const float* power) { return power[0] > power[-1] && power[0] >= power[1]; }
@@ -84,6 +85,7 @@ bool peak_among_eight(const float* power, float least) {
 /// The strongest first.
 std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band, double noise_power) {
   std::vector<Peak> peaks;
+  peaks.reserve(2 * peaks_most);
   const auto least = static_cast<float>(peak_over_noise * noise_power);
   for (std::size_t k = band.from; k < band.to; ++k) {
     while (k + 8 <= band.to && !peak_among_eight(&power[k], least)) k += 8;
@@ -97,29 +99,56 @@ std::vector<Peak> strongest_peaks(std::span<const float> power, const Band& band
   return peaks;
 }
 
-/// Of every bin and its two neighbours the highest power, for bins within the band.
-std::vector<float> highest_of_three(std::span<const float> power, const Band& band) {
-  std::vector<float> highest(band.to, 0.0f);
+/// What a harmonic near each bin of the band can explain at most: the highest power of the bin and its two neighbours,
+/// above the noise's.
+std::vector<float> most_explained(std::span<const float> power, const Band& band, double noise_power) {
+  std::vector<float> most(band.to, 0.0f);
+  const auto noise = static_cast<float>(2.0 * noise_power);
   const float* const p = power.data();
   for (std::size_t k = band.from - 1; k < band.to; ++k) {
     const float beside = p[k - 1] > p[k + 1] ? p[k - 1] : p[k + 1];
-    highest[k] = beside > p[k] ? beside : p[k];
+    const float highest = beside > p[k] ? beside : p[k];
+    most[k] = highest > noise ? highest - noise : 0.0f;
   }
-  return highest;
+  return most;
 }
 
-/// No less than explained_power, and quicker.
-double explained_at_most(const std::vector<float>& highest, double f0_bins) {
+/// No less than explained_power, and quicker. Bins are told for all harmonics at once.
+double explained_at_most(const std::vector<float>& most, double f0_bins) {
   std::array<int, harmonics_explained> bins{};
   for (int i = 0; i < harmonics_explained; ++i) {
     bins[static_cast<std::size_t>(i)] = static_cast<int>((i + 1) * f0_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
   }
   float sum = 0;
   for (const int bin : bins) {
-    if (static_cast<std::size_t>(bin) >= highest.size()) break;
-    sum += highest[static_cast<std::size_t>(bin)];
+    if (static_cast<std::size_t>(bin) >= most.size()) break;
+    sum += most[static_cast<std::size_t>(bin)];
   }
   return sum;
+}
+
+double explained_by(const Lines& lines, double noise_power) {
+  const auto noise = static_cast<float>(2.0 * noise_power);
+  std::array<float, harmonics_explained> explained{};
+  for (std::size_t i = 0; i < explained.size(); ++i) {
+    const float near = std::max(1.0f - lines.tone_beside[i] * lines.tone_beside[i], 0.0f);
+    explained[i] = near * std::max(lines.power[i] - noise, 0.0f);
+  }
+  return std::accumulate(explained.begin(), explained.end(), 0.0);
+}
+
+/// How far in bins the fundamental stands above the place that the lines were looked for at; 0 where none tells.
+double fundamental_beside(const Lines& lines, double noise_power) {
+  double sum = 0;
+  double weights = 0;
+  for (int h = 1; h <= std::min(lines.count, harmonics_tracked); ++h) {
+    const auto i = static_cast<std::size_t>(h - 1);
+    if (!lines.is_peak(i) || lines.power[i] < peak_over_noise * noise_power) continue;
+    if (std::abs(lines.tone_beside[i]) > harmonic_within_bins) continue;
+    sum += h * static_cast<double>(lines.power[i]) * lines.tone_beside[i];
+    weights += h * h * static_cast<double>(lines.power[i]);
+  }
+  return weights > 0 ? sum / weights : 0.0;
 }
 
 struct Candidate {
@@ -141,30 +170,26 @@ bool adds_to_all(const Candidate& pitch, const std::vector<Candidate>& peaks) {
 }  // namespace
 
 double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  Lines lines = lines_near(power, band, f0_hz, harmonics_explained);
-  place_tones(lines);
-  const auto noise = static_cast<float>(2.0 * noise_power);
-  std::array<float, harmonics_explained> explained{};
-  for (std::size_t i = 0; i < explained.size(); ++i) {
-    const float near = std::max(1.0f - lines.tone_beside[i] * lines.tone_beside[i], 0.0f);
-    explained[i] = near * std::max(lines.power[i] - noise, 0.0f);
-  }
-  return std::accumulate(explained.begin(), explained.end(), 0.0);
+  return explained_by(lines_near(power, band, f0_hz, harmonics_explained), noise_power);
 }
 
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
+  constexpr int most_divisor = 4;
   std::vector<Candidate> candidates;
+  candidates.reserve(most_divisor * peaks_most);
   std::vector<Candidate> undivided;
+  undivided.reserve(peaks_most);
   double best = 0;
-  const std::vector<float> highest = highest_of_three(power, band);
+  const std::vector<float> most = most_explained(power, band, noise_power);
   for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
     const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
-    for (int divisor = 1; divisor <= 4; ++divisor) {
+    for (int divisor = 1; divisor <= most_divisor; ++divisor) {
       const double hz = whole_hz / divisor;
       if (hz < voice_min_hz) break;
-      const double at_most = explained_at_most(highest, hz / band.bin_hz);
+      const double at_most = explained_at_most(most, hz / band.bin_hz);
       if (divisor == 1) undivided.push_back({hz, at_most});
-      if (at_most < explained_enough * best) continue;
+      const bool adds = divisor == 1 || at_most >= (1.0 + part_adds) * undivided.back().explained;
+      if (!adds || at_most < explained_enough * best) continue;
       candidates.push_back({hz, explained_power(power, band, hz, noise_power)});
       if (divisor == 1) undivided.back() = candidates.back();
       best = std::max(best, candidates.back().explained);
@@ -179,18 +204,17 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
 }
 
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  Lines lines = lines_near(power, band, f0_hz, harmonics_tracked);
-  place_tones(lines);
-  double sum = 0;
-  double weights = 0;
-  for (int h = 1; h <= lines.count; ++h) {
-    const auto i = static_cast<std::size_t>(h - 1);
-    if (!lines.is_peak(i) || lines.power[i] < 2.0 * peak_over_noise * noise_power) continue;
-    if (std::abs(lines.tone_beside[i]) > harmonic_within_bins) continue;
-    sum += h * static_cast<double>(lines.power[i]) * lines.tone_beside[i];
-    weights += h * h * static_cast<double>(lines.power[i]);
+  return f0_hz +
+         band.bin_hz * fundamental_beside(lines_near(power, band, f0_hz, harmonics_tracked), noise_power);
+}
+
+HeardOn heard_on(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
+  Lines lines = lines_near(power, band, f0_hz, harmonics_explained);
+  const double beside_bins = fundamental_beside(lines, noise_power);
+  for (std::size_t i = 0; i < lines.tone_beside.size(); ++i) {
+    lines.tone_beside[i] -= static_cast<float>(static_cast<double>(i + 1) * beside_bins);
   }
-  return weights > 0 ? f0_hz + band.bin_hz * sum / weights : f0_hz;
+  return {f0_hz + band.bin_hz * beside_bins, explained_by(lines, noise_power), lines.power[0]};
 }
 
 }  // namespace windway

@@ -32,4 +32,12 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
 /// Fundamental from all harmonics at once; a harmonic's weight is its share of the information on it.
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
 
+/// A tone of the frame before in this one.
+struct HeardOn {
+  double hz = 0;         ///< as refined_hz
+  double explained = 0;  ///< by it, as explained_power
+  double fundamental_power = 0;
+};
+HeardOn heard_on(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
+
 }  // namespace windway

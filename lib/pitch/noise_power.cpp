@@ -4,8 +4,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstring>
+#include <limits>
 
 #include "units/four.hpp"
+#include "units/wide.hpp"
 
 namespace windway {
 
@@ -16,27 +19,52 @@ namespace {
 constexpr double noise_most = 4.0;
 constexpr double mean_of_most = 0.92537;
 
-/// Mean of the powers up to a limit; the last few of the band do not matter. Several sums side by side: none waits for
+/// Sum and number of the powers up to a limit; the last few do not matter. Several of each side by side: none waits for
 /// another's addition.
-double mean_up_to(std::span<const float> power, const Band& band, float limit) {
-  constexpr std::size_t sums_beside = 4;
-  const Four limits{limit, limit, limit, limit};
-  const Four none{};
-  std::array<Four, sums_beside> sums{};
-  std::array<FourTruths, sums_beside> counts{};
-  const auto take = [&](std::size_t beside, std::size_t k) {
-    const Four four = four_at(&power[k]);
-    sums[beside] += four <= limits ? four : none;
-    counts[beside] -= four <= limits;  // true is -1
-  };
-  std::size_t k = band.from;
-  for (; k + 4 * sums_beside <= band.to; k += 4 * sums_beside) {
-    for (std::size_t beside = 0; beside < sums_beside; ++beside) take(beside, k + 4 * beside);
+struct UpTo {
+  std::array<Four, lanes / 4> sums;
+  std::array<FourTruths, lanes / 4> counts;
+
+  double mean() const {
+    const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
+    const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
+    return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
   }
-  for (; k + 4 <= band.to; k += 4) take(0, k);
-  const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
-  const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
-  return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
+};
+
+WINDWAY_WIDE void sum_up_to(std::span<const float> power, float limit, UpTo& up_to) {
+  const Lanes limits = Lanes{} + limit;
+  const Lanes none{};
+  Lanes sums{};
+  LaneTruths counts{};
+  std::size_t k = 0;
+  for (; k + lanes <= power.size(); k += lanes) {
+    const Lanes here = *reinterpret_cast<const LanesAnywhere*>(&power[k]);
+    sums += here <= limits ? here : none;
+    counts -= here <= limits;  // true is -1
+  }
+  std::memcpy(up_to.sums.data(), &sums, sizeof sums);
+  std::memcpy(up_to.counts.data(), &counts, sizeof counts);
+  for (; k + 4 <= power.size(); k += 4) {
+    const Four here = four_at(&power[k]);
+    const FourTruths under = here <= Four{limit, limit, limit, limit};
+    up_to.sums[0] += under ? here : Four{};
+    up_to.counts[0] -= under;
+  }
+}
+
+/// The lower quartile of twelve numbers.
+double lower_quartile(const std::array<double, 12>& values) {
+  std::array<double, 4> lowest;
+  lowest.fill(std::numeric_limits<double>::infinity());
+  for (double value : values) {
+    for (double& low : lowest) {
+      const double lower = std::min(low, value);
+      value = std::max(low, value);
+      low = lower;
+    }
+  }
+  return lowest.back();
 }
 
 }  // namespace
@@ -61,18 +89,18 @@ double sum_of(std::span<const float> power, std::size_t from, std::size_t to) {
 }
 
 double noise_power_in(std::span<const float> power, const Band& band) {
-  constexpr std::size_t parts = 12;
-  const std::size_t length = (band.to - band.from) / parts;
+  std::array<double, 12> means{};
+  const std::size_t length = (band.to - band.from) / means.size();
   if (length == 0) return silence_power;
-  std::array<double, parts> means{};
-  for (std::size_t p = 0; p < parts; ++p) {
+  for (std::size_t p = 0; p < means.size(); ++p) {
     means[p] = sum_of(power, band.from + p * length, band.from + (p + 1) * length) / static_cast<double>(length);
   }
-  std::sort(means.begin(), means.end());
-  double mean = means[parts / 4];
+  double mean = lower_quartile(means);
   for (int round = 0; round < 6; ++round) {
     const double before = mean;
-    mean = mean_up_to(power, band, static_cast<float>(noise_most * mean)) / mean_of_most;
+    UpTo up_to;
+    sum_up_to(power.subspan(band.from, band.to - band.from), static_cast<float>(noise_most * mean), up_to);
+    mean = up_to.mean() / mean_of_most;
     if (std::abs(mean - before) < 1e-6 * before) break;
   }
   return std::max(mean, static_cast<double>(silence_power));

@@ -176,18 +176,14 @@ void ToneFinder::judge_alone(Judged& judged) {
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
   judged.noise_power = noise_power_in(power, band_of(judged.spectrum, bin_hz_, noise_from_hz, noise_to_hz));
   judged.total_power = total_power_in(power, band);
-  const auto fundamental_share = [&](double hz, double explained) {
-    return explained > 0 ? power[strongest_bin_near(power, hz / band.bin_hz)] / explained : 0.0;
-  };
   ++since_searched_;
   if (!judged_.empty() && judged_.back().alone_hz && since_searched_ < search_every_frames) {
     const Judged& before = judged_.back();
-    const double hz = refined_hz(power, band, *before.alone_hz, judged.noise_power);
-    const double explained = explained_power(power, band, hz, judged.noise_power);
-    const double share = fundamental_share(hz, explained);
-    if (explained > goes_on_share * judged.total_power && share > 0.4 * before.fundamental_share &&
+    const HeardOn on = heard_on(power, band, *before.alone_hz, judged.noise_power);
+    const double share = on.explained > 0 ? on.fundamental_power / on.explained : 0.0;
+    if (on.explained > goes_on_share * judged.total_power && share > 0.4 * before.fundamental_share &&
         before.fundamental_share > 0.4 * share) {
-      judged.alone_hz = hz;
+      judged.alone_hz = on.hz;
       judged.fundamental_share = share;
       return;
     }
@@ -195,8 +191,9 @@ void ToneFinder::judge_alone(Judged& judged) {
   since_searched_ = 0;
   judged.alone_hz = fundamental_hz(power, band, judged.noise_power);
   if (judged.alone_hz) {
-    judged.fundamental_share =
-        fundamental_share(*judged.alone_hz, explained_power(power, band, *judged.alone_hz, judged.noise_power));
+    const double explained = explained_power(power, band, *judged.alone_hz, judged.noise_power);
+    const double fundamental = power[strongest_bin_near(power, *judged.alone_hz / bin_hz_)];
+    judged.fundamental_share = explained > 0 ? fundamental / explained : 0.0;
   }
 }
 

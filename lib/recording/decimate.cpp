@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "units/wide.hpp"
+
 namespace windway {
 namespace {
 
@@ -13,19 +15,6 @@ constexpr double passband_edge = 0.4;         // of the working rate
 constexpr double stopband_edge = 0.6;         // folds back to the pass band's edge, no further
 constexpr double attenuation_db = 90.0;       // 5 dB in hand for the rounding of the taps
 
-// The same code once more for processors with wider registers, chosen when the program starts; all give the same bits,
-// for each output is summed in one lane. (The sanitizers' runtimes are not up yet when that choice is made, and Clang
-// 14 does not offer it.)
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__) && \
-    !defined(__SANITIZE_THREAD__)
-#define WINDWAY_WIDE __attribute__((target_clones("default", "arch=x86-64-v3", "arch=x86-64-v4")))
-#else
-#define WINDWAY_WIDE
-#endif
-
-constexpr std::size_t lanes = 16;
-using Lanes = float __attribute__((vector_size(lanes * sizeof(float))));
-using LanesAnywhere = float __attribute__((vector_size(lanes * sizeof(float)), aligned(sizeof(float)), may_alias));
 constexpr std::size_t outputs_at_once = 2 * lanes;  // two sums: while one waits for its addition the other goes on
 
 /// A tap and the two places, either side of the centre, whose samples it weighs for the first output.
