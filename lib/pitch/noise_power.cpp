@@ -32,26 +32,33 @@ struct UpTo {
   }
 };
 
-WINDWAY_WIDE void sum_up_to(std::span<const float> power, float limit, UpTo& up_to) {
-  const Lanes limits = Lanes{} + limit;
-  const Lanes none{};
-  Lanes sums{};
-  LaneTruths counts{};
-  std::size_t k = 0;
-  for (; k + lanes <= power.size(); k += lanes) {
-    const Lanes here = *reinterpret_cast<const LanesAnywhere*>(&power[k]);
-    sums += here <= limits ? here : none;
-    counts -= here <= limits;  // true is -1
+struct SumUpTo {
+  template <std::size_t bytes>
+  [[gnu::always_inline]] static void run(std::span<const float> power, float limit, UpTo& up_to) {
+    using In = Wide<bytes>;
+    using Numbers = typename In::Numbers;
+    const Numbers limits = Numbers{} + limit;
+    Numbers sums[In::registers]{};
+    typename In::Truths counts[In::registers]{};
+    std::size_t k = 0;
+    for (; k + lanes <= power.size(); k += lanes) {
+#pragma GCC unroll 4
+      for (std::size_t i = 0; i < In::registers; ++i) {
+        const Numbers here = *reinterpret_cast<const typename In::Anywhere*>(&power[k + i * In::in_each]);
+        sums[i] += here <= limits ? here : Numbers{};
+        counts[i] -= here <= limits;  // true is -1
+      }
+    }
+    std::memcpy(up_to.sums.data(), sums, sizeof up_to.sums);
+    std::memcpy(up_to.counts.data(), counts, sizeof up_to.counts);
+    for (; k + 4 <= power.size(); k += 4) {
+      const Four here = four_at(&power[k]);
+      const FourTruths under = here <= Four{limit, limit, limit, limit};
+      up_to.sums[0] += under ? here : Four{};
+      up_to.counts[0] -= under;
+    }
   }
-  std::memcpy(up_to.sums.data(), &sums, sizeof sums);
-  std::memcpy(up_to.counts.data(), &counts, sizeof counts);
-  for (; k + 4 <= power.size(); k += 4) {
-    const Four here = four_at(&power[k]);
-    const FourTruths under = here <= Four{limit, limit, limit, limit};
-    up_to.sums[0] += under ? here : Four{};
-    up_to.counts[0] -= under;
-  }
-}
+};
 
 /// The lower quartile of twelve numbers.
 double lower_quartile(const std::array<double, 12>& values) {
@@ -89,18 +96,18 @@ double sum_of(std::span<const float> power, std::size_t from, std::size_t to) {
 }
 
 double noise_power_in(std::span<const float> power, const Band& band) {
-  std::array<double, 12> means{};
-  const std::size_t length = (band.to - band.from) / means.size();
+  std::array<double, 12> parts{};
+  const std::size_t length = (band.to - band.from) / parts.size();
   if (length == 0) return silence_power;
-  for (std::size_t p = 0; p < means.size(); ++p) {
-    means[p] = sum_of(power, band.from + p * length, band.from + (p + 1) * length) / static_cast<double>(length);
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    parts[p] = sum_of(power, band.from + p * length, band.from + (p + 1) * length);
   }
-  double mean = lower_quartile(means);
+  double mean = lower_quartile(parts) / static_cast<double>(length);
   for (int round = 0; round < 6; ++round) {
     const double before = mean;
     UpTo up_to;
-    sum_up_to(power.subspan(band.from, band.to - band.from), static_cast<float>(noise_most * mean), up_to);
-    mean = up_to.mean() / mean_of_most;
+    in_widest<SumUpTo>(power.subspan(band.from, band.to - band.from), static_cast<float>(noise_most * mean), up_to);
+    mean = up_to.mean() * (1.0 / mean_of_most);
     if (std::abs(mean - before) < 1e-6 * before) break;
   }
   return std::max(mean, static_cast<double>(silence_power));

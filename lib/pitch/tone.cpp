@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
+#include <span>
 
 #include "pitch/explained.hpp"
 #include "pitch/noise_power.hpp"
@@ -52,14 +52,35 @@ double total_power_in(std::span<const float> power, const Band& band) {
   return std::max(sum_of(power, band.from, band.to) / hann_noise_bins, static_cast<double>(silence_power));
 }
 
-/// n or 1/n where one pitch is n times the other, n from 2 to 4; else 1.
-double multiple_of(double hz, double reference_hz) {
-  const double ratio = hz / reference_hz;
-  const double upwards = std::max(ratio, 1.0 / ratio);
-  if (upwards < 1.5 || upwards >= 4.5) return 1.0;  // most frames: no call for the rounding
-  const double n = std::round(upwards);
-  const double exact = ratio > 1.0 ? n : 1.0 / n;
-  return std::abs(ratio / exact - 1.0) < same_pitch - 1.0 ? exact : 1.0;
+/// What a pitch may be of another, and how many frames say so.
+struct Votes {
+  static constexpr std::array<double, 7> multiples{1.0 / 4, 1.0 / 3, 1.0 / 2, 1.0, 2.0, 3.0, 4.0};
+  static constexpr std::size_t same = 3;
+  std::array<int, multiples.size()> counts{};
+
+  /// A frame's pitch is this many times the one in question.
+  void add(double ratio) {
+    const double upwards = ratio > 1.0 ? ratio : 1.0 / ratio;
+    const auto n = static_cast<std::size_t>(static_cast<int>(upwards + 0.5));  // NOLINT(bugprone-incorrect-roundings)
+    const auto exact = static_cast<double>(n);
+    if (n > 4 || std::abs(upwards - exact) >= (same_pitch - 1.0) * exact) return;
+    ++counts[ratio > 1.0 ? same + n - 1 : same + 1 - n];
+  }
+  /// Most frames say so, and more than say that it is the same.
+  std::optional<double> other_multiple() const {
+    const auto most = std::max_element(counts.begin(), counts.end());
+    return *most > counts[same] ? std::optional(multiples[static_cast<std::size_t>(most - counts.begin())])
+                                : std::nullopt;
+  }
+};
+
+/// Is any of these, but those that are 0, another pitch than `hz`?
+bool any_apart(std::span<const double> heard_hz, double hz) {
+  int apart = 0;
+  for (const double other_hz : heard_hz) {
+    apart += static_cast<int>(other_hz > 0.0) & static_cast<int>(std::abs(other_hz - hz) >= (same_pitch - 1.0) * hz);
+  }
+  return apart > 0;
 }
 
 /// May the pitch be taken for `multiple` times what the spectrum alone says?
@@ -77,24 +98,16 @@ double ToneFinder::voted_hz(std::size_t index) const {
   const std::size_t first = index - std::min(index, context_frames);
   const std::size_t end = std::min(index + context_frames + 1, judged_.size());
   if (judged_[end - 1].steady_frames >= end - first) return alone_hz;  // none can differ
-  const double least_apart_hz = (same_pitch - 1.0) * alone_hz;
-  const auto differs = [&](const Judged& other) {
-    return other.alone_hz && std::abs(*other.alone_hz - alone_hz) >= least_apart_hz;
-  };
-  const auto begin = judged_.begin();
-  if (std::none_of(begin + static_cast<long>(first), begin + static_cast<long>(end), differs)) return alone_hz;
-  std::map<double, int> votes;
+  if (!any_apart(std::span(heard_).subspan(first, end - first), alone_hz)) return alone_hz;
+  Votes votes;
+  const double per_hz = 1.0 / alone_hz;
   for (std::size_t i = first; i < end; ++i) {
-    if (!judged_[i].alone_hz) continue;
-    const double multiple = multiple_of(*judged_[i].alone_hz, alone_hz);
-    if (multiple != 1.0 || std::abs(*judged_[i].alone_hz / alone_hz - 1.0) < same_pitch - 1.0) ++votes[multiple];
+    if (heard_[i] > 0.0) votes.add(heard_[i] * per_hz);
   }
-  const auto most =
-      std::max_element(votes.begin(), votes.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
-  if (most->first == 1.0 || most->second <= votes[1.0]) return alone_hz;
+  const auto multiple = votes.other_multiple();
+  if (!multiple) return alone_hz;
   const Band band = band_of(judged.spectrum, bin_hz_, voice_min_hz, all_hz);
-  return allows(judged.spectrum.power, band, alone_hz, most->first, judged.noise_power) ? most->first * alone_hz
-                                                                                        : alone_hz;
+  return allows(judged.spectrum.power, band, alone_hz, *multiple, judged.noise_power) ? *multiple * alone_hz : alone_hz;
 }
 
 /// The frames about the next one in which the same note sounds, whichever of its harmonics is heard for its pitch.
@@ -209,6 +222,7 @@ SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& 
   judged.spectrum = std::move(spectrum);
   judge_alone(judged);
   judged.steady_frames = steady_frames_with(judged.alone_hz);
+  heard_.push_back(judged.alone_hz.value_or(0.0));
   judged_.push_back(std::move(judged));
   if (next_index_ + note_frames >= judged_.size()) return {};
   frames.push_back(next_frame());
@@ -218,6 +232,7 @@ SpectrumFrame ToneFinder::push(SpectrumFrame spectrum, std::vector<PitchFrame>& 
   }
   SpectrumFrame used = std::move(judged_.front().spectrum);
   judged_.pop_front();
+  heard_.erase(heard_.begin());
   return used;
 }
 

@@ -49,6 +49,7 @@ class ToneFinder {
   double bin_hz_;
   PitchRules rules_;
   std::deque<Judged> judged_;   // those before the next frame due, that frame, and those after it
+  std::vector<double> heard_;   // their alone_hz, 0 for none: side by side, since every frame looks at many
   std::size_t next_index_ = 0;  // of the next frame due, in judged_
   int since_searched_ = 0;      // frames since all fundamentals were tried
   double multiple_ = 1;         // of the pitch voted for, of late: the fundamental

@@ -2,9 +2,12 @@
 #include "recording/clipping.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstring>
 
 #include "units/four.hpp"
+#include "units/wide.hpp"
 
 namespace windway {
 namespace {
@@ -27,26 +30,44 @@ struct Extremes {
 Four lower(Four a, Four b) { return a < b ? a : b; }
 Four higher(Four a, Four b) { return a > b ? a : b; }
 
-Extremes extremes_of(std::span<const float> part) {
-  Extremes found{part[0], part[0]};
-  std::size_t i = 0;
-  if (part.size() >= 8) {
-    // Two of each, so that none waits for another's comparison.
-    Four low = four_at(part.data()), other_low = low, high = low, other_high = low;
-    for (; i + 8 <= part.size(); i += 8) {
-      const Four here = four_at(&part[i]), next = four_at(&part[i + 4]);
-      low = lower(here, low);
-      high = higher(here, high);
-      other_low = lower(next, other_low);
-      other_high = higher(next, other_high);
+/// Of a part that fills the lanes at least.
+struct ExtremesOf {
+  template <std::size_t bytes>
+  [[gnu::always_inline]] static void run(std::span<const float> part, Extremes& found) {
+    using In = Wide<bytes>;
+    const auto numbers_at = [&](std::size_t i) { return reinterpret_cast<const typename In::Anywhere*>(&part[i]); };
+    std::array<Four, lanes / 4> lowest, highest;
+    typename In::Numbers low[In::registers], high[In::registers];
+    std::memcpy(low, part.data(), sizeof lowest);
+    std::memcpy(high, part.data(), sizeof highest);
+    std::size_t i = lanes;
+    for (; i + lanes <= part.size(); i += lanes) {
+#pragma GCC unroll 4
+      for (std::size_t r = 0; r < In::registers; ++r) {
+        const typename In::Numbers here = numbers_at(i)[r];
+        low[r] = here < low[r] ? here : low[r];
+        high[r] = here > high[r] ? here : high[r];
+      }
     }
-    low = lower(low, other_low);
-    high = higher(high, other_high);
-    found = {std::min({low[0], low[1], low[2], low[3]}), std::max({high[0], high[1], high[2], high[3]})};
+    std::memcpy(lowest.data(), low, sizeof lowest);
+    std::memcpy(highest.data(), high, sizeof highest);
+    const Four least = lower(lower(lowest[0], lowest[1]), lower(lowest[2], lowest[3]));
+    const Four most = higher(higher(highest[0], highest[1]), higher(highest[2], highest[3]));
+    found = {std::min(std::min(least[0], least[1]), std::min(least[2], least[3])),
+             std::max(std::max(most[0], most[1]), std::max(most[2], most[3]))};
+    for (; i < part.size(); ++i) {
+      found.lowest = std::min(found.lowest, part[i]);
+      found.highest = std::max(found.highest, part[i]);
+    }
   }
-  for (; i < part.size(); ++i) {
-    found.lowest = std::min(found.lowest, part[i]);
-    found.highest = std::max(found.highest, part[i]);
+};
+
+Extremes extremes_of(std::span<const float> part) {
+  Extremes found;
+  if (part.size() >= lanes) {
+    in_widest<ExtremesOf>(part, found);
+  } else {
+    found = {*std::min_element(part.begin(), part.end()), *std::max_element(part.begin(), part.end())};
   }
   return found;
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 #include <numbers>
 
 #include "units/wide.hpp"
@@ -25,31 +26,36 @@ struct TapPair {
 };
 
 /// The sums over all taps, for whole groups of outputs_at_once outputs; each next output's samples stand one place on.
-WINDWAY_WIDE void filter_groups(std::span<const TapPair> pairs, std::span<float> out) {
-  for (std::size_t k = 0; k < out.size(); k += outputs_at_once) {
-    Lanes low{};
-    Lanes high{};
-    for (const TapPair& pair : pairs) {
-      const auto* const before = reinterpret_cast<const LanesAnywhere*>(pair.before + k);
-      const auto* const after = reinterpret_cast<const LanesAnywhere*>(pair.after + k);
-      low += pair.tap * (before[0] + after[0]);
-      high += pair.tap * (before[1] + after[1]);
+struct FilterGroups {
+  template <std::size_t bytes>
+  [[gnu::always_inline]] static void run(std::span<const TapPair> pairs, std::span<float> out) {
+    using In = Wide<bytes>;
+    constexpr std::size_t sums_count = 2 * In::registers;
+    for (std::size_t k = 0; k < out.size(); k += outputs_at_once) {
+      typename In::Numbers sums[sums_count]{};
+      for (const TapPair& pair : pairs) {
+        const auto* const before = reinterpret_cast<const typename In::Anywhere*>(pair.before + k);
+        const auto* const after = reinterpret_cast<const typename In::Anywhere*>(pair.after + k);
+#pragma GCC unroll 8
+        for (std::size_t i = 0; i < sums_count; ++i) sums[i] += pair.tap * (before[i] + after[i]);
+      }
+      std::memcpy(&out[k], sums, outputs_at_once * sizeof(float));
     }
-    auto* const place = reinterpret_cast<LanesAnywhere*>(&out[k]);
-    place[0] = low;
-    place[1] = high;
   }
-}
+};
 
 /// Deals samples by threes, the factor of nearly every recording: 44.1 and 48 kHz.
-WINDWAY_WIDE void deal_threes(const float* samples, std::size_t columns, float* __restrict first,
-                              float* __restrict second, float* __restrict third) {
-  for (std::size_t k = 0; k < columns; ++k) {
-    first[k] = samples[3 * k];
-    second[k] = samples[3 * k + 1];
-    third[k] = samples[3 * k + 2];
+struct DealThrees {
+  template <std::size_t>
+  [[gnu::always_inline]] static void run(const float* samples, std::size_t columns, float* __restrict first,
+                                         float* __restrict second, float* __restrict third) {
+    for (std::size_t k = 0; k < columns; ++k) {
+      first[k] = samples[3 * k];
+      second[k] = samples[3 * k + 1];
+      third[k] = samples[3 * k + 2];
+    }
   }
-}
+};
 
 double sinc(double x) { return x == 0.0 ? 1.0 : std::sin(std::numbers::pi * x) / (std::numbers::pi * x); }
 
@@ -110,7 +116,7 @@ void Decimator::deal(std::span<const float> samples) {
   if (factor_ == 3) {
     const std::size_t whole = (samples.size() - i) / 3;
     const std::size_t column = dealt_ / 3;
-    deal_threes(samples.data() + i, whole, &rows_[0][column], &rows_[1][column], &rows_[2][column]);
+    in_widest<DealThrees>(samples.data() + i, whole, &rows_[0][column], &rows_[1][column], &rows_[2][column]);
     dealt_ += 3 * whole;
     i += 3 * whole;
   }
@@ -129,7 +135,7 @@ void Decimator::filter(std::vector<float>& out) {
   pairs.push_back({0.5f * taps_[last / 2], place(last / 2), place(last / 2)});
   const std::size_t before = out.size();
   out.resize(before + (ready + outputs_at_once - 1) / outputs_at_once * outputs_at_once);
-  filter_groups(pairs, std::span(out).subspan(before));
+  in_widest<FilterGroups>(std::span<const TapPair>(pairs), std::span(out).subspan(before));
   out.resize(before + ready);
   for (auto& row : rows_) std::copy(row.begin() + static_cast<std::ptrdiff_t>(ready), row.end(), row.begin());
   dealt_ -= ready * factor_;
