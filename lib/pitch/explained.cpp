@@ -33,11 +33,11 @@ double peak_hz(std::span<const float> power, std::size_t bin, double bin_hz) {
 
 /// The strongest bin near each harmonic of a fundamental within the band, and where a lone tone stands that shows so.
 struct Lines {
-  std::array<float, harmonics_explained> power{};  ///< 0 beyond the last of `count`
-  std::array<float, harmonics_explained> below{}, above{};
-  std::array<float, harmonics_explained> bin_beside{};   ///< of the harmonic's place, in bins
-  std::array<float, harmonics_explained> tone_beside{};  ///< likewise
-  int count = 0;
+  using OfEach = std::array<float, harmonics_explained>;  // 0 beyond the last of `count`
+  OfEach power, below, above;
+  OfEach bin_beside;   ///< of the harmonic's place, in bins
+  OfEach tone_beside;  ///< likewise
+  std::size_t count = 0;
 
   bool is_peak(std::size_t i) const { return power[i] > below[i] && power[i] >= above[i]; }
 };
@@ -57,15 +57,18 @@ void place_tones(Lines& lines) {
 Lines lines_near(std::span<const float> power, const Band& band, double f0_hz, int most) {
   const double f0_bins = f0_hz / band.bin_hz;
   const auto end_bins = static_cast<double>(band.to - 1);
-  Lines lines;
+  Lines lines;  // NOLINT(cppcoreguidelines-pro-type-member-init): every harmonic's place is filled below
   for (int h = 1; h <= most && h * f0_bins < end_bins; ++h) {
-    const auto i = static_cast<std::size_t>(h - 1);
-    const std::size_t bin = strongest_bin_near(power, h * f0_bins);
-    lines.power[i] = power[bin];
-    lines.below[i] = power[bin - 1];
-    lines.above[i] = power[bin + 1];
+    const std::size_t i = lines.count++;
+    const auto bin = static_cast<std::ptrdiff_t>(strongest_bin_near(power, h * f0_bins));
+    const float* const at = power.data() + bin;
+    lines.power[i] = at[0];
+    lines.below[i] = at[-1];
+    lines.above[i] = at[1];
     lines.bin_beside[i] = static_cast<float>(static_cast<double>(bin) - h * f0_bins);
-    lines.count = h;
+  }
+  for (std::size_t i = lines.count; i < lines.power.size(); ++i) {
+    lines.power[i] = lines.below[i] = lines.above[i] = lines.bin_beside[i] = 0.0f;
   }
   place_tones(lines);
   return lines;
@@ -141,8 +144,8 @@ double explained_by(const Lines& lines, double noise_power) {
 double fundamental_beside(const Lines& lines, double noise_power) {
   double sum = 0;
   double weights = 0;
-  for (int h = 1; h <= std::min(lines.count, harmonics_tracked); ++h) {
-    const auto i = static_cast<std::size_t>(h - 1);
+  for (std::size_t i = 0; i < std::min<std::size_t>(lines.count, harmonics_tracked); ++i) {
+    const auto h = static_cast<double>(i + 1);
     if (!lines.is_peak(i) || lines.power[i] < peak_over_noise * noise_power) continue;
     if (std::abs(lines.tone_beside[i]) > harmonic_within_bins) continue;
     sum += h * static_cast<double>(lines.power[i]) * lines.tone_beside[i];
@@ -175,13 +178,15 @@ double explained_power(std::span<const float> power, const Band& band, double f0
 
 std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power) {
   constexpr int most_divisor = 4;
+  const std::vector<Peak> peaks = strongest_peaks(power, band, noise_power);
+  if (peaks.empty()) return std::nullopt;
   std::vector<Candidate> candidates;
   candidates.reserve(most_divisor * peaks_most);
   std::vector<Candidate> undivided;
   undivided.reserve(peaks_most);
   double best = 0;
   const std::vector<float> most = most_explained(power, band, noise_power);
-  for (const Peak& peak : strongest_peaks(power, band, noise_power)) {
+  for (const Peak& peak : peaks) {
     const double whole_hz = peak_hz(power, peak.bin, band.bin_hz);
     for (int divisor = 1; divisor <= most_divisor; ++divisor) {
       const double hz = whole_hz / divisor;

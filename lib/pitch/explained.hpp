@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <span>
@@ -17,9 +18,12 @@ inline constexpr double same_pitch = 1.03;
 
 /// Of the bin nearest to a place in a spectrum and its two neighbours, which must be there, the strongest.
 inline std::size_t strongest_bin_near(std::span<const float> power, double place_bins) {
+  // Without branches: which of the three it is cannot be foretold.
   const std::size_t bin = nearest_bin(place_bins);
-  const std::size_t lower = power[bin - 1] > power[bin] ? bin - 1 : bin;
-  return power[bin + 1] > power[lower] ? bin + 1 : lower;
+  const float lower = std::max(power[bin - 1], power[bin]);
+  const auto up = static_cast<std::size_t>(power[bin + 1] > lower);
+  const auto down = static_cast<std::size_t>(power[bin - 1] > power[bin]);
+  return bin + up - (down & ~up);
 }
 
 /// How much of the power, above the noise's, lies where a fundamental has its harmonics.
