@@ -120,7 +120,8 @@ std::vector<float> most_explained(std::span<const float> power, const Band& band
 double explained_at_most(const std::vector<float>& most, double f0_bins) {
   std::array<int, harmonics_explained> bins{};
   for (int i = 0; i < harmonics_explained; ++i) {
-    bins[static_cast<std::size_t>(i)] = static_cast<int>((i + 1) * f0_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
+    bins[static_cast<std::size_t>(i)] =
+        static_cast<int>((i + 1) * f0_bins + 0.5);  // NOLINT(bugprone-incorrect-roundings)
   }
   float sum = 0;
   for (const int bin : bins) {
@@ -209,8 +210,7 @@ std::optional<double> fundamental_hz(std::span<const float> power, const Band& b
 }
 
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {
-  return f0_hz +
-         band.bin_hz * fundamental_beside(lines_near(power, band, f0_hz, harmonics_tracked), noise_power);
+  return f0_hz + band.bin_hz * fundamental_beside(lines_near(power, band, f0_hz, harmonics_tracked), noise_power);
 }
 
 HeardOn heard_on(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {

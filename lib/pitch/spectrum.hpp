@@ -48,7 +48,8 @@ inline constexpr double hann_noise_bins = 1.5;
 /// The bin nearest to a place in a spectrum, in bins, never negative. Asked for every harmonic of every frame, where
 /// lround would be a call, and numbers beyond 2^63 need a case of their own.
 inline std::size_t nearest_bin(double place_bins) {
-  return static_cast<std::size_t>(static_cast<std::ptrdiff_t>(place_bins + 0.5));  // NOLINT(bugprone-incorrect-roundings)
+  return static_cast<std::size_t>(
+      static_cast<std::ptrdiff_t>(place_bins + 0.5));  // NOLINT(bugprone-incorrect-roundings)
 }
 
 /// Modulus of the Hann window's transform `offset_bins` from the middle of its main lobe, 1 in the middle.

@@ -33,7 +33,9 @@ TEST(RunningMedians, AreTheMediansOfNeighbours) {
   }
 }
 
-TEST(RunningMedians, AreNoneWhereThereAreFewerValues) { EXPECT_TRUE(running_medians(std::vector{1.0, 2.0}, 3).empty()); }
+TEST(RunningMedians, AreNoneWhereThereAreFewerValues) {
+  EXPECT_TRUE(running_medians(std::vector{1.0, 2.0}, 3).empty());
+}
 
 }  // namespace
 }  // namespace windway
