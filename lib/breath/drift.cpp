@@ -41,17 +41,44 @@ double weighted_product(const std::vector<DriftPoint>& points, const std::vector
   return sum;
 }
 
+/// What the levels foretell of the points about their groups' means.
+std::vector<double> foretold(const std::vector<DriftPoint>& points) {
+  std::vector<double> breath;
+  for (const DriftPoint& p : points) breath.push_back(p.breath_cents);
+  return without_group_means(points, std::move(breath));
+}
+
+bool levels_tell(const std::vector<DriftPoint>& points) {
+  const std::vector<double> breath = foretold(points);
+  return weighted_product(points, breath, breath) >= least_breath_information;
+}
+
 /// What the levels foretell taken out of `values`, by their best multiple: regressing what is left on what is left of
 /// the drift's shape is the joint fit (Frisch and Waugh, Econometrica 1 (1933) 387; from memory).
 std::vector<double> without_breath(const std::vector<DriftPoint>& points, std::vector<double> values) {
-  std::vector<double> breath;
-  for (const DriftPoint& p : points) breath.push_back(p.breath_cents);
-  breath = without_group_means(points, std::move(breath));
-  const double information = weighted_product(points, breath, breath);
-  if (information < least_breath_information) return values;
-  const double multiple = weighted_product(points, breath, values) / information;
+  if (!levels_tell(points)) return values;
+  const std::vector<double> breath = foretold(points);
+  const double multiple = weighted_product(points, breath, values) / weighted_product(points, breath, breath);
   for (std::size_t i = 0; i < values.size(); ++i) values[i] -= multiple * breath[i];
   return values;
+}
+
+/// Notes scatter unequally because they bend unequally: where the levels take that out, what is left is the pitch's own
+/// wander, and all groups scatter alike.
+std::vector<DriftPoint> scattering_alike(std::vector<DriftPoint> points) {
+  std::map<int, std::pair<double, double>> of_group;
+  double sum = 0;
+  for (const DriftPoint& p : points) {
+    of_group[p.group].first += p.variance_cents2;
+    of_group[p.group].second += 1.0;
+    sum += p.variance_cents2;
+  }
+  const double mean = sum / static_cast<double>(points.size());
+  for (DriftPoint& p : points) {
+    const auto& [group_sum, count] = of_group[p.group];
+    p.variance_cents2 *= mean * count / group_sum;
+  }
+  return points;
 }
 
 int groups_apart(const std::vector<DriftPoint>& points, double least_s) {
@@ -143,7 +170,8 @@ Change change_to_end(const std::vector<Warming>& all, const DriftSpan& span, dou
 
 }  // namespace
 
-std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span) {
+std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& given, const DriftSpan& span) {
+  const std::vector<DriftPoint> points = levels_tell(given) ? scattering_alike(given) : given;
   const double length_s = span.end_s - span.start_s;
   if (length_s <= 0 || groups_apart(points, least_share_apart * length_s) < least_groups_apart) return std::nullopt;
   std::vector<Warming> all = fit_all_warmings(points, span);

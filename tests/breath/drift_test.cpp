@@ -59,6 +59,28 @@ TEST(FindDrift, CorrectsNothingWhereNothingDrifts) {
   EXPECT_GE(held, 180);
 }
 
+TEST(FindDrift, TheIntervalHoldsTheTruthWhereLevelsTellUnequalBlowsOfUnequallyBentNotes) {
+  constexpr double own_cents = 0.4, blow_sd = 0.04;
+  int held = 0;
+  constexpr int takes = 400;
+  for (std::uint64_t seed = 1; seed <= takes; ++seed) {
+    synthesis::Random random(seed);
+    const double tau_s = 60.0 * std::exp(random.normal(0, 0.7));  // as is believed beforehand
+    std::vector<DriftPoint> points = there_and_back(10, tau_s, own_cents, seed + 1000);
+    for (DriftPoint& p : points) {
+      const double bend_cents = 4.0 + p.group / 3 % 7 * 2.5;
+      p.breath_cents = bend_cents * random.normal(0, blow_sd);
+      p.cents += p.breath_cents;
+      p.variance_cents2 += bend_cents * bend_cents * blow_sd * blow_sd;
+    }
+    const auto fit = find_drift(points, {0, 100});
+    ASSERT_TRUE(fit.has_value());
+    held += std::abs(fit->drift.over_take_cents - 10.0) <= fit->drift.over_take_u95_cents;
+  }
+  EXPECT_GE(held, 0.93 * takes);
+  EXPECT_LE(held, 0.98 * takes);
+}
+
 TEST(FindDrift, RepeatsCloseTogetherTellNothing) {
   std::vector<DriftPoint> points;
   for (int i = 0; i < 40; ++i) points.push_back({i / 2, i * 2.0, 0.1 * i, 0.1});
