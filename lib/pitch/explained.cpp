@@ -16,7 +16,7 @@ namespace {
 
 constexpr int harmonics_explained = 8;
 constexpr std::size_t peaks_most = 8;
-constexpr double peak_over_noise = 12.0;  // power
+constexpr double peak_over_noise = 6.0;  // power; noise alone passes it in one bin of 60
 constexpr double peak_under_strongest = 3e-4;
 constexpr double explained_enough = 0.86;     // of what the best fundamental explains: then the higher one is the pitch
 constexpr double part_adds = 0.03;            // a part of a peak's pitch must explain this much more than the peak
@@ -147,7 +147,7 @@ double fundamental_beside(const Lines& lines, double noise_power) {
   double weights = 0;
   for (std::size_t i = 0; i < std::min<std::size_t>(lines.count, harmonics_tracked); ++i) {
     const auto h = static_cast<double>(i + 1);
-    if (!lines.is_peak(i) || lines.power[i] < peak_over_noise * noise_power) continue;
+    if (!lines.is_peak(i) || lines.power[i] < 2.0 * peak_over_noise * noise_power) continue;
     if (std::abs(lines.tone_beside[i]) > harmonic_within_bins) continue;
     sum += h * static_cast<double>(lines.power[i]) * lines.tone_beside[i];
     weights += h * h * static_cast<double>(lines.power[i]);
