@@ -119,18 +119,6 @@ Json hold_json(const Instrument& instrument, const NamedHold& named, const std::
           {"why_not", why_not(named, used)}};
 }
 
-Json holds_json(const Measurement& measurement) {
-  const BreathResult& breath = measurement.breath;
-  Json holds = Json::array();
-  for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold) {
-    const NamedHold& named = measurement.naming.holds[hold];
-    const bool used = named.in_scale && hold < breath.used.size() && breath.used[hold];
-    holds.push_back(hold_json(measurement.naming.instrument, named,
-                              hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used));
-  }
-  return holds;
-}
-
 Json moved_json(const MovedNote& moved) {
   return {{"cents", number(moved.cents)},
           {"u95_cents", number(moved.u95_cents)},
@@ -233,41 +221,56 @@ Json subject_json() {
           {"material", nullptr}, {"head", nullptr},  {"operator", nullptr}};
 }
 
-Json measurement_json(const Measurement& measurement, const std::string& program_version) {
-  return {{"schema", "windway.measurement.v1"},
-          {"program", {{"name", "windway"}, {"version", program_version}}},
-          {"takes", takes_json(measurement.takes)},
-          {"subject", subject_json()},
-          {"settings", settings_json(measurement)},
-          {"holds", holds_json(measurement)},
-          {"notes", notes_json(measurement)},
-          {"compromise", compromise_json(measurement.compromise, measurement.naming.instrument)},
-          {"repeat_db", number(measurement.breath.repeat_db)},
-          {"drift", drift_json(measurement.breath.drift, measurement.settings.air)},
-          {"warnings", warnings_json(measurement.warnings)}};
-}
-
 std::string line_of(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
 
+JsonMember member(const std::string& key, const Json& value) {
+  JsonMember made{key, {}, value.is_array()};
+  if (!value.is_array()) made.texts.push_back(line_of(value));
+  if (value.is_array()) std::ranges::transform(value, std::back_inserter(made.texts), line_of);
+  return made;
+}
+
+/// Hold by hold: a take of ten hours has tens of thousands, and their text is a tenth of them all as one value.
+JsonMember holds_member(const Measurement& measurement) {
+  const BreathResult& breath = measurement.breath;
+  JsonMember holds{"holds", {}, true};
+  for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold) {
+    const NamedHold& named = measurement.naming.holds[hold];
+    const bool used = named.in_scale && hold < breath.used.size() && breath.used[hold];
+    holds.texts.push_back(line_of(hold_json(measurement.naming.instrument, named,
+                                            hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used)));
+  }
+  return holds;
+}
+
 /// An array of objects has a line for each: good to read, to search and to compare.
-std::string lines_of(const JsonMember& member) {
-  if (!member.is_array || member.texts.empty()) return value_of(member);
-  std::string lines = "[";
-  for (const std::string& element : member.texts) lines += (lines.size() > 1 ? ",\n  " : "\n  ") + element;
-  return lines + "]";
+void append_lines(const JsonMember& member, std::string& json) {
+  if (!member.is_array || member.texts.empty()) {
+    json += value_of(member);
+    return;
+  }
+  json += "[";
+  for (std::size_t i = 0; i < member.texts.size(); ++i) {
+    json += i > 0 ? ",\n  " : "\n  ";
+    json += member.texts[i];
+  }
+  json += "]";
 }
 
 }  // namespace
 
 std::vector<JsonMember> json_members(const Measurement& measurement, const std::string& program_version) {
-  const Json whole = measurement_json(measurement, program_version);
-  std::vector<JsonMember> members;
-  for (const auto& [key, value] : whole.items()) {
-    JsonMember& member = members.emplace_back(JsonMember{key, {}, value.is_array()});
-    if (!value.is_array()) member.texts.push_back(line_of(value));
-    if (value.is_array()) std::ranges::transform(value, std::back_inserter(member.texts), line_of);
-  }
-  return members;
+  return {member("schema", "windway.measurement.v1"),
+          member("program", {{"name", "windway"}, {"version", program_version}}),
+          member("takes", takes_json(measurement.takes)),
+          member("subject", subject_json()),
+          member("settings", settings_json(measurement)),
+          holds_member(measurement),
+          member("notes", notes_json(measurement)),
+          member("compromise", compromise_json(measurement.compromise, measurement.naming.instrument)),
+          member("repeat_db", number(measurement.breath.repeat_db)),
+          member("drift", drift_json(measurement.breath.drift, measurement.settings.air)),
+          member("warnings", warnings_json(measurement.warnings))};
 }
 
 std::string value_of(const JsonMember& member) {
@@ -275,9 +278,17 @@ std::string value_of(const JsonMember& member) {
 }
 
 std::string json_report(const Measurement& measurement, const std::string& program_version) {
+  const std::vector<JsonMember> members = json_members(measurement, program_version);
+  std::size_t length = 1000;
+  for (const JsonMember& member : members)
+    for (const std::string& text : member.texts) length += text.size() + 4;
   std::string json = "{";
-  for (const JsonMember& member : json_members(measurement, program_version)) {
-    json += (json.size() > 1 ? ",\n \"" : "\"") + member.key + "\": " + lines_of(member);
+  json.reserve(length);  // no second copy as it grows
+  for (const JsonMember& member : members) {
+    json += json.size() > 1 ? ",\n \"" : "\"";
+    json += member.key;
+    json += "\": ";
+    append_lines(member, json);
   }
   return json + "}\n";
 }
