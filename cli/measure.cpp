@@ -61,6 +61,7 @@ void measure_and_report(const MeasureCall& call) {
   MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
   settings.hold_rules = call.blow.hold_rules;
   settings.blows = blows;
+  if (call.result.format != "json") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);

@@ -31,7 +31,7 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
 /// The first half of the job, take by take: recording, pitch track, holds.
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
-  Recording recording(path);
+  Recording recording(path, settings.digest);
   PitchTracker tracker(recording, pitch_rules(settings.instrument, settings.tuning.a4_hz));
   PowerCurve power;
   std::vector<Hold> holds;

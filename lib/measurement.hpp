@@ -27,6 +27,7 @@ struct MeasureSettings {
   Head head;
   std::vector<NoteWeight> weights;  ///< by the share of playing time; empty: as the instrument has them
   NoteNames note_names = NoteNames::english;
+  Digest digest = Digest::taken;  ///< of each take
 };
 
 /// The air that the notes are given for.

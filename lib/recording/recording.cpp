@@ -60,7 +60,7 @@ std::string percent(double share) {
 }  // namespace
 
 struct Recording::State {
-  explicit State(const std::string& path);
+  State(const std::string& path, Digest digest);
   void read_block();
   void note_end();
 
@@ -79,7 +79,7 @@ struct Recording::State {
   std::size_t given = 0;
 };
 
-Recording::State::State(const std::string& path) : input(path) {
+Recording::State::State(const std::string& path, Digest digest) : input(path) {
   file.emplace(input, path);
   info.path = path;
   info.sample_rate_hz = file->rate_hz();
@@ -91,7 +91,7 @@ Recording::State::State(const std::string& path) : input(path) {
     file.reset();
     file.emplace(input, path);
   }
-  info.sha256 = digest_of(input, path);
+  if (digest == Digest::taken) info.sha256 = digest_of(input, path);
   share_present = windway::share_present(input);
   clipping = ClippedRuns(file->sample_step());
   factor = decimation_factor(file->rate_hz());
@@ -134,7 +134,7 @@ void Recording::State::note_end() {
   info.non_finite = file->met_non_finite();
 }
 
-Recording::Recording(const std::string& path) : state_(std::make_unique<State>(path)) {}
+Recording::Recording(const std::string& path, Digest digest) : state_(std::make_unique<State>(path, digest)) {}
 Recording::~Recording() = default;
 Recording::Recording(Recording&&) noexcept = default;
 Recording& Recording::operator=(Recording&&) noexcept = default;

@@ -110,6 +110,13 @@ TEST_F(RecordingTest, GivesTheSameSamplesWhateverIsAskedForAtOnce) {
   EXPECT_EQ(read_whole(path, 1).info.sha256, read_whole(path, 7).info.sha256);
 }
 
+TEST_F(RecordingTest, LeavesTheDigestOutWhereNobodyAsksForIt) {
+  const std::string path = folder.path_of("take.wav");
+  test::write_file(path, test::noise(0.4, 1000, 5), {SF_FORMAT_WAV | SF_FORMAT_PCM_16, 48000, 1, "", "", ""});
+  EXPECT_EQ(Recording(path).info().sha256.size(), 64U);
+  EXPECT_EQ(Recording(path, Digest::left_out).info().sha256, "");
+}
+
 TEST_F(RecordingTest, ChoosesTheLiveChannelOfAnUncompressedAndOfACompressedFile) {
   const std::vector<float> live = sine(587.33, 0.5, 48000, 3.0);
   const std::vector<float> both = interleave({test::noise(0.0001, live.size(), 1), live});
