@@ -41,23 +41,25 @@ double weighted_product(const std::vector<DriftPoint>& points, const std::vector
   return sum;
 }
 
-/// What the levels foretell of the points about their groups' means.
-std::vector<double> foretold(const std::vector<DriftPoint>& points) {
+/// What the levels foretell of the points about their groups' means; nothing where that is too little to tell.
+std::vector<double> foretold_cents(const std::vector<DriftPoint>& points) {
   std::vector<double> breath;
   for (const DriftPoint& p : points) breath.push_back(p.breath_cents);
-  return without_group_means(points, std::move(breath));
+  breath = without_group_means(points, std::move(breath));
+  return weighted_product(points, breath, breath) < least_breath_information ? std::vector<double>{} : breath;
 }
 
-bool levels_tell(const std::vector<DriftPoint>& points) {
-  const std::vector<double> breath = foretold(points);
-  return weighted_product(points, breath, breath) >= least_breath_information;
-}
+/// The points as they scatter, and what their levels foretell of it; nothing where they tell nothing.
+struct Repeats {
+  std::vector<DriftPoint> points;
+  std::vector<double> foretold_cents;
+};
 
 /// What the levels foretell taken out of `values`, by their best multiple: regressing what is left on what is left of
 /// the drift's shape is the joint fit (Frisch and Waugh, Econometrica 1 (1933) 387; from memory).
-std::vector<double> without_breath(const std::vector<DriftPoint>& points, std::vector<double> values) {
-  if (!levels_tell(points)) return values;
-  const std::vector<double> breath = foretold(points);
+std::vector<double> without_breath(const Repeats& repeats, std::vector<double> values) {
+  const auto& [points, breath] = repeats;
+  if (breath.empty()) return values;
   const double multiple = weighted_product(points, breath, values) / weighted_product(points, breath, breath);
   for (std::size_t i = 0; i < values.size(); ++i) values[i] -= multiple * breath[i];
   return values;
@@ -79,6 +81,13 @@ std::vector<DriftPoint> scattering_alike(std::vector<DriftPoint> points) {
     p.variance_cents2 *= mean * count / group_sum;
   }
   return points;
+}
+
+Repeats as_they_scatter(const std::vector<DriftPoint>& given) {
+  std::vector<double> foretold = foretold_cents(given);
+  if (foretold.empty()) return {given, {}};
+  // Within a group the weights keep their proportions, so its mean, and what is foretold, stay as they are.
+  return {scattering_alike(given), std::move(foretold)};
 }
 
 int groups_apart(const std::vector<DriftPoint>& points, double least_s) {
@@ -105,14 +114,15 @@ double warmed(double time_s, const DriftSpan& span, double tau_s) {
   return std::expm1(-(time_s - span.start_s) / tau_s) / std::expm1(-(span.end_s - span.start_s) / tau_s);
 }
 
-Warming fit_warming(const std::vector<DriftPoint>& points, const DriftSpan& span, double tau_s) {
+Warming fit_warming(const Repeats& repeats, const DriftSpan& span, double tau_s) {
+  const std::vector<DriftPoint>& points = repeats.points;
   std::vector<double> cents, shape;
   for (const DriftPoint& p : points) {
     cents.push_back(p.cents);
     shape.push_back(warmed(p.time_s, span, tau_s));
   }
-  cents = without_breath(points, without_group_means(points, std::move(cents)));
-  shape = without_breath(points, without_group_means(points, std::move(shape)));
+  cents = without_breath(repeats, without_group_means(points, std::move(cents)));
+  shape = without_breath(repeats, without_group_means(points, std::move(shape)));
   const double information = weighted_product(points, shape, shape);
   const double product = weighted_product(points, shape, cents);
   const double squares = weighted_product(points, cents, cents);
@@ -121,11 +131,11 @@ Warming fit_warming(const std::vector<DriftPoint>& points, const DriftSpan& span
 }
 
 /// Time constants evenly in the logarithm, from a twelfth of the span to four spans (all but straight).
-std::vector<Warming> fit_all_warmings(const std::vector<DriftPoint>& points, const DriftSpan& span) {
+std::vector<Warming> fit_all_warmings(const Repeats& repeats, const DriftSpan& span) {
   std::vector<Warming> all;
   const double length_s = span.end_s - span.start_s;
   for (int i = 0; i < taus; ++i)
-    all.push_back(fit_warming(points, span, length_s / 12.0 * std::pow(48.0, static_cast<double>(i) / (taus - 1))));
+    all.push_back(fit_warming(repeats, span, length_s / 12.0 * std::pow(48.0, static_cast<double>(i) / (taus - 1))));
   return all;
 }
 
@@ -170,11 +180,10 @@ Change change_to_end(const std::vector<Warming>& all, const DriftSpan& span, dou
 
 }  // namespace
 
-std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& given, const DriftSpan& span) {
-  const std::vector<DriftPoint> points = levels_tell(given) ? scattering_alike(given) : given;
+std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span) {
   const double length_s = span.end_s - span.start_s;
   if (length_s <= 0 || groups_apart(points, least_share_apart * length_s) < least_groups_apart) return std::nullopt;
-  std::vector<Warming> all = fit_all_warmings(points, span);
+  std::vector<Warming> all = fit_all_warmings(as_they_scatter(points), span);
   weigh(all, excess_scatter(points, all));
   const Change over_take = change_to_end(all, span, span.start_s);
   DriftFit fit;

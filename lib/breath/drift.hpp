@@ -33,8 +33,8 @@ struct DriftFit {
 /// Drift over the take as repeats of the same note and blow tell it: deviation = group mean + size g(t), g the approach
 /// to warmth 1 - exp(-t / tau) (Newton's law of cooling), tau over a grid up to the straight line, averaged by
 /// likelihood. Of repeats blown unequally the level foretells a part of the difference: how much of it is fitted with
-/// the size, since a room may have bent the levels. Nothing where no repeats lie at least half the span apart, or fewer
-/// than three groups do.
+/// the size, since a room may have bent the levels; where they foretell enough of it, all groups scatter alike. Nothing
+/// where no repeats lie at least half the span apart, or fewer than three groups do.
 std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span);
 
 }  // namespace windway

@@ -145,15 +145,15 @@ std::optional<std::string> SoundFile::recorded_at() const {
 std::size_t SoundFile::read_frames(std::span<float> interleaved) {
   const auto width = static_cast<std::size_t>(channels());
   assert(interleaved.size() % width == 0);
-  const auto wanted = static_cast<sf_count_t>(interleaved.size() / width);
   if ((handle_->format.format & SF_FORMAT_SUBMASK) == SF_FORMAT_PCM_16) return read_sixteen_bits(interleaved);
+  const auto wanted = static_cast<sf_count_t>(interleaved.size() / width);
   const auto got =
       static_cast<std::size_t>(std::max<sf_count_t>(0, sf_readf_float(handle_->file, interleaved.data(), wanted)));
   if (replace_non_finite(interleaved.first(got * width))) met_non_finite_ = true;
   return got;
 }
 
-/// The same as libsndfile's own floats, in a quarter of its time: these are most recordings.
+/// The same as libsndfile's own floats, in less time: these are most recordings.
 std::size_t SoundFile::read_sixteen_bits(std::span<float> interleaved) {
   constexpr float step = 1.0f / 32768;
   const auto width = static_cast<std::size_t>(channels());
