@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How honest the stated uncertainties are: takes drawn by lot, measured, and their 95 % intervals held against the
 // truth, as a table by kind of take. The truth of moderate, spread, shift and slide is the flute's response to the
-// strengths the player meant, not to what the blows came to; of a hold's frequency the mean of its own pitch curve.
-// usage: windway_coverage [takes a kind = 112] [first seed = 1] [kind]
+// strengths the player meant, not to what the blows came to; of a hold's frequency the mean of its own pitch curve. A
+// second table counts what became of the blows: found, missed (not for half its length), split, wrong (60 cents off),
+// and the holds found where nothing was blown. usage: windway_coverage [takes a kind = 112] [first seed = 1] [kind]
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -15,6 +17,7 @@
 #include "breath/breath.hpp"
 #include "scale/range.hpp"
 #include "slide/slide.hpp"
+#include "support/drawn_holds.hpp"
 #include "support/played_takes.hpp"
 #include "units/units.hpp"
 
@@ -55,6 +58,30 @@ struct Tally {
 
 /// Tallies in the order of `quantities`.
 using Tallies = std::array<Tally, quantities.size()>;
+
+/// What became of the blows.
+struct BlowCounts {
+  int blown = 0, found = 0, missed = 0, split = 0, wrong = 0, invented = 0;
+
+  void add(const BlowCounts& other) {
+    blown += other.blown;
+    found += other.found;
+    missed += other.missed;
+    split += other.split;
+    wrong += other.wrong;
+    invented += other.invented;
+  }
+};
+
+struct Judgement {
+  Tallies tallies;
+  BlowCounts blows;
+
+  void add(const Judgement& other) {
+    for (std::size_t q = 0; q < quantities.size(); ++q) tallies[q].add(other.tallies[q]);
+    blows.add(other.blows);
+  }
+};
 
 struct Answer {
   Naming naming;
@@ -97,16 +124,40 @@ void judge_holds(const PlayedTake& take, const Answer& answer, Tally& tally) {
   }
 }
 
+BlowCounts count_blows(const PlayedTake& take, const Answer& answer) {
+  std::vector<synthesis::DrawnHold> blown;
+  for (const TrueHold& h : take.sound.holds) {
+    const double target_hz = synthesis::target_hz(take.flute, h.midi);
+    blown.push_back({h.start_s, h.end_s, hz_at_cents(target_hz, mean_cents(h).value_or(0.0)), {}});
+  }
+  std::vector<Hold> holds;
+  for (const NamedHold& h : answer.naming.holds) holds.push_back(h.hold);
+  const synthesis::Verdicts verdicts = judge(blown, holds);
+  BlowCounts counts;
+  counts.invented = static_cast<int>(verdicts.invented.size());
+  for (std::size_t i = 0; i < blown.size(); ++i) {
+    const synthesis::Verdict& verdict = verdicts.holds[i];
+    const bool lost = missed(blown[i], verdict);
+    ++counts.blown;
+    counts.wrong += verdict.gross();
+    counts.missed += lost;
+    counts.found += !lost && !verdict.gross();
+    counts.split += !lost && !verdict.gross() && verdict.pieces > 1;
+  }
+  return counts;
+}
+
 void judge_notes(const std::vector<TrueNote>& truth, const BreathResult& breath, Tallies& tallies) {
   for (const TrueNote& note : truth) {
     const auto found = std::find_if(breath.notes.begin(), breath.notes.end(),
                                     [&](const NoteBreath& n) { return n.midi == note.midi; });
     if (found == breath.notes.end()) {
       ++tallies[1].absent;
-      ++tallies[2].absent;
+      tallies[2].absent += note.spread_cents.has_value();
       continue;
     }
     tallies[1].add(found->moderate.cents - note.moderate_cents, found->moderate.u95_cents);
+    if (!note.spread_cents) continue;
     if (found->spread)
       tallies[2].add(found->spread->cents - *note.spread_cents, found->spread->u95_cents);
     else
@@ -145,15 +196,16 @@ void judge_compromise(const std::vector<TrueNote>& truth, const Answer& answer, 
   tallies[4].add(answer.compromise->slide_mm - slide_mm, answer.compromise->slide_u95_mm);
 }
 
-Tallies judge_take(const PlayedTake& take) {
+Judgement judge_take(const PlayedTake& take) {
   const Answer answer = measured(take);
   const auto reference_s = answer.breath.drift ? answer.breath.drift->reference_time_s : std::nullopt;
   const std::vector<TrueNote> truth = response_at(take, reference_s);
-  Tallies tallies;
-  judge_holds(take, answer, tallies[0]);
-  judge_notes(truth, answer.breath, tallies);
-  judge_compromise(truth, answer, tallies);
-  return tallies;
+  Judgement judgement;
+  judge_holds(take, answer, judgement.tallies[0]);
+  judge_notes(truth, answer.breath, judgement.tallies);
+  judge_compromise(truth, answer, judgement.tallies);
+  judgement.blows = count_blows(take, answer);
+  return judgement;
 }
 
 void print_rows(const std::string& kind, const Tallies& tallies) {
@@ -166,26 +218,29 @@ void print_rows(const std::string& kind, const Tallies& tallies) {
   std::fflush(stdout);
 }
 
-bool is_common(TakeKind kind) {
-  return kind != TakeKind::levelled && kind != TakeKind::room && kind != TakeKind::church;
+void print_blows(const std::map<TakeKind, Judgement>& of_kind) {
+  std::printf("\n| takes | blown | found | missed | split | wrong | invented |\n|---|---|---|---|---|---|---|\n");
+  for (const auto& [kind, judgement] : of_kind) {
+    const BlowCounts& b = judgement.blows;
+    std::printf("| %s | %d | %d | %d | %d | %d | %d |\n", synthesis::kind_name(kind).c_str(), b.blown, b.found,
+                b.missed, b.split, b.wrong, b.invented);
+  }
 }
 
-void print_table(int takes, std::uint64_t first_seed, const std::string& only) {
+void print_tables(int takes, std::uint64_t first_seed, const std::string& only) {
   std::printf(
       "| takes | quantity | n | in u95 %% | RMS error | mean u95 | no answer |\n|---|---|---|---|---|---|---|\n");
-  Tallies common;
+  std::map<TakeKind, Judgement> of_kind;
+  Judgement usual;
   for (const TakeKind kind : synthesis::take_kinds()) {
     if (!only.empty() && only != synthesis::kind_name(kind)) continue;
-    Tallies of_kind;
-    for (int i = 0; i < takes; ++i) {
-      const Tallies of_take = judge_take(synthesis::play_take(kind, first_seed + static_cast<std::uint64_t>(i)));
-      for (std::size_t q = 0; q < quantities.size(); ++q) of_kind[q].add(of_take[q]);
-    }
-    print_rows(synthesis::kind_name(kind), of_kind);
-    if (is_common(kind))
-      for (std::size_t q = 0; q < quantities.size(); ++q) common[q].add(of_kind[q]);
+    for (int i = 0; i < takes; ++i)
+      of_kind[kind].add(judge_take(synthesis::play_take(kind, first_seed + static_cast<std::uint64_t>(i))));
+    print_rows(synthesis::kind_name(kind), of_kind[kind].tallies);
+    if (kind < TakeKind::levelled) usual.add(of_kind[kind]);
   }
-  if (only.empty()) print_rows("all but the last three", common);
+  if (only.empty()) print_rows("the first six kinds", usual.tallies);
+  print_blows(of_kind);
 }
 
 }  // namespace
@@ -194,6 +249,6 @@ void print_table(int takes, std::uint64_t first_seed, const std::string& only) {
 int main(int argc, char** argv) {
   const int takes = argc > 1 ? std::atoi(argv[1]) : 112;
   const std::uint64_t first_seed = argc > 2 ? std::strtoull(argv[2], nullptr, 10) : 1;
-  windway::print_table(std::max(takes, 1), first_seed, argc > 3 ? argv[3] : "");
+  windway::print_tables(std::max(takes, 1), first_seed, argc > 3 ? argv[3] : "");
   return 0;
 }

@@ -21,14 +21,14 @@ double smooth_step(double u) {
   return 0.5 - 0.5 * std::cos(std::numbers::pi * v);
 }
 
-std::vector<double> strength_curve(const Blowing& blowing, const Playing& playing, double rate_hz, Random& random) {
+std::vector<double> strength_curve(const FluteModel& flute, const Blowing& blowing, const Playing& playing,
+                                   double rate_hz, Random& random) {
   const auto count = static_cast<std::size_t>(std::lround(blowing.duration_s * rate_hz));
   auto strength = slow_wander(count, rate_hz, breath_memory_s, playing.breath_wander_doublings, random);
   const double sag = playing.sag_doublings * random.uniform(0.0, 1.0);
   for (std::size_t i = 0; i < count; ++i) {
     const double u = static_cast<double>(i) / static_cast<double>(count);
-    const double way = std::clamp((u - still_share) / (1.0 - 2.0 * still_share), 0.0, 1.0);
-    strength[i] += blowing.from_doublings + (blowing.to_doublings - blowing.from_doublings) * way - sag * (u - 0.5);
+    strength[i] += meant_doublings(flute, blowing, static_cast<double>(i) / rate_hz) - sag * (u - 0.5);
   }
   return strength;
 }
@@ -127,6 +127,30 @@ std::vector<double> breath_sound(const Sounding& s, const Playing& playing, bool
 
 }  // namespace
 
+double meant_doublings(const FluteModel& flute, const Blowing& blowing, double time_s) {
+  const double share = time_s / blowing.duration_s;
+  const double u = blowing.and_back ? 1.0 - std::abs(2.0 * share - 1.0) : share;
+  const double way = std::clamp((u - still_share) / (1.0 - 2.0 * still_share), 0.0, 1.0);
+  const BreathMotion& motion = blowing.motion;
+  const double tremolo_rad = full_turn_rad * motion.tremolo_hz * time_s + motion.tremolo_turn_rad;
+  const double motion_db =
+      motion.tremolo_db * std::sin(tremolo_rad) - motion.fall_db_per_s * (time_s - 0.5 * blowing.duration_s);
+  return blowing.from_doublings + (blowing.to_doublings - blowing.from_doublings) * way +
+         motion_db / flute.db_per_doubling;
+}
+
+double meant_cents(const FluteModel& flute, const Blowing& blowing, Span part) {
+  constexpr double step_s = 0.001;
+  const NoteModel& note = note_of(flute, blowing.midi);
+  const int steps = std::max(1, static_cast<int>(std::lround((part.end_s - part.start_s) / step_s)));
+  double sum = 0.0;
+  for (int i = 0; i < steps; ++i) {
+    const double time_s = part.start_s + (part.end_s - part.start_s) * (i + 0.5) / steps;
+    sum += cents_at(note, meant_doublings(flute, blowing, time_s));
+  }
+  return sum / steps;
+}
+
 RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const Playing& playing,
                          const BlowPlace& place, Random& random) {
   const NoteModel& note = note_of(flute, blowing.midi);
@@ -135,7 +159,7 @@ RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const 
   const double middle_s = 0.5 * blowing.duration_s;
   if (place.register_break) out.broken = Span{middle_s, middle_s + 0.16};
   if (playing.tap_cents != 0.0 && !out.broken) out.broken = Span{middle_s, middle_s + 0.035};
-  const auto strength = strength_curve(blowing, playing, place.rate_hz, random);
+  const auto strength = strength_curve(flute, blowing, playing, place.rate_hz, random);
   out.cents = cents_curve(note, strength, playing, place, out, random);
   const double break_cents = place.register_break ? 1200.0 : playing.tap_cents;
   const auto cycles = phase_curve(target_hz(flute, note.midi), out, break_cents, place.rate_hz);

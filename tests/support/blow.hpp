@@ -10,6 +10,20 @@
 
 namespace windway::synthesis {
 
+/// From one time to another.
+struct Span {
+  double start_s = 0.0;
+  double end_s = 0.0;
+};
+
+/// How the strength of the breath moves within a blow, told by what the level does; noise, colour and pitch go with it.
+struct BreathMotion {
+  double tremolo_db = 0.0;  ///< vibrato of the breath, either way
+  double tremolo_hz = 5.2;
+  double tremolo_turn_rad = 0.0;  ///< its phase at the start
+  double fall_db_per_s = 0.0;     ///< diminuendo, about the middle of the blow
+};
+
 /// One unbroken blow as it is asked of the player.
 struct Blowing {
   int midi = 0;
@@ -17,8 +31,16 @@ struct Blowing {
   double from_doublings = 0.0;  ///< strength of the breath: log2 of the pressure against a moderate one
   double to_doublings = 0.0;    ///< not the same: a swell, with a still tenth at either end
   double duration_s = 1.0;
-  double gap_s = 0.2;  ///< silence after it; 0: the next note is slurred on
+  double gap_s = 0.2;     ///< silence after it; 0: the next note is slurred on
+  bool and_back = false;  ///< a swell there and back again, a still tenth at the ends and in the middle
+  BreathMotion motion{};
 };
+
+/// Strength meant at a time of the blow, doublings: its swell and its motion, not what the player strays from them.
+double meant_doublings(const FluteModel& flute, const Blowing& blowing, double time_s);
+/// Mean pitch, cents from the target, that the strength meant gives between two times of the blow; flute as cold as it
+/// is.
+double meant_cents(const FluteModel& flute, const Blowing& blowing, Span part);
 
 /// How the player plays; all of it is heard in the sound and stands in the truth.
 struct Playing {
@@ -38,12 +60,6 @@ struct Playing {
   bool register_breaks = false;  ///< every third hard blow jumps up an octave for 0.16 s
 };
 
-/// Times from the start of the blow.
-struct Span {
-  double start_s = 0.0;
-  double end_s = 0.0;
-};
-
 /// Where a blow stands among its neighbours.
 struct BlowPlace {
   double rate_hz = 24000.0;
@@ -59,7 +75,7 @@ struct RenderedBlow {
   std::vector<double> vibrato_cents;  ///< what of that is vibrato
   double attack_s = 0.0;
   double release_s = 0.0;
-  std::optional<Span> broken;  ///< a tap or a break into the register above
+  std::optional<Span> broken;  ///< a tap or a break into the register above, times of the blow
 };
 
 RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const Playing& playing,

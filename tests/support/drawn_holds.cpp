@@ -9,6 +9,7 @@
 #include "support/blow.hpp"
 #include "support/flute_model.hpp"
 #include "support/room.hpp"
+#include "support/take.hpp"
 #include "units/units.hpp"
 
 namespace windway::synthesis {
@@ -47,14 +48,6 @@ int draw_harmonics(NoteModel& note, Random& random) {
     note.harmonic_db[static_cast<std::size_t>(random.uniform(1.0, 5.0))] = random.uniform(0.0, 12.0);
   }
   return strong;
-}
-
-double tone_power(const NoteModel& note, double hz, double rate_hz) {
-  double power = 0.0;
-  for (std::size_t k = 0; k < model_harmonics && static_cast<double>(k + 1) * hz < 0.45 * rate_hz; ++k) {
-    power += 0.5 * power_from_db(note.harmonic_db[k]);
-  }
-  return power;
 }
 
 struct Drawn {
@@ -113,21 +106,24 @@ DrawnTake draw_take(std::uint64_t seed, int holds) {
   take.compass = compass.name;
   take.room = chain.reverb_s > 0.0;
   const auto samples_in = [&](double s) { return static_cast<std::size_t>(std::lround(s * take.rate_hz)); };
+  TrueSegmentation sounding;
   std::vector<double> dry(samples_in(edge_s), 0.0);
   for (int i = 0; i < holds; ++i) {
     const Drawn drawn = draw_hold(compass, take.rate_hz, random);
     const RenderedBlow blow = render_blow(drawn.flute, drawn.blowing, {}, {.rate_hz = take.rate_hz}, random);
     const double mean_cents =
         std::accumulate(blow.cents.begin(), blow.cents.end(), 0.0) / static_cast<double>(blow.cents.size());
-    const double start_s = static_cast<double>(dry.size()) / take.rate_hz;
+    const TrueHold hold = true_hold(blow, drawn.blowing, static_cast<double>(dry.size()) / take.rate_hz, take.rate_hz);
     dry.insert(dry.end(), blow.samples.begin(), blow.samples.end());
-    take.holds.push_back({start_s, static_cast<double>(dry.size()) / take.rate_hz,
-                          hz_at_cents(target_hz(drawn.flute, drawn.blowing.midi), mean_cents), drawn.hardship});
+    take.holds.push_back(
+        {hold.start_s, hold.end_s, hz_at_cents(target_hz(drawn.flute, hold.midi), mean_cents), drawn.hardship});
+    sounding.push_back(stretch_of(hold));
     dry.resize(dry.size() + samples_in(drawn.blowing.gap_s), 0.0);
   }
   dry.resize(dry.size() + samples_in(edge_s), 0.0);
   const auto heard = through(chain, std::move(dry), take.rate_hz, random);
   take.samples.assign(heard.begin(), heard.end());
+  take.segmentation = with_echoes(sounding, chain, take.samples, take.rate_hz);
   return take;
 }
 
@@ -137,17 +133,17 @@ bool missed(const DrawnHold& drawn, const Verdict& verdict) {
   return !verdict.gross() && verdict.found_s < 0.5 * (drawn.end_s - drawn.start_s);
 }
 
-Verdicts judge(const DrawnTake& take, const std::vector<Hold>& found) {
-  Verdicts verdicts{std::vector<Verdict>(take.holds.size()), {}};
+Verdicts judge(const std::vector<DrawnHold>& blown, const std::vector<Hold>& found) {
+  Verdicts verdicts{std::vector<Verdict>(blown.size()), {}};
   for (const Hold& hold : found) {
-    const auto drawn = std::max_element(take.holds.begin(), take.holds.end(), [&](const auto& a, const auto& b) {
+    const auto drawn = std::max_element(blown.begin(), blown.end(), [&](const auto& a, const auto& b) {
       return overlap_s(a, hold) < overlap_s(b, hold);
     });
-    if (drawn == take.holds.end() || overlap_s(*drawn, hold) < 0.5 * (hold.end_s - hold.start_s)) {
+    if (drawn == blown.end() || overlap_s(*drawn, hold) < 0.5 * (hold.end_s - hold.start_s)) {
       verdicts.invented.push_back(hold);
       continue;
     }
-    Verdict& verdict = verdicts.holds[static_cast<std::size_t>(drawn - take.holds.begin())];
+    Verdict& verdict = verdicts.holds[static_cast<std::size_t>(drawn - blown.begin())];
     const double off_cents = cents_between(drawn->hz, hold.frequency_hz);
     ++verdict.pieces;
     if (std::abs(off_cents) > std::abs(verdict.worst_cents)) verdict.worst_cents = off_cents;

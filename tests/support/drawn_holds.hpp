@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "holds/holds.hpp"
+#include "support/segmentation.hpp"
 
 namespace windway::synthesis {
 
@@ -30,6 +31,7 @@ struct DrawnTake {
   bool room = false;
   std::string compass;  ///< "usual" F4 to D7, "low whistle" from G3, "garklein" from C6; all lowered at 8 kHz
   std::vector<DrawnHold> holds;
+  TrueSegmentation segmentation;
 };
 
 /// The same seed gives the same take. Breath noise 8 to 30 dB under the tone, up to two harmonics as much as 12 dB
@@ -47,11 +49,12 @@ struct Verdict {
 };
 
 struct Verdicts {
-  std::vector<Verdict> holds;  ///< as drawn
+  std::vector<Verdict> holds;  ///< as blown
   std::vector<Hold> invented;  ///< where nothing is blown for half their length
 };
 
-Verdicts judge(const DrawnTake& take, const std::vector<Hold>& found);
+Verdicts judge(const std::vector<DrawnHold>& blown, const std::vector<Hold>& found);
+inline Verdicts judge(const DrawnTake& take, const std::vector<Hold>& found) { return judge(take.holds, found); }
 
 /// Less than half of it was found.
 bool missed(const DrawnHold& drawn, const Verdict& verdict);

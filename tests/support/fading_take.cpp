@@ -43,20 +43,6 @@ void fade_out(RenderedBlow& blow, const Fade& fade, double rate_hz) {
   blow.release_s = fade.duration_s;
 }
 
-TrueHold true_hold(const RenderedBlow& rendered, const Blowing& blowing, double start_s, double rate_hz) {
-  TrueHold hold;
-  hold.midi = blowing.midi;
-  hold.blow = blowing.blow;
-  hold.start_s = start_s;
-  hold.end_s = start_s + static_cast<double>(rendered.samples.size()) / rate_hz;
-  hold.attack_s = rendered.attack_s;
-  hold.release_s = rendered.release_s;
-  const auto step = static_cast<std::size_t>(hold.curve_step_s * rate_hz);
-  hold.curve_step_s = static_cast<double>(step) / rate_hz;
-  for (std::size_t i = 0; i < rendered.cents.size(); i += step) hold.curve_cents.push_back(rendered.cents[i]);
-  return hold;
-}
-
 }  // namespace
 
 SyntheticTake fading_take(const FluteModel& flute, const std::vector<Blowing>& blowings, const Performance& performance,
@@ -65,6 +51,7 @@ SyntheticTake fading_take(const FluteModel& flute, const std::vector<Blowing>& b
   const auto samples_in = [&](double s) { return static_cast<std::size_t>(std::lround(s * rate_hz)); };
   SyntheticTake take;
   take.rate_hz = rate_hz;
+  TrueSegmentation sounding;
   std::vector<double> dry(samples_in(edge_s), 0.0);
   for (const Blowing& blowing : blowings) {
     BlowPlace place;
@@ -73,11 +60,13 @@ SyntheticTake fading_take(const FluteModel& flute, const std::vector<Blowing>& b
     RenderedBlow rendered = render_blow(flute, blowing, performance.playing, place, random);
     fade_out(rendered, fade, rate_hz);
     take.holds.push_back(true_hold(rendered, blowing, static_cast<double>(dry.size()) / rate_hz, rate_hz));
+    sounding.push_back(stretch_of(take.holds.back()));
     dry.insert(dry.end(), rendered.samples.begin(), rendered.samples.end());
     dry.resize(dry.size() + samples_in(blowing.gap_s), 0.0);
   }
   dry.resize(dry.size() + samples_in(edge_s), 0.0);
   take.samples = to_float(through(performance.chain, std::move(dry), rate_hz, random));
+  take.segmentation = with_echoes(sounding, performance.chain, take.samples, rate_hz);
   return take;
 }
 

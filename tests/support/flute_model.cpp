@@ -64,6 +64,14 @@ const NoteModel& note_of(const FluteModel& flute, int midi) {
 // MIDI Tuning Standard, ISO 16
 double target_hz(const FluteModel& flute, int midi) { return flute.a4_hz * std::exp2((midi - 69) / 12.0); }
 
+double tone_power(const NoteModel& note, double hz, double rate_hz) {
+  double power = 0.0;
+  for (std::size_t k = 0; k < model_harmonics && static_cast<double>(k + 1) * hz < 0.45 * rate_hz; ++k) {
+    power += 0.5 * power_from_db(note.harmonic_db[k]);
+  }
+  return power;
+}
+
 double cents_at(const NoteModel& note, double strength_doublings) {
   return note.error_cents - note.cents_per_doubling * std::expm1(-note.bend * strength_doublings) / note.bend;
 }

@@ -51,6 +51,8 @@ FluteModel draw_flute(const FluteDraw& draw, Random& random);
 /// The note of that key number; it must be one of the flute's.
 const NoteModel& note_of(const FluteModel& flute, int midi);
 double target_hz(const FluteModel& flute, int midi);
+/// Power of the tone at a moderate breath, its fundamental's amplitude being 1: of what a recording at that rate has.
+double tone_power(const NoteModel& note, double hz, double rate_hz);
 /// Deviation from the target, held steadily at `strength_doublings`. Rises with the breath for every bend.
 double cents_at(const NoteModel& note, double strength_doublings);
 

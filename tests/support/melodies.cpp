@@ -17,11 +17,6 @@ constexpr std::array recorder_lowest_midi = {65, 72};
 
 bool has_ornaments(MelodyKind kind) { return kind == MelodyKind::ornaments || kind == MelodyKind::room; }
 
-template <std::size_t count>
-int one_of(const std::array<int, count>& values, Random& random) {
-  return values[static_cast<std::size_t>(random.uniform(0.0, static_cast<double>(count)))];
-}
-
 double note_length_s(MelodyKind kind, Random& random) {
   if (kind == MelodyKind::runs) return random.chance(0.8) ? 0.2 : random.uniform(0.4, 0.8);
   if (kind == MelodyKind::quick) return random.chance(0.6) ? random.uniform(0.08, 0.16) : random.uniform(0.2, 0.5);
@@ -119,7 +114,7 @@ RenderedMelody play_melody(const MelodyDraw& draw, std::uint64_t seed) {
   FluteDraw flute;
   flute.kind = draw.kind == MelodyKind::recorder ? Kind::recorder : Kind::whistle;
   flute.lowest_midi =
-      flute.kind == Kind::recorder ? one_of(recorder_lowest_midi, random) : one_of(whistle_lowest_midi, random);
+      flute.kind == Kind::recorder ? random.one_of(recorder_lowest_midi) : random.one_of(whistle_lowest_midi);
   flute.overall_cents = random.uniform(-25.0, 25.0);
   flute.breath_db = random.uniform(26.0, 34.0);
   return play_melody_on(draw_flute(flute, random), flute.lowest_midi, draw, random);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "support/plan.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace windway::synthesis {
@@ -57,6 +58,39 @@ std::vector<Blowing> round_by_round(const std::vector<int>& notes, const std::ve
   std::vector<Blowing> out;
   for (const Blow blow : blows) {
     for (const int midi : notes) out.push_back(planned(midi, blow, strengths, timing, random));
+  }
+  return out;
+}
+
+std::vector<Blowing> four_strengths(const std::vector<int>& notes, const Strengths& strengths, const Timing& timing,
+                                    Random& random) {
+  constexpr double between = 0.35;  // of the way from moderate to soft or hard
+  std::vector<Blowing> out;
+  for (const int midi : notes) {
+    std::vector<std::size_t> order = {0, 1, 2, 3};
+    random.shuffle(order);
+    for (const std::size_t i : order) {
+      const std::array blows = {Blow::soft, Blow::moderate, Blow::moderate, Blow::hard};
+      const std::array at = {strengths.soft, between * strengths.soft, between * strengths.hard, strengths.hard};
+      out.push_back(planned(midi, blows[i], strengths, timing, random));
+      out.back().from_doublings = out.back().to_doublings = at[i];
+    }
+  }
+  return out;
+}
+
+std::vector<Blowing> once_and_again(const std::vector<int>& notes, Range softer_doublings, const Timing& timing,
+                                    Random& random) {
+  std::vector<int> repeated = notes;
+  random.shuffle(repeated);
+  repeated.resize(1 + random.index(2));
+  std::vector<Blowing> out;
+  for (const int midi : notes) {
+    out.push_back(planned(midi, Blow::moderate, {}, timing, random));
+    if (std::ranges::find(repeated, midi) == repeated.end()) continue;
+    out.push_back(planned(midi, Blow::moderate, {}, timing, random));
+    out.back().from_doublings -= random.uniform(softer_doublings.low, softer_doublings.high);
+    out.back().to_doublings = out.back().from_doublings;
   }
   return out;
 }

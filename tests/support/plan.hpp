@@ -13,6 +13,12 @@ struct Strengths {
   double hard = 1.0;
 };
 
+/// From one number up to another.
+struct Range {
+  double low = 0.0;
+  double high = 0.0;
+};
+
 /// How long blows and the silences after them last; each drawn evenly between its two ends.
 struct Timing {
   Span hold_s{0.7, 0.9};
@@ -30,5 +36,12 @@ std::vector<Blowing> note_by_note(const std::vector<int>& notes, const std::vect
 /// The whole scale at one blow, then the whole scale at the next.
 std::vector<Blowing> round_by_round(const std::vector<int>& notes, const std::vector<Blow>& blows,
                                     const Strengths& strengths, const Timing& timing, Random& random);
+
+/// Every note in turn, four strengths each in an order by lot: soft, hard, and two between them, both meant moderate.
+std::vector<Blowing> four_strengths(const std::vector<int>& notes, const Strengths& strengths, const Timing& timing,
+                                    Random& random);
+/// Every note once, moderately; one or two of them again at once, softer by between the two ends of `softer_doublings`.
+std::vector<Blowing> once_and_again(const std::vector<int>& notes, Range softer_doublings, const Timing& timing,
+                                    Random& random);
 
 }  // namespace windway::synthesis

@@ -4,87 +4,20 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
+#include <numeric>
 #include <utility>
+
+#include "support/take_draw.hpp"
 
 namespace windway::synthesis {
 namespace {
 
-constexpr std::array whistle_lowest_midi = {62, 65, 67, 70, 72, 74, 77, 79};
-constexpr std::array recorder_lowest_midi = {60, 65, 72, 77};
-constexpr int compass_semitones = 14;
-
-template <std::size_t count>
-int one_of(const std::array<int, count>& values, Random& random) {
-  return values[static_cast<std::size_t>(random.uniform(0.0, static_cast<double>(count)))];
-}
-
-FluteModel drawn_flute(TakeKind kind, Random& random) {
-  FluteDraw draw;
-  draw.kind = kind == TakeKind::recorder ? Kind::recorder : Kind::whistle;
-  draw.lowest_midi =
-      draw.kind == Kind::recorder ? one_of(recorder_lowest_midi, random) : one_of(whistle_lowest_midi, random);
-  draw.overall_cents = random.uniform(-20.0, 20.0);
-  draw.breath_db = random.uniform(24.0, 34.0);
-  return draw_flute(draw, random);
-}
-
-Playing drawn_playing(TakeKind kind, Random& random) {
-  Playing playing;
-  playing.breath_wander_doublings = random.uniform(0.01, 0.05);
-  playing.pitch_wander_cents = random.uniform(0.2, 0.5);
-  playing.sag_doublings = random.uniform(0.0, 0.08);
-  if (kind == TakeKind::swells) playing.sag_doublings = 0.0;  // its ends are what the player makes of them
-  playing.sag_cents_per_s = 0.7;  // L. Fuks, TMH-QPSR 37/4 (1996) 37; time of a phrase from memory
-  if (kind == TakeKind::vibrato) {
-    playing.vibrato_cents = random.uniform(6.0, 16.0);
-    playing.vibrato_hz = random.uniform(4.6, 5.8);
-  }
-  if (kind == TakeKind::messy && random.chance(0.3)) playing.tap_cents = 200.0;
-  return playing;
-}
-
-RecordingChain drawn_chain(TakeKind kind, Random& random) {
-  RecordingChain chain;
-  chain.levelled = kind == TakeKind::levelled;
-  if (kind == TakeKind::room) {
-    chain.reverb_s = random.uniform(0.3, 0.7);
-    chain.reverb_db = random.uniform(-16.0, -8.0);
-  } else if (kind == TakeKind::church) {
-    chain.reverb_s = random.uniform(1.0, 1.8);
-    chain.reverb_db = random.uniform(-4.0, 0.0);
-  }
-  return chain;
-}
-
-/// In the order of the player's whim; a note may be skipped, a blow repeated.
-std::vector<Blowing> by_whim(std::vector<int> notes, const Strengths& strengths, const Timing& timing, Random& random) {
-  for (std::size_t i = notes.size(); i > 1; --i)
-    std::swap(notes[i - 1], notes[static_cast<std::size_t>(random.uniform(0.0, static_cast<double>(i)))]);
-  std::vector<Blowing> out;
-  for (const int midi : notes) {
-    if (random.chance(0.1)) continue;
-    for (const Blow blow : {Blow::soft, Blow::moderate, Blow::hard}) {
-      for (int repeat = random.chance(0.25) ? 2 : 1; repeat > 0; --repeat)
-        out.push_back(note_by_note({midi}, {blow}, strengths, timing, random).front());
-    }
-  }
-  return out;
-}
-
-std::vector<Blowing> planned_blows(TakeKind kind, int lowest_midi, const Strengths& strengths, Random& random) {
-  const std::vector<int> notes = major_scale(lowest_midi, compass_semitones);
-  const std::vector<Blow> three = {Blow::soft, Blow::moderate, Blow::hard};
-  switch (kind) {
-    case TakeKind::rounds:
-      return round_by_round(notes, three, strengths, {}, random);
-    case TakeKind::swells:
-      return note_by_note(notes, {Blow::swell}, strengths, {{2.0, 2.8}, {0.2, 0.35}}, random);
-    case TakeKind::messy:
-      return by_whim(notes, strengths, {{0.5, 1.3}, {0.12, 0.4}}, random);
-    default:
-      return note_by_note(notes, three, strengths, {}, random);
-  }
-}
+/// In the order of TakeKind.
+constexpr std::array names_of_kinds = {"steps",        "rounds",     "swells",     "vibrato",   "messy",
+                                       "recorder",     "levelled",   "room",       "church",    "tremolo",
+                                       "deep_tremolo", "diminuendo", "dying",      "live_room", "whine",
+                                       "four",         "one_again",  "swell_room", "loud_noise"};
 
 void scatter_strengths(std::vector<Blowing>& blowings, double sd_doublings, Random& random) {
   for (Blowing& b : blowings) {
@@ -106,6 +39,25 @@ void draw_warming(const std::vector<Blowing>& blowings, Performance& performance
   performance.warming_memory_s = memory_s;
 }
 
+/// Replaces what the strengths alone give by the mean over the note's blows of what was meant in each: its tremolo, its
+/// fall. Swells keep theirs.
+void blow_means(const PlayedTake& take, TrueNote& note) {
+  std::map<Blow, std::vector<double>> meant;
+  for (std::size_t i = 0; i < take.blowings.size(); ++i) {
+    const TrueHold& h = take.sound.holds[i];
+    if (h.midi != note.midi || h.blow == Blow::swell) continue;
+    const Span steady{h.attack_s, h.end_s - h.start_s - h.release_s};
+    meant[h.blow].push_back(meant_cents(take.flute, take.blowings[i], steady));
+  }
+  for (const auto& [blow, cents] : meant) {
+    const double mean = std::accumulate(cents.begin(), cents.end(), 0.0) / static_cast<double>(cents.size());
+    if (blow == Blow::soft && note.soft_cents) note.soft_cents = mean;
+    if (blow == Blow::moderate) note.moderate_cents = mean;
+    if (blow == Blow::hard && note.hard_cents) note.hard_cents = mean;
+  }
+  if (note.spread_cents) note.spread_cents = *note.hard_cents - *note.soft_cents;
+}
+
 double moderate_time_s(const SyntheticTake& sound, int midi) {
   std::array<double, 2> sum_s{}, count{};  // all blows, moderate ones
   for (const TrueHold& h : sound.holds) {
@@ -121,37 +73,36 @@ double moderate_time_s(const SyntheticTake& sound, int midi) {
 PlayedTake played_on(FluteModel flute, TakeKind kind, bool may_warm, Random& random) {
   PlayedTake take;
   take.flute = std::move(flute);
+  make_flute_of(kind, take.flute, random);
   take.strengths = {random.uniform(-1.5, -1.0), random.uniform(0.8, 1.2)};
   Performance performance;
-  performance.playing = drawn_playing(kind, random);
-  performance.chain = drawn_chain(kind, random);
+  performance.playing = draw_playing(kind, random);
+  performance.chain = draw_chain(kind, random);
   const bool messy = kind == TakeKind::messy;
   if (messy && random.chance(0.5)) performance.talk_after_blows = 5;
-  take.blowings = planned_blows(kind, take.flute.notes.front().midi, take.strengths, random);
+  take.blowings = draw_blows(kind, take.flute, take.strengths, random);
   const double scatter_doublings = messy ? random.uniform(0.05, 0.2) : random.uniform(0.0, 0.1);
   std::vector<Blowing> blown = take.blowings;
   scatter_strengths(blown, scatter_doublings, random);
   if (may_warm) draw_warming(blown, performance, random);
   take.sound = synthesise_take(take.flute, blown, performance, random);
+  draw_whine(kind, take.flute, take.strengths, take.sound, random);
   return take;
 }
 
 }  // namespace
 
 std::vector<TakeKind> take_kinds() {
-  return {TakeKind::steps,    TakeKind::rounds,   TakeKind::swells, TakeKind::vibrato, TakeKind::messy,
-          TakeKind::recorder, TakeKind::levelled, TakeKind::room,   TakeKind::church};
+  std::vector<TakeKind> kinds;
+  for (std::size_t i = 0; i < names_of_kinds.size(); ++i) kinds.push_back(static_cast<TakeKind>(i));
+  return kinds;
 }
 
-std::string kind_name(TakeKind kind) {
-  constexpr std::array names = {"steps",    "rounds",   "swells", "vibrato", "messy",
-                                "recorder", "levelled", "room",   "church"};
-  return names[static_cast<std::size_t>(kind)];
-}
+std::string kind_name(TakeKind kind) { return names_of_kinds[static_cast<std::size_t>(kind)]; }
 
 PlayedTake play_take(TakeKind kind, std::uint64_t seed) {
   Random random(seed * 64 + static_cast<std::uint64_t>(kind));
-  return played_on(drawn_flute(kind, random), kind, true, random);
+  return played_on(draw_flute_of(kind, random), kind, true, random);
 }
 
 PlayedTake play_take_on(const FluteModel& flute, TakeKind kind, std::uint64_t seed) {
@@ -164,6 +115,7 @@ std::vector<TrueNote> response_at(const PlayedTake& take, std::optional<double> 
   for (TrueNote& note : notes) {
     const double at_s = time_s ? *time_s : moderate_time_s(take.sound, note.midi);
     const double warmed_cents = take.sound.warming.cents_at(at_s);
+    blow_means(take, note);
     note.moderate_cents += warmed_cents;
     if (note.soft_cents) *note.soft_cents += warmed_cents;
     if (note.hard_cents) *note.hard_cents += warmed_cents;

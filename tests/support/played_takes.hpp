@@ -11,7 +11,27 @@
 namespace windway::synthesis {
 
 /// What is played, and what the recording does to it.
-enum class TakeKind { steps, rounds, swells, vibrato, messy, recorder, levelled, room, church };
+enum class TakeKind {
+  steps,
+  rounds,
+  swells,
+  vibrato,
+  messy,
+  recorder,
+  levelled,
+  room,
+  church,
+  tremolo,       ///< vibrato of the breath, +- 1.3 to 1.8 dB; its noise swings two to three times as far
+  deep_tremolo,  ///< the same, +- 2.4 to 3 dB
+  diminuendo,    ///< every blow falls by 2.5 to 4 dB/s
+  dying,         ///< one blow a note, 0.35 to 0.6 s, falling by 9 to 14 dB/s
+  live_room,     ///< 0.5 to 0.9 s, early echoes, the second harmonic over the first on a third of the notes
+  whine,         ///< a fan's partials 20 to 28 dB under the notes, all through the take
+  four,          ///< four strengths a note, in any order
+  one_again,     ///< one blow a note, one or two notes again, 1 to 2 dB softer
+  swell_room,    ///< one swell a note in a room, of half of the takes up and down again
+  loud_noise,    ///< breath noise 5 to 7 dB under the tone
+};
 
 std::vector<TakeKind> take_kinds();
 std::string kind_name(TakeKind kind);

@@ -12,6 +12,7 @@ namespace windway::synthesis {
 struct RecordingChain {
   double reverb_s = 0.0;         ///< time for the reverberation to fall by 60 dB; 0: none
   double reverb_db = -10.0;      ///< level of the reverberation against the direct sound
+  int early_echoes = 0;          ///< single reflections within 40 ms, each at a place drawn anew
   double peak = 0.4;             ///< of the loudest moment
   double floor_db = -66.0;       ///< RMS of the white noise of room and microphone
   std::optional<double> hum_db;  ///< of the 50 Hz component; its odd harmonics are weaker

@@ -29,9 +29,29 @@ void append_silence(std::vector<double>& samples, double duration_s, double rate
   samples.resize(samples.size() + static_cast<std::size_t>(std::lround(duration_s * rate_hz)), 0.0);
 }
 
-void append_talk(std::vector<double>& samples, double rate_hz, Random& random) {
+TrueStretch append_talk(std::vector<double>& samples, double rate_hz, Random& random) {
+  TrueStretch talk;
+  talk.what = Sounding::foreign;
+  talk.start_s = static_cast<double>(samples.size()) / rate_hz;
+  talk.end_s = talk.start_s + talk_s;
   for (const double x : babble(talk_s, rate_hz, random)) samples.push_back(talk_peak * x);
   append_silence(samples, edge_s, rate_hz);
+  return talk;
+}
+
+BlowPlace place_of(const std::vector<Blowing>& blowings, std::size_t i, const Performance& performance) {
+  BlowPlace place;
+  place.rate_hz = performance.rate_hz;
+  place.slurred_from = i > 0 && blowings[i - 1].gap_s <= 0.0;
+  place.slurred_to = i + 1 < blowings.size() && blowings[i].gap_s <= 0.0;
+  place.register_break = performance.playing.register_breaks && blowings[i].blow == Blow::hard && i % 9 == 2;
+  return place;
+}
+
+}  // namespace
+
+double Warming::cents_at(double time_s) const {
+  return size_cents * std::expm1(-time_s / memory_s) / std::expm1(-length_s / memory_s);
 }
 
 TrueHold true_hold(const RenderedBlow& rendered, const Blowing& blowing, double start_s, double rate_hz) {
@@ -52,19 +72,15 @@ TrueHold true_hold(const RenderedBlow& rendered, const Blowing& blowing, double 
   return hold;
 }
 
-BlowPlace place_of(const std::vector<Blowing>& blowings, std::size_t i, const Performance& performance) {
-  BlowPlace place;
-  place.rate_hz = performance.rate_hz;
-  place.slurred_from = i > 0 && blowings[i - 1].gap_s <= 0.0;
-  place.slurred_to = i + 1 < blowings.size() && blowings[i].gap_s <= 0.0;
-  place.register_break = performance.playing.register_breaks && blowings[i].blow == Blow::hard && i % 9 == 2;
-  return place;
-}
-
-}  // namespace
-
-double Warming::cents_at(double time_s) const {
-  return size_cents * std::expm1(-time_s / memory_s) / std::expm1(-length_s / memory_s);
+TrueStretch stretch_of(const TrueHold& hold) {
+  TrueStretch stretch;
+  stretch.start_s = hold.start_s;
+  stretch.end_s = hold.end_s;
+  stretch.midi = hold.midi;
+  stretch.attack_s = hold.attack_s;
+  stretch.release_s = hold.release_s;
+  stretch.broken = hold.broken;
+  return stretch;
 }
 
 SyntheticTake synthesise_take(const FluteModel& flute, const std::vector<Blowing>& blowings,
@@ -75,6 +91,7 @@ SyntheticTake synthesise_take(const FluteModel& flute, const std::vector<Blowing
   take.warming.size_cents = performance.warming_cents;
   take.warming.length_s = length_s(blowings, performance);
   take.warming.memory_s = performance.warming_memory_s.value_or(0.4 * take.warming.length_s);
+  TrueSegmentation sounding;
   std::vector<double> dry;
   append_silence(dry, edge_s, rate_hz);
   for (std::size_t i = 0; i < blowings.size(); ++i) {
@@ -83,13 +100,17 @@ SyntheticTake synthesise_take(const FluteModel& flute, const std::vector<Blowing
     place.drift_cents = take.warming.cents_at(start_s + 0.5 * blowings[i].duration_s);
     const RenderedBlow rendered = render_blow(flute, blowings[i], performance.playing, place, random);
     take.holds.push_back(true_hold(rendered, blowings[i], start_s, rate_hz));
+    sounding.push_back(stretch_of(take.holds.back()));
     dry.insert(dry.end(), rendered.samples.begin(), rendered.samples.end());
     append_silence(dry, blowings[i].gap_s, rate_hz);
     const int every = performance.talk_after_blows;
-    if (every > 0 && (i + 1) % static_cast<std::size_t>(every) == 0) append_talk(dry, rate_hz, random);
+    if (every > 0 && (i + 1) % static_cast<std::size_t>(every) == 0) {
+      sounding.push_back(append_talk(dry, rate_hz, random));
+    }
   }
   append_silence(dry, edge_s, rate_hz);
   take.samples = to_float(through(performance.chain, std::move(dry), rate_hz, random));
+  take.segmentation = with_echoes(sounding, performance.chain, take.samples, rate_hz);
   return take;
 }
 

@@ -6,6 +6,7 @@
 
 #include "support/blow.hpp"
 #include "support/room.hpp"
+#include "support/segmentation.hpp"
 
 namespace windway::synthesis {
 
@@ -46,12 +47,17 @@ struct SyntheticTake {
   std::vector<float> samples;
   double rate_hz = 0.0;
   std::vector<TrueHold> holds;
+  TrueSegmentation segmentation;
   Warming warming;
 };
 
 /// Plays the blows one after the other. The same arguments and a Random of the same seed give the same samples.
 SyntheticTake synthesise_take(const FluteModel& flute, const std::vector<Blowing>& blowings,
                               const Performance& performance, Random& random);
+
+TrueHold true_hold(const RenderedBlow& rendered, const Blowing& blowing, double start_s, double rate_hz);
+/// What the hold is in the segmentation.
+TrueStretch stretch_of(const TrueHold& hold);
 
 /// Mean of the true pitch over a part of the hold, its break and 30 ms either side left out; absent where nothing
 /// of the hold lies within.

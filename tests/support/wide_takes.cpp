@@ -16,15 +16,10 @@ namespace {
 constexpr int compass_semitones = 14;
 const std::vector<Blow> three = {Blow::soft, Blow::moderate, Blow::hard};
 
-template <typename T, std::size_t count>
-T one_of(const std::array<T, count>& values, Random& random) {
-  return values[static_cast<std::size_t>(random.uniform(0.0, static_cast<double>(count)))];
-}
-
 FluteModel drawn_flute(WideKind kind, Random& random) {
   constexpr std::array lowest_midi = {65, 67, 70, 72, 74, 77, 79};
   FluteDraw draw;
-  draw.lowest_midi = one_of(lowest_midi, random);
+  draw.lowest_midi = random.one_of(lowest_midi);
   if (kind == WideKind::low_whistle) draw.lowest_midi = 55;
   if (kind == WideKind::garklein) {
     draw.kind = Kind::recorder;
@@ -44,8 +39,8 @@ Performance drawn_performance(WideKind kind, Random& random) {
     performance.chain.reverb_s = random.uniform(0.4, 0.8);
     performance.chain.reverb_db = random.uniform(-12.0, -6.0);
   }
-  if (kind == WideKind::mp3) performance.rate_hz = one_of(std::array{16000.0, 22050.0}, random);
-  if (kind == WideKind::opus) performance.rate_hz = one_of(std::array{8000.0, 16000.0, 24000.0}, random);
+  if (kind == WideKind::mp3) performance.rate_hz = random.one_of(std::array{16000.0, 22050.0});
+  if (kind == WideKind::opus) performance.rate_hz = random.one_of(std::array{8000.0, 16000.0, 24000.0});
   if (kind == WideKind::rate_16_khz) performance.rate_hz = 16000.0;
   if (kind == WideKind::rate_8_khz) performance.rate_hz = 8000.0;
   return performance;
@@ -149,8 +144,8 @@ WideTake play_wide_take(WideKind kind, std::uint64_t seed) {
   const Performance performance = drawn_performance(kind, random);
   take.notes_told = kind != WideKind::octave_drop && kind != WideKind::hysteresis;
   take.ending = kind == WideKind::mp3 ? ".mp3" : kind == WideKind::opus ? ".opus" : ".wav";
-  if (kind == WideKind::mp3) take.kbit_s = one_of(std::array{24.0, 32.0, 40.0}, random);
-  if (kind == WideKind::opus) take.kbit_s = one_of(std::array{10.0, 16.0, 24.0}, random);
+  if (kind == WideKind::mp3) take.kbit_s = random.one_of(std::array{24.0, 32.0, 40.0});
+  if (kind == WideKind::opus) take.kbit_s = random.one_of(std::array{10.0, 16.0, 24.0});
   played.blowings = planned_blows(kind, played, random);
   played.sound = kind == WideKind::fade ? fading_take(played.flute, played.blowings, performance, {}, random)
                                         : synthesise_take(played.flute, played.blowings, performance, random);
