@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Mean frequency of held notes by the phase of each harmonic: complex demodulation, nothing of windway's.
 
-Each harmonic is shifted to 0 Hz by `hz`, smoothed by a Hann window of 60 ms that is centred on the sample, and its phase
+Each harmonic is shifted to 0 Hz by `hz`, smoothed by a Hann window of 25 ms that is centred on the sample, and its phase
 is unwrapped. What the phase gains from the first to the last moment of the part is the mean frequency over the part,
 whatever the pitch does in between. Harmonics are joined with the weights (k A_k)^2: maximum likelihood in white noise
 (D. C. Rife & R. R. Boorstyn, IEEE Trans. Inf. Theory 20 (1974) 591, for one tone).
@@ -21,7 +21,7 @@ import scipy.io.wavfile
 import scipy.signal
 
 MOST_HARMONICS = 10
-WINDOW_S = 0.06
+WINDOW_S = 0.025  # seven periods of the lowest note; a longer one smooths a vibrato at the ends of the part
 HEARD_DB = -40.0  # against the strongest harmonic: the weaker ones have no weight anyway
 
 

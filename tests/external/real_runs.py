@@ -5,8 +5,8 @@
 The notes come from Debian's fluid-soundfont-gm (FluidR3_GM.sf2; SoundFont Technical Specification 2.04, sections 5 to 8)
 and freepats (Gravis Ultrasound patches). Each run is a WAV file and a JSON file that says of every note when it starts
 and ends, its MIDI note, how much of it is recorded and whether it was looped on. A recorded note keeps its own
-attack; it is cut off by a fade of 40 ms, for no recording in these packages keeps its release. Fonts say where a note
-may be repeated without a seam: a note of a `-long` run is repeated there until it lasts 1.3 s. Notes are brought to one
+attack; it is cut off by a fade of 40 ms, for no recording in these packages keeps its release. In a `-long` run the end of
+a note is repeated with a cross-fade, from where it is most alike, until the note lasts 1.3 s. Notes are brought to one
 RMS level and 44.1 kHz; between them is noise 66 dB under full scale. The font's pan flute and ocarina are left out: their
 harmonics are the same for every note or go down by rule, as no recording's do.
 
@@ -29,7 +29,10 @@ NOTE_RMS = 10 ** (-18 / 20)
 FLOOR_RMS = 10 ** (-66 / 20)
 FONT = "/usr/share/sounds/sf2/FluidR3_GM.sf2"
 PATCHES = "/usr/share/midi/freepats/Tone_000/"
-LOOP_WORTH_S = 0.2  # a shorter loop repeats a few periods: a machine's tone, no longer a recording
+CROSS_FADE_S = 0.03
+ALIKE_S = 0.06
+LEAST_LOOP_S = 0.15  # a shorter loop would be a machine's tone, no longer a recording
+MOST_LOOPED = 0.6  # of a note: what comes before is its attack
 
 # Samples of FluidR3_GM.sf2, of recordings in stereo the right channel, and the note that each sounds.
 FONT_RUNS = {
@@ -43,16 +46,16 @@ FONT_RUNS = {
 # Samples of a patch of freepats by their place in it, and the note that each sounds.
 PATCH_RUNS = {
     "freepats-recorder": ("074_Recorder.pat", {0: 79, 1: 82, 2: 84, 3: 88}),
-    "freepats-flute": ("073_Flute.pat", {0: 65, 1: 70, 2: 75, 3: 87}),
+    "freepats-flute": ("073_Flute.pat", {0: 65, 1: 70, 2: 75}),  # its fourth note stands for 0.24 s: no hold
     "freepats-piccolo": ("072_Piccolo.pat", {0: 79, 1: 79, 2: 92, 3: 94, 4: 96}),
 }
 
 
 class Note:
-    """One recorded note: samples, their rate, first and last sample of the loop."""
+    """One recorded note: samples up to the end of its loop, and their rate."""
 
-    def __init__(self, samples, rate_hz, loop):
-        self.samples, self.rate_hz, self.loop = samples, rate_hz, loop
+    def __init__(self, samples, rate_hz):
+        self.samples, self.rate_hz = samples, rate_hz
 
 
 def riff_chunks(data, start, end):
@@ -72,9 +75,9 @@ def font_notes(path):
     (waves, _), (headers, size) = chunks[b"smpl"], chunks[b"shdr"]
     notes = {}
     for at in range(headers, headers + size - 46, 46):  # the last header is the terminal one
-        name, start, _, loop_start, loop_end, rate_hz = struct.unpack_from("<20sIIIII", data, at)
+        name, start, _, _, loop_end, rate_hz = struct.unpack_from("<20sIIIII", data, at)
         samples = np.frombuffer(data, "<i2", loop_end - start, waves + 2 * start) / 32768.0
-        notes[name.split(b"\0")[0].decode("latin-1")] = Note(samples, rate_hz, (loop_start - start, loop_end - start))
+        notes[name.split(b"\0")[0].decode("latin-1")] = Note(samples, rate_hz)
     return notes
 
 
@@ -86,21 +89,37 @@ def patch_notes(path):
     notes = []
     assert data[instrument + 22] == 1
     for _ in range(data[layer + 6]):
-        size, loop_start, loop_end, rate_hz = struct.unpack_from("<IIIH", data, sample + 8)
+        size, _, _, rate_hz = struct.unpack_from("<IIIH", data, sample + 8)
         assert data[sample + 55] & 3 == 1  # 16 bits, signed
         samples = np.frombuffer(data, "<i2", size // 2, sample + 96) / 32768.0
-        notes.append(Note(samples, rate_hz, (loop_start // 2, loop_end // 2)))
+        notes.append(Note(samples, rate_hz))
         sample += 96 + size
     return notes
 
 
+def likeliest_period(samples, rate_hz):
+    """Samples after which the end of the note is most alike: of its pitch, its phase and its vibrato."""
+    window, least = int(ALIKE_S * rate_hz), int(LEAST_LOOP_S * rate_hz)
+    end = samples[-window:]
+    product = scipy.signal.correlate(samples[:-least], end, "valid")
+    power = np.maximum(scipy.signal.fftconvolve(samples[:-least] ** 2, np.ones(window), "valid"), 1e-9)
+    lags = len(samples) - window - np.arange(len(product))
+    alike = np.where(lags <= MOST_LOOPED * len(samples), product / np.sqrt(power), -np.inf)
+    return int(lags[np.argmax(alike)])
+
+
 def looped(note):
-    """The note, repeated at its loop until it lasts LONG_S; as it is where its loop is too short to be a recording."""
-    start, end = note.loop
-    if end - start < LOOP_WORTH_S * note.rate_hz:
-        return note.samples
-    missing = max(0, int(LONG_S * note.rate_hz) - end)
-    return np.concatenate([note.samples[:end], np.resize(note.samples[start:end], missing)])
+    """The note, its end repeated with a cross-fade until it lasts LONG_S; as it is where it is too short for that."""
+    samples, fade = note.samples, int(CROSS_FADE_S * note.rate_hz)
+    if len(samples) >= LONG_S * note.rate_hz or MOST_LOOPED * len(samples) < 1.2 * LEAST_LOOP_S * note.rate_hz:
+        return samples
+    period = likeliest_period(samples, note.rate_hz)
+    rise = 0.5 - 0.5 * np.cos(np.pi * (np.arange(fade) + 0.5) / fade)
+    long = samples
+    while len(long) < LONG_S * note.rate_hz:
+        seam = long[-fade:] * (1 - rise) + samples[-period - fade:-period] * rise
+        long = np.concatenate([long[:-fade], seam, samples[-period:]])
+    return long[:int(LONG_S * note.rate_hz)]
 
 
 def at_rate(samples, rate_hz):
