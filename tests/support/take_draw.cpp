@@ -14,6 +14,7 @@ namespace {
 constexpr std::array whistle_lowest_midi = {62, 65, 67, 70, 72, 74, 77, 79};
 constexpr std::array recorder_lowest_midi = {60, 65, 72, 77};
 constexpr int compass_semitones = 14;
+constexpr Timing unhurried{{1.0, 1.5}, {0.12, 0.45}};
 
 /// In what a kind differs from the usual take; a range without width: the usual.
 struct Traits {
@@ -95,13 +96,13 @@ std::vector<Blowing> planned_blows(TakeKind kind, const FluteModel& flute, const
     case TakeKind::dying:
       return note_by_note(notes, {Blow::moderate}, strengths, {{0.35, 0.6}, {0.15, 0.45}}, random);
     case TakeKind::four:
-      return four_strengths(notes, strengths, {{0.8, 1.2}, {0.12, 0.4}}, random);
+      return four_strengths(notes, strengths, unhurried, random);
     case TakeKind::one_again:
-      return once_and_again(notes, {1.0 / flute.db_per_doubling, 2.0 / flute.db_per_doubling}, {}, random);
+      return once_and_again(notes, {1.0 / flute.db_per_doubling, 2.0 / flute.db_per_doubling}, unhurried, random);
     case TakeKind::swell_room:
       return swells_in_a_room(notes, strengths, random);
     default:
-      return note_by_note(notes, three, strengths, {}, random);
+      return note_by_note(notes, three, strengths, kind < TakeKind::tremolo ? Timing{} : unhurried, random);
   }
 }
 
