@@ -211,7 +211,11 @@ Judgement judge_take(const PlayedTake& take) {
 void print_rows(const std::string& kind, const Tallies& tallies) {
   for (std::size_t q = 0; q < quantities.size(); ++q) {
     const Tally& t = tallies[q];
-    if (t.count == 0) continue;
+    if (t.count + t.absent == 0) continue;
+    if (t.count == 0) {
+      std::printf("| %s | %s | 0 | - | - | - | %d |\n", kind.c_str(), quantities[q], t.absent);
+      continue;
+    }
     std::printf("| %s | %s | %d | %.1f | %.3f | %.3f | %d |\n", kind.c_str(), quantities[q], t.count,
                 100.0 * t.inside / t.count, std::sqrt(t.squares / t.count), t.u95_sum / t.count, t.absent);
   }

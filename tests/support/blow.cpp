@@ -2,8 +2,11 @@
 #include "support/blow.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <complex>
 #include <numbers>
+#include <utility>
 
 #include "support/noise.hpp"
 #include "units/units.hpp"
@@ -12,13 +15,19 @@ namespace windway::synthesis {
 namespace {
 
 constexpr double full_turn_rad = 2.0 * std::numbers::pi;
+constexpr double neper_per_db = std::numbers::ln10 / 20.0;
 constexpr double still_share = 0.1;  // of a swell, at either end: its ends are strengths that are really held
 constexpr double breath_memory_s = 0.35;
 
 /// 0 at u = 0, 1 from u = 1 on, no corners.
 double smooth_step(double u) {
-  const double v = std::clamp(u, 0.0, 1.0);
-  return 0.5 - 0.5 * std::cos(std::numbers::pi * v);
+  if (u >= 1.0) return 1.0;
+  return 0.5 - 0.5 * std::cos(std::numbers::pi * std::max(u, 0.0));
+}
+
+/// Either way by `size`; 0, and nothing computed, for none.
+double swing(double size, double hz, double time_s, double turn_rad) {
+  return size == 0.0 ? 0.0 : size * std::sin(full_turn_rad * hz * time_s + turn_rad);
 }
 
 std::vector<double> strength_curve(const FluteModel& flute, const Blowing& blowing, const Playing& playing,
@@ -50,8 +59,7 @@ std::vector<double> cents_curve(const NoteModel& note, const std::vector<double>
     const double t_s = static_cast<double>(i) / place.rate_hz;
     const double left_s = static_cast<double>(count - i) / place.rate_hz;
     cents[i] += cents_at(note, strength[i]) + place.drift_cents - 0.5 * sag * (t_s - left_s);
-    edges.vibrato_cents.push_back(playing.vibrato_cents *
-                                  std::sin(full_turn_rad * playing.vibrato_hz * t_s + turn_rad));
+    edges.vibrato_cents.push_back(swing(playing.vibrato_cents, playing.vibrato_hz, t_s, turn_rad));
     cents[i] += edges.vibrato_cents.back();
     cents[i] += scoop * (1.0 - smooth_step(t_s / edges.attack_s));
     cents[i] += fall * (1.0 - smooth_step(left_s / edges.release_s));
@@ -94,16 +102,26 @@ struct Sounding {
   double rate_hz;
 };
 
-double tone_sample(const Sounding& s, std::size_t i) {
-  const double hz = target_hz(s.flute, s.note.midi);
-  double sum = 0.0;
+/// All harmonics together. Each turns once more a cycle than the one below it and gains the same tilt on it, so that
+/// they are a polynomial of one rotating number (W. G. Horner).
+std::vector<double> tone_sound(const Sounding& s) {
+  std::array<std::complex<double>, model_harmonics> moderate{};
   for (int k = 0; k < model_harmonics; ++k) {
-    if ((k + 1) * hz > 0.45 * s.rate_hz) break;
-    if (s.note.harmonic_db[static_cast<std::size_t>(k)] <= absent_harmonic_db) continue;
-    const double level_db = s.note.harmonic_db[static_cast<std::size_t>(k)] + k * s.note.tilt_db * s.strength[i];
-    sum += amplitude_from_db(level_db) * std::sin(full_turn_rad * (k + 1) * s.cycles[i] + 0.9 * k);
+    const double level_db = s.note.harmonic_db[static_cast<std::size_t>(k)];
+    if ((k + 1) * target_hz(s.flute, s.note.midi) > 0.45 * s.rate_hz) break;
+    if (level_db > absent_harmonic_db)
+      moderate[static_cast<std::size_t>(k)] = std::polar(amplitude_from_db(level_db), 0.9 * k);
   }
-  return sum;
+  const double tilt = neper_per_db * s.note.tilt_db;
+  std::vector<double> tone(s.cycles.size());
+  for (std::size_t i = 0; i < tone.size(); ++i) {
+    const auto turned = std::polar(1.0, full_turn_rad * (s.cycles[i] - std::floor(s.cycles[i])));
+    const auto above = turned * std::exp(tilt * s.strength[i]);
+    std::complex<double> sum;
+    for (std::size_t k = moderate.size(); k-- > 0;) sum = sum * above + moderate[k];
+    tone[i] = std::imag(sum * turned);
+  }
+  return tone;
 }
 
 /// Breath at the edge: a rush of noise, loudest before the tone stands, and, overblown, the bore's lower modes
@@ -113,15 +131,18 @@ std::vector<double> breath_sound(const Sounding& s, const Playing& playing, bool
   auto noise = breath_noise(count, s.rate_hz, random);
   const double base = amplitude_from_db(-s.flute.breath_db);
   const double chiff = with_chiff ? amplitude_from_db(playing.chiff_db) - 1.0 : 0.0;
-  const bool rings = s.note.register_number > 1;
-  const auto ring = rings ? slow_wander(count, s.rate_hz, 0.02, s.flute.ring, random) : std::vector<double>(count, 0.0);
-  for (std::size_t i = 0; i < count; ++i) {
-    const double extra_db = (s.flute.breath_power - 1.0) * s.flute.db_per_doubling * s.strength[i];
-    const double modes =
-        std::sin(std::numbers::pi * s.cycles[i]) + std::sin(3.0 * std::numbers::pi * s.cycles[i] + 1.0);
-    const double start = 1.0 + chiff * std::exp(-static_cast<double>(i) / s.rate_hz / 0.018);
-    noise[i] = base * amplitude_from_db(extra_db) * (noise[i] * start + ring[i] * modes);
+  const double rise = neper_per_db * (s.flute.breath_power - 1.0) * s.flute.db_per_doubling;
+  double start = chiff;
+  const double keep = std::exp(-1.0 / s.rate_hz / 0.018);
+  for (double& x : noise) x *= 1.0 + std::exchange(start, start * keep);
+  if (s.note.register_number > 1) {
+    const auto ring = slow_wander(count, s.rate_hz, 0.02, s.flute.ring, random);
+    for (std::size_t i = 0; i < count; ++i) {
+      const double half_rad = std::numbers::pi * s.cycles[i];
+      noise[i] += ring[i] * (std::sin(half_rad) + std::sin(3.0 * half_rad + 1.0));
+    }
   }
+  for (std::size_t i = 0; i < count; ++i) noise[i] *= base * std::exp(rise * s.strength[i]);
   return noise;
 }
 
@@ -132,9 +153,8 @@ double meant_doublings(const FluteModel& flute, const Blowing& blowing, double t
   const double u = blowing.and_back ? 1.0 - std::abs(2.0 * share - 1.0) : share;
   const double way = std::clamp((u - still_share) / (1.0 - 2.0 * still_share), 0.0, 1.0);
   const BreathMotion& motion = blowing.motion;
-  const double tremolo_rad = full_turn_rad * motion.tremolo_hz * time_s + motion.tremolo_turn_rad;
-  const double motion_db =
-      motion.tremolo_db * std::sin(tremolo_rad) - motion.fall_db_per_s * (time_s - 0.5 * blowing.duration_s);
+  const double motion_db = swing(motion.tremolo_db, motion.tremolo_hz, time_s, motion.tremolo_turn_rad) -
+                           motion.fall_db_per_s * (time_s - 0.5 * blowing.duration_s);
   return blowing.from_doublings + (blowing.to_doublings - blowing.from_doublings) * way +
          motion_db / flute.db_per_doubling;
 }
@@ -165,10 +185,11 @@ RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const 
   const auto cycles = phase_curve(target_hz(flute, note.midi), out, break_cents, place.rate_hz);
   const Sounding sounding{flute, note, strength, cycles, place.rate_hz};
   out.samples = breath_sound(sounding, playing, !place.slurred_from, random);
+  const auto tone = tone_sound(sounding);
   for (std::size_t i = 0; i < out.samples.size(); ++i) {
     const double level_db = note.loudness_db + flute.db_per_doubling * strength[i];
-    const double gain = gain_at(i, out.samples.size(), place, out) * amplitude_from_db(level_db);
-    out.samples[i] = gain * (out.samples[i] + tone_sample(sounding, i));
+    const double gain = gain_at(i, out.samples.size(), place, out) * std::exp(neper_per_db * level_db);
+    out.samples[i] = gain * (out.samples[i] + tone[i]);
   }
   return out;
 }
