@@ -34,7 +34,8 @@ ALIKE_S = 0.06
 LEAST_LOOP_S = 0.15  # a shorter loop would be a machine's tone, no longer a recording
 MOST_LOOPED = 0.6  # of a note: what comes before is its attack
 
-# Samples of FluidR3_GM.sf2, of recordings in stereo the right channel, and the note that each sounds.
+# Samples of FluidR3_GM.sf2 and the note that each sounds. Those in stereo are two microphones in a room: of the left one,
+# which hears another reverberation, come runs of their own.
 FONT_RUNS = {
     "recorder": {"Recorder C6": 72, "Recorder D7": 74, "Recorder E7": 76, "Recorder F7": 77, "Recorder G7": 79,
                  "Recorder A7": 81, "Recorder B7": 83, "Recorder D8": 86},
@@ -43,6 +44,8 @@ FONT_RUNS = {
     "piccolo": {"Piccolo E6(R)": 76, "Piccolo F#6(R)": 78, "Piccolo G#6(R)": 80, "Piccolo A#6(R)": 82,
                 "Piccolo C7(R)": 84, "Piccolo E7(R)": 88, "Piccolo G#7(R)": 92, "Piccolo C8(R)": 96},
 }
+FONT_RUNS |= {run + "-left": {name.replace("(R)", "(L)"): midi for name, midi in FONT_RUNS[run].items()}
+              for run in ("flute", "piccolo")}
 # Samples of a patch of freepats by their place in it, and the note that each sounds.
 PATCH_RUNS = {
     "freepats-recorder": ("074_Recorder.pat", {0: 79, 1: 82, 2: 84, 3: 88}),

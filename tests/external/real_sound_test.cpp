@@ -113,7 +113,7 @@ TEST(RealSound, EveryRecordedNoteIsOneHold) {
   const cli_tests::ScratchFolder folder;
   const auto runs = runs_in(folder);
   WINDWAY_NEEDS(runs, what_is_needed);
-  ASSERT_EQ(runs->size(), 11U);
+  ASSERT_EQ(runs->size(), 15U);
   for (const NoteRun& run : *runs) expect_one_hold_a_note(run);
 }
 
