@@ -6,8 +6,8 @@
 
 #include "holds/holds.hpp"
 #include "holds/mean_frequency.hpp"
-#include "holds/pieces.hpp"
 #include "holds/room.hpp"
+#include "holds/segmentation.hpp"
 #include "holds/steady.hpp"
 #include "holds/sudden_ends.hpp"
 #include "holds/turned_down.hpp"

@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "holds/pieces.hpp"
+#include "holds/frame_series.hpp"
 
 namespace windway {
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "holds/pieces.hpp"
+#include "holds/segmentation.hpp"
 
 namespace windway {
 

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "holds/phase_curves.hpp"
-#include "holds/pieces.hpp"
+#include "holds/segmentation.hpp"
 #include "pitch/pitch_track.hpp"
 
 namespace windway {

@@ -5,7 +5,7 @@
 #include <cstddef>
 
 #include "holds/phase_curves.hpp"
-#include "holds/pieces.hpp"
+#include "holds/frame_series.hpp"
 #include "pitch/pitch_track.hpp"
 
 namespace windway {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "holds/pieces.hpp"
+#include "holds/frame_series.hpp"
 
 namespace windway {
 

@@ -12,7 +12,6 @@ namespace {
 constexpr double slowest_hz = 3.0;  // players' vibrato lies about 4 to 7 Hz (common practice, no source)
 constexpr double fastest_hz = 9.0;
 constexpr double step_hz = 0.05;
-constexpr double least_depth_cents = 3.0;
 constexpr double least_share = 0.6;  // of the variance about the trend
 constexpr double least_periods = 1.5;
 
@@ -28,7 +27,7 @@ Eigen::MatrixXd sine_and_trend(Eigen::Index points, double hop_s, double rate_hz
 
 struct Fit {
   double squares = 0;
-  double depth_cents = 0;
+  double depth = 0;
 };
 
 Fit fit_at(const Eigen::VectorXd& cents, double hop_s, double rate_hz) {
@@ -45,13 +44,13 @@ double squares_about_trend(const Eigen::VectorXd& cents, double hop_s) {
 
 }  // namespace
 
-std::optional<double> vibrato_hz(const std::vector<double>& cents, double hop_s) {
-  const auto points = static_cast<Eigen::Index>(cents.size());
+std::optional<double> vibrato_hz(const std::vector<double>& values, double hop_s, double least_depth) {
+  const auto points = static_cast<Eigen::Index>(values.size());
   if (static_cast<double>(points) * hop_s * slowest_hz < least_periods) return std::nullopt;
-  const Eigen::VectorXd curve = Eigen::Map<const Eigen::VectorXd>(cents.data(), points);
+  const Eigen::VectorXd curve = Eigen::Map<const Eigen::VectorXd>(values.data(), points);
   const double about_trend = squares_about_trend(curve, hop_s);
-  const double rms_cents = std::sqrt(about_trend / static_cast<double>(points));
-  if (rms_cents < least_depth_cents / 2.0) return std::nullopt;
+  const double rms = std::sqrt(about_trend / static_cast<double>(points));
+  if (rms < least_depth / 2.0) return std::nullopt;
   double best_hz = slowest_hz;
   Fit best{about_trend, 0.0};
   for (double rate_hz = slowest_hz; rate_hz <= fastest_hz; rate_hz += step_hz) {
@@ -61,8 +60,19 @@ std::optional<double> vibrato_hz(const std::vector<double>& cents, double hop_s)
       best_hz = rate_hz;
     }
   }
-  const bool found = best.depth_cents >= least_depth_cents && best.squares < (1.0 - least_share) * about_trend;
+  const bool found = best.depth >= least_depth && best.squares < (1.0 - least_share) * about_trend;
   return found ? std::optional(best_hz) : std::nullopt;
+}
+
+std::vector<double> fitted_vibrato(const std::vector<double>& values, double hop_s, double rate_hz, std::size_t first,
+                                   std::size_t last) {
+  const Eigen::VectorXd all = Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
+  const Eigen::MatrixXd design = sine_and_trend(all.size(), hop_s, rate_hz);
+  const auto from = static_cast<Eigen::Index>(first), count = static_cast<Eigen::Index>(last - first + 1);
+  const Eigen::MatrixXd inner = design.middleRows(from, count);
+  const Eigen::VectorXd c = (inner.transpose() * inner).ldlt().solve(inner.transpose() * all.segment(from, count));
+  const Eigen::VectorXd fitted = design * c;
+  return {fitted.begin(), fitted.end()};
 }
 
 }  // namespace windway

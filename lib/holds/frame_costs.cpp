@@ -1,0 +1,166 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/frame_costs.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace windway {
+
+namespace {
+
+constexpr double all_pitches_cents = 6000.0;  // a frame's pitch may lie anywhere in so many
+constexpr double interruption_within_s = 0.2;  // longer without breath is a gap
+constexpr double most_cost = 6.0;             // of one cue in one frame: beyond it the frame is an outlier
+
+double cost_of(double share) { return -std::log(share); }
+double half_square(double deviation) { return std::min(most_cost, 0.5 * deviation * deviation); }
+
+/// Log of the density of a normal variable at its middle, against an even one over `range`.
+double log_peak(double sd, double range) { return std::log(range / (sd * std::sqrt(2.0 * std::numbers::pi))); }
+
+/// Means over one period of vibrato, of the frames that have a value.
+std::vector<double> averaged(const std::vector<double>& values, const std::vector<bool>& valid, std::size_t period) {
+  if (period == 0) return values;
+  const std::size_t half = period / 2;
+  std::vector<double> sum{0.0}, count{0.0};
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    sum.push_back(sum.back() + (valid[i] ? values[i] : 0.0));
+    count.push_back(count.back() + (valid[i] ? 1.0 : 0.0));
+  }
+  std::vector<double> means(values);
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    const std::size_t from = i - std::min(i, half), to = std::min(values.size(), i + half + 1);
+    if (count[to] > count[from]) means[i] = (sum[to] - sum[from]) / (count[to] - count[from]);
+  }
+  return means;
+}
+
+/// Least-squares fall about each frame, per second; 0 where fewer than six frames in ten have a value.
+std::vector<float> falls_per_s(const std::vector<double>& values, const std::vector<bool>& valid, std::size_t side,
+                               double hop_s) {
+  std::vector<float> falls(values.size(), 0.0F);
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    const std::size_t from = i - std::min(i, side), to = std::min(values.size(), i + side + 1);
+    double n = 0, x = 0, y = 0, xx = 0, xy = 0;
+    for (std::size_t k = from; k < to; ++k) {
+      if (!valid[k]) continue;
+      const double t = static_cast<double>(k) - static_cast<double>(i), v = values[k] - values[i];
+      n += 1.0, x += t, y += v, xx += t * t, xy += t * v;
+    }
+    const double spread = xx - x * x / std::max(n, 1.0);
+    if (10.0 * n >= 6.0 * static_cast<double>(to - from) && spread > 0)
+      falls[i] = static_cast<float>(-(xy - x * y / n) / spread / hop_s);
+  }
+  return falls;
+}
+
+/// True where the breath noise lies clear under the loudest within a blow's length.
+std::vector<bool> breath_stops(const std::vector<double>& noise_db, std::size_t side) {
+  std::vector<bool> stops;
+  for (std::size_t i = 0; i < noise_db.size(); ++i) {
+    const auto from = noise_db.begin() + static_cast<long>(i - std::min(i, side));
+    const auto to = noise_db.begin() + static_cast<long>(std::min(noise_db.size(), i + side + 1));
+    stops.push_back(*std::max_element(from, to) - noise_db[i] > breath_heard_db);
+  }
+  return stops;
+}
+
+}  // namespace
+
+CostModel::CostModel(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model)
+    : series_(series), traits_(traits), model_(model) {
+  std::vector<bool> tonal;
+  for (const auto& cents : series.cents) tonal.push_back(cents.has_value());
+  const std::vector<bool> all(tonal.size(), true);
+  const auto level_db = averaged(series.level_db, tonal, traits.vibrato_frames);
+  const auto noise_db = averaged(series.noise_db, all, traits.vibrato_frames);
+  const std::size_t side = series.frames_in(series.window_s);
+  fall_db_per_s_ = falls_per_s(level_db, tonal, side, series.hop_s);
+  noise_fall_db_per_s_ = falls_per_s(noise_db, all, side, series.hop_s);
+  breath_stops_ = breath_stops(noise_db, series.frames_in(interruption_within_s));
+}
+
+std::optional<double> CostModel::noise_fall_db_per_s(std::size_t frame) const {
+  const bool heard = traits_.breath_heard && series_.noise_db[frame] - series_.quiet_noise_db >= breath_heard_db;
+  return heard ? std::optional<double>(noise_fall_db_per_s_[frame]) : std::nullopt;
+}
+
+/// That a blown note's level and noise move as they do about this frame.
+double CostModel::breath_cost(std::size_t frame) const {
+  double cost = 0;
+  const double fall = fall_db_per_s_[frame];
+  if (series_.cents[frame]) {
+    cost += half_square(std::max(0.0, fall - model_.fall_db_per_s) / model_.fall_sd_db_per_s);
+    const double faint_db = traits_.loud_db - model_.level_range_db - series_.level_db[frame];
+    cost += half_square(std::max(0.0, faint_db));
+  }
+  if (!traits_.breath_heard) return cost;
+  const auto noise_fall = noise_fall_db_per_s(frame);
+  if (!noise_fall) return cost + model_.unheard;
+  const double sd = model_.noise_fall_sd_db_per_s + model_.noise_ratio_sd * std::abs(fall);
+  return cost + half_square((*noise_fall - model_.noise_ratio * fall) / sd);
+}
+
+double CostModel::echo_cost(std::size_t frame) const {
+  const bool tonal = series_.cents[frame].has_value();
+  double cost = cost_of(tonal ? model_.sometimes_tonal_share : 1.0 - model_.sometimes_tonal_share);
+  if (!tonal) return cost;
+  const double fall = fall_db_per_s_[frame];
+  cost += half_square((fall - model_.echo_fall_db_per_s) / model_.echo_fall_sd_db_per_s);
+  const auto noise_fall = noise_fall_db_per_s(frame);
+  if (!noise_fall) return cost;
+  return cost + half_square((*noise_fall - model_.echo_fall_db_per_s) / model_.noise_fall_sd_db_per_s);
+}
+
+double CostModel::foreign_cost(std::size_t frame) const {
+  double least = most_cost;
+  if (!series_.cents[frame]) return least;
+  for (const ForeignTone& tone : traits_.foreign) {
+    const double off_cents = (*series_.cents[frame] - tone.cents) / tone.cents_sd;
+    const double off_db = (series_.level_db[frame] - tone.level_db) / tone.level_sd_db;
+    least = std::min(least, 0.5 * (off_cents * off_cents + off_db * off_db) -
+                                log_peak(tone.cents_sd, all_pitches_cents) -
+                                log_peak(tone.level_sd_db, model_.level_range_db));
+  }
+  return least;
+}
+
+void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& cells, FrameCosts& costs) const {
+  constexpr float octave_cents = 1200.0F, twelfth_cents = 1901.955F;
+  const auto share = static_cast<float>(model_.independent_share);
+  const auto outlier = static_cast<float>(cost_of(model_.pitch_outlier_share));
+  const auto peak = static_cast<float>(log_peak(model_.pitch_sd_cents, all_pitches_cents));
+  const auto per_cent = static_cast<float>(1.0 / model_.pitch_sd_cents);
+  const auto cents = static_cast<float>(*series_.cents[frame]);
+  const auto slipped = static_cast<float>(model_.slipped - model_.interrupted + model_.independent_share * breath);
+  for (std::size_t cell = 0; cell < cells.count(); ++cell) {
+    const float off = std::abs(cents - cells.cents[cell]);
+    const float at = off * per_cent;
+    const float pitch = share * std::min(outlier, 0.5F * at * at - peak);
+    costs.blown[cell] += pitch;
+    costs.echo[cell] += pitch;
+    const float slip = std::min(std::abs(off - octave_cents), std::abs(off - twelfth_cents)) * per_cent;
+    costs.interrupted[cell] += std::min(0.0F, slipped + share * (0.5F * slip * slip - peak));
+    // A tone at its own pitch is not interrupted.
+    costs.interrupted[cell] += std::max(0.0F, share * (peak - 0.25F * at * at));
+  }
+}
+
+void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
+  const double share = model_.independent_share, sometimes = model_.sometimes_tonal_share;
+  const bool tonal = series_.cents[frame].has_value();
+  const bool stops = traits_.breath_heard && breath_stops_[frame];
+  const double breath = breath_cost(frame);
+  const double blown = cost_of(tonal ? model_.tonal_share : 1.0 - model_.tonal_share) + breath;
+  costs.blown.assign(cells.count(), static_cast<float>(share * blown));
+  costs.echo.assign(cells.count(), static_cast<float>(share * echo_cost(frame)));
+  costs.interrupted.assign(cells.count(),
+                           static_cast<float>(model_.interrupted + (stops ? share * model_.unheard : 0.0)));
+  if (tonal) add_pitch(frame, breath, cells, costs);
+  costs.unpitched = {static_cast<float>(share * cost_of(tonal ? 1.0 - model_.tonal_share : model_.tonal_share)),
+                     static_cast<float>(share * cost_of(tonal ? sometimes : 1.0 - sometimes)),
+                     static_cast<float>(share * foreign_cost(frame))};
+}
+
+}  // namespace windway

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/frame_series.hpp"
+
+#include <algorithm>
+
+#include "holds/left_out_noise.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double no_level_db = -200.0;
+constexpr double least_clarity = 0.35;   // held notes show 0.7 and more in loud breath noise, noise alone 0.1
+constexpr double under_loudest_db = 50.0;  // a tone this far under the take's loudest is a tail or a far sound
+
+/// What a series falls to between the notes: its 5th percentile.
+double quiet_of(std::vector<double> values) {
+  if (values.empty()) return no_level_db;
+  const auto quiet = values.begin() + static_cast<long>(values.size() / 20);
+  std::nth_element(values.begin(), quiet, values.end());
+  return *quiet;
+}
+
+double tone_level_db(const PitchFrame& frame) {
+  double power = 0;
+  if (frame.tone && frame.tone->clarity >= least_clarity) {
+    for (const float a : frame.tone->amplitude) power += 0.5 * a * a;
+  }
+  return power > 0 ? db_from_power(power) : no_level_db;
+}
+
+}  // namespace
+
+FrameSeries series_of(const PitchTrack& track) {
+  FrameSeries series;
+  series.hop_s = track.hop_s;
+  series.window_s = track.window_s;
+  for (const PitchFrame& frame : track.frames) {
+    series.level_db.push_back(tone_level_db(frame));
+    series.noise_db.push_back(frame.noise_db);
+  }
+  series.quiet_noise_db = quiet_of(series.noise_db);
+  const double loudest_db =
+      series.level_db.empty() ? no_level_db : *std::max_element(series.level_db.begin(), series.level_db.end());
+  for (std::size_t i = 0; i < track.frames.size(); ++i) {
+    const bool sounds = series.level_db[i] > std::max(loudest_db - under_loudest_db, no_level_db);
+    series.cents.push_back(sounds ? std::optional(cents_between(440.0, track.frames[i].tone->f0_hz)) : std::nullopt);
+  }
+  if (noise_is_left_out(track, series.cents)) std::ranges::fill(series.noise_db, series.quiet_noise_db);
+  return series;
+}
+
+}  // namespace windway

@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/segmentation.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "holds/best_path.hpp"
+#include "holds/take_traits.hpp"
+#include "units/order_statistics.hpp"
+
+namespace windway {
+
+namespace {
+
+constexpr double silence_s = 0.2;    // without a tone: neither an interruption nor an echo lasts through it
+constexpr double strayed_cents = 45.0;  // off its cell a frame is an outlier of its note
+constexpr std::size_t least_span_frames = 5;  // as many as one window of the track reaches over
+
+/// The frames from tone to tone, without silence between them.
+std::vector<FrameSpan> phrases(const FrameSeries& series) {
+  const std::size_t silence = series.frames_in(silence_s);
+  std::vector<FrameSpan> found;
+  for (std::size_t i = 0; i < series.cents.size(); ++i) {
+    if (!series.cents[i]) continue;
+    if (found.empty() || i > found.back().last + silence) found.push_back({i, i});
+    found.back().last = i;
+  }
+  return found;
+}
+
+PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase) {
+  std::set<long> occupied;
+  for (std::size_t i = phrase.first; i <= phrase.last; ++i)
+    if (series.cents[i]) occupied.insert(std::lround(*series.cents[i] / PitchCells::width_cents));
+  PitchCells cells;
+  for (const long cell : occupied) cells.cents.push_back(static_cast<float>(static_cast<double>(cell) * PitchCells::width_cents));
+  return cells;
+}
+
+/// The path through one phrase.
+struct Path {
+  std::size_t first = 0;
+  std::vector<PathFrame> frames;
+};
+using Paths = std::vector<Path>;
+
+Paths best_paths(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model) {
+  const CostModel costs(series, traits, model);
+  Paths paths;
+  for (const FrameSpan& phrase : phrases(series)) {
+    if (static_cast<double>(phrase.frames()) * series.hop_s < model.shortest_blow_s) continue;
+    paths.push_back({phrase.first, best_path(costs, model, cells_of(series, phrase), phrase.first, phrase.last + 1,
+                                             series.hop_s)});
+  }
+  return paths;
+}
+
+/// How fast this take's echoes die: the median over the frames that a path took for echoes. Absent where they are few.
+std::optional<double> echo_fall_db_per_s(const FrameSeries& series, const TakeTraits& traits,
+                                         const SegmentationModel& model, const Paths& paths) {
+  constexpr double least_s = 0.5;
+  const CostModel costs(series, traits, model);
+  std::vector<double> falls;
+  for (const Path& path : paths) {
+    for (std::size_t t = 0; t < path.frames.size(); ++t) {
+      const auto fall = costs.noise_fall_db_per_s(path.first + t);
+      if (path.frames[t].state == PathFrame::State::echo && fall) falls.push_back(*fall);
+    }
+  }
+  if (static_cast<double>(falls.size()) * series.hop_s < least_s) return std::nullopt;
+  return median_of(std::move(falls));
+}
+
+void append_pieces(const FrameSeries& series, std::size_t first, const std::vector<PathFrame>& path,
+                   std::vector<Piece>& pieces) {
+  bool open = false;
+  for (std::size_t t = 0; t < path.size(); ++t) {
+    const std::size_t i = first + t;
+    const bool blown = path[t].state == PathFrame::State::blown;
+    if (path[t].begins) pieces.emplace_back();
+    const bool sounds = blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents;
+    if (sounds && open && !path[t].begins) {
+      pieces.back().spans.back().last = i;
+    } else if (sounds) {
+      pieces.back().spans.push_back({i, i});
+    }
+    open = sounds;
+  }
+}
+
+/// A fall is read over a window's length either side of a frame, so that the path leaves a blow as much too early: the
+/// tone is followed on for that long.
+void extend_ends(const FrameSeries& series, std::vector<Piece>& pieces) {
+  const std::size_t side = series.frames_in(series.window_s);
+  for (std::size_t p = 0; p < pieces.size(); ++p) {
+    FrameSpan& span = pieces[p].spans.back();
+    const std::size_t past = p + 1 < pieces.size() ? pieces[p + 1].first() : series.cents.size();
+    const std::size_t last = std::min(past - 1, span.last + 2 * side);
+    while (span.last < last && series.cents[span.last + 1] &&
+           std::abs(*series.cents[span.last + 1] - *series.cents[span.last]) < strayed_cents)
+      ++span.last;
+  }
+}
+
+}  // namespace
+
+std::vector<Piece> find_pieces(const FrameSeries& series, const SegmentationModel& model) {
+  const auto traits = traits_of(series, model);
+  if (!traits) return {};
+  Paths paths = best_paths(series, *traits, model);
+  if (const auto fall = echo_fall_db_per_s(series, *traits, model, paths)) {
+    SegmentationModel in_this_room = model;
+    in_this_room.echo_fall_db_per_s = *fall;
+    paths = best_paths(series, *traits, in_this_room);
+  }
+  std::vector<Piece> pieces;
+  for (const Path& path : paths) append_pieces(series, path.first, path.frames, pieces);
+  for (Piece& piece : pieces)
+    std::erase_if(piece.spans, [](const FrameSpan& span) { return span.frames() < least_span_frames; });
+  std::erase_if(pieces, [](const Piece& piece) { return piece.spans.empty(); });
+  extend_ends(series, pieces);
+  return pieces;
+}
+
+}  // namespace windway
