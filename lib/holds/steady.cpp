@@ -20,7 +20,8 @@ constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the
 constexpr double beside_break_s = 0.03;  // left out on either side of a break
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
-constexpr double least_whole_periods_share = 0.72;
+// Of the hold: four periods that just miss a fifth fill 0.8 of it. With less, whole periods would leave out too much.
+constexpr double least_whole_periods_share = 0.75;
 constexpr double slide_span_s = 0.2;
 constexpr double fastest_blowing_cents_per_s = 150.0;
 constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
@@ -159,7 +160,8 @@ double wander_cents2_s(const std::vector<double>& cents) {
 }
 
 double margin_s(double wander_cents2_s, double hold_s) {
-  const double odds = 2.0 * scoop_cents_usual * scoop_cents_usual * scoop_settles_s / std::max(wander_cents2_s, 1e-9);
+  constexpr double most_scoop_cents = 10.0;  // at the change point, where a fall has begun unseen
+  const double odds = 2.0 * most_scoop_cents * most_scoop_cents * scoop_settles_s / std::max(wander_cents2_s, 1e-9);
   const double best_s = 0.5 * scoop_settles_s * std::log(std::max(odds, 1.0));
   return std::clamp(best_s, margin_least_s, std::max(margin_least_s, margin_most_share * hold_s));
 }

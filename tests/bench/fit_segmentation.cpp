@@ -137,7 +137,7 @@ std::vector<KnownTake> known_takes(int takes_a_kind, std::uint64_t first_seed) {
       add("church", play_take(TakeKind::church, seed + 100000 * k).sound);
       add("live_room", play_take(TakeKind::live_room, seed + 100000 * k).sound);
     }
-    for (std::uint64_t k = 0; k < 2; ++k) add("interrupted", interrupted_take(2 * seed + k));
+    for (std::uint64_t k = 0; k < 6; ++k) add("interrupted", interrupted_take(6 * seed + k));
     Random random(seed);
     SyntheticTake cut = play_take(TakeKind::steps, seed + 500000).sound;
     cut_blows(cut, random);
