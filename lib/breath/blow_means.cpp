@@ -36,6 +36,14 @@ BlowMean mean_of_holds(const Naming& naming, const std::vector<HoldPitch>& pitch
   return mean;
 }
 
+BlowMean midway(const BlowMean& a, const BlowMean& b) {
+  BlowMean between = a;
+  between.cents = 0.5 * (a.cents + b.cents);
+  between.variance_cents2 = 0.25 * (a.variance_cents2 + b.variance_cents2);
+  between.correction_sd_cents = 0.5 * (a.correction_sd_cents + b.correction_sd_cents);
+  return between;
+}
+
 double repeat_excess(const std::vector<HoldPitch>& pitch, const std::vector<int>& group) {
   std::map<int, std::vector<std::size_t>> by_group;
   for (std::size_t h = 0; h < group.size(); ++h)
@@ -73,10 +81,8 @@ std::vector<int> blow_groups(const Naming& naming, const Blows& blows) {
   std::vector<int> group;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     const bool whole = blows.used[h] && blows.blow[h] != Blow::swell;
-    const int blow = blows.blow[h] ? static_cast<int>(*blows.blow[h]) : -1;
-    group.push_back(
-        whole ? number.try_emplace({note_key(naming.holds[h]), blow}, static_cast<int>(number.size())).first->second
-              : -1);
+    const std::pair key(note_key(naming.holds[h]), blows.strength[h].value_or(-1));
+    group.push_back(whole ? number.try_emplace(key, static_cast<int>(number.size())).first->second : -1);
   }
   return group;
 }

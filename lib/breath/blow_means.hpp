@@ -31,6 +31,9 @@ struct BlowMean {
 BlowMean mean_of_holds(const Naming& naming, const std::vector<HoldPitch>& pitch,
                        const std::vector<std::size_t>& holds);
 
+/// Halfway between two strengths of one note.
+BlowMean midway(const BlowMean& a, const BlowMean& b);
+
 /// How many times the blows of one strength differ beyond their variances, at least 1: players do not repeat a blow as
 /// steadily as they hold it. `group` by hold (same note, same blow; negative: not a whole blow). A take without repeats
 /// gives 1; a few repeats move it little.
@@ -39,7 +42,7 @@ double repeat_excess(const std::vector<HoldPitch>& pitch, const std::vector<int>
 /// SD with which the player repeats a blow's level, within takes; absent below three repeats.
 std::optional<double> repeat_level_db(const Naming& naming, const std::vector<int>& group);
 
-/// By hold: one number for each note and blow among the used whole blows, -1 for the other holds.
+/// By hold: one number for each note and strength among the used whole blows, -1 for the other holds.
 std::vector<int> blow_groups(const Naming& naming, const Blows& blows);
 
 }  // namespace windway

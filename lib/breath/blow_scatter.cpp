@@ -36,11 +36,13 @@ struct Leftover {
 };
 
 Leftover leftover(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, const StrengthCue& of) {
+  const auto [lower, upper] = middle_strengths(labelled.strengths);
   Cue cue{{}, of.error_db, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*of.quantity);
-  const std::vector<double> step = fit_cue_steps(cue, groups, labelled.label, blow_strengths).step;
+  const std::vector<double> step = fit_cue_steps(cue, groups, labelled.label, labelled.strengths).step;
   const double way_db = std::max(step.back(), least_step_db);
-  Leftover left{cue.value, step.back(), step[1] / way_db, of.error_db / way_db};
+  const double moderate_db = 0.5 * (step[static_cast<std::size_t>(lower)] + step[static_cast<std::size_t>(upper)]);
+  Leftover left{cue.value, step.back(), moderate_db / way_db, of.error_db / way_db};
   for (const auto& holds : groups) {
     double offset = 0;
     for (std::size_t i : holds) {
@@ -111,8 +113,8 @@ std::vector<Leftover> sweep_leftovers(const std::map<std::size_t, SwellResponse>
   const double n = static_cast<double>(swells.size());
   Leftover level{{}, 0.0, 0.0, 0.0}, noise{{}, 0.0, 0.0, 0.0};
   for (const auto& [hold, s] : swells) {
-    level.way.push_back(s.hard_db - s.soft_db);
-    noise.way.push_back(s.noise_sweep_db);
+    level.way.push_back(s.range_db);
+    noise.way.push_back(s.noise_range_db);
     level.step_db += level.way.back() / n;
     noise.step_db += noise.way.back() / n;
   }
@@ -148,7 +150,9 @@ BlowScatter measure_blow_scatter(const Naming& naming, const Blows& blows, const
   const double wandering = wander_way2(naming, labelled, wander, bend_cents, cues.front().step_db);
   const double variance =
       common_variance(covariance(cues, degrees), error_ways(cues), degrees, usual_blow_scatter, wandering);
-  return {std::sqrt(variance), labels.contains(1) ? cues.front().moderate_way : 0.5};
+  const auto [lower, upper] = middle_strengths(labelled.strengths);
+  const bool moderate_blown = labels.contains(lower) && labels.contains(upper);
+  return {std::sqrt(variance), moderate_blown ? cues.front().moderate_way : 0.5};
 }
 
 double measure_swell_scatter(const std::map<std::size_t, SwellResponse>& swells) {

@@ -22,6 +22,7 @@ constexpr double dullest_colour_db = -60.0;  ///< of a tone without harmonics
 Blows nothing_judged(const Naming& naming) {
   Blows blows;
   blows.blow.resize(naming.holds.size());
+  blows.strength.resize(naming.holds.size());
   for (const NamedHold& h : naming.holds) blows.used.push_back(h.in_scale);
   return blows;
 }
@@ -36,7 +37,7 @@ std::vector<Cue> empty_cues() {
 /// Which part of its note's holds each hold belongs to, in order of time: a note blown very often is judged in parts of
 /// nearly equal size, since the ways to label many holds grow out of hand.
 std::vector<int> part_of(const Naming& naming, const std::vector<std::size_t>& judged) {
-  constexpr std::size_t most_holds = 24;  // eight of each strength, in whatever order
+  constexpr std::size_t most_holds = 12;  // as many ways to label them as are worth the time
   std::map<std::pair<int, int>, std::size_t> count, seen;
   const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, note_key(naming.holds[h])); };
   for (const std::size_t h : judged) ++count[key(h)];
@@ -59,10 +60,10 @@ StrengthProblem strength_problem(const Naming& naming, const std::vector<std::si
     const std::tuple key(h.hold.take, note_key(h), part[i]);
     problem.group.push_back(group.try_emplace(key, static_cast<int>(group.size())).first->second);
     problem.follows.push_back(i > 0 && naming.holds[judged[i - 1]].hold.take == h.hold.take);
-    problem.cues[0].value.push_back(h.hold.level_db);
-    problem.cues[1].value.push_back(std::max(h.hold.noise_db, softest_noise_db));
-    problem.cues[2].value.push_back(std::max(h.hold.colour_db, dullest_colour_db));
-    problem.cues[3].value.push_back(h.deviation_cents);
+    problem.cues[level_at].value.push_back(h.hold.level_db);
+    problem.cues[noise_at].value.push_back(std::max(h.hold.noise_db, softest_noise_db));
+    problem.cues[colour_at].value.push_back(std::max(h.hold.colour_db, dullest_colour_db));
+    problem.cues[pitch_at].value.push_back(h.deviation_cents);
   }
   return problem;
 }
@@ -78,9 +79,11 @@ std::vector<std::size_t> in_order_of_time(const Naming& naming, const std::vecto
   return judged;
 }
 
-Blow blow_of_label(int label, int strengths) {
-  if (label == 0) return Blow::soft;
-  return label == strengths - 1 ? Blow::hard : Blow::moderate;
+std::optional<Blow> blow_of_strength(int strength, int strengths) {
+  if (strength == 0) return Blow::soft;
+  if (strength == strengths - 1) return Blow::hard;
+  const auto [lower, upper] = middle_strengths(strengths);
+  return strength == lower || strength == upper ? std::optional(Blow::moderate) : std::nullopt;
 }
 
 void warn_unsure(const Naming& naming, Blows& blows) {
@@ -129,6 +132,9 @@ Blows told_blows(const Naming& naming, const BlowHint& hint) {
     blows.warnings.push_back({"blow_count", "the holds of " + list_notes(odd, naming.instrument) +
                                                 " do not make whole rounds of the blows you named; the last ones were"
                                                 " left out. Record these notes again, or leave --blown away."});
+  for (std::size_t h = 0; h < blows.blow.size(); ++h)
+    if (blows.blow[h] && *blows.blow[h] != Blow::swell) blows.strength[h] = static_cast<int>(*blows.blow[h]);
+  blows.strengths = 3;
   return blows;
 }
 
@@ -139,12 +145,13 @@ Blows judge_blows(const Naming& naming, const std::vector<bool>& is_swell) {
     if (is_swell[h] && naming.holds[h].in_scale) blows.blow[h] = Blow::swell;
   if (judged.empty()) return blows;
   const StrengthFit fit = count_strengths(strength_problem(naming, judged));
+  blows.strengths = fit.strengths;
   if (fit.strengths == 1) return blows;
   for (std::size_t i = 0; i < judged.size(); ++i) {
-    if (fit.certainty[i] >= sure_enough)
-      blows.blow[judged[i]] = blow_of_label(fit.label[i], fit.strengths);
-    else
-      blows.used[judged[i]] = false;
+    blows.used[judged[i]] = fit.certainty[i] >= sure_enough;
+    if (!blows.used[judged[i]]) continue;
+    blows.strength[judged[i]] = fit.label[i];
+    blows.blow[judged[i]] = blow_of_strength(fit.label[i], fit.strengths);
   }
   keep_notes_in_use(naming, judged, blows);
   warn_unsure(naming, blows);

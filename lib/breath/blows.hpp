@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <array>
 #include <optional>
 #include <vector>
 
@@ -10,8 +11,13 @@ namespace windway {
 
 /// Which blow each hold is.
 struct Blows {
-  std::vector<std::optional<Blow>> blow;  ///< by hold; absent: not in the scale, the only strength, or not sure
-  std::vector<bool> used;                 ///< by hold; false: not in the scale, or its blow is not sure
+  /// By hold; absent: not in the scale, the only strength, not sure, or of five strengths one beside the moderate.
+  std::vector<std::optional<Blow>> blow;
+  /// By hold, whole blows only: 0 the softest, `strengths` - 1 the hardest; absent where `blow` is, but for the
+  /// strengths beside the moderate.
+  std::vector<std::optional<int>> strength;
+  int strengths = 1;
+  std::vector<bool> used;  ///< by hold; false: not in the scale, or its blow is not sure
   Warnings warnings;
 };
 
@@ -20,8 +26,11 @@ Blows told_blows(const Naming& naming, const BlowHint& hint);
 
 /// Judges the blows from level, breath noise, colour, pitch and order together, jointly over the notes; `is_swell` by
 /// hold. A note none of whose blows is sure keeps its holds in use, without a blow. One strength alone, or a doubt
-/// whether there are more, gives no blow. Whole blows of three strengths are soft, moderate, hard; of two, soft and
-/// hard.
+/// whether there are more, gives no blow. The softest strength is soft, the hardest hard, the one in the middle
+/// moderate; of four the two in the middle are.
 Blows judge_blows(const Naming& naming, const std::vector<bool>& is_swell);
+
+/// The strengths in the middle of so many: of an even number two.
+inline std::array<int, 2> middle_strengths(int strengths) { return {(strengths - 1) / 2, strengths / 2}; }
 
 }  // namespace windway

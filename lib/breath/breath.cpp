@@ -9,26 +9,16 @@
 #include "breath/bend.hpp"
 #include "breath/blow_scatter.hpp"
 #include "breath/breath_warnings.hpp"
+#include "breath/find_swells.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
 
-constexpr double least_share_of_swells = 0.2;  ///< a swell beside soft, moderate and hard of each note is a quarter
-
 bool is_told(const BlowHint& hint) {
   bool told = !hint.order.empty();
   for (const auto& blow : hint.blow_of_take) told |= blow.has_value();
   return told;
-}
-
-std::vector<bool> find_swells(const Naming& naming) {
-  std::vector<bool> swells;
-  for (const NamedHold& h : naming.holds) swells.push_back(h.in_scale && is_swell(h));
-  // A player swells note after note; one sweep among many whole blows is the room's doing.
-  const double count = static_cast<double>(std::count(swells.begin(), swells.end(), true));
-  if (count < least_share_of_swells * static_cast<double>(swells.size())) swells.assign(swells.size(), false);
-  return swells;
 }
 
 std::vector<bool> swells_among(const Blows& blows) {
@@ -134,6 +124,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
     if (swells[h] && blows.used[h]) witnesses.swell[h] = swell_response(naming, h, wander);
 
   if (!witnesses.swell.empty()) witnesses.swell_scatter_way = measure_swell_scatter(witnesses.swell);
+  witnesses.swell = with_common_range(std::move(witnesses.swell));
 
   witnesses.loudness = measure_loudness(naming, blows);
   std::vector<NoteAnswer> answers = answer_notes(naming, blows, witnesses);

@@ -10,12 +10,13 @@ LabelledHolds labelled_holds(const Naming& naming, const Blows& blows) {
   LabelledHolds labelled;
   std::map<std::pair<int, int>, int> number;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
-    if (!blows.used[h] || !blows.blow[h] || blows.blow[h] == Blow::swell) continue;
+    if (!blows.used[h] || !blows.strength[h]) continue;
     labelled.hold.push_back(h);
-    labelled.label.push_back(static_cast<int>(*blows.blow[h]));
+    labelled.label.push_back(*blows.strength[h]);
     const std::pair key(note_key(naming.holds[h]), naming.holds[h].hold.take);
     labelled.group.push_back(number.try_emplace(key, static_cast<int>(number.size())).first->second);
   }
+  labelled.strengths = blows.strengths;
   return labelled;
 }
 

@@ -8,13 +8,12 @@
 
 namespace windway {
 
-inline constexpr int blow_strengths = 3;  ///< soft, moderate, hard
-
-/// Whole blows with a strength, their label 0 soft, 1 moderate, 2 hard, grouped by note and take.
+/// Whole blows with a strength, which is their label, grouped by note and take.
 struct LabelledHolds {
   std::vector<std::size_t> hold;  ///< index among the named holds
   std::vector<int> label;
   std::vector<int> group;
+  int strengths = 1;
 };
 
 LabelledHolds labelled_holds(const Naming& naming, const Blows& blows);

@@ -2,6 +2,7 @@
 #include "breath/labellings.hpp"
 
 #include <cmath>
+#include <utility>
 
 namespace windway {
 namespace {
@@ -49,17 +50,18 @@ class NoteCues {
 }  // namespace
 
 std::vector<LabelCounts> rising_labels(std::size_t n, int strengths) {
-  if (strengths == 1) return {{n}};
   std::vector<LabelCounts> all;
-  for (std::size_t softest = n + 1; softest-- > 0;) {
-    const std::size_t rest = n - softest;
-    if (strengths == 2) {
-      all.push_back({softest, rest});
-      continue;
-    }
-    for (std::size_t next = rest + 1; next-- > 0;) all.push_back({softest, next, rest - next});
+  const auto hardest = static_cast<std::size_t>(strengths) - 1;
+  LabelCounts counts{n};
+  while (true) {
+    all.push_back(counts);
+    std::size_t last = hardest;  // from which one hold more can go to the next label
+    while (last > 0 && counts[last - 1] == 0) --last;
+    if (last == 0) return all;
+    const std::size_t rest = std::exchange(counts[hardest], 0);
+    --counts[last - 1];
+    counts[last] = rest + 1;
   }
-  return all;
 }
 
 std::vector<double> log_likelihoods(const StrengthProblem& problem, const std::vector<CueSteps>& steps,

@@ -22,7 +22,7 @@ constexpr double telling_range_db = 1.5;      ///< by so much noise or colour mu
 CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
   Cue cue{{}, repeat_sd_db, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*quantity);
-  return fit_cue_steps(cue, groups, labelled.label, blow_strengths);
+  return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
 }
 
 std::set<int> labels_of(const LabelledHolds& labelled, const std::vector<std::size_t>& holds) {
@@ -33,8 +33,16 @@ std::set<int> labels_of(const LabelledHolds& labelled, const std::vector<std::si
 
 /// Steps common to the groups; halves where nobody blew the moderate.
 LevelSteps level_steps(const CueSteps& fit, bool moderate_blown) {
-  if (!moderate_blown) return {0.5 * fit.step[2], 0.5 * fit.step[2]};
-  return {fit.step[1], fit.step[2] - fit.step[1]};
+  if (!moderate_blown) return {0.5 * fit.step.back(), 0.5 * fit.step.back()};
+  const auto [lower, upper] = middle_strengths(static_cast<int>(fit.step.size()));
+  const double moderate_db =
+      0.5 * (fit.step[static_cast<std::size_t>(lower)] + fit.step[static_cast<std::size_t>(upper)]);
+  return {moderate_db, fit.step.back() - moderate_db};
+}
+
+bool has_moderate(const std::set<int>& labels, int strengths) {
+  const auto [lower, upper] = middle_strengths(strengths);
+  return labels.contains(lower) && labels.contains(upper);
 }
 
 /// The groups of one note in which both soft and hard were blown.
@@ -42,7 +50,7 @@ std::map<int, Groups> telling_groups(const Naming& naming, const LabelledHolds& 
   std::map<int, Groups> by_note;
   for (const auto& holds : groups) {
     const std::set<int> labels = labels_of(labelled, holds);
-    if (labels.contains(0) && labels.contains(2))
+    if (labels.contains(0) && labels.contains(labelled.strengths - 1))
       by_note[note_key(naming.holds[labelled.hold[holds.front()]])].push_back(holds);
   }
   return by_note;
@@ -54,9 +62,9 @@ double drawn_towards(double common, double own, double own_variance) {
 }
 
 bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, const CueSteps& level) {
-  if (level.step[2] >= least_level_range_db) return false;
-  const double noise_db = steps_of(naming, labelled, groups, &Hold::noise_db).step[2];
-  const double colour_db = steps_of(naming, labelled, groups, &Hold::colour_db).step[2];
+  if (level.step.back() >= least_level_range_db) return false;
+  const double noise_db = steps_of(naming, labelled, groups, &Hold::noise_db).step.back();
+  const double colour_db = steps_of(naming, labelled, groups, &Hold::colour_db).step.back();
   return std::max(noise_db, colour_db) > telling_range_db;
 }
 
@@ -64,12 +72,12 @@ bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Grou
 std::map<int, LevelSteps> steps_by_note(const Naming& naming, const LabelledHolds& labelled,
                                         const std::map<int, Groups>& by_note, const CueSteps& common,
                                         double Hold::*quantity) {
-  const bool moderate_blown = std::count(labelled.label.begin(), labelled.label.end(), 1) > 0;
-  const LevelSteps shared = level_steps(common, moderate_blown);
+  const std::set<int> all_labels(labelled.label.begin(), labelled.label.end());
+  const LevelSteps shared = level_steps(common, has_moderate(all_labels, labelled.strengths));
   std::map<int, LevelSteps> steps;
   for (const auto& [midi, groups] : by_note) {
     bool moderate_here = false;
-    for (const auto& holds : groups) moderate_here |= labels_of(labelled, holds).contains(1);
+    for (const auto& holds : groups) moderate_here |= has_moderate(labels_of(labelled, holds), labelled.strengths);
     const LevelSteps own = level_steps(steps_of(naming, labelled, groups, quantity), moderate_here);
     const double variance = 2.0 * common.residual_sd * common.residual_sd / static_cast<double>(groups.size());
     steps[midi] = {drawn_towards(shared.below_db, own.below_db, variance),

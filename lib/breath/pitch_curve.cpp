@@ -24,7 +24,8 @@ class Stretch {
       if (i > from) {
         const double half_s = 0.5 * (points[i].time_s - points[i - 1].time_s);
         cents_s_.push_back(cents_s_.back() + half_s * (cents + last_cents_));
-        db_s_.push_back(db_s_.back() + half_s * (points[i].level_db + points[i - 1].level_db));
+        level_db_s_.push_back(level_db_s_.back() + half_s * (points[i].level_db + points[i - 1].level_db));
+        noise_db_s_.push_back(noise_db_s_.back() + half_s * (points[i].noise_db + points[i - 1].noise_db));
       }
       last_cents_ = cents;
       time_s_.push_back(points[i].time_s);
@@ -34,7 +35,8 @@ class Stretch {
   double start_s() const { return time_s_.front(); }
   double end_s() const { return time_s_.back(); }
   double mean_cents(double from_s, double to_s) const { return mean(cents_s_, from_s, to_s); }
-  double mean_db(double from_s, double to_s) const { return mean(db_s_, from_s, to_s); }
+  double mean_level_db(double from_s, double to_s) const { return mean(level_db_s_, from_s, to_s); }
+  double mean_noise_db(double from_s, double to_s) const { return mean(noise_db_s_, from_s, to_s); }
 
  private:
   double integral_to(const std::vector<double>& integral, double at_s) const {
@@ -50,7 +52,8 @@ class Stretch {
   double last_cents_ = 0;
   std::vector<double> time_s_;
   std::vector<double> cents_s_{0.0};
-  std::vector<double> db_s_{0.0};
+  std::vector<double> level_db_s_{0.0};
+  std::vector<double> noise_db_s_{0.0};
 };
 
 std::vector<Stretch> unbroken_stretches(const NamedHold& named) {
@@ -79,7 +82,8 @@ PitchCurve pitch_curve(const NamedHold& named) {
       const double from_s = stretch.start_s() + k * block_s;
       curve.time_s.push_back(from_s + 0.5 * block_s - middle_s);
       curve.cents.push_back(stretch.mean_cents(from_s, from_s + block_s));
-      curve.level_db.push_back(stretch.mean_db(from_s, from_s + block_s));
+      curve.level_db.push_back(stretch.mean_level_db(from_s, from_s + block_s));
+      curve.noise_db.push_back(stretch.mean_noise_db(from_s, from_s + block_s));
     }
   }
   return curve;

@@ -12,6 +12,7 @@ struct PitchCurve {
   std::vector<double> time_s;  ///< from the middle of the hold
   std::vector<double> cents;   ///< deviation from the target
   std::vector<double> level_db;
+  std::vector<double> noise_db;
   double read_over_s = 0;  ///< how long a stretch one point is a mean over
 };
 

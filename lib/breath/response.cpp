@@ -34,11 +34,15 @@ std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, int 
 BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vector<HoldPitch>& pitch,
                         const std::vector<std::size_t>& holds) {
   BlowMeans means;
-  for (Blow blow : {Blow::soft, Blow::moderate, Blow::hard}) {
-    std::vector<std::size_t> alike;
-    for (std::size_t h : holds)
-      if (blows.blow[h] == blow) alike.push_back(h);
-    if (!alike.empty()) means[static_cast<std::size_t>(blow)] = mean_of_holds(naming, pitch, alike);
+  std::map<int, std::vector<std::size_t>> alike;
+  for (std::size_t h : holds)
+    if (blows.strength[h]) alike[*blows.strength[h]].push_back(h);
+  for (const auto& [strength, of_strength] : alike) {
+    const auto& blow = blows.blow[of_strength.front()];
+    if (!blow) continue;
+    std::optional<BlowMean>& mean = means[static_cast<std::size_t>(*blow)];
+    const BlowMean own = mean_of_holds(naming, pitch, of_strength);
+    mean = mean ? midway(*mean, own) : own;
   }
   return means;
 }
@@ -97,11 +101,7 @@ void answer_moderate(NoteAnswer& answer, const BlowMeans& means, const BlowMean&
   if (means[1]) {
     note.moderate = stated(*means[1], coverage);
   } else if (means[0] && means[2]) {
-    BlowMean midway = *means[0];
-    midway.cents = 0.5 * (means[0]->cents + means[2]->cents);
-    midway.variance_cents2 = 0.25 * (means[0]->variance_cents2 + means[2]->variance_cents2);
-    midway.correction_sd_cents = 0.5 * (means[0]->correction_sd_cents + means[2]->correction_sd_cents);
-    note.moderate = stated(midway, coverage);
+    note.moderate = stated(midway(*means[0], *means[2]), coverage);
     note.moderate_is_midway = true;
   } else {
     note.moderate = stated(all, coverage);
@@ -129,22 +129,21 @@ CentsEstimate with_scatter(CentsEstimate estimate, double soft_share, double har
 void answer_from_swells(NoteAnswer& answer, const std::vector<SwellResponse>& swells, double scatter_way) {
   NoteBreath& note = answer.note;
   const double n = static_cast<double>(swells.size());
-  double soft_way = 0, moderate_way = 0, hard_way = 0;  // cents for the whole way, at the slope there
-  for (const SwellResponse& s : swells) {
-    soft_way += (s.hard_db - s.soft_db) * s.soft_cents_per_db / n;
-    moderate_way += (s.hard_db - s.soft_db) * s.moderate_cents_per_db / n;
-    hard_way += (s.hard_db - s.soft_db) * s.hard_cents_per_db / n;
-  }
   const double of_mean = scatter_way / std::sqrt(n);
-  note.soft = with_scatter(mean_estimate(swells, &SwellResponse::soft), soft_way, 0.0, of_mean);
-  note.moderate =
-      with_scatter(mean_estimate(swells, &SwellResponse::moderate), 0.5 * moderate_way, 0.5 * moderate_way, of_mean);
-  note.hard = with_scatter(mean_estimate(swells, &SwellResponse::hard), 0.0, hard_way, of_mean);
+  const CentsEstimate soft = mean_estimate(swells, &SwellResponse::soft),
+                      moderate = mean_estimate(swells, &SwellResponse::moderate),
+                      hard = mean_estimate(swells, &SwellResponse::hard);
+  // Cents for the whole way, at the slope there of the parabola through the three.
+  const double soft_way = 4.0 * moderate.cents - 3.0 * soft.cents - hard.cents, moderate_way = hard.cents - soft.cents,
+               hard_way = soft.cents - 4.0 * moderate.cents + 3.0 * hard.cents;
+  note.soft = with_scatter(soft, soft_way, 0.0, of_mean);
+  note.moderate = with_scatter(moderate, 0.5 * moderate_way, 0.5 * moderate_way, of_mean);
+  note.hard = with_scatter(hard, 0.0, hard_way, of_mean);
   const CentsEstimate spread = with_scatter(mean_estimate(swells, &SwellResponse::spread), soft_way, hard_way, of_mean);
   answer.spread_missing = spread.cents <= spread.u95_cents;
   if (!answer.spread_missing) note.spread = spread;
   double range_db = 0;
-  for (const SwellResponse& s : swells) range_db += (s.hard_db - s.soft_db) / static_cast<double>(swells.size());
+  for (const SwellResponse& s : swells) range_db += s.range_db / n;
   answer_slope(note, range_db, level_u95_db);
 }
 

@@ -3,37 +3,21 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <numbers>
 
+#include "breath/breath_strength.hpp"
 #include "breath/strength_steps.hpp"
 
 namespace windway {
 namespace {
 
-constexpr double clear_log_evidence = 2.0;  ///< e^2: seven to one
-/// And so much from each note that was blown more than once: loose repeats of one blow, which by chance look like two
-/// strengths, gave at most 0.6 a note in simulated takes, blows of 2 dB apart at least 1.1.
-constexpr double clear_log_evidence_a_note = 0.8;
-constexpr double least_step_in_repeats = 2.0;  ///< a step of a cue counts beyond so many times its repeat_sd
-constexpr double least_step_in_errors = 3.0;   ///< and beyond so many of its own standard errors
-constexpr double least_share_of_range = 0.12;  ///< a strength nearer to its neighbour than this is the same strength
-
-std::ptrdiff_t notes_repeated(const Groups& groups) {
-  return std::count_if(groups.begin(), groups.end(), [](const auto& holds) { return holds.size() > 1; });
-}
-
-/// Most notes that have the holds for it show every strength.
-bool most_notes_complete(const Groups& groups, const StrengthFit& fit) {
-  int complete = 0, able = 0;
-  for (const auto& holds : groups) {
-    if (holds.size() < 2) continue;
-    std::set<int> labels;
-    for (std::size_t h : holds) labels.insert(fit.label[h]);
-    ++able;
-    complete += static_cast<int>(labels.size()) == fit.strengths;
-  }
-  return 2 * complete > able;
-}
+/// What is believed of a player beforehand (common practice and from memory, no source).
+constexpr double usual_step_db = 4.0;  ///< of level, between neighbouring strengths, give or take a factor of two
+constexpr double log_step_sd = 0.7;
+constexpr double repeat_db = 1.0;       ///< SD with which a blow is repeated, or less
+constexpr double clear_log_odds = 1.0;  ///< nearly three to one, or it was one strength
+/// Of one strength more: then still more are not tried.
+constexpr double hopeless_log_odds = 10.0;
 
 /// Standard error of the step between two labels: each note with both gives one difference.
 double step_error(const Groups& groups, const StrengthFit& fit, int label, double residual_sd) {
@@ -49,52 +33,63 @@ double step_error(const Groups& groups, const StrengthFit& fit, int label, doubl
   return information > 0 ? residual_sd / std::sqrt(information) : HUGE_VAL;
 }
 
-bool two_cues_agree(const StrengthProblem& problem, const Groups& groups, const StrengthFit& fit, int label) {
-  int agree = 0;
-  for (std::size_t c = 0; c < problem.cues.size(); ++c) {
+/// Log density of a positive quantity about its usual size, in its own logarithm.
+double log_density_of(double value, double usual, double log_sd) {
+  return -0.5 * std::pow(std::log(value / usual) / log_sd, 2) - std::log(log_sd * std::sqrt(2.0 * std::numbers::pi));
+}
+
+/// From the softest strength to the hardest in dB of level, as two of the cues have it.
+double range_db(const StrengthFit& fit) {
+  return in_level_db(fit.step[level_at].back(), fit.step[noise_at].back(), fit.step[pitch_at].back());
+}
+
+/// Log evidence of a score's steps: its likelihood, and by Laplace's method what the prior leaves of them. `db`: dB of
+/// level in one unit of the score.
+double log_evidence(const StrengthFit& score, const Groups& groups, double db) {
+  double log = score.log_likelihood - 0.5 * std::pow(db * score.residual_sd[0] / repeat_db, 2);
+  for (int label = 1; label < score.strengths; ++label) {
     const auto k = static_cast<std::size_t>(label);
-    const double step = fit.step[c][k] - fit.step[c][k - 1];
-    agree += step > least_step_in_repeats * problem.cues[c].repeat_sd &&
-             step > least_step_in_errors * step_error(groups, fit, label, fit.residual_sd[c]);
+    const double step = score.step[0][k] - score.step[0][k - 1];
+    const double relative_error = step_error(groups, score, label, score.residual_sd[0]) / step;
+    if (!std::isfinite(relative_error)) return -HUGE_VAL;
+    log += log_density_of(db * step, usual_step_db, log_step_sd) +
+           0.5 * std::log(2.0 * std::numbers::pi * relative_error * relative_error);
   }
-  return agree >= 2;
+  return log;
 }
 
-bool steps_are_even(const StrengthFit& score) {
-  const std::vector<double>& step = score.step.front();
-  for (std::size_t k = 1; k < step.size(); ++k)
-    if (step[k] - step[k - 1] < least_share_of_range * step.back()) return false;
-  return true;
+/// The problem on one score, the weighted sum of the cues that tells the strengths of `fit` best: cues that move
+/// together in a loose repeat must not count as several witnesses.
+StrengthProblem scored_by(const StrengthFit& fit, StrengthProblem problem) {
+  problem.cues = {weighted_cue(problem, fit)};
+  return problem;
 }
 
-bool is_credible(const StrengthProblem& problem, const Groups& groups, const StrengthFit& fit) {
-  if (!most_notes_complete(groups, fit)) return false;
-  for (int label = 1; label < fit.strengths; ++label)
-    if (!two_cues_agree(problem, groups, fit, label)) return false;
-  return true;
+/// How much more the take speaks for so many strengths than for one.
+double log_odds(const StrengthProblem& problem, const Groups& groups, int strengths) {
+  const StrengthFit fit = fit_strengths(problem, strengths, false);
+  const StrengthProblem scored = scored_by(fit, problem);
+  const StrengthFit score = fit_strengths(scored, strengths, false);
+  const double db = range_db(fit) / score.step[0].back();
+  if (!(db > 0)) return -HUGE_VAL;
+  return log_evidence(score, groups, db) - log_evidence(fit_strengths(scored, 1, false), groups, db);
 }
 
 }  // namespace
 
 StrengthFit count_strengths(const StrengthProblem& problem) {
   const Groups groups = groups_of(problem.group);
-  StrengthFit best = fit_strengths(problem, 1, false);
-  const double notes = static_cast<double>(notes_repeated(groups));
-  if (notes < 1) return best;
-  const double clearly = std::max(clear_log_evidence, clear_log_evidence_a_note * notes);
-  // The count is judged on one score: cues that move together in a loose repeat must not count as several witnesses.
-  StrengthProblem scored = problem;
-  scored.cues = {weighted_cue(problem, fit_strengths(problem, most_strengths, false))};
-  double most_evidence = fit_strengths(scored, 1, false).log_evidence;
-  for (int strengths = 2; strengths <= most_strengths; ++strengths) {
-    const StrengthFit score = fit_strengths(scored, strengths, false);
-    if (score.log_evidence < most_evidence + clearly || !steps_are_even(score)) continue;
-    StrengthFit fit = fit_strengths(problem, strengths, true);
-    if (!is_credible(problem, groups, fit)) continue;
-    best = std::move(fit);
-    most_evidence = score.log_evidence;
+  const auto most_holds = std::ranges::max(groups, {}, [](const auto& holds) { return holds.size(); }).size();
+  int strengths = 1;
+  double most = clear_log_odds;
+  for (int more = 2; more <= std::min(most_strengths, static_cast<int>(most_holds)); ++more) {
+    const double odds = log_odds(problem, groups, more);
+    if (odds < most - hopeless_log_odds) break;
+    if (odds <= most) continue;
+    most = odds;
+    strengths = more;
   }
-  return best;
+  return fit_strengths(problem, strengths, strengths > 1);
 }
 
 }  // namespace windway

@@ -5,9 +5,11 @@
 
 namespace windway {
 
-/// How many strengths (1, 2 or 3) the take was blown with, judged jointly over its notes, and each hold's label.
-/// More than one is answered only where the evidence is clear, most notes show every strength, and at least two cues
-/// agree in every step: a player who repeats one blow loosely has not blown two.
+/// How many strengths (1 to most_strengths) the take was blown with, judged jointly over its notes, and each hold's
+/// label: the number of most evidence, by the likelihood of the mixture of labels, what is believed of a player's steps
+/// from strength to strength, and of how he repeats a blow. A step is what two of level, breath noise and pitch agree
+/// on, so that no room, warming or loose repeat passes for a strength. `problem` has the cues in the order of
+/// CueIndex.
 StrengthFit count_strengths(const StrengthProblem& problem);
 
 }  // namespace windway

@@ -17,6 +17,7 @@ namespace windway {
 namespace {
 
 constexpr int most_passes = 25;
+constexpr double incomplete_share = 0.1;  ///< of the notes (common practice, no source)
 
 /// A less likely labelling than the best by so much (natural log) changes no digit.
 constexpr double negligible_log = -40.0;
@@ -37,14 +38,16 @@ double complete_labellings(int n, int strengths) {
   return count;
 }
 
-/// Half of the belief goes to notes that show every strength, half to any labelling alike.
+/// A player who plays several strengths plays them on every note: one note in ten has too few holds for that, and of
+/// the others one in ten misses a strength all the same. Labellings of one sort are believed alike.
 class LabelPrior {
  public:
   LabelPrior(std::size_t holds, int strengths) : complete_(std::min(static_cast<int>(holds), strengths)) {
     const int n = static_cast<int>(holds);
-    const double any = 0.5 * std::pow(strengths, -n);
-    log_any_ = std::log(any);
-    log_complete_ = std::log(any + 0.5 / complete_labellings(n, strengths));
+    const double enough = n < strengths ? incomplete_share : 1.0 - incomplete_share;
+    const double any = incomplete_share * std::pow(strengths, -n);
+    log_any_ = std::log(enough * any);
+    log_complete_ = std::log(enough * (any + (1.0 - incomplete_share) / complete_labellings(n, strengths)));
   }
   double log_of(const LabelCounts& counts) const {
     const auto absent = std::count(counts.begin(), counts.end(), 0U);
@@ -104,7 +107,7 @@ void add_where_agreed(const LabelCounts& a, const LabelCounts& b, double probabi
   }
 }
 
-/// One note's best labels put into `fit`, with how certain they are; gives the note's log evidence.
+/// One note's best labels put into `fit`, with how certain they are; gives the note's log likelihood.
 double label_note(const StrengthProblem& problem, const Model& model, const BlowOrder& order,
                   const std::vector<std::size_t>& in_time, const std::vector<double>& strength, StrengthFit& fit) {
   const std::vector<std::size_t> holds = softest_first(strength, in_time);
@@ -142,16 +145,6 @@ std::vector<int> labels_by_rank(const std::vector<double>& value, const Groups& 
   return label;
 }
 
-/// Density of a scatter above what repeats can do: a weak belief that players repeat themselves.
-double log_scatter_prior(const StrengthProblem& problem, const Model& model) {
-  double sum = 0;
-  for (std::size_t c = 0; c < model.cue.size(); ++c) {
-    const double ratio = std::pow(problem.cues[c].repeat_sd / model.cue[c].residual_sd, 2);
-    sum += 3.0 * std::log(ratio) - 2.0 * (ratio - 1.0);
-  }
-  return sum;
-}
-
 /// From these first labels; empty where the passes come to labels in `been`, from which they would go on as before.
 /// Adds its own way there, unless it went round in circles.
 std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& groups, std::vector<int> label,
@@ -170,9 +163,9 @@ std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& 
     model = fit_model(problem, groups, fit.label, strengths);
     const BlowOrder order = order_counts && settled ? BlowOrder(problem, fit.label, strengths) : BlowOrder();
     const std::vector<int> before = fit.label;
-    fit.log_evidence = log_scatter_prior(problem, model);
+    fit.log_likelihood = 0;
     const std::vector<double> strength = weighted_sums(problem, weights(model));
-    for (const auto& holds : groups) fit.log_evidence += label_note(problem, model, order, holds, strength, fit);
+    for (const auto& holds : groups) fit.log_likelihood += label_note(problem, model, order, holds, strength, fit);
     if (fit.label != before) continue;
     ended = settled || !order_counts;
     settled = true;  // the order of blowing is learnt only from labels that the cues alone have settled
@@ -182,8 +175,6 @@ std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& 
     fit.step.push_back(c.step);
     fit.residual_sd.push_back(c.residual_sd);
   }
-  const double parameters = (strengths - 1.0) * static_cast<double>(problem.cues.size());
-  fit.log_evidence -= 0.5 * parameters * std::log(static_cast<double>(fit.label.size()));
   return fit;
 }
 
@@ -192,7 +183,7 @@ std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& 
 StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts) {
   const Groups groups = groups_of(problem.group);
   StrengthFit best;
-  best.log_evidence = -std::numeric_limits<double>::infinity();
+  best.log_likelihood = -std::numeric_limits<double>::infinity();
   std::vector<double> time(problem.group.size());
   std::iota(time.begin(), time.end(), 0.0);
   std::vector<std::vector<double>> rankings{time};
@@ -200,7 +191,7 @@ StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool or
   std::set<std::vector<int>> been;
   for (const auto& ranking : rankings) {
     auto fit = refine(problem, groups, labels_by_rank(ranking, groups, strengths), strengths, order_counts, been);
-    if (fit && fit->log_evidence > best.log_evidence) best = std::move(*fit);
+    if (fit && fit->log_likelihood > best.log_likelihood) best = std::move(*fit);
   }
   return best;
 }

@@ -6,7 +6,7 @@
 
 namespace windway {
 
-inline constexpr int most_strengths = 3;  ///< soft, moderate and hard
+inline constexpr int most_strengths = 5;  ///< soft, hard, and what a player can keep apart between them
 
 /// One thing that tells how hard a hold was blown (level, breath noise, colour, pitch), in its own unit.
 struct Cue {
@@ -14,6 +14,9 @@ struct Cue {
   double repeat_sd = 0.5;      ///< how well a repeat of one blow can agree at best
   double slope_variation = 0;  ///< relative SD, from note to note, of what one step of strength does to the cue
 };
+
+/// The order of the cues where all four are there.
+enum CueIndex : std::size_t { level_at, noise_at, colour_at, pitch_at };
 
 /// The holds to be judged, in order of time.
 struct StrengthProblem {
@@ -29,7 +32,7 @@ struct StrengthFit {
   std::vector<double> certainty;          ///< by hold: probability of that label, 0 to 1
   std::vector<std::vector<double>> step;  ///< by cue, by label: mean above label 0; never falls with the label
   std::vector<double> residual_sd;        ///< by cue: of one hold about its note and label
-  double log_evidence = 0;
+  double log_likelihood = 0;              ///< over all labellings
 };
 
 /// Fits `strengths` common steps to all cues at once. Every note has its own offset in every cue, and its own slope

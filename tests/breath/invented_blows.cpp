@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
+#include <utility>
 
 namespace windway::testing {
 namespace {
@@ -15,18 +17,47 @@ constexpr double db_per_doubling = 3.4;
 constexpr double hop_s = 0.01;
 constexpr double wander_tau_s = 0.3;
 constexpr double vibrato_hz = 5.3;
+constexpr double noise_per_level = 2.0;  ///< dB of breath noise for one of level
 
 std::size_t degree_of(int note) { return static_cast<std::size_t>(note % 7); }
 
 int midi_of_note(int note) { return 74 + 12 * (note / 7) + degrees[degree_of(note)]; }
 
 /// Where a swell stands, 0 to 1: it rests a tenth of its time at either end.
-double swelled(double share) { return std::clamp(-0.12 + 1.24 * share, 0.0, 1.0); }
-
-double strength_at(Blow blow, double share) {
-  if (blow != Blow::swell) return strength_of(blow);
-  return strength_of(Blow::soft) + (strength_of(Blow::hard) - strength_of(Blow::soft)) * swelled(share);
+double swelled(double share, bool there_and_back) {
+  if (there_and_back) share = 1.0 - std::abs(2.0 * share - 1.0);
+  return std::clamp(-0.12 + 1.24 * share, 0.0, 1.0);
 }
+
+/// The strength of one blow over its time, but for what is loose about it.
+double strength_at(const MeantBlow& meant, const Circumstances& c, double fall_db_s, double share) {
+  const double soft = strength_of(Blow::soft), hard = strength_of(Blow::hard);
+  const double swing_db = c.tremolo_db * std::sin(2 * std::numbers::pi * vibrato_hz * share * c.length_s) -
+                          fall_db_s * (share - 0.5) * c.length_s;
+  const double held =
+      meant.blow == Blow::swell ? soft + (hard - soft) * swelled(share, c.there_and_back) : strength_of(meant.blow);
+  return held + meant.off_doublings + swing_db / db_per_doubling;
+}
+
+/// What a room does to the level as the pitch moves: another figure every ten cents or so.
+class RoomBend {
+ public:
+  RoomBend(double sd_db, synthesis::Random& random) {
+    for (auto& [amplitude_db, phase] : waves_) {
+      amplitude_db = random.normal(0, sd_db / std::sqrt(0.5 * static_cast<double>(waves_.size())));
+      phase = random.normal(0, 10.0);
+    }
+  }
+  double at(double cents) const {
+    double db = 0;
+    for (std::size_t k = 0; k < waves_.size(); ++k)
+      db += waves_[k].first * std::sin(cents / (10.0 + 5.0 * static_cast<double>(k)) + waves_[k].second);
+    return db;
+  }
+
+ private:
+  std::array<std::pair<double, double>, 3> waves_;
+};
 
 NamedHold invent_hold(const MeantBlow& meant, double start_s, double drift_cents, const Circumstances& c,
                       synthesis::Random& random) {
@@ -40,28 +71,37 @@ NamedHold invent_hold(const MeantBlow& meant, double start_s, double drift_cents
   hold.steady_start_s = hold.start_s + 0.06;
   hold.steady_end_s = hold.end_s - 0.1;
   hold.frequency_u95_cents = 0.02;
-  if (c.vibrato_cents > 0) hold.vibrato_hz = vibrato_hz;
+  if (c.vibrato_cents > 0 || c.tremolo_db > 0) hold.vibrato_hz = vibrato_hz;
   const double loose = random.normal(0, c.loose_doublings);
   const double room_db = random.normal(0, c.room_db), room_colour_db = random.normal(0, c.room_db);
-  double wander = random.normal(), cents_sum = 0, db_sum = 0;
+  double wander = random.normal();
+  // A sequence of its own for what not every take has: so the others stay the takes they were.
+  synthesis::Random apart(static_cast<std::uint64_t>(1e6 * (start_s + std::abs(wander))));
+  const double fall_db_s = c.fall_db_s + apart.normal(0, c.own_fall_db_s);
+  const RoomBend bend(c.bends_db, apart);
+  double cents_sum = 0, db_sum = 0, level_sum = 0;
   const double kept = std::exp(-hop_s / wander_tau_s);
   for (double t = hold.steady_start_s; t <= hold.steady_end_s; t += hop_s) {
-    const double strength = strength_at(meant.blow, (t - start_s) / c.length_s) + loose;
+    const double strength = strength_at(meant, c, fall_db_s, (t - start_s) / c.length_s) + loose;
     wander = kept * wander + std::sqrt(1 - kept * kept) * random.normal();
     const double cents = c.cents + true_cents(meant.note, strength) + c.wander_cents * wander + drift_cents -
                          c.sag_cents_per_s * (t - start_s - 0.5 * c.length_s);
     const double vibrato = c.vibrato_cents * std::sin(2 * std::numbers::pi * vibrato_hz * t);
-    const double level_db = c.levelled ? -10.0 : -20.0 + c.gain_db + db_per_doubling * strength + room_db;
-    hold.curve.push_back({t, hz_at_cents(named.target_hz, cents + vibrato), static_cast<float>(level_db)});
+    const double level_db =
+        c.levelled ? -10.0 : -20.0 + c.gain_db + db_per_doubling * strength + room_db + bend.at(cents);
+    const double noise_db = -85.0 + c.gain_db + (c.noise_drowned ? 0.0 : noise_per_level * db_per_doubling * strength) +
+                            apart.normal(0, 0.5);
+    hold.curve.push_back(
+        {t, hz_at_cents(named.target_hz, cents + vibrato), static_cast<float>(level_db), static_cast<float>(noise_db)});
     cents_sum += cents;
     db_sum += db_per_doubling * strength;
+    level_sum += level_db;
   }
   const double points = static_cast<double>(hold.curve.size()), db = db_sum / points;
   named.deviation_cents = cents_sum / points;
   hold.frequency_hz = hz_at_cents(named.target_hz, named.deviation_cents);
-  hold.level_db = hold.curve.back().level_db + (c.levelled ? 0.0 : db - db_per_doubling * strength_at(meant.blow, 1)) -
-                  (c.levelled ? 0.0 : db_per_doubling * loose) + random.normal(0, 0.1);
-  hold.noise_db = -85 + c.gain_db + (c.levelled ? 1.0 : 2.0) * db + random.normal(0, 0.2);
+  hold.level_db = level_sum / points + random.normal(0, 0.1);
+  hold.noise_db = -85 + c.gain_db + (c.levelled ? 1.0 : noise_per_level) * db + random.normal(0, 0.2);
   hold.colour_db = -12 + 0.6 * db + room_colour_db + random.normal(0, 0.3);
   return named;
 }

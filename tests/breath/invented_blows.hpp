@@ -9,26 +9,33 @@
 
 namespace windway::testing {
 
-/// One blow to be: note (an index into the invented whistle's scale), strength in doublings of the pressure against
-/// moderate, and what it is meant to be.
+/// One blow to be: note (an index into the invented whistle's scale), what it is meant to be, and its strength in
+/// doublings of the pressure about that of such a blow.
 struct MeantBlow {
   int note = 0;
   Blow blow = Blow::moderate;
+  double off_doublings = 0;  ///< of the strength of such a blow
 };
 
 /// How the take differs from an easy one.
 struct Circumstances {
   double length_s = 1.2;
   double gap_s = 0.3;
-  double wander_cents = 0.4;   ///< SD of an OU wander of 0.3 s
-  double room_db = 0;          ///< SD of each hold's level and colour: the room's
-  double loose_doublings = 0;  ///< SD of each blow's strength about what was meant
-  double warming_cents = 0;    ///< over the take, towards an end, tau a third of the take
-  double sag_cents_per_s = 0;  ///< sinking within each hold
-  double cents = 0;            ///< the whole flute
-  double gain_db = 0;          ///< the whole recording
-  bool levelled = false;       ///< automatic gain: every level alike
-  double vibrato_cents = 0;    ///< at 5.3 Hz
+  double wander_cents = 0.4;    ///< SD of an OU wander of 0.3 s
+  double room_db = 0;           ///< SD of each hold's level and colour: the room's
+  double loose_doublings = 0;   ///< SD of each blow's strength about what was meant
+  double warming_cents = 0;     ///< over the take, towards an end, tau a third of the take
+  double sag_cents_per_s = 0;   ///< sinking within each hold
+  double fall_db_s = 0;         ///< of the level within each hold; noise and pitch follow as they follow the breath
+  double own_fall_db_s = 0;     ///< SD of that, from hold to hold
+  double tremolo_db = 0;        ///< breath vibrato of the level, either way, at 5.3 Hz
+  bool there_and_back = false;  ///< swells go up and down again
+  double bends_db = 0;          ///< SD of what the room does to the level within a hold as the pitch moves
+  bool noise_drowned = false;   ///< in the room's: it does not follow the breath
+  double cents = 0;             ///< the whole flute
+  double gain_db = 0;           ///< the whole recording
+  bool levelled = false;        ///< automatic gain: every level alike
+  double vibrato_cents = 0;     ///< at 5.3 Hz
 };
 
 struct InventedTake {
