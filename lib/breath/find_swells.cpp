@@ -5,6 +5,8 @@
 #include <array>
 #include <cmath>
 #include <numeric>
+#include <optional>
+#include <utility>
 
 #include "breath/movement.hpp"
 #include "breath/swell.hpp"
@@ -14,14 +16,14 @@ namespace windway {
 namespace {
 
 /// What is believed before a take is heard (common practice and from memory, no source).
-constexpr double reading_db = 0.7;     ///< error of a hold's rise or bulge
-constexpr double fall_sd_db_s = 2.0;   ///< of the blows' common fall, about none
-constexpr double own_fall_db_s = 0.7;  ///< by which one blow's fall differs
-constexpr double sweep_db = 7.5;       ///< of a swell from soft to hard
-constexpr double sweep_sd_db = 2.5;    ///< of that, from player to player
-constexpr double repeat_db = 1.0;      ///< with which a blow, or a swell as a whole, is repeated
-constexpr double strengths_db = 4.0;   ///< SD of blows of several strengths
-constexpr double blow_s = 2.0;         ///< length of a blow, give or take a factor of e^0.8
+constexpr double own_db = 1.0;        ///< by which one hold's rise or bulge differs from what is common
+constexpr double fall_db = -1.0;      ///< common rise of the blows: breath sooner falls, however long the hold
+constexpr double fall_sd_db = 3.0;    ///< of that, from player to player
+constexpr double sweep_db = 7.5;      ///< of a swell from soft to hard
+constexpr double sweep_sd_db = 2.5;   ///< of that, from player to player
+constexpr double repeat_db = 1.0;     ///< with which a blow, or a swell as a whole, is repeated
+constexpr double strengths_db = 4.0;  ///< SD of blows of several strengths
+constexpr double blow_s = 2.0;        ///< length of a blow, give or take a factor of e^0.8
 constexpr double blow_log_sd = 0.8;
 constexpr double swell_s = 3.5;  ///< of a swell, which takes its time: e^0.4
 constexpr double swell_log_sd = 0.4;
@@ -31,7 +33,7 @@ struct Kind {
   double rise, bulge;  ///< share of the sweep
   double prior;
 };
-constexpr std::array kinds{Kind{0, 0, 0.5}, Kind{1, 0, 0.25}, Kind{-1, 0, 0.1}, Kind{0, 1, 0.1}, Kind{0, -1, 0.05}};
+constexpr std::array kinds{Kind{0, 0, 0.4}, Kind{1, 0, 0.3}, Kind{-1, 0, 0.05}, Kind{0, 1, 0.2}, Kind{0, -1, 0.05}};
 constexpr std::size_t blow = 0;
 
 /// Student's t of three degrees: a slip in one hold must not decide over the take.
@@ -41,37 +43,38 @@ double log_density(double off, double scale) {
   return log_height - std::log(scale) - 2.0 * std::log1p(z * z / 3.0);
 }
 
-double log_normal(double z) { return -0.5 * z * z; }
+double log_normal(double off, double sd) { return -0.5 * std::pow(off / sd, 2) - std::log(sd); }
 
 /// What the holds of a take have in common.
 struct Common {
-  double fall_db_s = 0;
+  double rise_db_s = 0;
   double sweep_db = 0;
   double strengths_db = 0;
 };
 
-double log_blow(const Movement& m, double fall_db_s) {
-  return log_density(m.rise_db - fall_db_s * m.length_s, std::hypot(reading_db, own_fall_db_s * m.length_s)) +
-         log_density(m.bulge_db, reading_db);
+double log_moved(const Movement& m, double rise_db, double bulge_db) {
+  return log_density(m.rise_db - rise_db, own_db) + log_density(m.bulge_db - bulge_db, own_db);
 }
 
+double log_blow(const Movement& m, double rise_db_s) { return log_moved(m, rise_db_s * m.length_s, 0.0); }
+
 double log_swell(const Movement& m, const Kind& kind, double common_sweep_db) {
-  return log_density(m.rise_db - kind.rise * common_sweep_db, std::hypot(reading_db, kind.rise * own_sweep_db)) +
-         log_density(m.bulge_db - kind.bulge * common_sweep_db, std::hypot(reading_db, kind.bulge * own_sweep_db));
+  return log_moved(m, kind.rise * common_sweep_db, kind.bulge * common_sweep_db);
 }
 
 double log_strength(const Movement& m, double scale_db) {
   return m.over_note_db ? log_density(*m.over_note_db, scale_db) : 0.0;
 }
 
-/// The likeliest of some values of a parameter, and the log of the mean likelihood over all of them.
+/// The likeliest of some values of a parameter, and the log of the likelihood summed over all of them.
 struct Fitted {
   double value = 0;
   double log_evidence = 0;
 };
 
 template <class LogLikelihood>
-Fitted fitted(double from, double to, double step, LogLikelihood log_likelihood) {
+Fitted fitted(double from, double to, LogLikelihood log_likelihood) {
+  constexpr double step = 0.25;
   std::vector<double> logs;
   Fitted best{from, -HUGE_VAL};
   for (double value = from; value <= to + 0.5 * step; value += step) {
@@ -92,14 +95,16 @@ struct Explanation {
   double log_evidence = 0;
 };
 
-double log_length_prior(const std::vector<Movement>& movements, const Division& division, bool of_blows) {
+/// Median length of the blows, or of the swells; empty where there are none.
+std::optional<double> usual_length_s(const std::vector<Movement>& movements, const Division& division, bool of_blows) {
   std::vector<double> length_s;
   for (std::size_t h = 0; h < movements.size(); ++h)
     if ((division[h] == blow) == of_blows) length_s.push_back(movements[h].length_s);
-  const auto middle_s = median_of(std::move(length_s));
-  if (!middle_s) return 0.0;
-  const double usual_s = of_blows ? blow_s : swell_s, log_sd = of_blows ? blow_log_sd : swell_log_sd;
-  return log_normal(std::log(*middle_s / usual_s) / log_sd) - std::log(log_sd);
+  return median_of(std::move(length_s));
+}
+
+double log_length(std::optional<double> length_s, double usual_s, double log_sd) {
+  return length_s ? log_normal(std::log(*length_s / usual_s), log_sd) : 0.0;
 }
 
 /// Log probability that holds fall so among the kinds (Dirichlet's, of one hold's weight).
@@ -121,22 +126,27 @@ Explanation explain(const std::vector<Movement>& movements, const Division& divi
       if ((division[h] == blow) == of_blows) sum += log_of(h);
     return sum;
   };
-  const double step = 0.25;
-  const Fitted fall = fitted(-15.0, 15.0, step, [&](double value) {
-    return log_normal(value / fall_sd_db_s) - std::log(fall_sd_db_s) +
-           sum_over(true, [&](std::size_t h) { return log_blow(movements[h], value); });
+  const std::optional<double> of_blow_s = usual_length_s(movements, division, true),
+                              of_swell_s = usual_length_s(movements, division, false);
+  const double blow_length_s = of_blow_s.value_or(blow_s);
+  const Fitted rise = fitted(-25.0, 25.0, [&](double value) {
+    return log_normal(value - fall_db, fall_sd_db) +
+           sum_over(true, [&](std::size_t h) { return log_blow(movements[h], value / blow_length_s); });
   });
-  const Fitted sweep = fitted(0.5, 25.0, step, [&](double value) {
-    return log_normal((value - sweep_db) / sweep_sd_db) - std::log(sweep_sd_db) +
+  const Fitted sweep = fitted(0.0, 25.0, [&](double value) {
+    return log_normal(value - sweep_db, sweep_sd_db) +
            sum_over(false, [&](std::size_t h) { return log_swell(movements[h], kinds[division[h]], value); });
   });
-  const Fitted strengths = fitted(repeat_db, strengths_db, strengths_db - repeat_db, [&](double value) {
-    return sum_over(true, [&](std::size_t h) { return log_strength(movements[h], value); });
-  });
-  found.common = {fall.value, sweep.value, strengths.value};
-  found.log_evidence = fall.log_evidence + sweep.log_evidence + strengths.log_evidence + log_counts(found.holds) +
+  const auto log_strengths = [&](double scale_db) {
+    return sum_over(true, [&](std::size_t h) { return log_strength(movements[h], scale_db); });
+  };
+  const double one = log_strengths(repeat_db), several = log_strengths(strengths_db), likelier = std::max(one, several);
+  found.common = {rise.value / blow_length_s, sweep.value, one > several ? repeat_db : strengths_db};
+  found.log_evidence = rise.log_evidence + sweep.log_evidence + likelier +
+                       std::log(0.5 * (std::exp(one - likelier) + std::exp(several - likelier))) +
+                       log_counts(found.holds) +
                        sum_over(false, [&](std::size_t h) { return log_strength(movements[h], repeat_db); }) +
-                       log_length_prior(movements, division, true) + log_length_prior(movements, division, false);
+                       log_length(of_blow_s, blow_s, blow_log_sd) + log_length(of_swell_s, swell_s, swell_log_sd);
   return found;
 }
 
@@ -146,7 +156,7 @@ std::size_t likeliest_kind(const Movement& m, const Explanation& by) {
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     if (k != blow && !m.could_be_swell) continue;
     const double log_prior = std::log(by.holds[k] + kinds[k].prior);
-    const double log_likelihood = k == blow ? log_blow(m, by.common.fall_db_s) + log_strength(m, by.common.strengths_db)
+    const double log_likelihood = k == blow ? log_blow(m, by.common.rise_db_s) + log_strength(m, by.common.strengths_db)
                                             : log_swell(m, kinds[k], by.common.sweep_db) + log_strength(m, repeat_db);
     if (log_prior + log_likelihood <= most) continue;
     most = log_prior + log_likelihood;
