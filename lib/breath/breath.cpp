@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <map>
+#include <utility>
 
 #include "breath/bend.hpp"
 #include "breath/blow_scatter.hpp"
@@ -58,43 +60,57 @@ std::map<int, double> rough_cents_per_db(const Naming& naming, const std::vector
   return slopes;
 }
 
+/// The pitches of the holds, brought to the reference time where there is a drift to correct.
+struct DriftedPitches {
+  std::vector<HoldPitch> pitch;
+  std::optional<Drift> drift;
+};
+
 /// Sought within one take only: nobody knows how long the flute lay between two.
-std::optional<Drift> correct_drift(const Naming& naming, const std::vector<int>& group,
-                                   std::vector<HoldPitch>& pitches) {
+DriftedPitches without_drift(const Naming& naming, const std::vector<int>& group, std::vector<HoldPitch> pitch) {
   std::vector<DriftPoint> points;
   std::vector<std::size_t> hold_of_point;
   std::map<int, double> cents_per_db = rough_cents_per_db(naming, group);
   DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     const Hold& hold = naming.holds[h].hold;
-    if (hold.take != naming.holds.front().hold.take) return std::nullopt;
+    if (hold.take != naming.holds.front().hold.take) return {std::move(pitch), std::nullopt};
     span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
-    points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitches[h].cents, pitches[h].variance_cents2,
+    points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitch[h].cents, pitch[h].variance_cents2,
                       cents_per_db[note_key(naming.holds[h])] * hold.level_db});
     hold_of_point.push_back(h);
   }
   const std::optional<DriftFit> fit = find_drift(points, span);
-  if (!fit) return std::nullopt;
+  if (!fit) return {std::move(pitch), std::nullopt};
   for (std::size_t i = 0; i < points.size(); ++i) {
-    pitches[hold_of_point[i]].cents += fit->correction_cents[i];
-    pitches[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
+    pitch[hold_of_point[i]].cents += fit->correction_cents[i];
+    pitch[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
   }
-  return fit->drift;
+  return {std::move(pitch), fit->drift};
 }
 
 /// No hold shows by itself that its blow as a whole was stronger or weaker than meant.
-void allow_for_unequal_blows(const Naming& naming, const Blows& blows, const std::vector<double>& bend_cents,
-                             const Wander& wander, std::vector<HoldPitch>& pitches) {
+std::vector<HoldPitch> with_unequal_blows(const Naming& naming, const Blows& blows,
+                                          const std::vector<double>& bend_cents, const Wander& wander,
+                                          std::vector<HoldPitch> pitch) {
   const BlowScatter scatter = measure_blow_scatter(naming, blows, wander, bend_cents);
   const std::vector<double> at_blow = bend_at_blow(naming, blows, bend_cents, scatter.moderate_way);
-  for (std::size_t h = 0; h < pitches.size(); ++h)
-    pitches[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
+  for (std::size_t h = 0; h < pitch.size(); ++h) pitch[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
+  return pitch;
 }
 
-void allow_for_loose_repeats(std::vector<HoldPitch>& pitches, const std::vector<int>& group) {
-  const double excess = repeat_excess(pitches, group);
-  for (HoldPitch& p : pitches) p.variance_cents2 *= excess;
+std::vector<HoldPitch> with_loose_repeats(std::vector<HoldPitch> pitch, const std::vector<int>& group) {
+  const double excess = repeat_excess(pitch, group);
+  for (HoldPitch& p : pitch) p.variance_cents2 *= excess;
+  return pitch;
+}
+
+std::map<std::size_t, SwellResponse> swell_responses(const Naming& naming, const Blows& blows, const Wander& wander) {
+  std::map<std::size_t, SwellResponse> swells;
+  for (std::size_t h = 0; h < blows.blow.size(); ++h)
+    if (blows.used[h] && blows.blow[h] == Blow::swell) swells[h] = swell_response(naming, h, wander);
+  return swells;
 }
 
 double coverage_factor(const Wander& wander) {
@@ -102,40 +118,34 @@ double coverage_factor(const Wander& wander) {
   return u95_factor(wander.degrees);
 }
 
+bool any_strength(const Blows& blows) {
+  return std::any_of(blows.strength.begin(), blows.strength.end(), [](const auto& s) { return s.has_value(); });
+}
+
 }  // namespace
 
 BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const Blows blows = is_told(hint) ? told_blows(naming, hint) : judge_blows(naming, find_swells(naming));
-  const std::vector<bool> swells = swells_among(blows);
   const std::vector<int> group = blow_groups(naming, blows);
-
   const std::vector<double> bend_cents = bend_by_hold(naming, blows);
-  const Wander wander = measure_wander(naming, blows.used, swells, bend_cents);
-  Witnesses witnesses;
-  witnesses.coverage = coverage_factor(wander);
-  witnesses.pitch = hold_pitches(naming, wander);
-  BreathResult result;
-  result.drift = correct_drift(naming, group, witnesses.pitch);
-  for (std::size_t h = 0; h < swells.size(); ++h) witnesses.blows_told |= blows.blow[h].has_value() && !swells[h];
-  witnesses.drift_told = result.drift.has_value();
-  allow_for_unequal_blows(naming, blows, bend_cents, wander, witnesses.pitch);
-  allow_for_loose_repeats(witnesses.pitch, group);
-  for (std::size_t h = 0; h < swells.size(); ++h)
-    if (swells[h] && blows.used[h]) witnesses.swell[h] = swell_response(naming, h, wander);
+  const Wander wander = measure_wander(naming, blows.used, swells_among(blows), bend_cents);
+  const DriftedPitches drifted = without_drift(naming, group, hold_pitches(naming, wander));
+  const std::vector<HoldPitch> pitch =
+      with_loose_repeats(with_unequal_blows(naming, blows, bend_cents, wander, drifted.pitch), group);
+  const std::map<std::size_t, SwellResponse> swells = swell_responses(naming, blows, wander);
+  const Loudness loudness = measure_loudness(naming, blows);
+  const Witnesses witnesses{pitch,
+                            with_common_range(swells),
+                            measure_swell_scatter(swells),
+                            loudness,
+                            any_strength(blows),
+                            drifted.drift.has_value(),
+                            coverage_factor(wander)};
+  const std::vector<NoteAnswer> answers = with_reach(answer_notes(naming, blows, witnesses), loudness);
 
-  if (!witnesses.swell.empty()) witnesses.swell_scatter_way = measure_swell_scatter(witnesses.swell);
-  witnesses.swell = with_common_range(std::move(witnesses.swell));
-
-  witnesses.loudness = measure_loudness(naming, blows);
-  std::vector<NoteAnswer> answers = answer_notes(naming, blows, witnesses);
-  fill_reach(answers, witnesses.loudness);
+  BreathResult result{blows.blow, blows.used, {}, drifted.drift, repeat_level_db(naming, group), blows.warnings};
   for (const NoteAnswer& a : answers) result.notes.push_back(a.note);
-  result.blow = blows.blow;
-  result.used = blows.used;
-  result.repeat_db = repeat_level_db(naming, group);
-  result.warnings = blows.warnings;
-  const Warnings more = response_warnings(answers, witnesses.loudness, naming);
-  result.warnings.insert(result.warnings.end(), more.begin(), more.end());
+  std::ranges::copy(response_warnings(answers, loudness, naming), std::back_inserter(result.warnings));
   return result;
 }
 

@@ -18,10 +18,18 @@ constexpr double as_good_level_db = 1.0;      ///< players repeat a blow to abou
 constexpr double step_variation_db = 1.0;     ///< how much a player's steps differ from note to note (from memory)
 constexpr double least_level_range_db = 1.0;  ///< with less from soft to hard the levels are alike
 constexpr double telling_range_db = 1.5;      ///< by so much noise or colour must contradict alike levels
+constexpr double repeat_sd_cents = 0.5;       ///< likewise of a pitch (from memory)
+constexpr double clear_in_errors = 3.0;
 
 CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
   Cue cue{{}, repeat_sd_db, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*quantity);
+  return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
+}
+
+CueSteps pitch_steps(const Naming& naming, const LabelledHolds& labelled, const Groups& groups) {
+  Cue cue{{}, repeat_sd_cents, 0.0};
+  for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].deviation_cents);
   return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
 }
 
@@ -61,11 +69,20 @@ double drawn_towards(double common, double own, double own_variance) {
   return common + trust * (own - common);
 }
 
+/// Whether soft and hard differ in a quantity beyond its scatter.
+bool rises(const CueSteps& steps, const Groups& groups) {
+  const double error = steps.residual_sd * std::sqrt(2.0 / static_cast<double>(groups.size()));
+  return steps.step.back() > clear_in_errors * error;
+}
+
+/// The blows were surely unlike, by their sound and their pitch, and yet they are equally loud.
 bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, const CueSteps& level) {
   if (level.step.back() >= least_level_range_db) return false;
-  const double noise_db = steps_of(naming, labelled, groups, &Hold::noise_db).step.back();
-  const double colour_db = steps_of(naming, labelled, groups, &Hold::colour_db).step.back();
-  return std::max(noise_db, colour_db) > telling_range_db;
+  const CueSteps noise = steps_of(naming, labelled, groups, &Hold::noise_db),
+                 colour = steps_of(naming, labelled, groups, &Hold::colour_db);
+  const bool sound_rises = (noise.step.back() > telling_range_db && rises(noise, groups)) ||
+                           (colour.step.back() > telling_range_db && rises(colour, groups));
+  return sound_rises && rises(pitch_steps(naming, labelled, groups), groups);
 }
 
 /// Each note's steps in one quantity, drawn towards those common to the take.

@@ -218,7 +218,7 @@ std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, c
   return answers;
 }
 
-void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness) {
+std::vector<NoteAnswer> with_reach(std::vector<NoteAnswer> answers, const Loudness& loudness) {
   for (NoteAnswer& a : answers) {
     NoteBreath& note = a.note;
     if (!note.spread || !note.soft || !note.hard) continue;
@@ -227,6 +227,7 @@ void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness) {
     note.reach_soft_cents = std::max(0.0, factors.below * (note.moderate.cents - note.soft->cents));
     note.reach_hard_cents = std::max(0.0, factors.above * (note.hard->cents - note.moderate.cents));
   }
+  return answers;
 }
 
 }  // namespace windway

@@ -33,8 +33,8 @@ struct NoteAnswer {
 /// The notes of the scale, ascending, each from its used holds. Reach is not filled in.
 std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses);
 
-/// Fills in each note's reach: its bend from moderate to the median soft and hard strengths of all notes, through its
-/// own response, straight between its own blows; where levels do not tell, its own soft and hard.
-void fill_reach(std::vector<NoteAnswer>& answers, const Loudness& loudness);
+/// The same with each note's reach: its bend from moderate to the median soft and hard strengths of all notes, through
+/// its own response, straight between its own blows; where levels do not tell, its own soft and hard.
+std::vector<NoteAnswer> with_reach(std::vector<NoteAnswer> answers, const Loudness& loudness);
 
 }  // namespace windway

@@ -12,8 +12,7 @@ namespace windway {
 namespace {
 
 constexpr double least_length_s = 0.8;
-constexpr double end_share = 0.1;   ///< of the time, softest and hardest: the 5th percentile is its middle
-constexpr double settling_s = 0.1;  ///< the tone overshoots as it speaks
+constexpr double end_share = 0.1;  ///< of the time, softest and hardest: the 5th percentile is its middle
 
 constexpr double sag_cents_per_s = -0.7;
 /// Anywhere from none to twice as much (JCGM 100:2008, 4.3.7: 0.7 / sqrt 3).
@@ -134,19 +133,8 @@ Weights difference(Weights a, const Weights& b) {
 }  // namespace
 
 bool tells_a_response(const NamedHold& hold) {
-  const PitchCurve curve = swell_curve(hold);
-  return !curve.time_s.empty() && curve.time_s.back() - curve.time_s.front() >= least_length_s - settling_s;
-}
-
-PitchCurve swell_curve(const NamedHold& hold) {
-  PitchCurve curve = pitch_curve(hold);
-  if (curve.time_s.empty()) return curve;
-  const auto settled = std::find_if(curve.time_s.begin(), curve.time_s.end(),
-                                    [&](double t) { return t >= curve.time_s.front() + settling_s; });
-  const auto cut = settled - curve.time_s.begin();
-  for (auto* values : {&curve.time_s, &curve.cents, &curve.level_db, &curve.noise_db})
-    values->erase(values->begin(), values->begin() + cut);
-  return curve;
+  const PitchCurve curve = pitch_curve(hold);
+  return !curve.time_s.empty() && curve.time_s.back() - curve.time_s.front() >= least_length_s;
 }
 
 std::vector<std::vector<double>> swell_columns(const PitchCurve& curve) {
@@ -158,7 +146,7 @@ std::vector<std::vector<double>> swell_columns(const PitchCurve& curve) {
 
 SwellResponse swell_response(const Naming& naming, std::size_t hold, const Wander& wander) {
   const NamedHold& named = naming.holds[hold];
-  const PitchCurve curve = swell_curve(named);
+  const PitchCurve curve = pitch_curve(named);
   const ByStrength order = by_strength(curve, named.hold);
   const Weights soft = end_weights(order, 0.0, end_share), hard = end_weights(order, 1.0 - end_share, 1.0);
   const Weights sweep = difference(hard, soft);

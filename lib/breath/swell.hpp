@@ -24,9 +24,6 @@ struct SwellResponse {
   double noise_range_db = 0;  ///< of the breath noise
 };
 
-/// The curve of a swell without its first tenth of a second, in which the level still settles.
-PitchCurve swell_curve(const NamedHold& hold);
-
 /// A quadratic in strength, and time: for the wander's regression.
 std::vector<std::vector<double>> swell_columns(const PitchCurve& curve);
 

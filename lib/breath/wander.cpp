@@ -47,7 +47,7 @@ std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>
     // Where vibrato is played, a hold in which it was not told apart would pass it off as wander.
     if (!used[h] || (vibrato && !naming.holds[h].hold.vibrato_hz)) continue;
     HoldCurve& c = curves[h];
-    c.curve = is_swell[h] ? swell_curve(naming.holds[h]) : pitch_curve(naming.holds[h]);
+    c.curve = pitch_curve(naming.holds[h]);
     c.columns = is_swell[h] ? swell_columns(c.curve) : steady_columns(c.curve);
     if (static_cast<double>(c.curve.cents.size()) < static_cast<double>(c.columns.size()) + least_degrees) c.curve = {};
   }
