@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <gtest/gtest.h>
 
+#include <array>
+#include <optional>
+
 #include "invented_blows.hpp"
 
 namespace windway {
@@ -80,6 +83,67 @@ TEST(JudgeBlows, TakesLooseRepeatsForOneStrength) {
   Circumstances loose;
   loose.loose_doublings = 0.25;  // some 0.9 dB, and several cents, in all cues at once
   EXPECT_EQ(wrong_over_seeds(testing::there_and_back(testing::notes_of_whistle, one), loose, false), 0);
+}
+
+/// Each note once for each of these strengths, in doublings about moderate.
+std::vector<MeantBlow> at_strengths(int notes, const std::vector<double>& doublings) {
+  std::vector<MeantBlow> meant;
+  for (int note = 0; note < notes; ++note)
+    for (double d : doublings) meant.push_back({note, Blow::moderate, d});
+  return meant;
+}
+
+TEST(JudgeBlows, TakesLooseRepeatsOfFewNotesForOneStrength) {
+  Circumstances loose;
+  loose.loose_doublings = 0.25;
+  EXPECT_EQ(wrong_over_seeds(at_strengths(3, {0, 0, 0}), loose, false), 0);
+  EXPECT_EQ(wrong_over_seeds(at_strengths(1, {0, 0, 0, 0, 0, 0}), loose, false), 0);
+}
+
+TEST(JudgeBlows, ANoteBlownOnceMoreAndSofterIsItsOwnMatter) {
+  std::vector<MeantBlow> meant = testing::in_steps(testing::notes_of_whistle, one);
+  meant.insert(meant.begin() + 5, {4, Blow::moderate, -0.45});
+  meant.push_back({9, Blow::moderate, -0.35});
+  EXPECT_EQ(wrong_over_seeds(meant, {}, false), 0);
+}
+
+TEST(JudgeBlows, OfFourStrengthsTheTwoInTheMiddleAreModerate) {
+  for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+    synthesis::Random random(seed);
+    std::vector<MeantBlow> meant;
+    for (int note = 0; note < testing::notes_of_whistle; ++note)
+      for (int k = 0; k < 4; ++k)  // in another order on each note
+        meant.push_back(std::array<MeantBlow, 4>{
+            {{note, Blow::soft, 0.0},
+             {note, Blow::moderate, -0.44},
+             {note, Blow::moderate, 0.35},
+             {note, Blow::hard, 0.0}}}[static_cast<std::size_t>((note * 3 + k * (note % 2 ? 1 : 3)) % 4)]);
+    const InventedTake take = testing::invent_take(meant, {}, random);
+    const BreathResult result = measure_breath(take.naming, {});
+    EXPECT_EQ(testing::wrong_blows(take, result), 0);
+    for (std::size_t n = 0; n < result.notes.size(); ++n) {
+      double middle = 0;
+      for (std::size_t h = 4 * n; h < 4 * n + 4; ++h)
+        if (meant[h].blow == Blow::moderate) middle += 0.5 * take.naming.holds[h].deviation_cents;
+      EXPECT_NEAR(result.notes[n].moderate.cents, middle, 1e-9);
+      EXPECT_FALSE(result.notes[n].moderate_is_midway);
+    }
+  }
+}
+
+TEST(JudgeBlows, OfFiveTheOnesBesideTheModerateHaveNoNameButAreUsed) {
+  const std::array<std::optional<Blow>, 5> blows{Blow::soft, std::nullopt, Blow::moderate, std::nullopt, Blow::hard};
+  for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+    synthesis::Random random(seed);
+    const InventedTake take =
+        testing::invent_take(at_strengths(testing::notes_of_whistle, {-1.25, -0.6, 0, 0.5, 1.0}), {}, random);
+    const BreathResult result = measure_breath(take.naming, {});
+    for (std::size_t h = 0; h < result.blow.size(); ++h) {
+      EXPECT_EQ(result.blow[h], blows[h % 5]);
+      EXPECT_TRUE(result.used[h]);
+    }
+    for (const NoteBreath& note : result.notes) EXPECT_EQ(note.holds, 5);
+  }
 }
 
 TEST(JudgeBlows, PlacesOrLeavesOutTheBlowsOfANoteThatMissesOne) {

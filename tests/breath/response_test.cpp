@@ -139,6 +139,15 @@ TEST(MeasureBreath, SaysThatTheRecorderLevelled) {
   EXPECT_FALSE(testing::warned(measured(testing::in_steps(8, three), {}, 5), "levelled"));
 }
 
+TEST(MeasureBreath, ARecorderDidNotLevelWhatSoundsUnlikeAtOnePitch) {
+  synthesis::Random random(5);
+  std::vector<MeantBlow> alike = testing::in_steps(8, {Blow::moderate, Blow::moderate, Blow::moderate});
+  InventedTake take = testing::invent_take(alike, {}, random);
+  for (std::size_t h = 0; h < take.naming.holds.size(); ++h)  // the player turns to the microphone
+    take.naming.holds[h].hold.noise_db += 1.5 * static_cast<double>(h % 3);
+  EXPECT_FALSE(testing::warned(measure_breath(take.naming, {three, {}}), "levelled"));
+}
+
 TEST(MeasureBreath, RoundsMayHideWarmingInTheSpread) {
   Circumstances warming;
   warming.warming_cents = 10;
