@@ -29,7 +29,7 @@ struct NoteBreath {
   int holds = 0;          ///< used
   std::optional<CentsEstimate> soft;
   CentsEstimate moderate;
-  bool moderate_is_midway = false;  ///< two blows only: midway between soft and hard
+  bool moderate_is_midway = false;  ///< soft and hard blows only: midway between them
   std::optional<CentsEstimate> hard;
   std::optional<CentsEstimate> spread;  ///< hard - soft, only where measured
   /// What of the spread's u95 is the flute's warming between its soft and its hard blows: it errs alike on all notes.
@@ -54,9 +54,10 @@ struct Drift {
 };
 
 struct BreathResult {
-  std::vector<std::optional<Blow>> blow;  ///< by hold; absent: not judged, or the only strength
-  std::vector<bool> used;                 ///< by hold
-  std::vector<NoteBreath> notes;          ///< ascending; only notes of the scale
+  /// By hold; absent: not judged, the only strength, or of five strengths one beside the moderate.
+  std::vector<std::optional<Blow>> blow;
+  std::vector<bool> used;         ///< by hold
+  std::vector<NoteBreath> notes;  ///< ascending; only notes of the scale
   std::optional<Drift> drift;
   std::optional<double> repeat_db;  ///< SD with which the player repeats a blow's level, where repeats tell
   Warnings warnings;

@@ -8,6 +8,9 @@
 
 namespace windway {
 
+/// SD with which a player repeats a blow, in dB of level (common practice, no source).
+inline constexpr double repeat_db = 1.0;
+
 /// What level, breath noise and pitch each say of one quantity. The middle one counts: a room bends the level as the
 /// pitch moves, the breath's noise may drown in the room's, and a stiff note's pitch stays, but seldom two at once.
 double middle_of(std::array<double, 3> say);

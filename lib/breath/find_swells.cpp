@@ -8,24 +8,19 @@
 #include <optional>
 #include <utility>
 
+#include "breath/breath_strength.hpp"
 #include "breath/movement.hpp"
-#include "breath/swell.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
 
 /// What is believed before a take is heard (common practice and from memory, no source).
-constexpr double own_db = 1.0;        ///< by which one hold's rise or bulge differs from what is common
-constexpr double fall_db = -1.0;      ///< common rise of the blows: breath sooner falls, however long the hold
-constexpr double fall_sd_db = 3.0;    ///< of that, from player to player
+constexpr double fall_sd_db = 3.0;    ///< of what all blows fall or rise by, however long they are
 constexpr double sweep_db = 7.5;      ///< of a swell from soft to hard
 constexpr double sweep_sd_db = 2.5;   ///< of that, from player to player
-constexpr double repeat_db = 1.0;     ///< with which a blow, or a swell as a whole, is repeated
 constexpr double strengths_db = 4.0;  ///< SD of blows of several strengths
-constexpr double blow_s = 2.0;        ///< length of a blow, give or take a factor of e^0.8
-constexpr double blow_log_sd = 0.8;
-constexpr double swell_s = 3.5;  ///< of a swell, which takes its time: e^0.4
+constexpr double swell_s = 3.5;       ///< of a swell, which takes its time: e^0.4
 constexpr double swell_log_sd = 0.4;
 
 /// What a hold may be: blown at one strength, or a swell of one of four shapes.
@@ -36,11 +31,10 @@ struct Kind {
 constexpr std::array kinds{Kind{0, 0, 0.4}, Kind{1, 0, 0.3}, Kind{-1, 0, 0.05}, Kind{0, 1, 0.2}, Kind{0, -1, 0.05}};
 constexpr std::size_t blow = 0;
 
-/// Student's t of three degrees: a slip in one hold must not decide over the take.
+/// Student's t of three degrees, but for a constant: a slip in one hold must not decide over the take.
 double log_density(double off, double scale) {
-  constexpr double log_height = -1.000889;  // log of 2 / (pi sqrt 3)
   const double z = off / scale;
-  return log_height - std::log(scale) - 2.0 * std::log1p(z * z / 3.0);
+  return -std::log(scale) - 2.0 * std::log1p(z * z / 3.0);
 }
 
 double log_normal(double off, double sd) { return -0.5 * std::pow(off / sd, 2) - std::log(sd); }
@@ -53,7 +47,7 @@ struct Common {
 };
 
 double log_moved(const Movement& m, double rise_db, double bulge_db) {
-  return log_density(m.rise_db - rise_db, own_db) + log_density(m.bulge_db - bulge_db, own_db);
+  return log_density(m.rise_db - rise_db, repeat_db) + log_density(m.bulge_db - bulge_db, repeat_db);
 }
 
 double log_blow(const Movement& m, double rise_db_s) { return log_moved(m, rise_db_s * m.length_s, 0.0); }
@@ -103,10 +97,6 @@ std::optional<double> usual_length_s(const std::vector<Movement>& movements, con
   return median_of(std::move(length_s));
 }
 
-double log_length(std::optional<double> length_s, double usual_s, double log_sd) {
-  return length_s ? log_normal(std::log(*length_s / usual_s), log_sd) : 0.0;
-}
-
 /// Log probability that holds fall so among the kinds (Dirichlet's, of one hold's weight).
 double log_counts(const std::array<double, kinds.size()>& holds) {
   double all = 0, sum = 0;
@@ -126,11 +116,10 @@ Explanation explain(const std::vector<Movement>& movements, const Division& divi
       if ((division[h] == blow) == of_blows) sum += log_of(h);
     return sum;
   };
-  const std::optional<double> of_blow_s = usual_length_s(movements, division, true),
-                              of_swell_s = usual_length_s(movements, division, false);
-  const double blow_length_s = of_blow_s.value_or(blow_s);
+  const double blow_length_s = usual_length_s(movements, division, true).value_or(1.0);
+  const std::optional<double> swell_length_s = usual_length_s(movements, division, false);
   const Fitted rise = fitted(-25.0, 25.0, [&](double value) {
-    return log_normal(value - fall_db, fall_sd_db) +
+    return log_normal(value, fall_sd_db) +
            sum_over(true, [&](std::size_t h) { return log_blow(movements[h], value / blow_length_s); });
   });
   const Fitted sweep = fitted(0.0, 25.0, [&](double value) {
@@ -146,7 +135,7 @@ Explanation explain(const std::vector<Movement>& movements, const Division& divi
                        std::log(0.5 * (std::exp(one - likelier) + std::exp(several - likelier))) +
                        log_counts(found.holds) +
                        sum_over(false, [&](std::size_t h) { return log_strength(movements[h], repeat_db); }) +
-                       log_length(of_blow_s, blow_s, blow_log_sd) + log_length(of_swell_s, swell_s, swell_log_sd);
+                       (swell_length_s ? log_normal(std::log(*swell_length_s / swell_s), swell_log_sd) : 0.0);
   return found;
 }
 

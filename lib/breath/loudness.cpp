@@ -6,6 +6,7 @@
 #include <set>
 #include <utility>
 
+#include "breath/breath_strength.hpp"
 #include "breath/labelled_holds.hpp"
 #include "breath/strength_steps.hpp"
 #include "units/order_statistics.hpp"
@@ -13,22 +14,18 @@
 namespace windway {
 namespace {
 
-constexpr double repeat_sd_db = 0.3;          ///< a repeat of one blow seldom agrees better (from memory)
-constexpr double as_good_level_db = 1.0;      ///< players repeat a blow to about this (common practice, no source)
-constexpr double step_variation_db = 1.0;     ///< how much a player's steps differ from note to note (from memory)
-constexpr double least_level_range_db = 1.0;  ///< with less from soft to hard the levels are alike
-constexpr double telling_range_db = 1.5;      ///< by so much noise or colour must contradict alike levels
-constexpr double repeat_sd_cents = 0.5;       ///< likewise of a pitch (from memory)
+constexpr double repeat_sd = 0.3;         ///< a repeat of one blow seldom agrees better, dB or cents (from memory)
+constexpr double telling_range_db = 1.5;  ///< by so much noise or colour must contradict alike levels
 constexpr double clear_in_errors = 3.0;
 
 CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
-  Cue cue{{}, repeat_sd_db, 0.0};
+  Cue cue{{}, repeat_sd, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].hold.*quantity);
   return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
 }
 
 CueSteps pitch_steps(const Naming& naming, const LabelledHolds& labelled, const Groups& groups) {
-  Cue cue{{}, repeat_sd_cents, 0.0};
+  Cue cue{{}, repeat_sd, 0.0};
   for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].deviation_cents);
   return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
 }
@@ -65,7 +62,7 @@ std::map<int, Groups> telling_groups(const Naming& naming, const LabelledHolds& 
 }
 
 double drawn_towards(double common, double own, double own_variance) {
-  const double trust = step_variation_db * step_variation_db / (step_variation_db * step_variation_db + own_variance);
+  const double trust = repeat_db * repeat_db / (repeat_db * repeat_db + own_variance);
   return common + trust * (own - common);
 }
 
@@ -77,7 +74,7 @@ bool rises(const CueSteps& steps, const Groups& groups) {
 
 /// The blows were surely unlike, by their sound and their pitch, and yet they are equally loud.
 bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, const CueSteps& level) {
-  if (level.step.back() >= least_level_range_db) return false;
+  if (level.step.back() >= repeat_db) return false;
   const CueSteps noise = steps_of(naming, labelled, groups, &Hold::noise_db),
                  colour = steps_of(naming, labelled, groups, &Hold::colour_db);
   const bool sound_rises = (noise.step.back() > telling_range_db && rises(noise, groups)) ||
@@ -127,7 +124,7 @@ double agreed_factor(double log_by_level, double log_by_noise) {
 
 double factor_to_median(const std::map<int, LevelSteps>& level, const std::map<int, LevelSteps>& noise, int midi,
                         double LevelSteps::*part) {
-  return agreed_factor(log_factor(level, midi, part, as_good_level_db), log_factor(noise, midi, part, 0.0));
+  return agreed_factor(log_factor(level, midi, part, repeat_db), log_factor(noise, midi, part, 0.0));
 }
 
 std::map<int, StrengthFactors> factors_to_median(const std::map<int, LevelSteps>& level,

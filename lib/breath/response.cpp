@@ -44,6 +44,8 @@ BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vec
     const BlowMean own = mean_of_holds(naming, pitch, of_strength);
     mean = mean ? midway(*mean, own) : own;
   }
+  const auto [lower, upper] = middle_strengths(blows.strengths);
+  if (!alike.contains(lower) || !alike.contains(upper)) means[static_cast<std::size_t>(Blow::moderate)].reset();
   return means;
 }
 

@@ -14,10 +14,7 @@ namespace {
 /// What is believed of a player beforehand (common practice and from memory, no source).
 constexpr double usual_step_db = 4.0;  ///< of level, between neighbouring strengths, give or take a factor of two
 constexpr double log_step_sd = 0.7;
-constexpr double repeat_db = 1.0;       ///< SD with which a blow is repeated, or less
 constexpr double clear_log_odds = 1.0;  ///< nearly three to one, or it was one strength
-/// Of one strength more: then still more are not tried.
-constexpr double hopeless_log_odds = 10.0;
 
 /// Standard error of the step between two labels: each note with both gives one difference.
 double step_error(const Groups& groups, const StrengthFit& fit, int label, double residual_sd) {
@@ -84,7 +81,7 @@ StrengthFit count_strengths(const StrengthProblem& problem) {
   double most = clear_log_odds;
   for (int more = 2; more <= std::min(most_strengths, static_cast<int>(most_holds)); ++more) {
     const double odds = log_odds(problem, groups, more);
-    if (odds < most - hopeless_log_odds) break;
+    if (odds <= most && strengths > 1) break;  // still more would split what is one strength
     if (odds <= most) continue;
     most = odds;
     strengths = more;

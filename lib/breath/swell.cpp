@@ -163,7 +163,7 @@ std::map<std::size_t, SwellResponse> with_common_range(std::map<std::size_t, Swe
   double mean_db = 0, squares = 0;
   for (const auto& [hold, s] : swells) mean_db += s.range_db / n;
   for (const auto& [hold, s] : swells) squares += std::pow(s.range_db - mean_db, 2);
-  const double trust = std::min(1.0, own_sweep_db * own_sweep_db * std::max(1.0, n - 1.0) / std::max(squares, 1e-12));
+  const double trust = std::min(1.0, 2.0 * repeat_db * repeat_db * std::max(1.0, n - 1.0) / std::max(squares, 1e-12));
   for (auto& [hold, s] : swells) s.range_db = mean_db + trust * (s.range_db - mean_db);
   return swells;
 }

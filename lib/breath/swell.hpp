@@ -10,9 +10,6 @@
 
 namespace windway {
 
-/// How far from soft to hard one swell of a player goes beside the others, dB (SD, from memory).
-inline constexpr double own_sweep_db = 1.5;
-
 /// Whether its curve is long enough to fit a response at all.
 bool tells_a_response(const NamedHold& hold);
 

@@ -57,8 +57,8 @@ std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>
 /// a + b bend^2 by note, neither below nothing: the wander of the pitch itself, and of the breath through the bend.
 std::map<int, double> variance_by_rule(const std::map<int, HoldScatter>& notes, const std::map<int, double>& bend) {
   double w = 0, wx = 0, wxx = 0, wy = 0, wxy = 0;
-  for (const auto& [midi, s] : notes) {
-    const double x = bend.at(midi) * bend.at(midi), y = s.sum_of_squares / s.degrees;
+  for (const auto& [note, s] : notes) {
+    const double x = bend.at(note) * bend.at(note), y = s.sum_of_squares / s.degrees;
     w += s.degrees;
     wx += s.degrees * x;
     wxx += s.degrees * x * x;
@@ -73,13 +73,13 @@ std::map<int, double> variance_by_rule(const std::map<int, HoldScatter>& notes, 
     b = wxy / wxx;
   }
   std::map<int, double> variance;
-  for (const auto& [midi, cents] : bend) variance[midi] = a + b * cents * cents;
+  for (const auto& [note, cents] : bend) variance[note] = a + b * cents * cents;
   return variance;
 }
 
 std::map<int, double> bend_by_note(const Naming& naming, const std::vector<double>& bend_cents) {
   std::map<int, double> bend;
-  for (std::size_t h = 0; h < bend_cents.size(); ++h) bend[naming.holds[h].midi] = bend_cents[h];
+  for (std::size_t h = 0; h < bend_cents.size(); ++h) bend[note_key(naming.holds[h])] = bend_cents[h];
   return bend;
 }
 
@@ -88,15 +88,15 @@ std::vector<double> hold_variances(const Naming& naming, const std::vector<HoldS
   std::map<int, HoldScatter> notes;
   for (std::size_t h = 0; h < scatter.size(); ++h) {
     if (scatter[h].degrees <= 0) continue;
-    notes[naming.holds[h].midi].sum_of_squares += scatter[h].sum_of_squares;
-    notes[naming.holds[h].midi].degrees += scatter[h].degrees;
+    notes[note_key(naming.holds[h])].sum_of_squares += scatter[h].sum_of_squares;
+    notes[note_key(naming.holds[h])].degrees += scatter[h].degrees;
   }
   const std::map<int, double> rule = variance_by_rule(notes, bend);
   std::vector<double> variance;
   for (const NamedHold& h : naming.holds) {
-    const auto seen = notes.find(h.midi);
+    const auto seen = notes.find(note_key(h));
     const HoldScatter own = seen == notes.end() ? HoldScatter{} : seen->second;
-    variance.push_back((common_weight * rule.at(h.midi) + own.sum_of_squares) / (common_weight + own.degrees));
+    variance.push_back((common_weight * rule.at(note_key(h)) + own.sum_of_squares) / (common_weight + own.degrees));
   }
   return variance;
 }
