@@ -13,9 +13,6 @@ namespace windway {
 /// Fundamentals of voices are looked for too, to be told from flutes.
 inline constexpr double voice_min_hz = 75.0;
 
-/// Pitches nearer than this ratio are one.
-inline constexpr double same_pitch = 1.03;
-
 /// Of the bin nearest to a place in a spectrum and its two neighbours, which must be there, the strongest.
 inline std::size_t strongest_bin_near(std::span<const float> power, double place_bins) {
   // Without branches: which of the three it is cannot be foretold.
@@ -26,22 +23,16 @@ inline std::size_t strongest_bin_near(std::span<const float> power, double place
   return bin + up - (down & ~up);
 }
 
-/// How much of the power, above the noise's, lies where a fundamental has its harmonics.
-double explained_power(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
+/// A peak of a spectrum.
+struct Line {
+  double hz = 0;
+  double power = 0;  ///< of its strongest bin
+};
 
-/// The highest fundamental that explains nearly as much of the spectrum as the best one does; empty where no peak
-/// stands out of the noise.
-std::optional<double> fundamental_hz(std::span<const float> power, const Band& band, double noise_power);
+/// The strongest peak of the band; absent where none stands out of the noise.
+std::optional<Line> strongest_line(std::span<const float> power, const Band& band, double noise_power);
 
 /// Fundamental from all harmonics at once; a harmonic's weight is its share of the information on it.
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
-
-/// A tone of the frame before in this one.
-struct HeardOn {
-  double hz = 0;         ///< as refined_hz
-  double explained = 0;  ///< by it, as explained_power
-  double fundamental_power = 0;
-};
-HeardOn heard_on(std::span<const float> power, const Band& band, double f0_hz, double noise_power);
 
 }  // namespace windway
