@@ -37,15 +37,15 @@ double log_likelihood_at(double order, std::span<const ToneFrame> frames, double
   };
   const auto n = static_cast<int>(frames.size());
   const std::complex<double> now = amplitude_in(frames.front());
-  std::complex<double> before = 0;
   double power_before = 0;
-  for (const ToneFrame& frame : frames.subspan(1)) {
-    const std::complex<double> then = amplitude_in(frame);
-    before += then * std::polar(1.0, order * frame.since_rad);
-    power_before += std::norm(then);
-  }
+  for (const ToneFrame& frame : frames.subspan(1)) power_before += std::norm(amplitude_in(frame));
   const double power = std::norm(now) + power_before;
-  const double over_noise = std::max(0.0, 1.0 - 2.0 * noise_power * n / power);
+  const double over_noise = 1.0 - 2.0 * noise_power * n / power;
+  if (!(over_noise > 0)) return of_its_own * std::log(1.0 - audible);
+  std::complex<double> before = 0;
+  for (const ToneFrame& frame : frames.subspan(1)) {
+    before += amplitude_in(frame) * std::polar(1.0, order * frame.since_rad);
+  }
   const double rho = in_step_correlation * over_noise;
   const double in_step =
       n > 1 ? likelihood_ratio(before + now, power, rho, n) / likelihood_ratio(before, power_before, rho, n - 1) : 1.0;
