@@ -35,9 +35,12 @@ double log_density_of(double value, double usual, double log_sd) {
   return -0.5 * std::pow(std::log(value / usual) / log_sd, 2) - std::log(log_sd * std::sqrt(2.0 * std::numbers::pi));
 }
 
-/// From the softest strength to the hardest in dB of level, as two of the cues have it.
+/// From the softest strength to the hardest in dB of level, as two of the cues have it. Noise counts by how far it
+/// rises over the tone, which no automatic gain changes and which is as much as the level rises (of noise that rises
+/// twice as fast).
 double range_db(const StrengthFit& fit) {
-  return in_level_db(fit.step[level_at].back(), fit.step[noise_at].back(), fit.step[pitch_at].back());
+  const double level_db = fit.step[level_at].back(), over_tone_db = fit.step[noise_at].back() - level_db;
+  return in_level_db(level_db, 2.0 * over_tone_db, fit.step[pitch_at].back());
 }
 
 /// Log evidence of a score's steps: its likelihood, and by Laplace's method what the prior leaves of them. `db`: dB of
