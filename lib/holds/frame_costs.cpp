@@ -86,25 +86,27 @@ std::optional<double> CostModel::noise_fall_db_per_s(std::size_t frame) const {
   return heard ? std::optional<double>(noise_fall_db_per_s_[frame]) : std::nullopt;
 }
 
-/// That a blown note's level and noise move as they do about this frame.
+/// That a blown note's level and noise move as they do about this frame: with the breath, or because the room's echoes
+/// meet a tone whose breath goes on evenly.
 double CostModel::breath_cost(std::size_t frame) const {
-  double cost = 0;
   const double fall = fall_db_per_s_[frame];
+  double faint = 0, falling = 0;
   if (series_.cents[frame]) {
-    cost += half_square(std::max(0.0, fall - model_.fall_db_per_s) / model_.fall_sd_db_per_s);
-    const double faint_db = traits_.loud_db - model_.level_range_db - series_.level_db[frame];
-    cost += half_square(std::max(0.0, faint_db));
+    faint = half_square(std::max(0.0, traits_.loud_db - model_.level_range_db - series_.level_db[frame]));
+    falling = half_square(std::max(0.0, fall - model_.fall_db_per_s) / model_.fall_sd_db_per_s);
   }
-  if (!traits_.breath_heard) return cost;
+  if (!traits_.breath_heard) return faint + falling;
   const auto noise_fall = noise_fall_db_per_s(frame);
-  if (!noise_fall) return cost + model_.unheard;
+  if (!noise_fall) return faint + falling + model_.unheard;
   const double sd = model_.noise_fall_sd_db_per_s + model_.noise_ratio_sd * std::abs(fall);
-  return cost + half_square((*noise_fall - model_.noise_ratio * fall) / sd);
+  const double by_breath = falling + half_square((*noise_fall - model_.noise_ratio * fall) / sd);
+  const double by_room = model_.fade + half_square(*noise_fall / model_.noise_fall_sd_db_per_s);
+  return faint + std::min(by_breath, by_room);
 }
 
 double CostModel::echo_cost(std::size_t frame) const {
   const bool tonal = series_.cents[frame].has_value();
-  double cost = cost_of(tonal ? model_.sometimes_tonal_share : 1.0 - model_.sometimes_tonal_share);
+  double cost = cost_of(tonal ? model_.tonal_share : 1.0 - model_.tonal_share);
   if (!tonal) return cost;
   const double fall = fall_db_per_s_[frame];
   cost += half_square((fall - model_.echo_fall_db_per_s) / model_.echo_fall_sd_db_per_s);
@@ -148,18 +150,18 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
 }
 
 void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
-  const double share = model_.independent_share, sometimes = model_.sometimes_tonal_share;
+  const double share = model_.independent_share, often = cost_of(model_.tonal_share), seldom = cost_of(1.0 - model_.tonal_share);
   const bool tonal = series_.cents[frame].has_value();
   const bool stops = traits_.breath_heard && breath_stops_[frame];
   const double breath = breath_cost(frame);
-  const double blown = cost_of(tonal ? model_.tonal_share : 1.0 - model_.tonal_share) + breath;
+  const double blown = (tonal ? often : seldom) + breath;
   costs.blown.assign(cells.count(), static_cast<float>(share * blown));
   costs.echo.assign(cells.count(), static_cast<float>(share * echo_cost(frame)));
   costs.interrupted.assign(cells.count(),
                            static_cast<float>(model_.interrupted + (stops ? share * model_.unheard : 0.0)));
   if (tonal) add_pitch(frame, breath, cells, costs);
-  costs.unpitched = {static_cast<float>(share * cost_of(tonal ? 1.0 - model_.tonal_share : model_.tonal_share)),
-                     static_cast<float>(share * cost_of(tonal ? sometimes : 1.0 - sometimes)),
+  costs.unpitched = {static_cast<float>(share * (tonal ? seldom : often)),
+                     static_cast<float>(share * (tonal ? often : seldom)),
                      static_cast<float>(share * foreign_cost(frame))};
 }
 

@@ -9,20 +9,20 @@ struct SegmentationModel {
   // A frame of a blown note.
   double pitch_sd_cents = 10.87;      ///< of a frame about its note: vibrato and the analysis
   double pitch_outlier_share = 0.03564;
-  double tonal_share = 0.97;       ///< of the frames of a blown note; and of those of silence as many are not
+  double tonal_share = 0.97;       ///< of the frames in which something sounds; and of those of silence as many are not
   double level_range_db = 34.31;      ///< between a take's loud frames and its softest blown notes
   double fall_db_per_s = 6.622;       ///< the level of a blown note falls no faster, but for the next
   double fall_sd_db_per_s = 13.13;
   double noise_ratio = 1.641;        ///< breath noise changes so many times as fast as its tone, in dB
   double noise_ratio_sd = 0.723;
   double noise_fall_sd_db_per_s = 14.04;  ///< reading of a slope of the noise
+  double fade = 2;  ///< cost of a frame whose tone the room moves while the breath goes on
   double unheard = 1.05;              ///< cost of a frame of a blown note without breath, in takes in which breath is heard
   double independent_share = 0.3123;  ///< frames overlap: what one tells beyond its neighbours
 
   // A frame of anything else.
   double echo_fall_db_per_s = 83.72;  ///< tone and noise of an echo both fall at this rate
   double echo_fall_sd_db_per_s = 47.6;
-  double sometimes_tonal_share = 0.96;  ///< of the frames of an echo, of speech
   double vibrato_share = 0.3;      ///< of the level's movement that repeats each period, where there is vibrato
 
   // What changes cost.
