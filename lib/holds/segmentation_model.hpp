@@ -33,10 +33,10 @@ struct SegmentationModel {
   double other = 0.4575;              ///< between silence, echo, unsteady and foreign sound
   double interrupt = 2.505;            ///< a blown tone that comes back: a cut, a tap, a slip of the register
   double interrupted = 0.495;       ///< for each frame
-  double slipped = 0.2333;            ///< likewise, in another register
+  double slipped = 0.5;            ///< likewise, in another register
 
   double least_step_cents = 45;    ///< of a change of note
-  double shortest_blow_s = 0.1452;
+  double shortest_blow_s = 0.17;
 };
 
 }  // namespace windway
