@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <complex>
+#include <cstddef>
+#include <numbers>
 #include <numeric>
 
 namespace windway {
@@ -44,7 +46,10 @@ double log_likelihood_at(double order, std::span<const ToneFrame> frames, double
   if (!(over_noise > 0)) return of_its_own * std::log(1.0 - audible);
   std::complex<double> before = 0;
   for (const ToneFrame& frame : frames.subspan(1)) {
-    before += amplitude_in(frame) * std::polar(1.0, order * frame.since_rad);
+    const double turns = order * frame.since_rad / (2.0 * std::numbers::pi);
+    const auto whole_turns = static_cast<double>(static_cast<std::ptrdiff_t>(turns));
+    const auto rest_rad = static_cast<float>(2.0 * std::numbers::pi * (turns - whole_turns));
+    before += amplitude_in(frame) * std::complex<double>(std::polar(1.0F, rest_rad));
   }
   const double rho = in_step_correlation * over_noise;
   const double in_step =

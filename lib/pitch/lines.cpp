@@ -38,6 +38,8 @@ std::optional<Line> strongest_line(std::span<const float> power, const Band& ban
   const float strongest = strongest_peak(power, band.from, band.to);
   if (strongest <= peak_over_noise * noise_power) return std::nullopt;
   std::size_t k = band.from;
+  const Four sought{strongest, strongest, strongest, strongest};
+  while (k + 4 <= band.to && !any(four_at(&power[k]) == sought)) k += 4;
   while (power[k] != strongest || !is_peak(&power[k])) ++k;
   const double offset_bins = hann_peak_offset_bins(power[k - 1], power[k], power[k + 1]);
   return Line{(static_cast<double>(k) + offset_bins) * band.bin_hz, strongest};
