@@ -2,49 +2,80 @@
 #include "playing/melody.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <optional>
+#include <utility>
 
-#include "units/units.hpp"
+#include "holds/segmentation.hpp"
+#include "holds/steady.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
 
-constexpr float least_clarity = 0.35F;  // as for holds: a flute in loud breath noise shows more, noise alone less
-constexpr double loud_share = 0.9;      // of the sounding frames are softer than what counts as loud
-constexpr float faint_under_db = 32;    // a melody's softest notes stand nearer to its loud ones
+constexpr double shortest_note_s = 0.07;  // grace notes, cuts and taps last 40 to 60 ms, the shortest notes 80
+constexpr double strayed_cents = 50.0;    // half a semitone: nearer to the next note
+constexpr double faint_under_db = 30.0;   // a melody's softest notes stand nearer to its usual ones
 
-MelodyFrame melody_frame(const PitchFrame& frame) {
-  if (!frame.tone || frame.tone->clarity < least_clarity) return {};
-  double power = 0;
-  for (const float a : frame.tone->amplitude) power += 0.5 * a * a;
-  if (power <= 0) return {};
-  return {static_cast<float>(cents_between(440.0, frame.tone->f0_hz)), static_cast<float>(db_from_power(power))};
+std::vector<double> within(const FrameSeries& series, const Piece& piece, const auto& value) {
+  std::vector<double> values;
+  for (const FrameSpan& span : piece.spans)
+    for (std::size_t i = span.first; i <= span.last; ++i)
+      if (series.cents[i]) values.push_back(value(i));
+  return values;
+}
+
+/// A span without the frames whose window reaches over its ends; of a short one its middle.
+FrameSpan unsmeared(const FrameSpan& span, std::size_t window_frames) {
+  const std::size_t margin = std::min((window_frames + 1) / 2, (span.frames() - 1) / 3);
+  return {span.first + margin, span.last - margin};
+}
+
+std::vector<FrameSpan> steady_spans(const FrameSeries& series, const Piece& piece) {
+  if (const auto part = steady_part(series, piece)) return part->spans;
+  std::vector<FrameSpan> spans;
+  for (const FrameSpan& span : piece.spans) spans.push_back(unsmeared(span, series.frames_in(series.window_s)));
+  return spans;
+}
+
+std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& series, const Piece& piece) {
+  const auto cents = within(series, piece, [&](std::size_t i) { return *series.cents[i]; });
+  const auto levels_db = within(series, piece, [&](std::size_t i) { return series.level_db[i]; });
+  MelodyNote note;
+  note.start_s = track.time_s(piece.first());
+  note.end_s = track.time_s(piece.last());
+  note.cents = *median_of(cents);
+  note.level_db = std::accumulate(levels_db.begin(), levels_db.end(), 0.0) / static_cast<double>(levels_db.size());
+  const auto stays = [&](std::size_t i) {
+    return series.cents[i] && std::abs(*series.cents[i] - note.cents) < strayed_cents;
+  };
+  for (const FrameSpan& span : piece.spans)
+    for (std::size_t i = span.first; i <= span.last; ++i) note.sounded_s += stays(i) ? series.hop_s : 0.0;
+  for (const FrameSpan& span : steady_spans(series, piece)) {
+    for (std::size_t i = span.first; i <= span.last; ++i)
+      if (stays(i))
+        note.steady.push_back(
+            {static_cast<float>(track.time_s(i) - note.start_s), static_cast<float>(*series.cents[i])});
+  }
+  return note.steady.empty() ? std::nullopt : std::optional(std::move(note));
 }
 
 }  // namespace
 
-std::size_t Melody::frames_in(double seconds) const {
-  return static_cast<std::size_t>(seconds / hop_s + 0.5);  // NOLINT(bugprone-incorrect-roundings)
-}
-
 void Melody::add(const PitchTrack& chapter) {
-  if (frames.empty()) {
-    first_s = chapter.first_s;
-    hop_s = chapter.hop_s;
-  }
-  frames.reserve(frames.size() + chapter.frames.size());
-  for (const PitchFrame& frame : chapter.frames) frames.push_back(melody_frame(frame));
+  const FrameSeries series = series_of(chapter);
+  const auto tonal = std::ranges::count_if(series.cents, [](const auto& cents) { return cents.has_value(); });
+  tonal_s += static_cast<double>(tonal) * series.hop_s;
+  for (const Piece& piece : find_pieces(series, {.shortest_blow_s = shortest_note_s}))
+    if (auto note = note_of(chapter, series, piece)) notes.push_back(std::move(*note));
 }
 
 Melody without_faint(Melody melody) {
-  std::vector<float> levels;
-  for (const MelodyFrame& frame : melody.frames)
-    if (frame.sounds()) levels.push_back(frame.level_db);
-  if (levels.empty()) return melody;
-  const auto loud = levels.begin() + static_cast<long>(loud_share * static_cast<double>(levels.size() - 1));
-  std::nth_element(levels.begin(), loud, levels.end());
-  const float least_db = *loud - faint_under_db;
-  for (MelodyFrame& frame : melody.frames)
-    if (frame.level_db < least_db) frame = {};
+  std::vector<double> levels_db;
+  for (const MelodyNote& note : melody.notes) levels_db.push_back(note.level_db);
+  const auto usual_db = median_of(std::move(levels_db));
+  std::erase_if(melody.notes, [&](const MelodyNote& note) { return note.level_db < *usual_db - faint_under_db; });
   return melody;
 }
 

@@ -1,33 +1,34 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <vector>
 
 #include "pitch/pitch_track.hpp"
 
 namespace windway {
 
-/// Value of MelodyFrame::cents where no tone is heard.
-inline constexpr float no_pitch = -1e6F;
-
-/// What of a frame of the pitch track goes into the judgement of a melody; an hour has 360 000, so it is kept short.
+/// A frame of the pitch track; an hour has 360 000, so it is kept short.
 struct MelodyFrame {
-  float cents = no_pitch;  ///< above 440 Hz; no_pitch where no tone is heard
-  float level_db = 0;      ///< of the tone, dB full scale
-  bool sounds() const { return cents > 0.5F * no_pitch; }
+  float at_s = 0;   ///< after the note's start
+  float cents = 0;  ///< above 440 Hz
+};
+
+/// One blown note of a melody, its ornaments left out, before anything is known of the instrument.
+struct MelodyNote {
+  double start_s = 0;
+  double end_s = 0;
+  double sounded_s = 0;             ///< without cuts, taps and rolls
+  double cents = 0;                 ///< median above 440 Hz
+  double level_db = 0;              ///< mean, dB full scale
+  std::vector<MelodyFrame> steady;  ///< frames that neither attack, release, a slur nor an ornament touches; at least one
 };
 
 /// A whole recorded melody.
 struct Melody {
-  double first_s = 0;
-  double hop_s = 0.01;
-  std::vector<MelodyFrame> frames;
+  std::vector<MelodyNote> notes;  ///< in order of time
+  double tonal_s = 0;             ///< how long any tone is heard, be it speech
 
-  double time_s(std::size_t frame) const { return first_s + static_cast<double>(frame) * hop_s; }
-  /// The nearest number of frames.
-  std::size_t frames_in(double seconds) const;
-  /// Appends the next chapter of the track.
+  /// Appends what the next chapter of the track holds: notes of 80 ms and up.
   void add(const PitchTrack& chapter);
 };
 

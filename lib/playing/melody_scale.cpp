@@ -4,109 +4,102 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <map>
 #include <numbers>
 #include <utility>
 
-#include "playing/stretches.hpp"
 #include "scale/range.hpp"
 #include "units/units.hpp"
 
 namespace windway {
 namespace {
 
-// Told from talk and noise by two things (judgements): notes stay where they are for most of the time, and they lie on
-// one lattice of semitones, as sharp as the whole may be.
+// A melody differs from talk and noise in two things (judgements): notes stay where they are for most of the time, and
+// they lie on one lattice of semitones, as sharp as the whole may be.
 constexpr double least_staying_share = 0.35;
 constexpr double least_on_lattice = 0.25;  // length of the mean of unit vectors, a turn to the semitone
 constexpr double least_notes_s = 1.0;
-constexpr std::size_t most_named = 600;  // the longest stretches name the instrument
 
-constexpr double least_of_note_s = 0.05;     // in stretches, which leave the notes' ends out
-constexpr double least_of_stranger_s = 0.3;  // of a note outside the scale
-constexpr double stray_s = 0.5;
+constexpr std::size_t most_named = 600;  // the longest notes name the instrument
+constexpr double stranger_s = 0.5;       // what sounds no longer in all, and is not of the scale, is no note of the melody
 constexpr double stray_apart_cents = 550;  // a melody leaps that far, but seldom to a note of no other use
-constexpr double same_note_cents = 45.0;
+constexpr double same_note_cents = 50.0;   // half a semitone
 
-bool is_melody(const Melody& melody, const std::vector<Stretch>& stretches) {
-  const auto sounding = std::ranges::count_if(melody.frames, &MelodyFrame::sounds);
-  double staying = 0, x = 0, y = 0;
-  for (const Stretch& stretch : stretches) {
-    const auto frames = static_cast<double>(stretch.frames());
-    const double turn_rad = 2.0 * std::numbers::pi * stretch.cents / 100.0;
-    staying += frames;
-    x += frames * std::cos(turn_rad);
-    y += frames * std::sin(turn_rad);
-  }
-  return staying * melody.hop_s >= least_notes_s && staying >= least_staying_share * static_cast<double>(sounding) &&
-         std::hypot(x, y) >= least_on_lattice * staying;
-}
+using Notes = std::vector<const MelodyNote*>;
 
-/// Leaves out stretches that lie far from all others and make half a second at most: a word spoken, a door.
-std::vector<Stretch> without_strays(std::vector<Stretch> stretches, double hop_s) {
-  std::ranges::sort(stretches, {}, &Stretch::cents);
-  std::vector<Stretch> kept;
-  for (std::size_t from = 0, to = 0; from < stretches.size(); from = to) {
+/// Leaves out notes that lie far from all others and make half a second at most: a word spoken, a door.
+Notes without_strays(const Melody& melody) {
+  Notes notes, kept;
+  for (const MelodyNote& note : melody.notes) notes.push_back(&note);
+  std::ranges::stable_sort(notes, {}, &MelodyNote::cents);
+  for (auto from = notes.begin(), to = from; from != notes.end(); from = to) {
     double group_s = 0;
-    for (; to < stretches.size(); ++to) {
-      if (to > from && stretches[to].cents - stretches[to - 1].cents > stray_apart_cents) break;
-      group_s += static_cast<double>(stretches[to].frames()) * hop_s;
-    }
-    if (group_s <= stray_s) continue;
-    kept.insert(kept.end(), stretches.begin() + static_cast<long>(from), stretches.begin() + static_cast<long>(to));
+    for (; to != notes.end() && (to == from || (*to)->cents - to[-1]->cents <= stray_apart_cents); ++to)
+      group_s += (*to)->sounded_s;
+    if (group_s > stranger_s) kept.insert(kept.end(), from, to);
   }
-  std::ranges::sort(kept, {}, &Stretch::first);
   return kept;
 }
 
-/// The longest stretches as holds, in order of time, for the naming.
-std::vector<Hold> as_holds(const Melody& melody, std::vector<Stretch> stretches) {
-  if (stretches.size() > most_named) {
-    std::ranges::nth_element(stretches, stretches.begin() + most_named, std::greater{}, &Stretch::frames);
-    stretches.resize(most_named);
-    std::ranges::sort(stretches, {}, &Stretch::first);
+bool is_melody(const Notes& notes, double tonal_s) {
+  double staying_s = 0, x = 0, y = 0;
+  for (const MelodyNote* note : notes) {
+    const double turn_rad = 2.0 * std::numbers::pi * note->cents / 100.0;
+    staying_s += note->sounded_s;
+    x += note->sounded_s * std::cos(turn_rad);
+    y += note->sounded_s * std::sin(turn_rad);
   }
+  return staying_s >= least_notes_s && staying_s >= least_staying_share * tonal_s &&
+         std::hypot(x, y) >= least_on_lattice * staying_s;
+}
+
+/// The longest notes as holds, in order of time, for the naming.
+std::vector<Hold> as_holds(Notes notes) {
+  std::ranges::stable_sort(notes, std::greater{}, &MelodyNote::sounded_s);
+  if (notes.size() > most_named) notes.resize(most_named);
+  std::ranges::sort(notes, {}, &MelodyNote::start_s);
   std::vector<Hold> holds;
-  for (const Stretch& stretch : stretches) {
-    Hold hold;
-    hold.start_s = hold.steady_start_s = melody.time_s(stretch.first);
-    hold.end_s = hold.steady_end_s = melody.time_s(stretch.last);
-    hold.frequency_hz = hz_at_cents(440.0, stretch.cents);
-    hold.level_db = stretch.level_db;
-    holds.push_back(hold);
+  for (const MelodyNote* note : notes) {
+    Hold& hold = holds.emplace_back();
+    hold.start_s = hold.steady_start_s = note->start_s;
+    hold.end_s = hold.steady_end_s = note->end_s;
+    hold.frequency_hz = hz_at_cents(440.0, note->cents);
+    hold.level_db = note->level_db;
   }
   return holds;
 }
 
-double length_s(const Hold& hold, double hop_s) { return hold.end_s - hold.start_s + hop_s; }
+/// A note that the melody plays.
+struct MelodyPitch {
+  int midi = 0;
+  double cents = 0;      ///< above 440 Hz: the median over time
+  double sounded_s = 0;  ///< in all
 
-/// Where the note lies: the median over time.
-double middle_cents(std::vector<std::pair<double, double>> cents_and_s) {
-  std::ranges::sort(cents_and_s);
-  double all_s = 0, below_s = 0;
-  for (const auto& [cents, seconds] : cents_and_s) all_s += seconds;
-  for (const auto& [cents, seconds] : cents_and_s)
-    if ((below_s += seconds) >= 0.5 * all_s) return cents;
-  return cents_and_s.back().first;
+};
+
+MelodyPitch melody_pitch(int midi, std::vector<const Hold*>& holds) {
+  std::ranges::sort(holds, {}, &Hold::frequency_hz);
+  MelodyPitch pitch{midi, 0, 0};
+  for (const Hold* hold : holds) pitch.sounded_s += hold->end_s - hold->start_s;
+  double below_s = 0;
+  for (const Hold* hold : holds) {
+    pitch.cents = cents_between(440.0, hold->frequency_hz);
+    if ((below_s += hold->end_s - hold->start_s) >= 0.5 * pitch.sounded_s) break;
+  }
+  return pitch;
 }
 
-/// The notes that the named stretches play, ascending; what is heard for a moment only and not of the scale is none.
-std::vector<MelodyPitch> melody_pitches(const Naming& naming, double hop_s) {
-  std::map<int, std::vector<std::pair<double, double>>> by_midi;
-  std::map<int, double> sounded_s;
-  for (const NamedHold& named : naming.holds) {
-    by_midi[named.midi].emplace_back(cents_between(440.0, named.hold.frequency_hz), length_s(named.hold, hop_s));
-    sounded_s[named.midi] += length_s(named.hold, hop_s);
-  }
+/// The pitches of the melody, ascending; what is heard for a moment only and not of the scale is none.
+std::vector<MelodyPitch> melody_pitches(const Naming& naming) {
+  std::map<int, std::vector<const Hold*>> by_midi;
+  for (const NamedHold& named : naming.holds) by_midi[named.midi].push_back(&named.hold);
   std::vector<MelodyPitch> pitches;
-  for (const auto& [midi, heard] : by_midi) {
-    const bool in_scale = scale_note(naming.instrument, midi) != nullptr;
-    if (sounded_s[midi] < (in_scale ? least_of_note_s : least_of_stranger_s)) continue;
-    const MelodyPitch pitch{midi, middle_cents(heard)};
+  for (auto& [midi, holds] : by_midi) {
+    const MelodyPitch pitch = melody_pitch(midi, holds);
+    if (pitch.sounded_s < stranger_s && !scale_note(naming.instrument, midi)) continue;
     const bool is_last_again = !pitches.empty() && pitch.cents - pitches.back().cents < same_note_cents;
     if (!is_last_again)
       pitches.push_back(pitch);
-    else if (sounded_s[midi] > sounded_s[pitches.back().midi])
+    else if (pitch.sounded_s > pitches.back().sounded_s)
       pitches.back() = pitch;
   }
   return pitches;
@@ -115,11 +108,16 @@ std::vector<MelodyPitch> melody_pitches(const Naming& naming, double hop_s) {
 }  // namespace
 
 std::optional<MelodyScale> scale_of(const Melody& melody, const InstrumentHint& hint, const Tuning& tuning) {
-  const std::vector<Stretch> stretches = without_strays(find_stretches(melody), melody.hop_s);
-  if (!is_melody(melody, stretches)) return std::nullopt;
-  const std::vector<Hold> holds = in_range(as_holds(melody, stretches), hint, tuning.a4_hz);
+  const Notes notes = without_strays(melody);
+  if (!is_melody(notes, melody.tonal_s)) return std::nullopt;
+  const std::vector<Hold> holds = in_range(as_holds(notes), hint, tuning.a4_hz);
   MelodyScale scale{name_holds(holds, hint, tuning), {}};
-  scale.pitches = melody_pitches(scale.naming, melody.hop_s);
+  const std::vector<MelodyPitch> pitches = melody_pitches(scale.naming);
+  for (const MelodyNote& note : melody.notes) {
+    const auto off_cents = [&](const MelodyPitch& pitch) { return std::abs(pitch.cents - note.cents); };
+    const auto nearest = std::ranges::min_element(pitches, {}, off_cents);
+    if (nearest != pitches.end() && off_cents(*nearest) < same_note_cents) scale.notes[nearest->midi].push_back(note);
+  }
   return scale;
 }
 

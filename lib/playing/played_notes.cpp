@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <numbers>
 #include <utility>
 
@@ -18,7 +17,6 @@ constexpr double unseen_sd_cents = 5.0;  // between occurrences of a note, where
 constexpr double unseen_degrees = 2.0;
 constexpr double pooled_degrees = 4.0;      // what all notes together say of one note's scatter counts as so much
 constexpr double measured_u95_cents = 0.4;  // of a median in the pitch track itself: room, ornaments, the track's ends
-constexpr double most_frame_weight = 3.0;   // of a short note's few steady frames, which stand for all of it
 // A median scatters so much more than a mean (normal distribution).
 const double median_over_mean = std::sqrt(0.5 * std::numbers::pi);
 
@@ -49,24 +47,23 @@ double quantile(const std::vector<WeightedCents>& sorted, double share) {
   return mean_between(sorted, share - to_either_side, share + to_either_side);
 }
 
-/// All that one note's runs say.
+/// All that one note's occurrences say.
 struct NoteFrames {
   std::vector<WeightedCents> frames;  ///< from the target
-  std::vector<WeightedCents> runs;    ///< median of each run, weighted by its length, s
+  std::vector<WeightedCents> runs;    ///< median of each occurrence, weighted by its length, s
 };
 
-NoteFrames frames_of(const Melody& melody, const std::vector<const NoteRun*>& runs,
-                     const std::optional<MelodyVibrato>& vibrato, double target_cents) {
+NoteFrames frames_of(const std::vector<MelodyNote>& occurrences, const std::optional<MelodyVibrato>& vibrato,
+                     double target_cents) {
   NoteFrames out;
-  for (const NoteRun* run : runs) {
-    const auto frames = static_cast<double>(run->sounding);
-    const double weight = std::min(frames / static_cast<double>(run->steady.size()), most_frame_weight);
-    std::vector<double> cents = middle_cents(melody, *run, vibrato);
+  for (const MelodyNote& note : occurrences) {
+    const double weight = note.sounded_s / static_cast<double>(note.steady.size());
+    std::vector<double> cents = middle_cents(note, vibrato);
     for (double& each : cents) {
       each -= target_cents;
       out.frames.push_back({each, weight});
     }
-    out.runs.push_back({*median_of(std::move(cents)), frames * melody.hop_s});
+    out.runs.push_back({*median_of(std::move(cents)), note.sounded_s});
   }
   std::ranges::sort(out.frames, {}, &WeightedCents::cents);
   return out;
@@ -123,18 +120,15 @@ PlayedPitch played_pitch(int midi, double note_hz, const NoteFrames& note, doubl
 
 }  // namespace
 
-std::vector<PlayedPitch> played_notes(const Melody& melody, const std::vector<MelodyPitch>& pitches,
-                                      const std::vector<NoteRun>& runs, const Tuning& tuning) {
-  std::map<int, std::vector<const NoteRun*>> by_midi;
-  for (const NoteRun& run : runs) by_midi[pitches[run.pitch].midi].push_back(&run);
-  const std::optional<MelodyVibrato> vibrato = find_vibrato(melody, runs);
+std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences, const Tuning& tuning) {
+  const std::optional<MelodyVibrato> vibrato = find_vibrato(occurrences);
   std::vector<NoteFrames> frames;
-  for (const auto& [midi, own] : by_midi)
-    frames.push_back(frames_of(melody, own, vibrato, cents_between(440.0, target_hz(midi, tuning))));
+  for (const auto& [midi, own] : occurrences)
+    frames.push_back(frames_of(own, vibrato, cents_between(440.0, target_hz(midi, tuning))));
   const double pooled_cents2 = pooled_variance(frames);
   std::vector<PlayedPitch> notes;
   double all_s = 0;
-  for (const auto& [midi, own] : by_midi) {
+  for (const auto& [midi, own] : occurrences) {
     notes.push_back(played_pitch(midi, target_hz(midi, tuning), frames[notes.size()], pooled_cents2));
     all_s += notes.back().sounded_s;
   }

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <map>
 #include <optional>
 #include <vector>
 
 #include "playing/melody.hpp"
-#include "playing/note_runs.hpp"
 #include "scale/temperament.hpp"
 #include "units/units.hpp"
 
@@ -27,9 +27,9 @@ struct PlayedPitch {
   std::optional<CentsEstimate> from_take{};  ///< median less that
 };
 
-/// The notes that the runs sound, ascending; register, scale and take are left for the caller. A note's u95 comes from
-/// how its occurrences differ, drawn towards what all notes together show, so that a note played once has one too.
-std::vector<PlayedPitch> played_notes(const Melody& melody, const std::vector<MelodyPitch>& pitches,
-                                      const std::vector<NoteRun>& runs, const Tuning& tuning);
+/// The notes, ascending, of what each MIDI number's occurrences say; register, scale and take are left for the caller.
+/// A note's u95 comes from how its occurrences differ, drawn towards what all notes together show, so that a note played
+/// once has one too.
+std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences, const Tuning& tuning);
 
 }  // namespace windway

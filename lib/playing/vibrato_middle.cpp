@@ -4,6 +4,7 @@
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <utility>
 
@@ -16,80 +17,77 @@ constexpr double telling_s = 0.35;                                        // of 
 constexpr double least_depth_cents = 3.0;
 constexpr double least_share = 0.5;           // of the pitch's movement within its notes
 constexpr double frame_noise_cents = 4.0;     // of what is no vibrato, frames being no independent witnesses
-constexpr std::size_t most_runs_heard = 300;  // tell the rate well enough
 
-/// A run's pitch as a constant, a slope and a sine of one rate.
+/// A note's pitch as a constant, a slope and a sine of one rate.
 struct Swing {
   std::vector<double> cents;  ///< of the sine alone, by steady frame
   double sine_squares = 0;
   double rest_squares = 0;  ///< left over
 };
 
-std::vector<double> steady_cents(const Melody& melody, const NoteRun& run) {
-  std::vector<double> cents;
-  for (const std::size_t i : run.steady) cents.push_back(melody.frames[i].cents);
-  return cents;
-}
-
 /// `ridge`: how firmly the sine is held to nothing; noise over depth, squared.
-Swing fit_swing(const Melody& melody, const NoteRun& run, double rate_hz, double ridge) {
-  const auto frames = static_cast<Eigen::Index>(run.steady.size());
-  const double middle = 0.5 * static_cast<double>(run.steady.front() + run.steady.back());
-  const double length = std::max<double>(1.0, static_cast<double>(run.steady.back() - run.steady.front()));
+Swing fit_swing(const MelodyNote& note, double rate_hz, double ridge) {
+  const double first_s = note.steady.front().at_s, last_s = note.steady.back().at_s;
+  const double middle_s = 0.5 * (first_s + last_s), length_s = std::max(0.01, last_s - first_s);
+  const auto frames = static_cast<Eigen::Index>(note.steady.size());
   Eigen::MatrixXd columns(frames, 4);
   Eigen::VectorXd cents(frames);
   for (Eigen::Index i = 0; i < frames; ++i) {
-    const std::size_t frame = run.steady[static_cast<std::size_t>(i)];
-    const double at = static_cast<double>(frame) - middle;
-    const double turn_rad = 2.0 * std::numbers::pi * rate_hz * at * melody.hop_s;
-    columns.row(i) << 1.0, at / length, std::cos(turn_rad), std::sin(turn_rad);
-    cents(i) = melody.frames[frame].cents;
+    const MelodyFrame& frame = note.steady[static_cast<std::size_t>(i)];
+    const double at_s = frame.at_s - middle_s;
+    const double turn_rad = 2.0 * std::numbers::pi * rate_hz * at_s;
+    columns.row(i) << 1.0, at_s / length_s, std::cos(turn_rad), std::sin(turn_rad);
+    cents(i) = frame.cents;
   }
-  const double mean = cents.mean();
+  cents.array() -= cents.mean();
   Eigen::Matrix4d normal = columns.transpose() * columns;
   normal(1, 1) += 1.0;  // a slope of a few cents over a note is no surprise, of many it is
   normal(2, 2) += ridge;
   normal(3, 3) += ridge;
-  const Eigen::Vector4d fitted = normal.ldlt().solve(columns.transpose() * (cents.array() - mean).matrix());
+  const Eigen::Vector4d fitted = normal.ldlt().solve(columns.transpose() * cents);
   const Eigen::VectorXd sine = columns.rightCols(2) * fitted.tail(2);
-  const Eigen::VectorXd rest = (cents.array() - mean).matrix() - columns * fitted;
-  return {{sine.begin(), sine.end()}, sine.squaredNorm(), rest.squaredNorm()};
+  return {{sine.begin(), sine.end()}, sine.squaredNorm(), (cents - columns * fitted).squaredNorm()};
 }
+
+bool is_telling(const MelodyNote& note) { return note.steady.back().at_s - note.steady.front().at_s >= telling_s; }
 
 }  // namespace
 
-std::optional<MelodyVibrato> find_vibrato(const Melody& melody, const std::vector<NoteRun>& runs) {
-  std::vector<const NoteRun*> telling;
-  for (const NoteRun& run : runs)
-    if (run.steady.size() >= melody.frames_in(telling_s) && telling.size() < most_runs_heard) telling.push_back(&run);
-  if (telling.empty()) return std::nullopt;
-  double best_hz = 0, best_sine = 0, best_rest = 1e300, frames = 0;
-  for (const NoteRun* run : telling) frames += static_cast<double>(run->steady.size());
+std::optional<MelodyVibrato> find_vibrato(const std::map<int, std::vector<MelodyNote>>& occurrences) {
+  std::vector<const MelodyNote*> telling;
+  double frames = 0;
+  for (const auto& [midi, notes] : occurrences) {
+    for (const MelodyNote& note : notes) {
+      if (!is_telling(note)) continue;
+      telling.push_back(&note);
+      frames += static_cast<double>(note.steady.size());
+    }
+  }
+  double best_hz = 0, best_sine = 0, best_rest = std::numeric_limits<double>::infinity();
   for (double rate_hz = slowest_hz; rate_hz <= fastest_hz; rate_hz += rate_step_hz) {
     double sine = 0, rest = 0;
-    for (const NoteRun* run : telling) {
-      const Swing swing = fit_swing(melody, *run, rate_hz, 1.0);
+    for (const MelodyNote* note : telling) {
+      const Swing swing = fit_swing(*note, rate_hz, 1.0);
       sine += swing.sine_squares;
       rest += swing.rest_squares;
     }
     if (rest < best_rest) best_hz = rate_hz, best_sine = sine, best_rest = rest;
   }
-  const double depth_cents = std::sqrt(2.0 * best_sine / frames);
+  const double depth_cents = std::sqrt(2.0 * best_sine / std::max(frames, 1.0));
   if (depth_cents < least_depth_cents || best_sine < least_share * (best_sine + best_rest)) return std::nullopt;
   return MelodyVibrato{best_hz, depth_cents};
 }
 
-std::vector<double> middle_cents(const Melody& melody, const NoteRun& run,
-                                 const std::optional<MelodyVibrato>& vibrato) {
-  std::vector<double> cents = steady_cents(melody, run);
+std::vector<double> middle_cents(const MelodyNote& note, const std::optional<MelodyVibrato>& vibrato) {
+  std::vector<double> cents;
+  for (const MelodyFrame& frame : note.steady) cents.push_back(frame.cents);
   if (!vibrato || cents.size() < 2) return cents;
   const double ridge = 2.0 * std::pow(frame_noise_cents / vibrato->depth_cents, 2);
-  Swing best = fit_swing(melody, run, vibrato->rate_hz, ridge);
-  if (run.steady.size() >= melody.frames_in(telling_s)) {
-    for (double off_hz = -rate_varies_hz; off_hz <= rate_varies_hz; off_hz += rate_step_hz) {
-      Swing swing = fit_swing(melody, run, vibrato->rate_hz + off_hz, ridge);
-      if (swing.rest_squares < best.rest_squares) best = std::move(swing);
-    }
+  Swing best = fit_swing(note, vibrato->rate_hz, ridge);
+  const double off_most_hz = is_telling(note) ? rate_varies_hz : 0.0;
+  for (double off_hz = -off_most_hz; off_hz <= off_most_hz; off_hz += rate_step_hz) {
+    Swing swing = fit_swing(note, vibrato->rate_hz + off_hz, ridge);
+    if (swing.rest_squares < best.rest_squares) best = std::move(swing);
   }
   for (std::size_t i = 0; i < cents.size(); ++i) cents[i] -= best.cents[i];
   return cents;
