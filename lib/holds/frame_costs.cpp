@@ -129,21 +129,26 @@ double CostModel::foreign_cost(std::size_t frame) const {
 }
 
 void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& cells, FrameCosts& costs) const {
-  constexpr float octave_cents = 1200.0F, twelfth_cents = 1901.955F;
+  constexpr float octave_cents = 1200.0F, twelfth_cents = 1901.955F, two_octaves_cents = 2400.0F;
   const auto share = static_cast<float>(model_.independent_share);
   const auto outlier = static_cast<float>(cost_of(model_.pitch_outlier_share));
   const auto peak = static_cast<float>(log_peak(model_.pitch_sd_cents, all_pitches_cents));
   const auto per_cent = static_cast<float>(1.0 / model_.pitch_sd_cents);
+  const auto one_of_three = static_cast<float>(cost_of(1.0 / 3.0));
   const auto cents = static_cast<float>(*series_.cents[frame]);
   const auto slipped = static_cast<float>(model_.slipped - model_.interrupted + model_.independent_share * breath);
   for (std::size_t cell = 0; cell < cells.count(); ++cell) {
-    const float off = std::abs(cents - cells.cents[cell]);
+    const float above = cents - cells.cents[cell], off = std::abs(above);
     const float at = off * per_cent;
-    const float pitch = share * std::min(outlier, 0.5F * at * at - peak);
-    costs.blown[cell] += pitch;
-    costs.echo[cell] += pitch;
+    const float pitch = 0.5F * at * at - peak;
+    costs.blown[cell] += share * std::min(outlier, pitch);
     const float slip = std::min(std::abs(off - octave_cents), std::abs(off - twelfth_cents)) * per_cent;
     costs.interrupted[cell] += std::min(0.0F, slipped + share * (0.5F * slip * slip - peak));
+    // An echo may keep a harmonic longer than its fundamental.
+    const float harmonic = std::min({std::abs(above - octave_cents), std::abs(above - twelfth_cents),
+                                     std::abs(above - two_octaves_cents)}) *
+                           per_cent;
+    costs.echo[cell] += share * std::min({outlier, pitch, one_of_three + 0.5F * harmonic * harmonic - peak});
     // A tone at its own pitch is not interrupted.
     costs.interrupted[cell] += std::max(0.0F, share * (peak - 0.25F * at * at));
   }
