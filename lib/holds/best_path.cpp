@@ -253,10 +253,10 @@ class Viterbi {
 }  // namespace
 
 std::vector<PathFrame> best_path(const CostModel& costs, const SegmentationModel& model, const PitchCells& cells,
-                                 std::size_t first, std::size_t past, double hop_s) {
-  Viterbi viterbi(model, cells, past - first, hop_s);
+                                 const FrameSpan& span, double hop_s) {
+  Viterbi viterbi(model, cells, span.frames(), hop_s);
   FrameCosts frame_costs;
-  for (std::size_t i = first; i < past; ++i) {
+  for (std::size_t i = span.first; i <= span.last; ++i) {
     costs.find(i, cells, frame_costs);
     viterbi.add(frame_costs);
   }

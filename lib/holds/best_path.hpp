@@ -16,10 +16,10 @@ struct PathFrame {
   double cents = 0;     ///< of the cell, but for unpitched frames
 };
 
-/// The path of least cost through the states of the frames `first` to before `past`, from silence to silence. A blow
+/// The path of least cost through the states of the frames of a span, from silence to silence. A blow
 /// lasts its shortest time at least (explicit duration). (A. J. Viterbi, IEEE Trans. Inf. Theory 13 (1967) 260; L. R.
 /// Rabiner, Proc. IEEE 77 (1989) 257, section IV D; both from memory.) Cost: frames times cells.
 std::vector<PathFrame> best_path(const CostModel& costs, const SegmentationModel& model, const PitchCells& cells,
-                                 std::size_t first, std::size_t past, double hop_s);
+                                 const FrameSpan& span, double hop_s);
 
 }  // namespace windway

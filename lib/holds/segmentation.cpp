@@ -41,36 +41,46 @@ PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase) {
 
 /// The path through one phrase.
 struct Path {
-  std::size_t first = 0;
+  FrameSpan phrase;
   std::vector<PathFrame> frames;
-};
-using Paths = std::vector<Path>;
 
-Paths best_paths(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model) {
-  const CostModel costs(series, traits, model);
-  Paths paths;
-  for (const FrameSpan& phrase : phrases(series)) {
-    if (static_cast<double>(phrase.frames()) * series.hop_s < model.shortest_blow_s) continue;
-    paths.push_back({phrase.first, best_path(costs, model, cells_of(series, phrase), phrase.first, phrase.last + 1,
-                                             series.hop_s)});
+  bool has_echo() const {
+    return std::ranges::any_of(frames, [](const PathFrame& f) { return f.state == PathFrame::State::echo; });
   }
-  return paths;
-}
+};
 
-/// How fast this take's echoes die: the median over the frames that a path took for echoes. Absent where they are few.
-std::optional<double> echo_fall_db_per_s(const FrameSeries& series, const TakeTraits& traits,
-                                         const SegmentationModel& model, const Paths& paths) {
+/// How fast this take's echoes die: the median over the frames that the paths took for echoes. Absent where they are
+/// few.
+std::optional<double> echo_fall_db_per_s(const CostModel& costs, const std::vector<Path>& paths, double hop_s) {
   constexpr double least_s = 0.5;
-  const CostModel costs(series, traits, model);
   std::vector<double> falls;
   for (const Path& path : paths) {
     for (std::size_t t = 0; t < path.frames.size(); ++t) {
-      const auto fall = costs.noise_fall_db_per_s(path.first + t);
+      const auto fall = costs.noise_fall_db_per_s(path.phrase.first + t);
       if (path.frames[t].state == PathFrame::State::echo && fall) falls.push_back(*fall);
     }
   }
-  if (static_cast<double>(falls.size()) * series.hop_s < least_s) return std::nullopt;
+  if (static_cast<double>(falls.size()) * hop_s < least_s) return std::nullopt;
   return median_of(std::move(falls));
+}
+
+/// The path through each phrase, those with echoes found again with the rate at which this room's echoes die.
+std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits, SegmentationModel model) {
+  const CostModel usual(series, traits, model);
+  const auto through = [&](const FrameSpan& phrase, const CostModel& costs) {
+    return Path{phrase, best_path(costs, model, cells_of(series, phrase), phrase, series.hop_s)};
+  };
+  std::vector<Path> paths;
+  for (const FrameSpan& phrase : phrases(series))
+    if (static_cast<double>(phrase.frames()) * series.hop_s >= model.shortest_blow_s)
+      paths.push_back(through(phrase, usual));
+  const auto fall = echo_fall_db_per_s(usual, paths, series.hop_s);
+  if (!fall) return paths;
+  model.echo_fall_db_per_s = *fall;
+  const CostModel of_this_room(series, traits, model);
+  for (Path& path : paths)
+    if (path.has_echo()) path = through(path.phrase, of_this_room);
+  return paths;
 }
 
 void append_pieces(const FrameSeries& series, std::size_t first, const std::vector<PathFrame>& path,
@@ -109,14 +119,9 @@ void extend_ends(const FrameSeries& series, std::vector<Piece>& pieces) {
 std::vector<Piece> find_pieces(const FrameSeries& series, const SegmentationModel& model) {
   const auto traits = traits_of(series, model);
   if (!traits) return {};
-  Paths paths = best_paths(series, *traits, model);
-  if (const auto fall = echo_fall_db_per_s(series, *traits, model, paths)) {
-    SegmentationModel in_this_room = model;
-    in_this_room.echo_fall_db_per_s = *fall;
-    paths = best_paths(series, *traits, in_this_room);
-  }
   std::vector<Piece> pieces;
-  for (const Path& path : paths) append_pieces(series, path.first, path.frames, pieces);
+  for (const Path& path : best_paths(series, *traits, model))
+    append_pieces(series, path.phrase.first, path.frames, pieces);
   for (Piece& piece : pieces)
     std::erase_if(piece.spans, [](const FrameSpan& span) { return span.frames() < least_span_frames; });
   std::erase_if(pieces, [](const Piece& piece) { return piece.spans.empty(); });
