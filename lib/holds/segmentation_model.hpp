@@ -29,7 +29,7 @@ struct SegmentationModel {
   double begin = 12.26;                ///< a blow
   double end = 1.552;
   double change = 12.6;               ///< of note, without a gap
-  double bend = 13.95;                 ///< of the pitch by a cell
+  double bend = 7;                 ///< of the pitch by a cell
   double other = 0.4575;              ///< between silence, echo, unsteady and foreign sound
   double interrupt = 5.105;            ///< a blown tone that comes back: a cut, a tap, a slip of the register
   double interrupted = 0.495;       ///< for each frame

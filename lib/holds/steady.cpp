@@ -2,12 +2,14 @@
 #include "holds/steady.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numbers>
 #include <numeric>
 #include <span>
 
+#include "holds/take_traits.hpp"
 #include "holds/vibrato.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
@@ -49,18 +51,22 @@ struct Settling {
   double range = 0;
 };
 constexpr Settling level_db{0.1, 40.0}, noise_db{0.7, 40.0}, pitch_cents{0.1, 200.0};
-constexpr double most_log_ratio = 4.0;
+constexpr double most_log_ratio = 2.0;
+constexpr double breath_goes_on = 1.5;  // of the noise: then the room moves the tone's level, not the player
+constexpr double freedom = 3.0;  // of Student's t, by which settled frames scatter: a room fades one now and then
 constexpr double mad_factor = 1.4826;  // of a normal variable's SD over its median absolute deviation
 
 /// The series of one piece, read from one of its ends inwards, so that attack and release are one case.
 struct Inwards {
   std::vector<double> level_db, noise_db, cents;
+  bool breath_heard = false;
 
   Inwards(const FrameSeries& series, const FrameSpan& span, bool from_end) : cents(cents_of(series, span)) {
     for (std::size_t i = span.first; i <= span.last; ++i) {
       level_db.push_back(series.level_db[i]);
       noise_db.push_back(series.noise_db[i]);
     }
+    breath_heard = *windway::median_of(noise_db) - series.quiet_noise_db > breath_heard_db;
     if (!from_end) return;
     for (auto* values : {&level_db, &noise_db, &cents}) std::reverse(values->begin(), values->end());
   }
@@ -74,34 +80,42 @@ std::vector<double> expected_values(const std::vector<double>& values, double ho
   return running_medians(std::span(values).subspan(1), std::max<std::size_t>(1, beside));
 }
 
-/// Adds the log of how much likelier each frame is as a settled one. The scatter is that of the inner frames.
-void add_log_ratios(const std::vector<double>& values, const std::vector<double>& expected, const Settling& settling,
-                    std::vector<double>& log_ratio) {
+/// Log of how much likelier each frame is as a settled one, by one quantity. The scatter is that of the inner frames.
+std::vector<double> settled_log_ratios(const std::vector<double>& values, const std::vector<double>& expected,
+                                       const Settling& settling) {
   std::vector<double> inner;
   for (std::size_t k = expected.size() / 4; k < expected.size(); ++k) inner.push_back(values[k] - expected[k]);
   const double middle = *windway::median_of(inner);  // a steady fall or rise puts all frames off alike
   for (double& off : inner) off = std::abs(off - middle);
   const double sd = std::max(settling.least_sd, mad_factor * *windway::median_of(inner));
   const double peak = std::log(settling.range / (sd * std::sqrt(2.0 * std::numbers::pi)));
-  for (std::size_t k = 0; k < std::min(log_ratio.size(), expected.size()); ++k) {
+  std::vector<double> ratios;
+  for (std::size_t k = 0; k < expected.size(); ++k) {
     const double off = (values[k] - expected[k] - middle) / sd;
-    log_ratio[k] += std::max(-most_log_ratio, peak - 0.5 * off * off);
+    ratios.push_back(std::max(-most_log_ratio, peak - 0.5 * (freedom + 1.0) * std::log1p(off * off / freedom)));
   }
+  return ratios;
+}
+
+/// A frame is settled where all quantities are: against it stands the likeliest set of them that is not.
+double settled_log_ratio(const std::array<double, 3>& by_quantity) {
+  double against = 0;
+  for (const double ratio : by_quantity) against += std::min(ratio, 0.0);
+  return against < 0 ? against : *std::min_element(by_quantity.begin(), by_quantity.end());
 }
 
 /// Frames before the change point from unsettled to settled.
 std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional<double> vibrato) {
-  std::vector<double> log_ratio(inwards.cents.size() / 2, 0.0);
-  const auto add = [&](const std::vector<double>& values, const Settling& settling) {
-    add_log_ratios(values, expected_values(values, hop_s, vibrato), settling, log_ratio);
+  const auto ratios = [&](const std::vector<double>& values, const Settling& settling) {
+    return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling);
   };
-  add(inwards.level_db, level_db);
-  add(inwards.noise_db, noise_db);
-  add(inwards.cents, pitch_cents);
+  const std::vector<double> by_level = ratios(inwards.level_db, level_db), by_noise = ratios(inwards.noise_db, noise_db),
+                            by_pitch = ratios(inwards.cents, pitch_cents);
   double sum = 0, least = 0;
   std::size_t change = 0;
-  for (std::size_t k = 0; k < log_ratio.size(); ++k) {
-    sum += log_ratio[k];
+  for (std::size_t k = 0; k < std::min(by_level.size(), inwards.cents.size() / 2); ++k) {
+    const bool room_fades = inwards.breath_heard && by_noise[k] > breath_goes_on;
+    sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});
     if (sum >= least) continue;
     least = sum;
     change = k + 1;

@@ -124,6 +124,14 @@ std::vector<std::vector<float>> no_blows(double rate_hz, Random& random) {
   return all;
 }
 
+/// Short gaps between blows of one note, in a dry room.
+SyntheticTake gapped_take(Random& random) {
+  const FluteModel flute = draw_flute_of(TakeKind::steps, random);
+  std::vector<Blowing> blowings = draw_blows(TakeKind::steps, flute, {}, random);
+  for (Blowing& blowing : blowings) blowing.gap_s = random.uniform(0.1, 0.14);
+  return synthesise_take(flute, blowings, {}, random);
+}
+
 std::vector<KnownTake> known_takes(int takes_a_kind, std::uint64_t first_seed) {
   std::vector<KnownTake> takes;
   const auto add = [&](const std::string& kind, const SyntheticTake& sound) {
@@ -139,6 +147,11 @@ std::vector<KnownTake> known_takes(int takes_a_kind, std::uint64_t first_seed) {
     }
     for (std::uint64_t k = 0; k < 6; ++k) add("interrupted", interrupted_take(6 * seed + k));
     Random random(seed);
+    add("gaps", gapped_take(random));
+    for (std::uint64_t k = 1; k < 5; ++k) {
+      add("swells", play_take(TakeKind::swells, seed + 100000 * k).sound);
+      add("swell_room", play_take(TakeKind::swell_room, seed + 100000 * k).sound);
+    }
     SyntheticTake cut = play_take(TakeKind::steps, seed + 500000).sound;
     cut_blows(cut, random);
     add("cut", cut);
