@@ -67,7 +67,7 @@ void Melody::add(const PitchTrack& chapter) {
   const FrameSeries series = series_of(chapter);
   const auto tonal = std::ranges::count_if(series.cents, [](const auto& cents) { return cents.has_value(); });
   tonal_s += static_cast<double>(tonal) * series.hop_s;
-  for (const Piece& piece : find_pieces(series, {.shortest_blow_s = shortest_note_s}))
+  for (const Piece& piece : find_pieces(series, {.unheard = 0.0, .shortest_blow_s = shortest_note_s}))
     if (auto note = note_of(chapter, series, piece)) notes.push_back(std::move(*note));
 }
 

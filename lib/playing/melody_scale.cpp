@@ -15,7 +15,7 @@ namespace {
 
 // A melody differs from talk and noise in two things (judgements): notes stay where they are for most of the time, and
 // they lie on one lattice of semitones, as sharp as the whole may be.
-constexpr double least_staying_share = 0.35;
+constexpr double least_staying_share = 0.65;
 constexpr double least_on_lattice = 0.25;  // length of the mean of unit vectors, a turn to the semitone
 constexpr double least_notes_s = 1.0;
 
