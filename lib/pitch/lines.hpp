@@ -11,7 +11,7 @@
 namespace windway {
 
 /// Fundamentals of voices are looked for too, to be told from flutes.
-inline constexpr double voice_min_hz = 75.0;
+inline constexpr double voice_min_hz = 45.0;
 
 /// Of the bin nearest to a place in a spectrum and its two neighbours, which must be there, the strongest.
 inline std::size_t strongest_bin_near(std::span<const float> power, double place_bins) {
