@@ -106,7 +106,7 @@ double CostModel::breath_cost(std::size_t frame) const {
 
 double CostModel::echo_cost(std::size_t frame) const {
   const bool tonal = series_.cents[frame].has_value();
-  double cost = cost_of(tonal ? model_.tonal_share : 1.0 - model_.tonal_share);
+  double cost = cost_of(tonal ? 1.0 - model_.untonal_share : model_.untonal_share);
   if (!tonal) return cost;
   const double fall = fall_db_per_s_[frame];
   cost += half_square((fall - model_.echo_fall_db_per_s) / model_.echo_fall_sd_db_per_s);
@@ -155,7 +155,7 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
 }
 
 void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
-  const double share = model_.independent_share, often = cost_of(model_.tonal_share), seldom = cost_of(1.0 - model_.tonal_share);
+  const double share = model_.independent_share, often = cost_of(1.0 - model_.untonal_share), seldom = cost_of(model_.untonal_share);
   const bool tonal = series_.cents[frame].has_value();
   const bool stops = traits_.breath_heard && breath_stops_[frame];
   const double breath = breath_cost(frame);

@@ -9,7 +9,7 @@ struct SegmentationModel {
   // A frame of a blown note.
   double pitch_sd_cents = 12;      ///< of a frame about its note: vibrato and the analysis
   double pitch_outlier_share = 0.05617;
-  double tonal_share = 0.97;       ///< of the frames in which something sounds; and of those of silence as many are not
+  double untonal_share = 0.003;  ///< of the frames in which something sounds that are not tonal; and of those of silence that are
   double level_range_db = 24.5;      ///< between a take's loud frames and its softest blown notes
   double fall_db_per_s = 5;       ///< the level of a blown note falls no faster, but for the next
   double fall_sd_db_per_s = 9.4;
@@ -28,11 +28,11 @@ struct SegmentationModel {
   // What changes cost.
   double begin = 12.26;                ///< a blow
   double end = 1.552;
-  double change = 12.6;               ///< of note, without a gap
-  double bend = 5;                 ///< of the pitch by a cell
+  double change = 21;               ///< of note, without a gap
+  double bend = 9;                 ///< of the pitch by a cell
   double other = 0.5;              ///< between silence, echo, unsteady and foreign sound
-  double interrupt = 6;            ///< a blown tone that comes back: a cut, a tap, a slip of the register
-  double interrupted = 0.65;       ///< for each frame
+  double interrupt = 5;            ///< a blown tone that comes back: a cut, a tap, a slip of the register
+  double interrupted = 0.8;       ///< for each frame
   double slipped = 0.6;            ///< likewise, in another register
 
   double least_step_cents = 45;    ///< of a change of note

@@ -19,12 +19,11 @@ namespace windway {
 namespace {
 
 constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the hold beside it, or a period of vibrato
-constexpr double beside_break_s = 0.03;  // left out on either side of a break
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
 // Of the hold: four periods that just miss a fifth fill 0.8 of it. With less, whole periods would leave out too much.
 constexpr double least_whole_periods_share = 0.78;
-constexpr double slide_span_s = 0.2;
+constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
 constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
@@ -151,7 +150,7 @@ bool slides(const FrameSeries& series, const FrameSpan& span) {
 }
 
 std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piece, const FrameSpan& limits) {
-  const auto beside = static_cast<std::size_t>(std::lround(beside_break_s / series.hop_s));
+  const auto beside = series.frames_in(series.window_s);  // within it a frame hears the break
   std::vector<FrameSpan> spans;
   for (const FrameSpan& s : piece.spans) {
     const std::size_t first = s.first == piece.first() ? s.first : s.first + beside;

@@ -46,6 +46,7 @@ struct Parameter {
 constexpr std::array parameters = {
     Parameter{"pitch_sd_cents", &SegmentationModel::pitch_sd_cents},
     Parameter{"pitch_outlier_share", &SegmentationModel::pitch_outlier_share},
+    Parameter{"untonal_share", &SegmentationModel::untonal_share},
     Parameter{"level_range_db", &SegmentationModel::level_range_db},
     Parameter{"fall_db_per_s", &SegmentationModel::fall_db_per_s},
     Parameter{"fall_sd_db_per_s", &SegmentationModel::fall_sd_db_per_s},
@@ -114,7 +115,7 @@ std::vector<std::vector<float>> no_blows(double rate_hz, Random& random) {
       plucked.push_back(sample);
     }
   }
-  std::vector<float> glide = glide_tone({.rate_hz = rate_hz, .duration_s = random.uniform(2.0, 8.0), .f0_hz = 400.0}, 1900.0);
+  std::vector<float> glide = glide_tone({.rate_hz = rate_hz, .duration_s = random.uniform(2.0, 40.0), .f0_hz = 400.0}, 1900.0);
   std::vector<double> siren(glide.begin(), glide.end());
   std::vector<std::vector<float>> all;
   for (auto* samples : {&talk, &plucked, &siren}) {
@@ -122,6 +123,25 @@ std::vector<std::vector<float>> no_blows(double rate_hz, Random& random) {
     all.push_back(to_float(*samples));
   }
   return all;
+}
+
+/// Two notes and a slide between them.
+SyntheticTake slid_take(Random& random) {
+  const double rate_hz = 24000.0, step_cents = random.uniform(150.0, 250.0), slide_s = random.uniform(0.1, 0.8);
+  const ToneSpec low{.rate_hz = rate_hz, .duration_s = 1.0, .f0_hz = random.uniform(400.0, 1200.0)};
+  ToneSpec slide = low, high = low;
+  slide.duration_s = slide_s;
+  high.f0_hz = hz_at_cents(low.f0_hz, step_cents);
+  SyntheticTake take;
+  take.rate_hz = rate_hz;
+  take.samples = joined({silence(rate_hz, 0.3), steady_tone(low), glide_tone(slide, step_cents), steady_tone(high),
+                         silence(rate_hz, 0.3)});
+  add_white_noise(take.samples, 30.0, random);
+  TrueHold first, second;
+  first.start_s = 0.3, first.end_s = 1.3;
+  second.start_s = 1.3 + slide_s, second.end_s = 2.3 + slide_s;
+  take.holds = {first, second};
+  return take;
 }
 
 /// Short gaps between blows of one note, in a dry room.
@@ -148,6 +168,7 @@ std::vector<KnownTake> known_takes(int takes_a_kind, std::uint64_t first_seed) {
     for (std::uint64_t k = 0; k < 6; ++k) add("interrupted", interrupted_take(6 * seed + k));
     Random random(seed);
     add("gaps", gapped_take(random));
+    for (int k = 0; k < 5; ++k) add("slides", slid_take(random));
     for (std::uint64_t k = 1; k < 5; ++k) {
       add("swells", play_take(TakeKind::swells, seed + 100000 * k).sound);
       add("swell_room", play_take(TakeKind::swell_room, seed + 100000 * k).sound);
