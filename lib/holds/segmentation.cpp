@@ -83,6 +83,17 @@ std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits
   return paths;
 }
 
+/// True where the tone is far softer than it was a window before and is a window later: its phase is lost there.
+bool is_lost(const FrameSeries& series, std::size_t frame) {
+  constexpr double lost_db = 12.0;
+  const std::size_t window = series.frames_in(series.window_s);
+  if (frame < window || frame + window >= series.cents.size()) return false;
+  const auto level = series.level_db.begin() + static_cast<long>(frame);
+  const double before_db = *std::max_element(level - static_cast<long>(window), level);
+  const double after_db = *std::max_element(level + 1, level + 1 + static_cast<long>(window));
+  return *level < std::min(before_db, after_db) - lost_db;
+}
+
 void append_pieces(const FrameSeries& series, std::size_t first, const std::vector<PathFrame>& path,
                    std::vector<Piece>& pieces) {
   bool open = false;
@@ -90,7 +101,8 @@ void append_pieces(const FrameSeries& series, std::size_t first, const std::vect
     const std::size_t i = first + t;
     const bool blown = path[t].state == PathFrame::State::blown;
     if (path[t].begins) pieces.emplace_back();
-    const bool sounds = blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents;
+    const bool sounds = blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents &&
+                        !is_lost(series, i);
     if (sounds && open && !path[t].begins) {
       pieces.back().spans.back().last = i;
     } else if (sounds) {

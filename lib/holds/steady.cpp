@@ -22,7 +22,7 @@ constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
 // Of the hold: four periods that just miss a fifth fill 0.8 of it. With less, whole periods would leave out too much.
-constexpr double least_whole_periods_share = 0.78;
+constexpr double least_whole_periods_share = 0.75;
 constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
 constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
@@ -201,17 +201,12 @@ FrameSpan ending_at_mean(const FrameSeries& series, const FrameSpan& limits, std
 /// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it
 /// well.
 FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const FrameSpan& kept, double vibrato_hz) {
-  const double hop_s = series.hop_s;
-  const auto margin = static_cast<std::size_t>(std::lround(margin_least_s / hop_s));
-  if (full.frames() <= 2 * margin + 1) return kept;
-  const double room_s = static_cast<double>(full.frames() - 1 - 2 * margin) * hop_s;
-  const double periods = std::floor(room_s * vibrato_hz);
-  if (periods / vibrato_hz < least_whole_periods_share * static_cast<double>(full.frames()) * hop_s) return kept;
-  const auto length = static_cast<std::size_t>(std::lround(periods / vibrato_hz / hop_s));
-  const std::size_t middle = (kept.first + kept.last) / 2;
-  const auto quarter_period = static_cast<std::size_t>(std::ceil(0.25 / vibrato_hz / hop_s));
-  return ending_at_mean(series, {full.first + margin, full.last - margin}, length + 1,
-                        middle - std::min(middle, length / 2), quarter_period);
+  const double full_s = static_cast<double>(full.frames() - 1) * series.hop_s;
+  const double periods_s = std::floor(full_s * vibrato_hz) / vibrato_hz;
+  if (periods_s < least_whole_periods_share * full_s) return kept;
+  const std::size_t length = series.frames_in(periods_s), middle = (kept.first + kept.last) / 2;
+  return ending_at_mean(series, full, length + 1, middle - std::min(middle, length / 2),
+                        series.frames_in(0.25 / vibrato_hz) + 1);
 }
 
 /// What a scoop may have been at the beginning of a margin that starts at frame `from` and ends at the steady part: how
