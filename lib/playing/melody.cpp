@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <optional>
 #include <utility>
 
@@ -14,9 +13,11 @@
 namespace windway {
 namespace {
 
-constexpr double shortest_note_s = 0.07;  // grace notes, cuts and taps last 40 to 60 ms, the shortest notes 80
-constexpr double strayed_cents = 50.0;    // half a semitone: nearer to the next note
-constexpr double faint_under_db = 30.0;   // a melody's softest notes stand nearer to its usual ones
+constexpr double shortest_note_s = 0.08;     // grace notes, cuts and taps last 40 to 60 ms
+constexpr double fall_sd_db_per_s = 100.0;   // a slope is read over as long as a short note lasts, release and all
+constexpr double strayed_cents = 50.0;       // half a semitone: nearer to the next note
+constexpr double tenth_of_power_db = -10.0;  // from where to where a note sounds; what is softer is its echo
+constexpr double faint_under_db = 30.0;      // a melody's softest notes stand nearer to its usual ones
 
 std::vector<double> within(const FrameSeries& series, const Piece& piece, const auto& value) {
   std::vector<double> values;
@@ -40,25 +41,34 @@ std::vector<FrameSpan> steady_spans(const FrameSeries& series, const Piece& piec
 }
 
 std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& series, const Piece& piece) {
-  const auto cents = within(series, piece, [&](std::size_t i) { return *series.cents[i]; });
-  const auto levels_db = within(series, piece, [&](std::size_t i) { return series.level_db[i]; });
   MelodyNote note;
   note.start_s = track.time_s(piece.first());
   note.end_s = track.time_s(piece.last());
-  note.cents = *median_of(cents);
-  note.level_db = std::accumulate(levels_db.begin(), levels_db.end(), 0.0) / static_cast<double>(levels_db.size());
-  const auto stays = [&](std::size_t i) {
-    return series.cents[i] && std::abs(*series.cents[i] - note.cents) < strayed_cents;
+  note.cents = *median_of(within(series, piece, [&](std::size_t i) { return *series.cents[i]; }));
+  note.level_db = *median_of(within(series, piece, [&](std::size_t i) { return series.level_db[i]; }));
+  const auto sounds = [&](std::size_t i) {
+    return series.cents[i] && std::abs(*series.cents[i] - note.cents) < strayed_cents &&
+           series.level_db[i] > note.level_db + tenth_of_power_db;
   };
   for (const FrameSpan& span : piece.spans)
-    for (std::size_t i = span.first; i <= span.last; ++i) note.sounded_s += stays(i) ? series.hop_s : 0.0;
+    for (std::size_t i = span.first; i <= span.last; ++i) note.sounded_s += sounds(i) ? series.hop_s : 0.0;
   for (const FrameSpan& span : steady_spans(series, piece)) {
-    for (std::size_t i = span.first; i <= span.last; ++i)
-      if (stays(i))
-        note.steady.push_back(
-            {static_cast<float>(track.time_s(i) - note.start_s), static_cast<float>(*series.cents[i])});
+    for (std::size_t i = span.first; i <= span.last; ++i) {
+      if (!sounds(i)) continue;
+      const double at_s = track.time_s(i) - note.start_s;
+      note.steady.push_back({static_cast<float>(at_s), static_cast<float>(*series.cents[i])});
+    }
   }
   return note.steady.empty() ? std::nullopt : std::optional(std::move(note));
+}
+
+/// The segmentation's parameters that differ from those of held notes.
+SegmentationModel melody_model() {
+  SegmentationModel model;
+  model.shortest_blow_s = shortest_note_s;
+  model.fall_sd_db_per_s = fall_sd_db_per_s;
+  model.unheard = 0;  // in a melody's short gaps the breath noise does not fall to what it is in silence
+  return model;
 }
 
 }  // namespace
@@ -67,7 +77,7 @@ void Melody::add(const PitchTrack& chapter) {
   const FrameSeries series = series_of(chapter);
   const auto tonal = std::ranges::count_if(series.cents, [](const auto& cents) { return cents.has_value(); });
   tonal_s += static_cast<double>(tonal) * series.hop_s;
-  for (const Piece& piece : find_pieces(series, {.unheard = 0.0, .shortest_blow_s = shortest_note_s}))
+  for (const Piece& piece : find_pieces(series, melody_model()))
     if (auto note = note_of(chapter, series, piece)) notes.push_back(std::move(*note));
 }
 

@@ -53,7 +53,7 @@ struct NoteFrames {
   std::vector<WeightedCents> runs;    ///< median of each occurrence, weighted by its length, s
 };
 
-NoteFrames frames_of(const std::vector<MelodyNote>& occurrences, const std::optional<MelodyVibrato>& vibrato,
+NoteFrames frames_of(const std::vector<MelodyNote>& occurrences, const MelodyVibrato& vibrato,
                      double target_cents) {
   NoteFrames out;
   for (const MelodyNote& note : occurrences) {
@@ -121,7 +121,7 @@ PlayedPitch played_pitch(int midi, double note_hz, const NoteFrames& note, doubl
 }  // namespace
 
 std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences, const Tuning& tuning) {
-  const std::optional<MelodyVibrato> vibrato = find_vibrato(occurrences);
+  const MelodyVibrato vibrato = find_vibrato(occurrences);
   std::vector<NoteFrames> frames;
   for (const auto& [midi, own] : occurrences)
     frames.push_back(frames_of(own, vibrato, cents_between(440.0, target_hz(midi, tuning))));

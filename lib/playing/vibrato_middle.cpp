@@ -13,9 +13,6 @@ namespace {
 
 constexpr double slowest_hz = 3.5, fastest_hz = 8.0, rate_step_hz = 0.1;  // of a player's vibrato (from memory)
 constexpr double rate_varies_hz = 0.8;                                    // from note to note (judgement)
-constexpr double telling_s = 0.35;                                        // of steady frames: some two swings
-constexpr double least_depth_cents = 3.0;
-constexpr double least_share = 0.5;           // of the pitch's movement within its notes
 constexpr double frame_noise_cents = 4.0;     // of what is no vibrato, frames being no independent witnesses
 
 /// A note's pitch as a constant, a slope and a sine of one rate.
@@ -49,11 +46,14 @@ Swing fit_swing(const MelodyNote& note, double rate_hz, double ridge) {
   return {{sine.begin(), sine.end()}, sine.squaredNorm(), (cents - columns * fitted).squaredNorm()};
 }
 
-bool is_telling(const MelodyNote& note) { return note.steady.back().at_s - note.steady.front().at_s >= telling_s; }
+/// True where a whole period of the slowest vibrato fits in.
+bool is_telling(const MelodyNote& note) {
+  return (note.steady.back().at_s - note.steady.front().at_s) * slowest_hz >= 1.0;
+}
 
 }  // namespace
 
-std::optional<MelodyVibrato> find_vibrato(const std::map<int, std::vector<MelodyNote>>& occurrences) {
+MelodyVibrato find_vibrato(const std::map<int, std::vector<MelodyNote>>& occurrences) {
   std::vector<const MelodyNote*> telling;
   double frames = 0;
   for (const auto& [midi, notes] : occurrences) {
@@ -73,20 +73,18 @@ std::optional<MelodyVibrato> find_vibrato(const std::map<int, std::vector<Melody
     }
     if (rest < best_rest) best_hz = rate_hz, best_sine = sine, best_rest = rest;
   }
-  const double depth_cents = std::sqrt(2.0 * best_sine / std::max(frames, 1.0));
-  if (depth_cents < least_depth_cents || best_sine < least_share * (best_sine + best_rest)) return std::nullopt;
-  return MelodyVibrato{best_hz, depth_cents};
+  return {best_hz, std::sqrt(2.0 * best_sine / std::max(frames, 1.0))};
 }
 
-std::vector<double> middle_cents(const MelodyNote& note, const std::optional<MelodyVibrato>& vibrato) {
+std::vector<double> middle_cents(const MelodyNote& note, const MelodyVibrato& vibrato) {
   std::vector<double> cents;
   for (const MelodyFrame& frame : note.steady) cents.push_back(frame.cents);
-  if (!vibrato || cents.size() < 2) return cents;
-  const double ridge = 2.0 * std::pow(frame_noise_cents / vibrato->depth_cents, 2);
-  Swing best = fit_swing(note, vibrato->rate_hz, ridge);
+  if (vibrato.depth_cents <= 0 || cents.size() < 2) return cents;
+  const double ridge = 2.0 * std::pow(frame_noise_cents / vibrato.depth_cents, 2);
+  Swing best = fit_swing(note, vibrato.rate_hz, ridge);
   const double off_most_hz = is_telling(note) ? rate_varies_hz : 0.0;
   for (double off_hz = -off_most_hz; off_hz <= off_most_hz; off_hz += rate_step_hz) {
-    Swing swing = fit_swing(note, vibrato->rate_hz + off_hz, ridge);
+    Swing swing = fit_swing(note, vibrato.rate_hz + off_hz, ridge);
     if (swing.rest_squares < best.rest_squares) best = std::move(swing);
   }
   for (std::size_t i = 0; i < cents.size(); ++i) cents[i] -= best.cents[i];
