@@ -81,9 +81,15 @@ CostModel::CostModel(const FrameSeries& series, const TakeTraits& traits, const 
   breath_stops_ = breath_stops(noise_db, series.frames_in(interruption_within_s));
 }
 
+double CostModel::heard_share(std::size_t frame) const {
+  constexpr double sure_within_db = 1.0;  // by which the noise of single frames scatters
+  if (!traits_.breath_heard) return 0.0;
+  const double over_db = series_.noise_db[frame] - series_.quiet_noise_db - breath_heard_db;
+  return 1.0 / (1.0 + std::exp(-over_db / sure_within_db));
+}
+
 std::optional<double> CostModel::noise_fall_db_per_s(std::size_t frame) const {
-  const bool heard = traits_.breath_heard && series_.noise_db[frame] - series_.quiet_noise_db >= breath_heard_db;
-  return heard ? std::optional<double>(noise_fall_db_per_s_[frame]) : std::nullopt;
+  return heard_share(frame) > 0.5 ? std::optional<double>(noise_fall_db_per_s_[frame]) : std::nullopt;
 }
 
 /// That a blown note's level and noise move as they do about this frame: with the breath, or because the room's echoes
@@ -96,12 +102,11 @@ double CostModel::breath_cost(std::size_t frame) const {
     falling = half_square(std::max(0.0, fall - model_.fall_db_per_s) / model_.fall_sd_db_per_s);
   }
   if (!traits_.breath_heard) return faint + falling;
-  const auto noise_fall = noise_fall_db_per_s(frame);
-  if (!noise_fall) return faint + falling + model_.unheard;
+  const double heard = heard_share(frame), noise_fall = noise_fall_db_per_s_[frame];
   const double sd = model_.noise_fall_sd_db_per_s + model_.noise_ratio_sd * std::abs(fall);
-  const double by_breath = falling + half_square((*noise_fall - model_.noise_ratio * fall) / sd);
-  const double by_room = model_.fade + half_square(*noise_fall / model_.noise_fall_sd_db_per_s);
-  return faint + std::min(by_breath, by_room);
+  const double by_breath = falling + half_square((noise_fall - model_.noise_ratio * fall) / sd);
+  const double by_room = model_.fade + half_square(noise_fall / model_.noise_fall_sd_db_per_s);
+  return faint + heard * std::min(by_breath, by_room) + (1.0 - heard) * (falling + model_.unheard);
 }
 
 double CostModel::echo_cost(std::size_t frame) const {
@@ -110,9 +115,8 @@ double CostModel::echo_cost(std::size_t frame) const {
   if (!tonal) return cost;
   const double fall = fall_db_per_s_[frame];
   cost += half_square((fall - model_.echo_fall_db_per_s) / model_.echo_fall_sd_db_per_s);
-  const auto noise_fall = noise_fall_db_per_s(frame);
-  if (!noise_fall) return cost;
-  return cost + half_square((*noise_fall - model_.echo_fall_db_per_s) / model_.noise_fall_sd_db_per_s);
+  const double off = (noise_fall_db_per_s_[frame] - model_.echo_fall_db_per_s) / model_.noise_fall_sd_db_per_s;
+  return cost + heard_share(frame) * half_square(off);
 }
 
 double CostModel::foreign_cost(std::size_t frame) const {

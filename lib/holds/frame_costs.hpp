@@ -43,6 +43,8 @@ class CostModel {
   void find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const;
 
  private:
+  /// How surely the breath is heard in a frame, 0 to 1.
+  double heard_share(std::size_t frame) const;
   double breath_cost(std::size_t frame) const;
   double echo_cost(std::size_t frame) const;
   double foreign_cost(std::size_t frame) const;

@@ -14,8 +14,17 @@ constexpr double no_level_db = -200.0;
 constexpr double least_clarity = 0.35;   // held notes show 0.7 and more in loud breath noise, noise alone 0.1
 constexpr double under_loudest_db = 50.0;  // a tone this far under the take's loudest is a tail or a far sound
 
-/// What a series falls to between the notes: its 5th percentile.
-double quiet_of(std::vector<double> values) {
+/// What the noise falls to between the notes: its 5th percentile. Digital silence, and windows that reach into it, tell
+/// nothing of the room.
+double quiet_of(const std::vector<double>& noise_db, std::size_t window) {
+  constexpr double digital_silence_db = -150.0;
+  std::vector<double> values;
+  std::size_t since_silence = window;
+  for (std::size_t i = 0; i < noise_db.size(); ++i) {
+    since_silence = noise_db[i] < digital_silence_db ? 0 : since_silence + 1;
+    if (since_silence == 0) values.resize(values.size() - std::min(values.size(), window));
+    if (since_silence > window) values.push_back(noise_db[i]);
+  }
   if (values.empty()) return no_level_db;
   const auto quiet = values.begin() + static_cast<long>(values.size() / 20);
   std::nth_element(values.begin(), quiet, values.end());
@@ -40,7 +49,7 @@ FrameSeries series_of(const PitchTrack& track) {
     series.level_db.push_back(tone_level_db(frame));
     series.noise_db.push_back(frame.noise_db);
   }
-  series.quiet_noise_db = quiet_of(series.noise_db);
+  series.quiet_noise_db = quiet_of(series.noise_db, series.frames_in(series.window_s));
   const double loudest_db =
       series.level_db.empty() ? no_level_db : *std::max_element(series.level_db.begin(), series.level_db.end());
   for (std::size_t i = 0; i < track.frames.size(); ++i) {

@@ -50,9 +50,10 @@ struct Path {
 };
 
 /// How fast this take's echoes die: the median over the frames that the paths took for echoes. Absent where they are
-/// few.
+/// few, or no echoes.
 std::optional<double> echo_fall_db_per_s(const CostModel& costs, const std::vector<Path>& paths, double hop_s) {
   constexpr double least_s = 0.5;
+  constexpr double slowest_db_per_s = 24.0;  // 60 dB in 2.5 s: longer than rooms ring that one plays in
   std::vector<double> falls;
   for (const Path& path : paths) {
     for (std::size_t t = 0; t < path.frames.size(); ++t) {
@@ -61,7 +62,8 @@ std::optional<double> echo_fall_db_per_s(const CostModel& costs, const std::vect
     }
   }
   if (static_cast<double>(falls.size()) * hop_s < least_s) return std::nullopt;
-  return median_of(std::move(falls));
+  const auto fall = median_of(std::move(falls));
+  return *fall > slowest_db_per_s ? fall : std::nullopt;
 }
 
 /// The path through each phrase, those with echoes found again with the rate at which this room's echoes die.

@@ -8,7 +8,7 @@ namespace windway {
 struct SegmentationModel {
   // A frame of a blown note.
   double pitch_sd_cents = 12;      ///< of a frame about its note: vibrato and the analysis
-  double pitch_outlier_share = 0.05617;
+  double pitch_outlier_share = 0.0562;
   double untonal_share = 0.003;  ///< of the frames in which something sounds that are not tonal; and of those of silence that are
   double level_range_db = 24.5;      ///< between a take's loud frames and its softest blown notes
   double fall_db_per_s = 5;       ///< the level of a blown note falls no faster, but for the next
@@ -21,7 +21,7 @@ struct SegmentationModel {
   double independent_share = 0.2746;  ///< frames overlap: what one tells beyond its neighbours
 
   // A frame of anything else.
-  double echo_fall_db_per_s = 83.72;  ///< tone and noise of an echo both fall at this rate
+  double echo_fall_db_per_s = 70;  ///< tone and noise of an echo both fall at this rate
   double echo_fall_sd_db_per_s = 47.6;
   double vibrato_share = 0.3;      ///< of the level's movement that repeats each period, where there is vibrato
 
@@ -33,7 +33,7 @@ struct SegmentationModel {
   double other = 0.5;              ///< between silence, echo, unsteady and foreign sound
   double interrupt = 5;            ///< a blown tone that comes back: a cut, a tap, a slip of the register
   double interrupted = 0.8;       ///< for each frame
-  double slipped = 0.6;            ///< likewise, in another register
+  double slipped = 0.9;            ///< likewise, in another register
 
   double least_step_cents = 45;    ///< of a change of note
   double shortest_blow_s = 0.145;
