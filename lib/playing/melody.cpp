@@ -33,8 +33,11 @@ FrameSpan unsmeared(const FrameSpan& span, std::size_t window_frames) {
   return {span.first + margin, span.last - margin};
 }
 
+/// From the change points of attack and release. Where a third and more of the note should be its attack, it is none:
+/// the same note blown twice, or one too short to tell.
 std::vector<FrameSpan> steady_spans(const FrameSeries& series, const Piece& piece) {
-  if (const auto part = steady_part(series, piece)) return part->spans;
+  const auto part = steady_part(series, piece);
+  if (part && part->spans.front().first - piece.first() < piece.spans.front().frames() / 3) return part->spans;
   std::vector<FrameSpan> spans;
   for (const FrameSpan& span : piece.spans) spans.push_back(unsmeared(span, series.frames_in(series.window_s)));
   return spans;
@@ -67,7 +70,6 @@ SegmentationModel melody_model() {
   SegmentationModel model;
   model.shortest_blow_s = shortest_note_s;
   model.fall_sd_db_per_s = fall_sd_db_per_s;
-  model.unheard = 0;  // in a melody's short gaps the breath noise does not fall to what it is in silence
   return model;
 }
 

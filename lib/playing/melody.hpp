@@ -17,10 +17,11 @@ struct MelodyFrame {
 struct MelodyNote {
   double start_s = 0;
   double end_s = 0;
-  double sounded_s = 0;             ///< without cuts, taps and rolls
-  double cents = 0;                 ///< median above 440 Hz
-  double level_db = 0;              ///< median, dB full scale
-  std::vector<MelodyFrame> steady;  ///< frames that neither attack, release, a slur nor an ornament touches; at least one
+  double sounded_s = 0;  ///< without cuts, taps and rolls
+  double cents = 0;      ///< median above 440 Hz
+  double level_db = 0;   ///< median, dB full scale
+  std::vector<MelodyFrame>
+      steady;  ///< frames that neither attack, release, a slur nor an ornament touches; at least one
 };
 
 /// A whole recorded melody.

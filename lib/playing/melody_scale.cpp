@@ -20,7 +20,7 @@ constexpr double least_on_lattice = 0.25;  // length of the mean of unit vectors
 constexpr double least_notes_s = 1.0;
 
 constexpr std::size_t most_named = 600;  // the longest notes name the instrument
-constexpr double stranger_s = 0.5;       // what sounds no longer in all, and is not of the scale, is no note of the melody
+constexpr double stranger_s = 0.5;  // what sounds no longer in all, and is not of the scale, is no note of the melody
 constexpr double stray_apart_cents = 550;  // a melody leaps that far, but seldom to a note of no other use
 constexpr double same_note_cents = 50.0;   // half a semitone
 
@@ -73,7 +73,6 @@ struct MelodyPitch {
   int midi = 0;
   double cents = 0;      ///< above 440 Hz: the median over time
   double sounded_s = 0;  ///< in all
-
 };
 
 MelodyPitch melody_pitch(int midi, std::vector<const Hold*>& holds) {

@@ -53,8 +53,7 @@ struct NoteFrames {
   std::vector<WeightedCents> runs;    ///< median of each occurrence, weighted by its length, s
 };
 
-NoteFrames frames_of(const std::vector<MelodyNote>& occurrences, const MelodyVibrato& vibrato,
-                     double target_cents) {
+NoteFrames frames_of(const std::vector<MelodyNote>& occurrences, const MelodyVibrato& vibrato, double target_cents) {
   NoteFrames out;
   for (const MelodyNote& note : occurrences) {
     const double weight = note.sounded_s / static_cast<double>(note.steady.size());

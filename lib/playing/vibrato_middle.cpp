@@ -13,7 +13,7 @@ namespace {
 
 constexpr double slowest_hz = 3.5, fastest_hz = 8.0, rate_step_hz = 0.1;  // of a player's vibrato (from memory)
 constexpr double rate_varies_hz = 0.8;                                    // from note to note (judgement)
-constexpr double frame_noise_cents = 4.0;     // of what is no vibrato, frames being no independent witnesses
+constexpr double frame_noise_cents = 4.0;  // of what is no vibrato, frames being no independent witnesses
 
 /// A note's pitch as a constant, a slope and a sine of one rate.
 struct Swing {
