@@ -123,8 +123,7 @@ class Viterbi {
   Reached cheapest_apart(std::size_t cell) const {
     Reached apart;
     for (std::size_t g = 0; g < cells_.count(); ++g)
-      if (!is_near(g, cell))
-        apart.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
+      if (!is_near(g, cell)) apart.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
     return apart;
   }
 
@@ -241,8 +240,8 @@ class Viterbi {
   std::vector<float> bend_from_below_;  // by cell: never where there is no neighbour
   std::vector<float> blown_, interrupted_, echo_, blown_before_;
   std::array<float, unpitched_states> unpitched_{};
-  double offset_ = 0;  // taken off all costs so far
-  std::vector<float> over_shortest_;                // cost of the last frames as blown, as many as the shortest blow has
+  double offset_ = 0;                 // taken off all costs so far
+  std::vector<float> over_shortest_;  // cost of the last frames as blown, as many as the shortest blow has
   std::vector<std::vector<float>> starts_, recent_;  // by frame, in turn: cost of a blow that begins; of a blown frame
   std::vector<double> start_offset_;
   std::vector<std::vector<Steps>> steps_;  // by frame, by cell

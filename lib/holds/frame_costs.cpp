@@ -9,9 +9,9 @@ namespace windway {
 
 namespace {
 
-constexpr double all_pitches_cents = 6000.0;  // a frame's pitch may lie anywhere in so many
+constexpr double all_pitches_cents = 6000.0;   // a frame's pitch may lie anywhere in so many
 constexpr double interruption_within_s = 0.2;  // longer without breath is a gap
-constexpr double most_cost = 6.0;             // of one cue in one frame: beyond it the frame is an outlier
+constexpr double most_cost = 6.0;              // of one cue in one frame: beyond it the frame is an outlier
 
 double cost_of(double share) { return -std::log(share); }
 double half_square(double deviation) { return std::min(most_cost, 0.5 * deviation * deviation); }
@@ -125,9 +125,9 @@ double CostModel::foreign_cost(std::size_t frame) const {
   for (const ForeignTone& tone : traits_.foreign) {
     const double off_cents = (*series_.cents[frame] - tone.cents) / tone.cents_sd;
     const double off_db = (series_.level_db[frame] - tone.level_db) / tone.level_sd_db;
-    least = std::min(least, 0.5 * (off_cents * off_cents + off_db * off_db) -
-                                log_peak(tone.cents_sd, all_pitches_cents) -
-                                log_peak(tone.level_sd_db, model_.level_range_db));
+    least =
+        std::min(least, 0.5 * (off_cents * off_cents + off_db * off_db) - log_peak(tone.cents_sd, all_pitches_cents) -
+                            log_peak(tone.level_sd_db, model_.level_range_db));
   }
   return least;
 }
@@ -159,7 +159,8 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
 }
 
 void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
-  const double share = model_.independent_share, often = cost_of(1.0 - model_.untonal_share), seldom = cost_of(model_.untonal_share);
+  const double share = model_.independent_share, often = cost_of(1.0 - model_.untonal_share),
+               seldom = cost_of(model_.untonal_share);
   const bool tonal = series_.cents[frame].has_value();
   const bool stops = traits_.breath_heard && breath_stops_[frame];
   const double breath = breath_cost(frame);

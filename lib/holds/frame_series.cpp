@@ -11,7 +11,7 @@ namespace windway {
 namespace {
 
 constexpr double no_level_db = -200.0;
-constexpr double least_clarity = 0.35;   // held notes show 0.7 and more in loud breath noise, noise alone 0.1
+constexpr double least_clarity = 0.35;     // held notes show 0.7 and more in loud breath noise, noise alone 0.1
 constexpr double under_loudest_db = 50.0;  // a tone this far under the take's loudest is a tail or a far sound
 
 /// What the noise falls to between the notes: its 5th percentile. Digital silence, and windows that reach into it, tell

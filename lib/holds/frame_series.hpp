@@ -21,7 +21,7 @@ struct FrameSpan {
 /// What the segmentation needs of each frame; a frame that is not tonal has no pitch.
 struct FrameSeries {
   double hop_s = 0;
-  double window_s = 0;  ///< of the track
+  double window_s = 0;                       ///< of the track
   std::vector<std::optional<double>> cents;  ///< against 440 Hz
   std::vector<double> level_db;              ///< RMS of the tone; -200 where there is none
   std::vector<double> noise_db;              ///< power density of the breath noise; all alike where it tells nothing

@@ -14,8 +14,8 @@ namespace windway {
 
 namespace {
 
-constexpr double silence_s = 0.2;    // without a tone: neither an interruption nor an echo lasts through it
-constexpr double strayed_cents = 45.0;  // off its cell a frame is an outlier of its note
+constexpr double silence_s = 0.2;             // without a tone: neither an interruption nor an echo lasts through it
+constexpr double strayed_cents = 45.0;        // off its cell a frame is an outlier of its note
 constexpr std::size_t least_span_frames = 5;  // as many as one window of the track reaches over
 
 /// The frames from tone to tone, without silence between them.
@@ -35,7 +35,8 @@ PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase) {
   for (std::size_t i = phrase.first; i <= phrase.last; ++i)
     if (series.cents[i]) occupied.insert(std::lround(*series.cents[i] / PitchCells::width_cents));
   PitchCells cells;
-  for (const long cell : occupied) cells.cents.push_back(static_cast<float>(static_cast<double>(cell) * PitchCells::width_cents));
+  for (const long cell : occupied)
+    cells.cents.push_back(static_cast<float>(static_cast<double>(cell) * PitchCells::width_cents));
   return cells;
 }
 
@@ -103,8 +104,8 @@ void append_pieces(const FrameSeries& series, std::size_t first, const std::vect
     const std::size_t i = first + t;
     const bool blown = path[t].state == PathFrame::State::blown;
     if (path[t].begins) pieces.emplace_back();
-    const bool sounds = blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents &&
-                        !is_lost(series, i);
+    const bool sounds =
+        blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents && !is_lost(series, i);
     if (sounds && open && !path[t].begins) {
       pieces.back().spans.back().last = i;
     } else if (sounds) {

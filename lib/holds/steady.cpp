@@ -52,7 +52,7 @@ struct Settling {
 constexpr Settling level_db{0.1, 40.0}, noise_db{0.7, 40.0}, pitch_cents{0.1, 200.0};
 constexpr double most_log_ratio = 2.0;
 constexpr double breath_goes_on = 1.5;  // of the noise: then the room moves the tone's level, not the player
-constexpr double freedom = 3.0;  // of Student's t, by which settled frames scatter: a room fades one now and then
+constexpr double freedom = 3.0;        // of Student's t, by which settled frames scatter: a room fades one now and then
 constexpr double mad_factor = 1.4826;  // of a normal variable's SD over its median absolute deviation
 
 /// The series of one piece, read from one of its ends inwards, so that attack and release are one case.
@@ -108,7 +108,8 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
   const auto ratios = [&](const std::vector<double>& values, const Settling& settling) {
     return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling);
   };
-  const std::vector<double> by_level = ratios(inwards.level_db, level_db), by_noise = ratios(inwards.noise_db, noise_db),
+  const std::vector<double> by_level = ratios(inwards.level_db, level_db),
+                            by_noise = ratios(inwards.noise_db, noise_db),
                             by_pitch = ratios(inwards.cents, pitch_cents);
   double sum = 0, least = 0;
   std::size_t change = 0;
@@ -160,7 +161,6 @@ std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piec
   }
   return spans;
 }
-
 
 /// Left out at an end while a scoop settles: what makes the expected square of the mean's error least, bias of the rest
 /// of the scoop against the wander that a longer part averages.
@@ -235,7 +235,6 @@ FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const Fra
   while (sounding.last < piece.last() && series.level_db[sounding.last + 1] > floor_db) ++sounding.last;
   return sounding;
 }
-
 
 }  // namespace
 

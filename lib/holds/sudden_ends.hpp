@@ -4,8 +4,8 @@
 #include <complex>
 #include <cstddef>
 
-#include "holds/phase_curves.hpp"
 #include "holds/frame_series.hpp"
+#include "holds/phase_curves.hpp"
 #include "pitch/pitch_track.hpp"
 
 namespace windway {

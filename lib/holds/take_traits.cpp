@@ -52,8 +52,8 @@ std::vector<std::optional<double>> level_swings_db(const FrameSeries& series) {
   return swings;
 }
 
-/// What the autocorrelation at a lag is at least, but for once in forty: neighbouring frames are no independent ones, and
-/// of a few short notes it says little.
+/// What the autocorrelation at a lag is at least, but for once in forty: neighbouring frames are no independent ones,
+/// and of a few short notes it says little.
 double least_autocorrelation(const std::vector<std::optional<double>>& values, std::size_t lag) {
   double product = 0, early = 0, late = 0, pairs = 0;
   for (std::size_t i = 0; i + lag < values.size(); ++i) {
@@ -108,7 +108,7 @@ std::vector<Frames> tonal_in_gaps(const FrameSeries& series, double loud_db) {
 std::optional<ForeignTone> foreign_at(const FrameSeries& series, const std::vector<Frames>& gaps, double cents,
                                       double within_cents) {
   constexpr double normal_80_percent = 2.5631;  // from the 10th percentile to the 90th, in SD
-  static constexpr double least_sd = 0.5;              // cents and dB: the track's own
+  static constexpr double least_sd = 0.5;       // cents and dB: the track's own
   std::size_t heard_in = 0;
   std::vector<double> levels_db, pitches_cents;
   for (const Frames& gap : gaps) {

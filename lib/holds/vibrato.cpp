@@ -66,7 +66,8 @@ std::optional<double> vibrato_hz(const std::vector<double>& values, double hop_s
 
 std::vector<double> fitted_vibrato(const std::vector<double>& values, double hop_s, double rate_hz, std::size_t first,
                                    std::size_t last) {
-  const Eigen::VectorXd all = Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
+  const Eigen::VectorXd all =
+      Eigen::Map<const Eigen::VectorXd>(values.data(), static_cast<Eigen::Index>(values.size()));
   const Eigen::MatrixXd design = sine_and_trend(all.size(), hop_s, rate_hz);
   const auto from = static_cast<Eigen::Index>(first), count = static_cast<Eigen::Index>(last - first + 1);
   const Eigen::MatrixXd inner = design.middleRows(from, count);

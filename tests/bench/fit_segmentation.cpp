@@ -40,7 +40,7 @@ struct KnownTake {
 
 struct Parameter {
   const char* name;
-  double SegmentationModel::* value;
+  double SegmentationModel::*value;
 };
 
 constexpr std::array parameters = {
@@ -115,7 +115,8 @@ std::vector<std::vector<float>> no_blows(double rate_hz, Random& random) {
       plucked.push_back(sample);
     }
   }
-  std::vector<float> glide = glide_tone({.rate_hz = rate_hz, .duration_s = random.uniform(2.0, 40.0), .f0_hz = 400.0}, 1900.0);
+  std::vector<float> glide =
+      glide_tone({.rate_hz = rate_hz, .duration_s = random.uniform(2.0, 40.0), .f0_hz = 400.0}, 1900.0);
   std::vector<double> siren(glide.begin(), glide.end());
   std::vector<std::vector<float>> all;
   for (auto* samples : {&talk, &plucked, &siren}) {
@@ -194,11 +195,14 @@ double overlap_s(const TrueBlow& a, const TrueBlow& b) {
 /// Faults of a take; an end told wrong by as much as a window counts for a small part of one, so that those parameters
 /// are kept apart that make no plain fault.
 double faults(const KnownTake& take, const SegmentationModel& model) {
-  constexpr double least_hold_s = 0.24, start_within_s = 0.05, end_within_s = 0.16, faults_per_s = 1.0, most_end_fault = 0.2;
+  constexpr double least_hold_s = 0.24, start_within_s = 0.05, end_within_s = 0.16, faults_per_s = 1.0,
+                   most_end_fault = 0.2;
   double sum = 0;
   std::vector<TrueBlow> found;
   for (const Piece& piece : find_pieces(take.series, model)) {
-    const auto time_s = [&](std::size_t frame) { return take.first_s + static_cast<double>(frame) * take.series.hop_s; };
+    const auto time_s = [&](std::size_t frame) {
+      return take.first_s + static_cast<double>(frame) * take.series.hop_s;
+    };
     found.push_back({time_s(piece.first()), time_s(piece.last())});
   }
   std::vector<int> pieces_of_blow(take.blows.size(), 0);

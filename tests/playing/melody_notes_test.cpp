@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "playing/melody.hpp"
-
 #include <gtest/gtest.h>
 
+#include "playing/melody.hpp"
 #include "support/noise.hpp"
 #include "support/tones.hpp"
 
