@@ -15,7 +15,6 @@ namespace {
 
 constexpr double shortest_note_s = 0.08;     // grace notes, cuts and taps last 40 to 60 ms
 constexpr double fall_sd_db_per_s = 100.0;   // a slope is read over as long as a short note lasts, release and all
-constexpr double strayed_cents = 50.0;       // half a semitone: nearer to the next note
 constexpr double tenth_of_power_db = -10.0;  // from where to where a note sounds; what is softer is its echo
 constexpr double faint_under_db = 30.0;      // a melody's softest notes stand nearer to its usual ones
 
@@ -50,7 +49,7 @@ std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& se
   note.cents = *median_of(within(series, piece, [&](std::size_t i) { return *series.cents[i]; }));
   note.level_db = *median_of(within(series, piece, [&](std::size_t i) { return series.level_db[i]; }));
   const auto sounds = [&](std::size_t i) {
-    return series.cents[i] && std::abs(*series.cents[i] - note.cents) < strayed_cents &&
+    return series.cents[i] && std::abs(*series.cents[i] - note.cents) < half_semitone_cents &&
            series.level_db[i] > note.level_db + tenth_of_power_db;
   };
   for (const FrameSpan& span : piece.spans)

@@ -7,6 +7,8 @@
 
 namespace windway {
 
+inline constexpr double half_semitone_cents = 50.0;  // what strays farther is nearer to another note
+
 /// A frame of the pitch track; an hour has 360 000, so it is kept short.
 struct MelodyFrame {
   float at_s = 0;   ///< after the note's start

@@ -22,7 +22,6 @@ constexpr double least_notes_s = 1.0;
 constexpr std::size_t most_named = 600;  // the longest notes name the instrument
 constexpr double stranger_s = 0.5;  // what sounds no longer in all, and is not of the scale, is no note of the melody
 constexpr double stray_apart_cents = 550;  // a melody leaps that far, but seldom to a note of no other use
-constexpr double same_note_cents = 50.0;   // half a semitone
 
 using Notes = std::vector<const MelodyNote*>;
 
@@ -95,7 +94,7 @@ std::vector<MelodyPitch> melody_pitches(const Naming& naming) {
   for (auto& [midi, holds] : by_midi) {
     const MelodyPitch pitch = melody_pitch(midi, holds);
     if (pitch.sounded_s < stranger_s && !scale_note(naming.instrument, midi)) continue;
-    const bool is_last_again = !pitches.empty() && pitch.cents - pitches.back().cents < same_note_cents;
+    const bool is_last_again = !pitches.empty() && pitch.cents - pitches.back().cents < half_semitone_cents;
     if (!is_last_again)
       pitches.push_back(pitch);
     else if (pitch.sounded_s > pitches.back().sounded_s)
@@ -115,7 +114,8 @@ std::optional<MelodyScale> scale_of(const Melody& melody, const InstrumentHint& 
   for (const MelodyNote& note : melody.notes) {
     const auto off_cents = [&](const MelodyPitch& pitch) { return std::abs(pitch.cents - note.cents); };
     const auto nearest = std::ranges::min_element(pitches, {}, off_cents);
-    if (nearest != pitches.end() && off_cents(*nearest) < same_note_cents) scale.notes[nearest->midi].push_back(note);
+    if (nearest != pitches.end() && off_cents(*nearest) < half_semitone_cents)
+      scale.notes[nearest->midi].push_back(note);
   }
   return scale;
 }
