@@ -14,6 +14,8 @@ namespace {
 using State = PathFrame::State;
 
 constexpr float never = 1e9F;
+/// So many nats over the best path no other one is made good for.
+constexpr float hopeless = 80.0F;
 
 /// A state at one frame, with its cell or which of the unpitched ones it is.
 struct Place {
@@ -51,11 +53,6 @@ struct Before {
   }
 };
 
-Reached least_of(State state, const std::vector<float>& costs) {
-  const auto least = std::min_element(costs.begin(), costs.end());
-  return {*least, {state, static_cast<std::uint16_t>(least - costs.begin())}};
-}
-
 class Viterbi {
  public:
   Viterbi(const SegmentationModel& model, const PitchCells& cells, std::size_t frames, double hop_s)
@@ -73,6 +70,8 @@ class Viterbi {
         echo_(blown_),
         blown_before_(blown_),
         over_shortest_(cells.count(), 0.0F),
+        entry_(blown_),
+        alive_(cells.count(), 0),
         starts_(shortest_, blown_),
         recent_(shortest_, over_shortest_),
         start_offset_(shortest_, 0.0) {
@@ -85,11 +84,11 @@ class Viterbi {
 
   void add(const FrameCosts& costs) {
     steps_.emplace_back(cells_.count());
-    const Reached blowing = least_of(State::blown, blown_), dying = least_of(State::echo, echo_);
-    find_starts(blowing, dying);
+    find_starts();
+    find_entries(costs);
     blown_before_ = blown_;
-    add_blown(costs);
-    add_after_blown(costs);
+    const Reached blowing = blowing_, dying = dying_;
+    add_pitched(costs);
     add_unpitched(costs, blowing, dying);
     rescale();
   }
@@ -123,18 +122,18 @@ class Viterbi {
   Reached cheapest_apart(std::size_t cell) const {
     Reached apart;
     for (std::size_t g = 0; g < cells_.count(); ++g)
-      if (!is_near(g, cell)) apart.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
+      if (alive_[g] && !is_near(g, cell)) apart.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
     return apart;
   }
 
   /// What a blow costs that begins with this frame, by cell: out of silence or an echo, or by a change of note.
-  void find_starts(const Reached& blowing, const Reached& dying) {
+  void find_starts() {
     Reached first;
-    first.consider(dying.cost + begin_, dying.from);
+    first.consider(dying_.cost + begin_, dying_.from);
     for (std::uint16_t k = 0; k < unpitched_states; ++k) first.consider(unpitched_[k] + begin_, {State::unpitched, k});
     Reached usual = first;
-    usual.consider(blowing.cost + change_, blowing.from);
-    const std::size_t at = blowing.from.index;
+    usual.consider(blowing_.cost + change_, blowing_.from);
+    const std::size_t at = blowing_.from.index;
     std::size_t from = at;
     while (from > 0 && is_near(from - 1, at)) --from;
     Before& before = before_.emplace_back(Before{usual.from, from, {}});
@@ -150,40 +149,62 @@ class Viterbi {
     start_offset_[row(steps_.size() - 1)] = offset_;
   }
 
-  void add_blown(const FrameCosts& costs) {
+  /// What it costs, with this frame, to have begun a blow the shortest blow's time ago, by cell.
+  void find_entries(const FrameCosts& costs) {
     const std::size_t frame = steps_.size() - 1;
     std::vector<float>& recent = recent_[row(frame)];
-    const bool may_begin = frame + 1 >= shortest_;
-    const std::size_t start = row(frame + 1);  // the row of the frame that is the shortest blow's first
-    const auto rescaled = static_cast<float>(start_offset_[start] - offset_);
+    const std::vector<float>& starts = starts_[row(frame + 1)];  // of the shortest blow's first frame
+    const auto rescaled =
+        frame + 1 >= shortest_ ? static_cast<float>(start_offset_[row(frame + 1)] - offset_) : never;
     for (std::size_t g = 0; g < cells_.count(); ++g) {
       over_shortest_[g] += costs.blown[g] - recent[g];
       recent[g] = costs.blown[g];
-      float best = blown_before_[g];
-      auto how = Steps::stays;
-      const auto consider = [&](float cost, Steps::Blown by) {
-        if (cost >= best) return;
-        best = cost;
-        how = by;
-      };
-      if (g > 0) consider(blown_before_[g - 1] + bend_from_below_[g], Steps::from_below);
-      if (g + 1 < cells_.count()) consider(blown_before_[g + 1] + bend_from_below_[g + 1], Steps::from_above);
-      consider(interrupted_[g], Steps::resumes);
-      best += costs.blown[g];
-      if (may_begin) consider(starts_[start][g] + rescaled + over_shortest_[g], Steps::begins);
-      blown_[g] = best;
-      steps_[frame][g].blown = how;
+      entry_[g] = starts[g] + rescaled + over_shortest_[g];
     }
   }
 
-  void add_after_blown(const FrameCosts& costs) {
-    std::vector<Steps>& steps = steps_.back();
+  /// Is the cell so dear, and all from which it can be reached, that no best path goes through it?
+  bool is_hopeless(std::size_t g) const {
+    const bool from_below = g > 0 && alive_[g - 1], from_above = g + 1 < cells_.count() && alive_[g + 1];
+    return !alive_[g] && !from_below && !from_above && entry_[g] > hopeless;
+  }
+
+  void add_pitched(const FrameCosts& costs) {
+    blowing_ = dying_ = {};
+    next_alive_.assign(cells_.count(), 0);
     for (std::size_t g = 0; g < cells_.count(); ++g) {
-      steps[g].interrupts = blown_before_[g] + interrupt_ < interrupted_[g];
+      if (is_hopeless(g)) {
+        blown_[g] = interrupted_[g] = echo_[g] = never;
+        continue;
+      }
+      add_blown(g, costs.blown[g]);
+      Steps& steps = steps_.back()[g];
+      steps.interrupts = blown_before_[g] + interrupt_ < interrupted_[g];
       interrupted_[g] = std::min(interrupted_[g], blown_before_[g] + interrupt_) + costs.interrupted[g];
-      steps[g].dies = blown_before_[g] + end_ < echo_[g];
+      steps.dies = blown_before_[g] + end_ < echo_[g];
       echo_[g] = std::min(echo_[g], blown_before_[g] + end_) + costs.echo[g];
+      blowing_.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
+      dying_.consider(echo_[g], {State::echo, static_cast<std::uint16_t>(g)});
+      next_alive_[g] = std::min({blown_[g], interrupted_[g], echo_[g]}) < hopeless;
     }
+    alive_.swap(next_alive_);
+  }
+
+  void add_blown(std::size_t g, float cost) {
+    float best = blown_before_[g];
+    auto how = Steps::stays;
+    const auto consider = [&](float other, Steps::Blown by) {
+      if (other >= best) return;
+      best = other;
+      how = by;
+    };
+    if (g > 0) consider(blown_before_[g - 1] + bend_from_below_[g], Steps::from_below);
+    if (g + 1 < cells_.count()) consider(blown_before_[g + 1] + bend_from_below_[g + 1], Steps::from_above);
+    consider(interrupted_[g], Steps::resumes);
+    best += cost;
+    consider(entry_[g], Steps::begins);
+    blown_[g] = best;
+    steps_.back()[g].blown = how;
   }
 
   void add_unpitched(const FrameCosts& costs, const Reached& blowing, const Reached& dying) {
@@ -203,20 +224,23 @@ class Viterbi {
 
   /// Keeps the costs small, so that their differences stay exact.
   void rescale() {
-    const float least = std::min({least_of(State::blown, blown_).cost, least_of(State::echo, echo_).cost,
-                                  *std::min_element(unpitched_.begin(), unpitched_.end())});
-    for (auto* costs : {&blown_, &interrupted_, &echo_})
-      for (float& cost : *costs) cost = std::min(cost - least, never);
-    for (float& cost : unpitched_) cost = std::min(cost - least, never);
+    const float least = std::min({blowing_.cost, dying_.cost, *std::min_element(unpitched_.begin(), unpitched_.end())});
+    const auto less = [least](float& cost) { cost = std::min(cost - least, never); };
+    for (std::size_t g = 0; g < cells_.count(); ++g) {
+      if (!alive_[g]) continue;
+      for (auto* costs : {&blown_, &interrupted_, &echo_}) less((*costs)[g]);
+    }
+    for (float& cost : unpitched_) less(cost);
+    less(blowing_.cost);
+    less(dying_.cost);
     offset_ += least;
   }
 
   Place cheapest_end() const {
     Reached best;
     for (std::uint16_t k = 0; k < unpitched_states; ++k) best.consider(unpitched_[k], {State::unpitched, k});
-    const Reached blowing = least_of(State::blown, blown_), dying = least_of(State::echo, echo_);
-    best.consider(blowing.cost + end_, blowing.from);
-    best.consider(dying.cost + other_, dying.from);
+    best.consider(blowing_.cost + end_, blowing_.from);
+    best.consider(dying_.cost + other_, dying_.from);
     return best.from;
   }
 
@@ -241,7 +265,9 @@ class Viterbi {
   std::vector<float> blown_, interrupted_, echo_, blown_before_;
   std::array<float, unpitched_states> unpitched_{};
   double offset_ = 0;                 // taken off all costs so far
-  std::vector<float> over_shortest_;  // cost of the last frames as blown, as many as the shortest blow has
+  std::vector<float> over_shortest_, entry_;  // cost of the last frames as blown, as many as the shortest blow has
+  std::vector<char> alive_, next_alive_;  // by cell: not hopeless
+  Reached blowing_, dying_;               // the cheapest blown cell and echo
   std::vector<std::vector<float>> starts_, recent_;  // by frame, in turn: cost of a blow that begins; of a blown frame
   std::vector<double> start_offset_;
   std::vector<std::vector<Steps>> steps_;  // by frame, by cell

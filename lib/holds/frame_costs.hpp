@@ -12,7 +12,7 @@
 
 namespace windway {
 
-/// The pitches at which tones stand in a phrase, ascending: those of the cells of a grid that some frame lies in.
+/// The pitches at which tones stand in a phrase, ascending: cells of a grid.
 struct PitchCells {
   static constexpr double width_cents = 20.0;  // finer than what one note scatters by
   std::vector<float> cents;

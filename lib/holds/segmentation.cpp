@@ -3,8 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <optional>
-#include <set>
 
 #include "holds/best_path.hpp"
 #include "holds/take_traits.hpp"
@@ -30,13 +30,19 @@ std::vector<FrameSpan> phrases(const FrameSeries& series) {
   return found;
 }
 
-PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase) {
-  std::set<long> occupied;
+/// The cells in which, with their neighbours, tones stand for as long as the shortest blow lasts.
+PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase, double shortest_s) {
+  std::map<long, std::size_t> frames_in_cell;
   for (std::size_t i = phrase.first; i <= phrase.last; ++i)
-    if (series.cents[i]) occupied.insert(std::lround(*series.cents[i] / PitchCells::width_cents));
+    if (series.cents[i]) ++frames_in_cell[std::lround(*series.cents[i] / PitchCells::width_cents)];
+  const auto frames_in = [&](long cell) {
+    const auto found = frames_in_cell.find(cell);
+    return found == frames_in_cell.end() ? 0 : found->second;
+  };
   PitchCells cells;
-  for (const long cell : occupied)
-    cells.cents.push_back(static_cast<float>(static_cast<double>(cell) * PitchCells::width_cents));
+  for (const auto& [cell, frames] : frames_in_cell)
+    if (frames_in(cell - 1) + frames + frames_in(cell + 1) >= series.frames_in(shortest_s))
+      cells.cents.push_back(static_cast<float>(static_cast<double>(cell) * PitchCells::width_cents));
   return cells;
 }
 
@@ -71,7 +77,7 @@ std::optional<double> echo_fall_db_per_s(const CostModel& costs, const std::vect
 std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits, SegmentationModel model) {
   const CostModel usual(series, traits, model);
   const auto through = [&](const FrameSpan& phrase, const CostModel& costs) {
-    return Path{phrase, best_path(costs, model, cells_of(series, phrase), phrase, series.hop_s)};
+    return Path{phrase, best_path(costs, model, cells_of(series, phrase, model.shortest_blow_s), phrase, series.hop_s)};
   };
   std::vector<Path> paths;
   for (const FrameSpan& phrase : phrases(series))
