@@ -14,7 +14,7 @@ namespace windway {
 
 namespace {
 
-constexpr double silence_s = 0.2;             // without a tone: neither an interruption nor an echo lasts through it
+constexpr double silence_s = 0.12;  // without a tone: no interruption lasts so long, and no echo is heard through it
 constexpr double strayed_cents = 45.0;        // off its cell a frame is an outlier of its note
 constexpr std::size_t least_span_frames = 5;  // as many as one window of the track reaches over
 

@@ -24,7 +24,7 @@ struct SegmentationModel {
   // A frame of anything else.
   double echo_fall_db_per_s = 70;  ///< tone and noise of an echo both fall at this rate
   double echo_fall_sd_db_per_s = 47.6;
-  double vibrato_share = 0.3;  ///< of the level's movement that repeats each period, where there is vibrato
+  double vibrato_share = 0.1;  ///< of the level's movement that repeats each period, where there is vibrato
 
   // What changes cost.
   double begin = 12.26;  ///< a blow

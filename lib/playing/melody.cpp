@@ -64,9 +64,14 @@ std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& se
   return note.steady.empty() ? std::nullopt : std::optional(std::move(note));
 }
 
-/// The segmentation's parameters that differ from those of held notes.
+/// The segmentation's parameters that differ from those of held notes: a melody begins and changes its notes more often,
+/// and what interrupts one is sooner a note itself.
 SegmentationModel melody_model() {
   SegmentationModel model;
+  model.begin = 6.3;
+  model.change = 12.6;
+  model.bend = 5.6;
+  model.interrupt = 8.0;
   model.shortest_blow_s = shortest_note_s;
   model.fall_sd_db_per_s = fall_sd_db_per_s;
   return model;
