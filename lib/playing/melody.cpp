@@ -65,15 +65,16 @@ std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& se
 }
 
 /// The segmentation's parameters that differ from those of held notes: a melody begins and changes its notes more often,
-/// and what interrupts one is sooner a note itself.
+/// what interrupts one is sooner a note itself, and slopes tell less.
 SegmentationModel melody_model() {
   SegmentationModel model;
+  model.shortest_blow_s = shortest_note_s;
+  model.pitch_sd_cents = 18.0;
+  model.fall_sd_db_per_s = model.noise_fall_sd_db_per_s = model.echo_fall_sd_db_per_s = fall_sd_db_per_s;
   model.begin = 6.3;
   model.change = 12.6;
   model.bend = 5.6;
   model.interrupt = 8.0;
-  model.shortest_blow_s = shortest_note_s;
-  model.fall_sd_db_per_s = fall_sd_db_per_s;
   return model;
 }
 
