@@ -2,11 +2,14 @@
 #include "pitch/in_step.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <complex>
 #include <cstddef>
 #include <numbers>
 #include <numeric>
+
+#include "pitch/noise_power.hpp"
 
 namespace windway {
 
@@ -30,30 +33,49 @@ double likelihood_ratio(std::complex<double> sum, double power, double rho, int 
   return ratio;
 }
 
-/// Log likelihood of a harmonic being at this order of the strongest line.
-double log_likelihood_at(double order, std::span<const ToneFrame> frames, double bin_hz, double noise_power,
-                         double audible) {
-  const auto amplitude_in = [&](const ToneFrame& frame) -> std::complex<double> {
-    const auto& amplitude = frame.spectrum->amplitude;
-    return amplitude[std::min(nearest_bin(order * frame.hz / bin_hz), amplitude.size() - 1)];
-  };
-  const auto n = static_cast<int>(frames.size());
-  const std::complex<double> now = amplitude_in(frames.front());
-  double power_before = 0;
-  for (const ToneFrame& frame : frames.subspan(1)) power_before += std::norm(amplitude_in(frame));
-  const double power = std::norm(now) + power_before;
-  const double over_noise = 1.0 - 2.0 * noise_power * n / power;
-  if (!(over_noise > 0)) return of_its_own * std::log(1.0 - audible);
-  std::complex<double> before = 0;
-  for (const ToneFrame& frame : frames.subspan(1)) {
-    const double turns = order * frame.since_rad / (2.0 * std::numbers::pi);
+using Amplitudes = std::array<std::complex<double>, most_frames>;
+
+/// 1 over the tone's amplitude in a frame: a harmonic rises and falls with its tone, and so does the breath noise.
+double per_tone_amplitude(const ToneFrame& frame, double bin_hz) {
+  const auto& power = frame.spectrum->power;
+  const double tone_power = power[std::min(nearest_bin(frame.hz / bin_hz), power.size() - 1)];
+  return 1.0 / std::sqrt(2.0 * std::max(tone_power, static_cast<double>(silence_power)));
+}
+
+/// Amplitudes at this order of the strongest line, relative to that line, turned to the frame in question.
+Amplitudes amplitudes_at(double order, std::span<const ToneFrame> frames, double bin_hz) {
+  Amplitudes amplitudes{};
+  for (std::size_t i = 0; i < frames.size(); ++i) {
+    const auto& amplitude = frames[i].spectrum->amplitude;
+    const double turns = order * frames[i].since_rad / (2.0 * std::numbers::pi);
     const auto whole_turns = static_cast<double>(static_cast<std::ptrdiff_t>(turns));
     const auto rest_rad = static_cast<float>(2.0 * std::numbers::pi * (turns - whole_turns));
-    before += amplitude_in(frame) * std::complex<double>(std::polar(1.0F, rest_rad));
+    amplitudes[i] =
+        std::complex<double>(amplitude[std::min(nearest_bin(order * frames[i].hz / bin_hz), amplitude.size() - 1)] *
+                             std::polar(static_cast<float>(per_tone_amplitude(frames[i], bin_hz)), rest_rad));
   }
+  return amplitudes;
+}
+
+/// Log likelihood of a harmonic being at this order of the strongest line; `noise_share` is the noise power of a bin
+/// against the line's.
+double log_likelihood_at(double order, std::span<const ToneFrame> frames, double bin_hz, double noise_share,
+                         double audible) {
+  const auto n = static_cast<int>(frames.size());
+  const Amplitudes amplitudes = amplitudes_at(order, frames, bin_hz);
+  std::complex<double> before = 0;
+  double power_before = 0;
+  for (std::size_t i = 1; i < frames.size(); ++i) {
+    before += amplitudes[i];
+    power_before += std::norm(amplitudes[i]);
+  }
+  const double power = std::norm(amplitudes[0]) + power_before;
+  const double over_noise = 1.0 - noise_share * n / power;
+  if (!(over_noise > 0)) return of_its_own * std::log(1.0 - audible);
   const double rho = in_step_correlation * over_noise;
-  const double in_step =
-      n > 1 ? likelihood_ratio(before + now, power, rho, n) / likelihood_ratio(before, power_before, rho, n - 1) : 1.0;
+  const double in_step = n > 1 ? likelihood_ratio(before + amplitudes[0], power, rho, n) /
+                                     likelihood_ratio(before, power_before, rho, n - 1)
+                               : 1.0;
   return of_its_own *
          std::log((1.0 - audible) * (1.0 - over_noise) + over_noise * (audible * in_step + foreign * (1.0 - audible)));
 }
@@ -63,9 +85,10 @@ double log_likelihood_at(double order, std::span<const ToneFrame> frames, double
 OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin_hz, double top_hz,
                                    double noise_power) {
   const double line_hz = frames.front().hz;
-  const double tone_power = frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)];
+  const double tone_power = std::max(frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)], silence_power);
   const double floor_power = noise_power + sidelobes * tone_power;
   const double audible = heard_at_most * tone_power / (tone_power + floor_power / faint);
+  const double noise_share = floor_power / tone_power;
   OfEachPart<double> logs{};
   std::array<OfEachPart<double>, highest_harmonic> of_line{};  // [harmonic - 1][divisor - 1], in lowest terms
   for (int divisor = 2; divisor <= highest_harmonic; ++divisor) {
@@ -73,7 +96,7 @@ OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin
       if (k % divisor == 0) continue;
       const int common = std::gcd(k, divisor);
       double& log = of_line[static_cast<std::size_t>(k / common - 1)][static_cast<std::size_t>(divisor / common - 1)];
-      if (common == 1) log = log_likelihood_at(static_cast<double>(k) / divisor, frames, bin_hz, floor_power, audible);
+      if (common == 1) log = log_likelihood_at(static_cast<double>(k) / divisor, frames, bin_hz, noise_share, audible);
       logs[static_cast<std::size_t>(divisor - 1)] += log;
     }
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <span>
 
 #include "pitch/spectrum.hpp"
@@ -10,6 +11,9 @@ namespace windway {
 
 /// The strongest line of a tone is one of its harmonics up to this one.
 inline constexpr int highest_harmonic = 6;
+
+/// Frames that one statement takes in.
+inline constexpr std::size_t most_frames = 4;
 
 /// For each divisor n, from 1 on, a number that belongs to the n-th part of the strongest line's pitch.
 template <class T>
@@ -28,7 +32,8 @@ struct ToneFrame {
 /// independent. Alone a frame says little.
 ///
 /// A harmonic is either too weak to be heard or it keeps step with the tone: turned by its order times the phase that
-/// the tone gains, its n amplitudes x are those of one line in a room, complex Gaussian with correlation rho. Breath
+/// the tone gains, and relative to the strongest line, its n amplitudes x are those of one line in a room, complex
+/// Gaussian with correlation rho. Breath
 /// noise that rings in the bore at such a place has no correlation over a window. The likelihood ratio of the two that
 /// does not depend on power is that of the angular central Gaussian distribution (D. E. Tyler, Statistics for the
 /// concentration matrix of the angular central Gaussian, Biometrika 74 (1987) 579, for real vectors; from memory). With

@@ -27,15 +27,16 @@ constexpr double blow_begins = 10.0;      // power against that of a window befo
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
-constexpr std::array<std::size_t, 3> lags_frames{5, 11, 18};
+constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 
 Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power) {
   Tone tone;
   tone.f0_hz = static_cast<float>(f0_hz);
   double harmonic_power = 0;
-  for (int h = 1; h <= harmonics_tracked && h * f0_hz < static_cast<double>(band.to - 1) * band.bin_hz; ++h) {
+  for (int h = 1; h <= harmonics_tracked; ++h) {
     const double place = h * f0_hz / band.bin_hz;
     const std::size_t bin = nearest_bin(place);
+    if (bin >= band.to) break;
     const double modulus = std::sqrt(2.0 * spectrum.power[bin]);
     const double amplitude = modulus / hann_lobe(place - static_cast<double>(bin));
     tone.amplitude[static_cast<std::size_t>(h - 1)] = static_cast<float>(amplitude);
@@ -102,7 +103,7 @@ void ToneFinder::follow(Heard& next) const {
 }
 
 OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
-  std::array<ToneFrame, 1 + lags_frames.size()> frames;
+  std::array<ToneFrame, most_frames> frames;
   std::size_t count = 0;
   frames[count++] = {&next.spectrum, next.line_hz, 0.0};
   for (const std::size_t lag : lags_frames) {
