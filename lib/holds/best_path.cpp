@@ -154,8 +154,7 @@ class Viterbi {
     const std::size_t frame = steps_.size() - 1;
     std::vector<float>& recent = recent_[row(frame)];
     const std::vector<float>& starts = starts_[row(frame + 1)];  // of the shortest blow's first frame
-    const auto rescaled =
-        frame + 1 >= shortest_ ? static_cast<float>(start_offset_[row(frame + 1)] - offset_) : never;
+    const auto rescaled = frame + 1 >= shortest_ ? static_cast<float>(start_offset_[row(frame + 1)] - offset_) : never;
     for (std::size_t g = 0; g < cells_.count(); ++g) {
       over_shortest_[g] += costs.blown[g] - recent[g];
       recent[g] = costs.blown[g];
@@ -264,10 +263,10 @@ class Viterbi {
   std::vector<float> bend_from_below_;  // by cell: never where there is no neighbour
   std::vector<float> blown_, interrupted_, echo_, blown_before_;
   std::array<float, unpitched_states> unpitched_{};
-  double offset_ = 0;                 // taken off all costs so far
+  double offset_ = 0;                         // taken off all costs so far
   std::vector<float> over_shortest_, entry_;  // cost of the last frames as blown, as many as the shortest blow has
-  std::vector<char> alive_, next_alive_;  // by cell: not hopeless
-  Reached blowing_, dying_;               // the cheapest blown cell and echo
+  std::vector<char> alive_, next_alive_;      // by cell: not hopeless
+  Reached blowing_, dying_;                   // the cheapest blown cell and echo
   std::vector<std::vector<float>> starts_, recent_;  // by frame, in turn: cost of a blow that begins; of a blown frame
   std::vector<double> start_offset_;
   std::vector<std::vector<Steps>> steps_;  // by frame, by cell

@@ -12,7 +12,7 @@ namespace {
 constexpr double slowest_hz = 3.0;  // players' vibrato lies about 4 to 7 Hz (common practice, no source)
 constexpr double fastest_hz = 9.0;
 constexpr double step_hz = 0.05;
-constexpr double least_share = 0.6;  // of the variance about the trend
+constexpr double least_share = 0.45;  // of the variance about the trend; noise alone gives a fifth
 constexpr double least_periods = 1.5;
 
 Eigen::MatrixXd sine_and_trend(Eigen::Index points, double hop_s, double rate_hz) {

@@ -17,7 +17,7 @@ namespace {
 constexpr double in_step_correlation = 0.9;  // rho, of a harmonic's amplitudes in a room
 constexpr double heard_at_most = 0.7;        // how often a harmonic is heard at all, were there no noise
 constexpr double faint = 0.01;               // of the tone's power: half of the harmonics are fainter
-constexpr double foreign = 0.1;              // how often another sound covers a harmonic that is too weak to be heard
+constexpr double foreign = 0.3;              // how often another sound covers a harmonic that is too weak to be heard
 constexpr double sidelobes = 1e-5;           // of the tone's power: what its window leaves beside it
 // Windows at the hop share samples: 5 of them are as good as one, those of a tone that stands still a little better.
 constexpr double of_its_own = 0.4;

@@ -64,8 +64,8 @@ std::optional<MelodyNote> note_of(const PitchTrack& track, const FrameSeries& se
   return note.steady.empty() ? std::nullopt : std::optional(std::move(note));
 }
 
-/// The segmentation's parameters that differ from those of held notes: a melody begins and changes its notes more often,
-/// what interrupts one is sooner a note itself, and slopes tell less.
+/// The segmentation's parameters that differ from those of held notes: a melody begins and changes its notes more
+/// often, what interrupts one is sooner a note itself, and slopes tell less.
 SegmentationModel melody_model() {
   SegmentationModel model;
   model.shortest_blow_s = shortest_note_s;
