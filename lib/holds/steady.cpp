@@ -51,6 +51,9 @@ struct Settling {
 };
 constexpr Settling level_db{0.1, 40.0}, noise_db{0.7, 40.0}, pitch_cents{0.1, 200.0};
 constexpr double most_log_ratio = 2.0;
+// An attack or a release lasts no longer than the greater of these: what moves longer is the note, or a room.
+constexpr double usual_ramp_s = 0.13;
+constexpr double longest_ramp_share = 0.15;
 constexpr double attack_s = 0.08;       // a tongued attack or a release lasts so long (from memory)
 constexpr double breath_goes_on = 1.5;  // of the noise: then the room moves the tone's level, not the player
 constexpr double freedom = 3.0;        // of Student's t, by which settled frames scatter: a room fades one now and then
@@ -114,7 +117,9 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
                             by_pitch = ratios(inwards.cents, pitch_cents);
   double sum = 0, least = 0;
   std::size_t change = 0;
-  for (std::size_t k = 0; k < std::min(by_level.size(), inwards.cents.size() / 2); ++k) {
+  const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
+  const auto most = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
+  for (std::size_t k = 0; k < std::min({by_level.size(), inwards.cents.size() / 2, most}); ++k) {
     const bool room_fades =
         static_cast<double>(k) * hop_s > attack_s && inwards.breath_heard && by_noise[k] > breath_goes_on;
     sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});

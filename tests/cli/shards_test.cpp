@@ -30,7 +30,8 @@ Words with(Words words, const Words& more) {
 /// n, mean, SD and the outermost, whatever order they were summed in.
 void expect_same_moments(const Json& one, const Json& other) {
   ASSERT_EQ(one.size(), 5U);
-  for (const auto& [key, value] : one.items()) EXPECT_NEAR(other[key].get<double>(), value.get<double>(), 1.5e-6) << key;
+  for (const auto& [key, value] : one.items())
+    EXPECT_NEAR(other[key].get<double>(), value.get<double>(), 1.5e-6) << key;
 }
 
 /// The bench with retakes of three instruments, named by serial and retake, as a list.
