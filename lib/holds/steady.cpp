@@ -119,7 +119,9 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
   std::size_t change = 0;
   const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
   const auto most = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
-  for (std::size_t k = 0; k < std::min({by_level.size(), inwards.cents.size() / 2, most}); ++k) {
+  // Where the vibrato says what is expected, the room is no excuse.
+  const std::size_t half = std::min(by_level.size(), inwards.cents.size() / 2);
+  for (std::size_t k = 0; k < (vibrato ? half : std::min(half, most)); ++k) {
     const bool room_fades =
         static_cast<double>(k) * hop_s > attack_s && inwards.breath_heard && by_noise[k] > breath_goes_on;
     sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});

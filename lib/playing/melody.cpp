@@ -71,7 +71,7 @@ SegmentationModel melody_model() {
   model.shortest_blow_s = shortest_note_s;
   model.pitch_sd_cents = 18.0;
   model.fall_sd_db_per_s = model.noise_fall_sd_db_per_s = model.echo_fall_sd_db_per_s = fall_sd_db_per_s;
-  model.begin = 6.3;
+  model.begin = 5.0;
   model.change = 12.6;
   model.bend = 5.6;
   model.interrupt = 8.0;
