@@ -21,8 +21,8 @@ namespace {
 constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the hold beside it, or a period of vibrato
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
-// Of the hold: four periods that just miss a fifth fill 0.8 of it. With less, whole periods would leave out too much.
-constexpr double least_whole_periods_share = 0.75;
+// Of the hold: four periods that just miss a fifth fill 0.8 of it, with the margins less. Fewer would leave out too much.
+constexpr double least_whole_periods_share = 0.72;
 constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
 constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
