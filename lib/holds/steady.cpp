@@ -21,7 +21,7 @@ namespace {
 constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the hold beside it, or a period of vibrato
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
-// Of the hold: four periods that just miss a fifth fill 0.8 of it, with the margins less. Fewer would leave out too much.
+// Of the hold: four periods that just miss a fifth fill 0.8 of it, with the margins less.
 constexpr double least_whole_periods_share = 0.72;
 constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
@@ -123,7 +123,7 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
   const std::size_t half = std::min(by_level.size(), inwards.cents.size() / 2);
   for (std::size_t k = 0; k < (vibrato ? half : std::min(half, most)); ++k) {
     const bool room_fades =
-        static_cast<double>(k) * hop_s > attack_s && inwards.breath_heard && by_noise[k] > breath_goes_on;
+        (vibrato || static_cast<double>(k) * hop_s > attack_s) && inwards.breath_heard && by_noise[k] > breath_goes_on;
     sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});
     if (sum >= least) continue;
     least = sum;
