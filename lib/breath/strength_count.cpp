@@ -65,14 +65,14 @@ StrengthProblem scored_by(const StrengthFit& fit, StrengthProblem problem) {
   return problem;
 }
 
-/// How much more the take speaks for so many strengths than for one.
-double log_odds(const StrengthProblem& problem, const Groups& groups, int strengths) {
-  const StrengthFit fit = fit_strengths(problem, strengths, false);
+/// How much more the take speaks for the strengths of `fit` than for one.
+double log_odds(const StrengthProblem& problem, const Groups& groups, const StrengthFit& fit) {
   const StrengthProblem scored = scored_by(fit, problem);
-  const StrengthFit score = fit_strengths(scored, strengths, false);
+  const std::vector<Ranking> by_score{scored.cues.front().value};
+  const StrengthFit score = fit_strengths(scored, fit.strengths, false, by_score);
   const double db = range_db(fit) / score.step[0].back();
   if (!(db > 0)) return -HUGE_VAL;
-  return log_evidence(score, groups, db) - log_evidence(fit_strengths(scored, 1, false), groups, db);
+  return log_evidence(score, groups, db) - log_evidence(fit_strengths(scored, 1, false, by_score), groups, db);
 }
 
 }  // namespace
@@ -82,14 +82,17 @@ StrengthFit count_strengths(const StrengthProblem& problem) {
   const auto most_holds = std::ranges::max(groups, {}, [](const auto& holds) { return holds.size(); }).size();
   int strengths = 1;
   double most = clear_log_odds;
+  std::vector<Ranking> rankings = rankings_of(problem);
   for (int more = 2; more <= std::min(most_strengths, static_cast<int>(most_holds)); ++more) {
-    const double odds = log_odds(problem, groups, more);
+    const StrengthFit fit = fit_strengths(problem, more, false, rankings);
+    const double odds = log_odds(problem, groups, fit);
     if (odds <= most && strengths > 1) break;  // still more would split what is one strength
+    rankings = {weighted_cue(problem, fit).value};
     if (odds <= most) continue;
     most = odds;
     strengths = more;
   }
-  return fit_strengths(problem, strengths, strengths > 1);
+  return fit_strengths(problem, strengths, strengths > 1, rankings_of(problem));
 }
 
 }  // namespace windway

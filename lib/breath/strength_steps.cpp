@@ -20,13 +20,39 @@ struct NoteScatter {
   double degrees = 0;
 };
 
+/// Values of one note's holds by label. They must be about the note's mean.
+struct LabelSums {
+  std::array<double, most_strengths> holds{};
+  std::array<double, most_strengths> sum{};
+  double values_squared = 0;  ///< of all labels together
+};
+
+NoteSums<double> note_sums(const LabelSums& note, const Steps<double>& step) {
+  NoteSums<double> sums;
+  sums.values_squared = note.values_squared;
+  // Steps are taken above the softest label here: so holds of one label have sums of exactly nothing whichever label it
+  // is, and rounding does not choose among equals.
+  std::size_t softest = 0;
+  while (softest + 1 < step.size() && note.holds[softest] == 0) ++softest;
+  double sum = 0;
+  for (std::size_t label = softest; label < step.size(); ++label) {
+    const double above = step[label] - step[softest];
+    sums.holds += note.holds[label];
+    sum += note.holds[label] * above;
+    sums.steps_squared += note.holds[label] * above * above;
+    sums.steps_by_values += note.sum[label] * above;
+  }
+  sums.steps_squared = std::max(0.0, sums.steps_squared - sum * (sum / sums.holds));
+  return sums;
+}
+
 /// The cue's values in each group, by label.
-std::vector<LabelSums<double>> label_sums(const Cue& cue, const Groups& groups, const std::vector<int>& label) {
-  std::vector<LabelSums<double>> notes;
+std::vector<LabelSums> label_sums(const Cue& cue, const Groups& groups, const std::vector<int>& label) {
+  std::vector<LabelSums> notes;
   for (const auto& holds : groups) {
     double mean = 0;
     for (std::size_t h : holds) mean += cue.value[h] / static_cast<double>(holds.size());
-    LabelSums<double> note;
+    LabelSums note;
     for (std::size_t h : holds) {
       const double value = cue.value[h] - mean;
       note.holds[static_cast<std::size_t>(label[h])] += 1.0;
@@ -47,11 +73,11 @@ NoteScatter note_scatter(const NoteSums<double>& note, double variance, double v
   return {std::max(0.0, sum), note.holds - 1.0 - shrink};
 }
 
-std::vector<double> least_squares_steps(const std::vector<LabelSums<double>>& notes, int strengths) {
+std::vector<double> least_squares_steps(const std::vector<LabelSums>& notes, int strengths) {
   // A trace of ridge keeps a label that no note has at no step at all.
   Eigen::MatrixXd normal = 1e-9 * Eigen::MatrixXd::Identity(strengths - 1, strengths - 1);
   Eigen::VectorXd right = Eigen::VectorXd::Zero(strengths - 1);
-  for (const LabelSums<double>& note : notes) {
+  for (const LabelSums& note : notes) {
     // Each label's column is 1 where it stands, about the note's mean.
     const double all = std::accumulate(note.holds.begin(), note.holds.end(), 0.0);
     for (int a = 1; a < strengths; ++a) {
@@ -86,10 +112,10 @@ Steps<double> steps_of(const CueSteps& steps) {
 }
 
 CueSteps fit_cue_steps(const Cue& cue, const Groups& groups, const std::vector<int>& label, int strengths) {
-  const std::vector<LabelSums<double>> by_label = label_sums(cue, groups, label);
+  const std::vector<LabelSums> by_label = label_sums(cue, groups, label);
   CueSteps steps{least_squares_steps(by_label, strengths), cue.repeat_sd};
   std::vector<NoteSums<double>> notes;
-  for (const LabelSums<double>& note : by_label) notes.push_back(note_sums(note, steps_of(steps)));
+  for (const LabelSums& note : by_label) notes.push_back(note_sums(note, steps_of(steps)));
   const double floor = cue.repeat_sd * cue.repeat_sd;
   double variance = floor;
   for (int pass = 0; pass < 3; ++pass) {  // the shrinkage of the slopes depends on the scatter

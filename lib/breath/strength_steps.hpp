@@ -33,40 +33,10 @@ struct NoteSums {
   Number values_squared{};
 };
 
-/// Values of one note's holds by label. They must be about the note's mean.
-template <class Number>
-struct LabelSums {
-  std::array<double, most_strengths> holds{};
-  std::array<Number, most_strengths> sum{};
-  Number values_squared{};  ///< of all labels together
-};
-
 /// The steps of a cue by label; labels that are not there have the step below them.
 template <class Number>
 using Steps = std::array<Number, most_strengths>;
 Steps<double> steps_of(const CueSteps& steps);
-
-/// Here to be inlined, as label_density is: asked for every labelling of every note.
-template <class Number>
-NoteSums<Number> note_sums(const LabelSums<Number>& note, const Steps<Number>& step) {
-  NoteSums<Number> sums;
-  sums.values_squared = note.values_squared;
-  // Steps are taken above the softest label here: so holds of one label have sums of exactly nothing whichever label it
-  // is, and rounding does not choose among equals.
-  std::size_t softest = 0;
-  while (softest + 1 < step.size() && note.holds[softest] == 0) ++softest;
-  Number sum{};
-  for (std::size_t label = 0; label < step.size(); ++label) {
-    const Number above = label < softest ? Number{} : step[label] - step[softest];
-    sums.holds += note.holds[label];
-    sum += note.holds[label] * above;
-    sums.steps_squared += note.holds[label] * above * above;
-    sums.steps_by_values += note.sum[label] * above;
-  }
-  const Number steps_squared = sums.steps_squared - sum * (sum / sums.holds);
-  sums.steps_squared = steps_squared > 0.0 ? steps_squared : Number{};
-  return sums;
-}
 
 /// Density of one note's values of a cue, its offset unknown and its slope a normal variable about 1, a closed Gaussian
 /// form: its log is log_scale - (log(stretch) + squares) / 2. In parts, since of many labellings of one note only the
@@ -77,7 +47,7 @@ struct LabelDensity {
   Number squares{};
 };
 
-/// `precision` is one over the variance of a hold about its note and label, `pull` that times the slope's variance.
+/// Here to be inlined: asked for every labelling of every note. `precision` is one over the variance of a hold about its note and label, `pull` that times the slope's variance.
 template <class Number>
 LabelDensity<Number> label_density(const NoteSums<Number>& note, const Number& precision, const Number& pull) {
   const Number stretch = 1.0 + pull * note.steps_squared;

@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <numeric>
 #include <optional>
 #include <set>
@@ -107,11 +108,21 @@ void add_where_agreed(const LabelCounts& a, const LabelCounts& b, double probabi
   }
 }
 
+/// All labellings of as many holds as a note has, by their number.
+using Candidates = std::map<std::size_t, std::vector<LabelCounts>>;
+
+Candidates candidates_of(const Groups& groups, int strengths) {
+  Candidates candidates;
+  for (const auto& holds : groups)
+    if (!candidates.contains(holds.size())) candidates[holds.size()] = rising_labels(holds.size(), strengths);
+  return candidates;
+}
+
 /// One note's best labels put into `fit`, with how certain they are; gives the note's log likelihood.
 double label_note(const StrengthProblem& problem, const Model& model, const BlowOrder& order,
-                  const std::vector<std::size_t>& in_time, const std::vector<double>& strength, StrengthFit& fit) {
+                  const std::vector<LabelCounts>& candidates, const std::vector<std::size_t>& in_time,
+                  const std::vector<double>& strength, StrengthFit& fit) {
   const std::vector<std::size_t> holds = softest_first(strength, in_time);
-  const std::vector<LabelCounts> candidates = rising_labels(holds.size(), fit.strengths);
   std::vector<double> score = log_likelihoods(problem, model.cue, holds, candidates);
   const LabelPrior prior(holds.size(), fit.strengths);
   for (std::size_t k = 0; k < score.size(); ++k) {
@@ -135,7 +146,7 @@ double label_note(const StrengthProblem& problem, const Model& model, const Blow
 }
 
 /// First labels: each note's holds in the order of `value`, cut into equal parts.
-std::vector<int> labels_by_rank(const std::vector<double>& value, const Groups& groups, int strengths) {
+std::vector<int> labels_by_rank(const Ranking& value, const Groups& groups, int strengths) {
   std::vector<int> label(value.size(), 0);
   for (std::vector<std::size_t> holds : groups) {
     std::stable_sort(holds.begin(), holds.end(), [&](std::size_t a, std::size_t b) { return value[a] < value[b]; });
@@ -147,8 +158,9 @@ std::vector<int> labels_by_rank(const std::vector<double>& value, const Groups& 
 
 /// From these first labels; empty where the passes come to labels in `been`, from which they would go on as before.
 /// Adds its own way there, unless it went round in circles.
-std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& groups, std::vector<int> label,
-                                  int strengths, bool order_counts, std::set<std::vector<int>>& been) {
+std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& groups, const Candidates& candidates,
+                                  std::vector<int> label, int strengths, bool order_counts,
+                                  std::set<std::vector<int>>& been) {
   StrengthFit fit;
   fit.strengths = strengths;
   fit.label = std::move(label);
@@ -165,7 +177,8 @@ std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& 
     const std::vector<int> before = fit.label;
     fit.log_likelihood = 0;
     const std::vector<double> strength = weighted_sums(problem, weights(model));
-    for (const auto& holds : groups) fit.log_likelihood += label_note(problem, model, order, holds, strength, fit);
+    for (const auto& holds : groups)
+      fit.log_likelihood += label_note(problem, model, order, candidates.at(holds.size()), holds, strength, fit);
     if (fit.label != before) continue;
     ended = settled || !order_counts;
     settled = true;  // the order of blowing is learnt only from labels that the cues alone have settled
@@ -180,17 +193,24 @@ std::optional<StrengthFit> refine(const StrengthProblem& problem, const Groups& 
 
 }  // namespace
 
-StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts) {
+std::vector<Ranking> rankings_of(const StrengthProblem& problem) {
+  Ranking time(problem.group.size());
+  std::iota(time.begin(), time.end(), 0.0);
+  std::vector<Ranking> rankings{time};
+  for (const Cue& cue : problem.cues) rankings.push_back(cue.value);
+  return rankings;
+}
+
+StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts,
+                          const std::vector<Ranking>& rankings) {
   const Groups groups = groups_of(problem.group);
+  const Candidates candidates = candidates_of(groups, strengths);
   StrengthFit best;
   best.log_likelihood = -std::numeric_limits<double>::infinity();
-  std::vector<double> time(problem.group.size());
-  std::iota(time.begin(), time.end(), 0.0);
-  std::vector<std::vector<double>> rankings{time};
-  for (const Cue& cue : problem.cues) rankings.push_back(cue.value);
   std::set<std::vector<int>> been;
-  for (const auto& ranking : rankings) {
-    auto fit = refine(problem, groups, labels_by_rank(ranking, groups, strengths), strengths, order_counts, been);
+  for (const Ranking& ranking : rankings) {
+    auto fit =
+        refine(problem, groups, candidates, labels_by_rank(ranking, groups, strengths), strengths, order_counts, been);
     if (fit && fit->log_likelihood > best.log_likelihood) best = std::move(*fit);
   }
   return best;

@@ -35,12 +35,20 @@ struct StrengthFit {
   double log_likelihood = 0;              ///< over all labellings
 };
 
+/// Something that may rank the holds by strength, by hold.
+using Ranking = std::vector<double>;
+
+/// The time and each cue.
+std::vector<Ranking> rankings_of(const StrengthProblem& problem);
+
 /// Fits `strengths` common steps to all cues at once. Every note has its own offset in every cue, and its own slope
 /// about the common one; each cue's scatter is estimated, so that a cue which a room has spoilt weighs little. A note's
 /// holds keep the order of their weighted cues; the order of blowing that the other notes show counts as one more cue
-/// where `order_counts`. Gaussian mixture by iterated classification. `strengths` is most_strengths at most; the cost
+/// where `order_counts`. Gaussian mixture by iterated classification, from the labels that each ranking gives: the
+/// likeliest fit of all. `strengths` is most_strengths at most; the cost
 /// is about holds^2 x cues for one note.
-StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts);
+StrengthFit fit_strengths(const StrengthProblem& problem, int strengths, bool order_counts,
+                          const std::vector<Ranking>& rankings);
 
 /// The weighted sum of the cues that tells the strengths of `fit` best, as one cue.
 Cue weighted_cue(const StrengthProblem& problem, const StrengthFit& fit);

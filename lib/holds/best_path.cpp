@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
-#include <optional>
 
 namespace windway {
 
@@ -14,8 +13,6 @@ namespace {
 using State = PathFrame::State;
 
 constexpr float never = 1e9F;
-/// So many nats over the best path no other one is made good for.
-constexpr float hopeless = 80.0F;
 
 /// A state at one frame, with its cell or which of the unpitched ones it is.
 struct Place {
@@ -34,24 +31,59 @@ struct Reached {
   }
 };
 
-/// How the pitched states of one cell at one frame were reached.
-struct Steps {
-  enum Blown : std::uint8_t { stays, from_below, from_above, resumes, begins };
-  Blown blown : 3 = stays;
-  bool interrupts : 1 = false;  ///< from blown; else the interruption goes on
-  bool dies : 1 = false;        ///< likewise for the echo
+/// The cheapest beginning of a blow with a frame.
+struct Start {
+  double cost = 0;  ///< of the whole path up to there
+  Place from;
 };
 
-/// What a blow that begins with a frame follows: the cells near the cheapest blown one do not follow it.
-struct Before {
-  Place usual;
-  std::size_t first_near = 0;
-  std::vector<Place> near;
+/// How the states of a cell were reached; a blown one by the last that is true.
+enum Step : unsigned { bends = 1, from_above = 2, resumes = 4, begins = 8, interrupts = 16, dies = 32 };
 
-  Place of(std::size_t cell) const {
-    return cell >= first_near && cell - first_near < near.size() ? near[cell - first_near] : usual;
+using Costs = std::vector<float>;
+
+/// Of what the cost of a blown cell is made, by cell. There must be a cell on either side of those of `before`.
+struct Blown {
+  const float* before;
+  const float* bend;
+  const float* interrupted;
+  const float* blown;
+  const float* over_shortest;
+};
+
+// Plain arithmetic without branches and aliases, which the compiler does for several cells at once.
+
+void step_blown(const Blown& from, float start, std::size_t cells, float* __restrict__ next,
+                std::uint8_t* __restrict__ steps) {
+  const auto [before, bend, interrupted, blown, over_shortest] = from;
+  for (std::size_t g = 0; g < cells; ++g) {
+    const float bent = least(before[g - 1] + bend[g], before[g + 1] + bend[g + 1]);
+    const float goes_on = least(least(before[g], bent), interrupted[g]) + blown[g];
+    next[g] = least(goes_on, start + over_shortest[g]);
   }
-};
+  for (std::size_t g = 0; g < cells; ++g) {
+    const float below = before[g - 1] + bend[g], above = before[g + 1] + bend[g + 1];
+    const float kept = least(before[g], interrupted[g]), bent = least(below, above);
+    unsigned step = bent < kept ? unsigned{bends} : 0U;
+    step |= above < below ? unsigned{from_above} : 0U;
+    step |= interrupted[g] < before[g] ? unsigned{resumes} : 0U;
+    step |= start + over_shortest[g] == next[g] ? unsigned{begins} : 0U;
+    steps[g] = static_cast<std::uint8_t>(step);
+  }
+}
+
+/// A state that a blown cell falls into at a cost, and that then goes on.
+void step_after(const float* __restrict__ blown, float change, Step step, const Costs& costs, Costs& state,
+                std::uint8_t* __restrict__ steps) {
+  float* const __restrict__ at = state.data();
+  const float* const __restrict__ cost = costs.data();
+  const std::size_t cells = state.size();
+  for (std::size_t g = 0; g < cells; ++g) {
+    const float entering = blown[g] + change;
+    steps[g] = static_cast<std::uint8_t>(steps[g] | (entering < at[g] ? unsigned{step} : 0U));
+    at[g] = least(entering, at[g]) + cost[g];
+  }
+}
 
 class Viterbi {
  public:
@@ -63,175 +95,115 @@ class Viterbi {
         other_(static_cast<float>(model.other)),
         interrupt_(static_cast<float>(model.interrupt)),
         shortest_(static_cast<std::size_t>(std::max(1.0, model.shortest_blow_s / hop_s))),
-        least_step_cents_(static_cast<float>(model.least_step_cents)),
-        bend_from_below_(cells.count(), never),
-        blown_(cells.count(), never),
-        interrupted_(blown_),
-        echo_(blown_),
+        bend_(cells.count() + 1, never),
+        blown_(cells.count() + 2, never),
+        interrupted_(cells.count(), never),
+        echo_(interrupted_),
         blown_before_(blown_),
         over_shortest_(cells.count(), 0.0F),
-        entry_(blown_),
-        alive_(cells.count(), 0),
-        starts_(shortest_, blown_),
-        recent_(shortest_, over_shortest_),
-        start_offset_(shortest_, 0.0) {
+        recent_(shortest_, over_shortest_) {
     for (std::size_t g = 1; g < cells.count(); ++g)
-      bend_from_below_[g] = cells.are_neighbours(g - 1) ? static_cast<float>(model.bend) : never;
-    steps_.reserve(frames);
+      if (cells.are_neighbours(g - 1)) bend_[g] = static_cast<float>(model.bend);
+    steps_.reserve(frames * cells.count());
+    starts_.reserve(frames);
+    unpitched_from_.reserve(frames);
     unpitched_.fill(never);
     unpitched_[static_cast<std::size_t>(Unpitched::silence)] = 0.0F;
   }
 
   void add(const FrameCosts& costs) {
-    steps_.emplace_back(cells_.count());
-    find_starts();
-    find_entries(costs);
-    blown_before_ = blown_;
-    const Reached blowing = blowing_, dying = dying_;
+    starts_.push_back(start());
+    add_to_shortest(costs.blown);
+    blown_before_.swap(blown_);
     add_pitched(costs);
-    add_unpitched(costs, blowing, dying);
+    add_unpitched(costs);
+    const auto count = static_cast<long>(cells_.count());
+    blowing_ = cheapest(State::blown, blown_.begin() + 1, count);
+    dying_ = cheapest(State::echo, echo_.begin(), count);
     rescale();
   }
 
   std::vector<PathFrame> path() const {
-    std::vector<PathFrame> path(steps_.size());
+    std::vector<PathFrame> path(starts_.size());
     Place at = cheapest_end();
-    for (std::size_t t = steps_.size(); t-- > 0;) {
+    for (std::size_t t = path.size(); t-- > 0;) {
       path[t] = {at.state, false, at.state == State::unpitched ? 0.0 : cells_.cents[at.index]};
-      const Steps* const steps = at.state == State::unpitched ? nullptr : &steps_[t][at.index];
-      if (at.state != State::blown || steps->blown != Steps::begins) {
-        at = steps ? before(*steps, at) : unpitched_from_[t][at.index];
+      if (at.state == State::unpitched) {
+        at = unpitched_from_[t][at.index];
+        continue;
+      }
+      const std::uint8_t step = steps_[t * cells_.count() + at.index];
+      if (at.state != State::blown || !(step & begins)) {
+        at = before(step, at);
         continue;
       }
       const std::size_t start = t + 1 - shortest_;
       std::fill(path.begin() + static_cast<long>(start), path.begin() + static_cast<long>(t), path[t]);
       path[start].begins = true;
-      at = before_[start].of(at.index);
+      at = starts_[start].from;
       t = start;
     }
     return path;
   }
 
  private:
-  bool is_near(std::size_t a, std::size_t b) const {
-    return std::abs(cells_.cents[a] - cells_.cents[b]) < least_step_cents_;
-  }
-  std::size_t row(std::size_t frame) const { return frame % shortest_; }
-
-  /// The cheapest blow from which a blow in `cell` is a change of note.
-  Reached cheapest_apart(std::size_t cell) const {
-    Reached apart;
-    for (std::size_t g = 0; g < cells_.count(); ++g)
-      if (alive_[g] && !is_near(g, cell)) apart.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
-    return apart;
+  /// What a blow costs that begins with this frame: out of silence or an echo, or by a change of note.
+  Start start() const {
+    Reached start;
+    start.consider(dying_.cost + begin_, dying_.from);
+    for (std::uint16_t k = 0; k < unpitched_states; ++k) start.consider(unpitched_[k] + begin_, {State::unpitched, k});
+    start.consider(blowing_.cost + change_, blowing_.from);
+    return {start.cost + offset_, start.from};
   }
 
-  /// What a blow costs that begins with this frame, by cell: out of silence or an echo, or by a change of note.
-  void find_starts() {
-    Reached first;
-    first.consider(dying_.cost + begin_, dying_.from);
-    for (std::uint16_t k = 0; k < unpitched_states; ++k) first.consider(unpitched_[k] + begin_, {State::unpitched, k});
-    Reached usual = first;
-    usual.consider(blowing_.cost + change_, blowing_.from);
-    const std::size_t at = blowing_.from.index;
-    std::size_t from = at;
-    while (from > 0 && is_near(from - 1, at)) --from;
-    Before& before = before_.emplace_back(Before{usual.from, from, {}});
-    std::vector<float>& starts = starts_[row(steps_.size() - 1)];
-    std::fill(starts.begin(), starts.end(), usual.cost);
-    for (std::size_t g = from; g < cells_.count() && is_near(g, at); ++g) {
-      Reached near = first;
-      const Reached apart = cheapest_apart(g);
-      near.consider(apart.cost + change_, apart.from);
-      starts[g] = near.cost;
-      before.near.push_back(near.from);
-    }
-    start_offset_[row(steps_.size() - 1)] = offset_;
-  }
-
-  /// What it costs, with this frame, to have begun a blow the shortest blow's time ago, by cell.
-  void find_entries(const FrameCosts& costs) {
-    const std::size_t frame = steps_.size() - 1;
-    std::vector<float>& recent = recent_[row(frame)];
-    const std::vector<float>& starts = starts_[row(frame + 1)];  // of the shortest blow's first frame
-    const auto rescaled = frame + 1 >= shortest_ ? static_cast<float>(start_offset_[row(frame + 1)] - offset_) : never;
-    for (std::size_t g = 0; g < cells_.count(); ++g) {
-      over_shortest_[g] += costs.blown[g] - recent[g];
-      recent[g] = costs.blown[g];
-      entry_[g] = starts[g] + rescaled + over_shortest_[g];
-    }
-  }
-
-  /// Is the cell so dear, and all from which it can be reached, that no best path goes through it?
-  bool is_hopeless(std::size_t g) const {
-    const bool from_below = g > 0 && alive_[g - 1], from_above = g + 1 < cells_.count() && alive_[g + 1];
-    return !alive_[g] && !from_below && !from_above && entry_[g] > hopeless;
+  /// Keeps, by cell, what the last frames cost as blown, as many as the shortest blow has.
+  void add_to_shortest(const Costs& blown) {
+    Costs& recent = recent_[(starts_.size() - 1) % shortest_];
+    for (std::size_t g = 0; g < blown.size(); ++g) over_shortest_[g] += blown[g] - recent[g];
+    recent = blown;
   }
 
   void add_pitched(const FrameCosts& costs) {
-    blowing_ = dying_ = {};
-    next_alive_.assign(cells_.count(), 0);
-    for (std::size_t g = 0; g < cells_.count(); ++g) {
-      if (is_hopeless(g)) {
-        blown_[g] = interrupted_[g] = echo_[g] = never;
-        continue;
-      }
-      add_blown(g, costs.blown[g]);
-      Steps& steps = steps_.back()[g];
-      steps.interrupts = blown_before_[g] + interrupt_ < interrupted_[g];
-      interrupted_[g] = std::min(interrupted_[g], blown_before_[g] + interrupt_) + costs.interrupted[g];
-      steps.dies = blown_before_[g] + end_ < echo_[g];
-      echo_[g] = std::min(echo_[g], blown_before_[g] + end_) + costs.echo[g];
-      blowing_.consider(blown_[g], {State::blown, static_cast<std::uint16_t>(g)});
-      dying_.consider(echo_[g], {State::echo, static_cast<std::uint16_t>(g)});
-      next_alive_[g] = std::min({blown_[g], interrupted_[g], echo_[g]}) < hopeless;
-    }
-    alive_.swap(next_alive_);
+    const bool may_begin = starts_.size() >= shortest_;
+    const float start = may_begin ? static_cast<float>(starts_[starts_.size() - shortest_].cost - offset_) : never;
+    steps_.resize(steps_.size() + cells_.count());
+    std::uint8_t* const steps = &steps_[steps_.size() - cells_.count()];
+    const float* const before = &blown_before_[1];
+    const Blown blown{before, bend_.data(), interrupted_.data(), costs.blown.data(), over_shortest_.data()};
+    step_blown(blown, start, cells_.count(), &blown_[1], steps);
+    step_after(before, interrupt_, interrupts, costs.interrupted, interrupted_, steps);
+    step_after(before, end_, dies, costs.echo, echo_, steps);
   }
 
-  void add_blown(std::size_t g, float cost) {
-    float best = blown_before_[g];
-    auto how = Steps::stays;
-    const auto consider = [&](float other, Steps::Blown by) {
-      if (other >= best) return;
-      best = other;
-      how = by;
-    };
-    if (g > 0) consider(blown_before_[g - 1] + bend_from_below_[g], Steps::from_below);
-    if (g + 1 < cells_.count()) consider(blown_before_[g + 1] + bend_from_below_[g + 1], Steps::from_above);
-    consider(interrupted_[g], Steps::resumes);
-    best += cost;
-    consider(entry_[g], Steps::begins);
-    blown_[g] = best;
-    steps_.back()[g].blown = how;
-  }
-
-  void add_unpitched(const FrameCosts& costs, const Reached& blowing, const Reached& dying) {
+  void add_unpitched(const FrameCosts& costs) {
     std::array<float, unpitched_states> next{};
     auto& from = unpitched_from_.emplace_back();
     for (std::uint16_t k = 0; k < unpitched_states; ++k) {
       Reached reached{unpitched_[k], {State::unpitched, k}};
       for (std::uint16_t j = 0; j < unpitched_states; ++j)
         reached.consider(unpitched_[j] + other_, {State::unpitched, j});
-      reached.consider(dying.cost + other_, dying.from);
-      reached.consider(blowing.cost + end_, blowing.from);
+      reached.consider(dying_.cost + other_, dying_.from);
+      reached.consider(blowing_.cost + end_, blowing_.from);
       next[k] = reached.cost + costs.unpitched[k];
       from[k] = reached.from;
     }
     unpitched_ = next;
   }
 
+  static Reached cheapest(State state, Costs::const_iterator costs, long count) {
+    const auto least = std::min_element(costs, costs + count);
+    if (count == 0) return {};
+    return {*least, {state, static_cast<std::uint16_t>(least - costs)}};
+  }
+
   /// Keeps the costs small, so that their differences stay exact.
   void rescale() {
     const float least = std::min({blowing_.cost, dying_.cost, *std::min_element(unpitched_.begin(), unpitched_.end())});
-    const auto less = [least](float& cost) { cost = std::min(cost - least, never); };
-    for (std::size_t g = 0; g < cells_.count(); ++g) {
-      if (!alive_[g]) continue;
-      for (auto* costs : {&blown_, &interrupted_, &echo_}) less((*costs)[g]);
-    }
-    for (float& cost : unpitched_) less(cost);
-    less(blowing_.cost);
-    less(dying_.cost);
+    for (Costs* costs : {&blown_, &interrupted_, &echo_})
+      for (float& cost : *costs) cost = std::min(cost - least, never);
+    for (float& cost : unpitched_) cost -= least;
+    blowing_.cost -= least;
+    dying_.cost -= least;
     offset_ += least;
   }
 
@@ -243,34 +215,27 @@ class Viterbi {
     return best.from;
   }
 
-  static Place before(const Steps& steps, Place at) {
-    const auto shifted = [&](int by) { return Place{State::blown, static_cast<std::uint16_t>(at.index + by)}; };
-    switch (at.state) {
-      case State::blown:
-        if (steps.blown == Steps::resumes) return {State::interrupted, at.index};
-        return shifted(steps.blown == Steps::from_below ? -1 : steps.blown == Steps::from_above ? 1 : 0);
-      case State::interrupted:
-        return steps.interrupts ? shifted(0) : at;
-      default:
-        return steps.dies ? shifted(0) : at;
-    }
+  static Place before(std::uint8_t step, Place at) {
+    const auto blown = [&](int by) { return Place{State::blown, static_cast<std::uint16_t>(at.index + by)}; };
+    if (at.state == State::interrupted) return step & interrupts ? blown(0) : at;
+    if (at.state == State::echo) return step & dies ? blown(0) : at;
+    if (step & bends) return blown(step & from_above ? 1 : -1);
+    if (step & resumes) return {State::interrupted, at.index};
+    return at;
   }
 
   PitchCells cells_;
   float begin_, end_, change_, other_, interrupt_;
   std::size_t shortest_;  // frames
-  float least_step_cents_;
-  std::vector<float> bend_from_below_;  // by cell: never where there is no neighbour
-  std::vector<float> blown_, interrupted_, echo_, blown_before_;
+  Costs bend_;            // by cell, from the cell below; never where it is no neighbour
+  Costs blown_, interrupted_, echo_, blown_before_;  // by cell, blown ones with one that never sounds on either side
   std::array<float, unpitched_states> unpitched_{};
-  double offset_ = 0;                         // taken off all costs so far
-  std::vector<float> over_shortest_, entry_;  // cost of the last frames as blown, as many as the shortest blow has
-  std::vector<char> alive_, next_alive_;      // by cell: not hopeless
-  Reached blowing_, dying_;                   // the cheapest blown cell and echo
-  std::vector<std::vector<float>> starts_, recent_;  // by frame, in turn: cost of a blow that begins; of a blown frame
-  std::vector<double> start_offset_;
-  std::vector<std::vector<Steps>> steps_;  // by frame, by cell
-  std::vector<Before> before_;             // by frame
+  double offset_ = 0;  // taken off all costs so far
+  Costs over_shortest_;
+  std::vector<Costs> recent_;          // by frame, in turn: cost as blown
+  Reached blowing_, dying_;            // the cheapest blown cell and echo
+  std::vector<Start> starts_;          // by frame
+  std::vector<std::uint8_t> steps_;    // by frame and cell: Step
   std::vector<std::array<Place, unpitched_states>> unpitched_from_;
 };
 

@@ -69,7 +69,7 @@ std::vector<bool> breath_stops(const std::vector<double>& noise_db, std::size_t 
 }  // namespace
 
 CostModel::CostModel(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model)
-    : series_(series), traits_(traits), model_(model) {
+    : series_(&series), traits_(&traits), model_(model) {
   std::vector<bool> tonal;
   for (const auto& cents : series.cents) tonal.push_back(cents.has_value());
   const std::vector<bool> all(tonal.size(), true);
@@ -81,10 +81,16 @@ CostModel::CostModel(const FrameSeries& series, const TakeTraits& traits, const 
   breath_stops_ = breath_stops(noise_db, series.frames_in(interruption_within_s));
 }
 
+CostModel CostModel::with_echo_fall(double db_per_s) const {
+  CostModel other = *this;
+  other.model_.echo_fall_db_per_s = db_per_s;
+  return other;
+}
+
 double CostModel::heard_share(std::size_t frame) const {
   constexpr double sure_within_db = 1.0;  // by which the noise of single frames scatters
-  if (!traits_.breath_heard) return 0.0;
-  const double over_db = series_.noise_db[frame] - series_.quiet_noise_db - breath_heard_db;
+  if (!traits_->breath_heard) return 0.0;
+  const double over_db = series_->noise_db[frame] - series_->quiet_noise_db - breath_heard_db;
   return 1.0 / (1.0 + std::exp(-over_db / sure_within_db));
 }
 
@@ -97,11 +103,11 @@ std::optional<double> CostModel::noise_fall_db_per_s(std::size_t frame) const {
 double CostModel::breath_cost(std::size_t frame) const {
   const double fall = fall_db_per_s_[frame];
   double faint = 0, falling = 0;
-  if (series_.cents[frame]) {
-    faint = half_square(std::max(0.0, traits_.loud_db - model_.level_range_db - series_.level_db[frame]));
+  if (series_->cents[frame]) {
+    faint = half_square(std::max(0.0, traits_->loud_db - model_.level_range_db - series_->level_db[frame]));
     falling = half_square(std::max(0.0, fall - model_.fall_db_per_s) / model_.fall_sd_db_per_s);
   }
-  if (!traits_.breath_heard) return faint + falling;
+  if (!traits_->breath_heard) return faint + falling;
   const double heard = heard_share(frame), noise_fall = noise_fall_db_per_s_[frame];
   const double sd = model_.noise_fall_sd_db_per_s + model_.noise_ratio_sd * std::abs(fall);
   const double by_breath = falling + half_square((noise_fall - model_.noise_ratio * fall) / sd);
@@ -110,7 +116,7 @@ double CostModel::breath_cost(std::size_t frame) const {
 }
 
 double CostModel::echo_cost(std::size_t frame) const {
-  const bool tonal = series_.cents[frame].has_value();
+  const bool tonal = series_->cents[frame].has_value();
   double cost = cost_of(tonal ? 1.0 - model_.untonal_share : model_.untonal_share);
   if (!tonal) return cost;
   const double fall = fall_db_per_s_[frame];
@@ -121,10 +127,10 @@ double CostModel::echo_cost(std::size_t frame) const {
 
 double CostModel::foreign_cost(std::size_t frame) const {
   double least = most_cost;
-  if (!series_.cents[frame]) return least;
-  for (const ForeignTone& tone : traits_.foreign) {
-    const double off_cents = (*series_.cents[frame] - tone.cents) / tone.cents_sd;
-    const double off_db = (series_.level_db[frame] - tone.level_db) / tone.level_sd_db;
+  if (!series_->cents[frame]) return least;
+  for (const ForeignTone& tone : traits_->foreign) {
+    const double off_cents = (*series_->cents[frame] - tone.cents) / tone.cents_sd;
+    const double off_db = (series_->level_db[frame] - tone.level_db) / tone.level_sd_db;
     least =
         std::min(least, 0.5 * (off_cents * off_cents + off_db * off_db) - log_peak(tone.cents_sd, all_pitches_cents) -
                             log_peak(tone.level_sd_db, model_.level_range_db));
@@ -139,30 +145,31 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
   const auto peak = static_cast<float>(log_peak(model_.pitch_sd_cents, all_pitches_cents));
   const auto per_cent = static_cast<float>(1.0 / model_.pitch_sd_cents);
   const auto one_of_three = static_cast<float>(cost_of(1.0 / 3.0));
-  const auto cents = static_cast<float>(*series_.cents[frame]);
+  const auto cents = static_cast<float>(*series_->cents[frame]);
   const auto slipped = static_cast<float>(model_.slipped - model_.interrupted + model_.independent_share * breath);
+  const auto density = [&](float off) { return 0.5F * off * off * per_cent * per_cent - peak; };
+  const float* const __restrict__ cell_cents = cells.cents.data();
+  float *const __restrict__ blown = costs.blown.data(), *const __restrict__ interrupted = costs.interrupted.data(),
+                            *const __restrict__ echo = costs.echo.data();
   for (std::size_t cell = 0; cell < cells.count(); ++cell) {
-    const float above = cents - cells.cents[cell], off = std::abs(above);
-    const float at = off * per_cent;
-    const float pitch = 0.5F * at * at - peak;
-    costs.blown[cell] += share * std::min(outlier, pitch);
-    const float slip = std::min(std::abs(off - octave_cents), std::abs(off - twelfth_cents)) * per_cent;
-    costs.interrupted[cell] += std::min(0.0F, slipped + share * (0.5F * slip * slip - peak));
-    // An echo may keep a harmonic longer than its fundamental.
-    const float harmonic = std::min({std::abs(above - octave_cents), std::abs(above - twelfth_cents),
-                                     std::abs(above - two_octaves_cents)}) *
-                           per_cent;
-    costs.echo[cell] += share * std::min({outlier, pitch, one_of_three + 0.5F * harmonic * harmonic - peak});
+    const float above = cents - cell_cents[cell], off = std::abs(above);
+    const float pitch = density(off);
+    blown[cell] += share * least(outlier, pitch);
+    const float slip = density(least(std::abs(off - octave_cents), std::abs(off - twelfth_cents)));
     // A tone at its own pitch is not interrupted.
-    costs.interrupted[cell] += std::max(0.0F, share * (peak - 0.25F * at * at));
+    interrupted[cell] += least(0.0F, slipped + share * slip) - least(0.0F, 0.5F * share * (pitch - peak));
+    // An echo may keep a harmonic longer than its fundamental.
+    const float harmonic = least(least(std::abs(above - octave_cents), std::abs(above - twelfth_cents)),
+                                 std::abs(above - two_octaves_cents));
+    echo[cell] += share * least(least(outlier, pitch), one_of_three + density(harmonic));
   }
 }
 
 void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
   const double share = model_.independent_share, often = cost_of(1.0 - model_.untonal_share),
                seldom = cost_of(model_.untonal_share);
-  const bool tonal = series_.cents[frame].has_value();
-  const bool stops = traits_.breath_heard && breath_stops_[frame];
+  const bool tonal = series_->cents[frame].has_value();
+  const bool stops = traits_->breath_heard && breath_stops_[frame];
   const double breath = breath_cost(frame);
   const double blown = (tonal ? often : seldom) + breath;
   costs.blown.assign(cells.count(), static_cast<float>(share * blown));

@@ -21,6 +21,9 @@ struct PitchCells {
   bool are_neighbours(std::size_t lower) const { return cents[lower + 1] - cents[lower] < 1.5 * width_cents; }
 };
 
+/// The smaller of two; loops with it are done for several numbers at once.
+inline float least(float a, float b) { return b < a ? b : a; }
+
 /// What sounds in a frame without a pitch of its own to keep.
 enum class Unpitched : std::size_t { silence, unsteady, foreign };
 inline constexpr std::size_t unpitched_states = 3;
@@ -36,6 +39,9 @@ class CostModel {
  public:
   CostModel(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model);
 
+  /// The same with another rate at which echoes die.
+  CostModel with_echo_fall(double db_per_s) const;
+
   /// How fast the breath noise falls about a frame, dB per second; absent where it is not heard.
   std::optional<double> noise_fall_db_per_s(std::size_t frame) const;
 
@@ -50,8 +56,8 @@ class CostModel {
   double foreign_cost(std::size_t frame) const;
   void add_pitch(std::size_t frame, double breath, const PitchCells& cells, FrameCosts& costs) const;
 
-  const FrameSeries& series_;
-  const TakeTraits& traits_;
+  const FrameSeries* series_;
+  const TakeTraits* traits_;
   SegmentationModel model_;
   std::vector<bool> breath_stops_;  // by frame: the noise lies under what it was just before or will be
   std::vector<float> fall_db_per_s_, noise_fall_db_per_s_;  // by frame; 0 where the tone tells none

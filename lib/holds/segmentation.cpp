@@ -18,8 +18,8 @@ constexpr double silence_s = 0.12;  // without a tone: no interruption lasts so 
 constexpr double strayed_cents = 45.0;        // off its cell a frame is an outlier of its note
 constexpr std::size_t least_span_frames = 5;  // as many as one window of the track reaches over
 
-/// The frames from tone to tone, without silence between them.
-std::vector<FrameSpan> phrases(const FrameSeries& series) {
+/// The frames from tone to tone, without silence between them, where they are as many as the shortest blow has.
+std::vector<FrameSpan> phrases(const FrameSeries& series, double shortest_s) {
   const std::size_t silence = series.frames_in(silence_s);
   std::vector<FrameSpan> found;
   for (std::size_t i = 0; i < series.cents.size(); ++i) {
@@ -27,6 +27,7 @@ std::vector<FrameSpan> phrases(const FrameSeries& series) {
     if (found.empty() || i > found.back().last + silence) found.push_back({i, i});
     found.back().last = i;
   }
+  std::erase_if(found, [&](const FrameSpan& span) { return span.frames() < series.frames_in(shortest_s); });
   return found;
 }
 
@@ -50,45 +51,38 @@ PitchCells cells_of(const FrameSeries& series, const FrameSpan& phrase, double s
 struct Path {
   FrameSpan phrase;
   std::vector<PathFrame> frames;
-
-  bool has_echo() const {
-    return std::ranges::any_of(frames, [](const PathFrame& f) { return f.state == PathFrame::State::echo; });
-  }
 };
 
-/// How fast this take's echoes die: the median over the frames that the paths took for echoes. Absent where they are
-/// few, or no echoes.
-std::optional<double> echo_fall_db_per_s(const CostModel& costs, const std::vector<Path>& paths, double hop_s) {
-  constexpr double least_s = 0.5;
-  constexpr double slowest_db_per_s = 24.0;  // 60 dB in 2.5 s: longer than rooms ring that one plays in
-  std::vector<double> falls;
-  for (const Path& path : paths) {
-    for (std::size_t t = 0; t < path.frames.size(); ++t) {
-      const auto fall = costs.noise_fall_db_per_s(path.phrase.first + t);
-      if (path.frames[t].state == PathFrame::State::echo && fall) falls.push_back(*fall);
-    }
+/// Adds how fast the noise falls in each frame that the path takes for an echo.
+void append_echo_falls(const Path& path, const CostModel& costs, std::vector<double>& db_per_s) {
+  for (std::size_t t = 0; t < path.frames.size(); ++t) {
+    const auto fall = costs.noise_fall_db_per_s(path.phrase.first + t);
+    if (path.frames[t].state == PathFrame::State::echo && fall) db_per_s.push_back(*fall);
   }
-  if (static_cast<double>(falls.size()) * hop_s < least_s) return std::nullopt;
-  const auto fall = median_of(std::move(falls));
-  return *fall > slowest_db_per_s ? fall : std::nullopt;
 }
 
-/// The path through each phrase, those with echoes found again with the rate at which this room's echoes die.
-std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits, SegmentationModel model) {
-  const CostModel usual(series, traits, model);
-  const auto through = [&](const FrameSpan& phrase, const CostModel& costs) {
+/// The path through each phrase. The first echoes tell at what rate this room's echoes die; with it all phrases are
+/// gone through.
+std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model) {
+  constexpr double least_s = 0.5, enough_s = 5.0;  // of echoes
+  constexpr double slowest_db_per_s = 24.0;        // 60 dB in 2.5 s: longer than rooms ring that one plays in
+  CostModel costs(series, traits, model);
+  const auto through = [&](const FrameSpan& phrase) {
     return Path{phrase, best_path(costs, model, cells_of(series, phrase, model.shortest_blow_s), phrase, series.hop_s)};
   };
+  const std::vector<FrameSpan> spans = phrases(series, model.shortest_blow_s);
   std::vector<Path> paths;
-  for (const FrameSpan& phrase : phrases(series))
-    if (static_cast<double>(phrase.frames()) * series.hop_s >= model.shortest_blow_s)
-      paths.push_back(through(phrase, usual));
-  const auto fall = echo_fall_db_per_s(usual, paths, series.hop_s);
-  if (!fall) return paths;
-  model.echo_fall_db_per_s = *fall;
-  const CostModel of_this_room(series, traits, model);
-  for (Path& path : paths)
-    if (path.has_echo()) path = through(path.phrase, of_this_room);
+  std::vector<double> falls;
+  while (paths.size() < spans.size() && falls.size() < series.frames_in(enough_s)) {
+    paths.push_back(through(spans[paths.size()]));
+    append_echo_falls(paths.back(), costs, falls);
+  }
+  const auto fall = falls.size() < series.frames_in(least_s) ? std::nullopt : median_of(std::move(falls));
+  if (fall && *fall > slowest_db_per_s) {
+    costs = costs.with_echo_fall(*fall);
+    paths.clear();
+  }
+  while (paths.size() < spans.size()) paths.push_back(through(spans[paths.size()]));
   return paths;
 }
 

@@ -36,7 +36,6 @@ struct SegmentationModel {
   double interrupted = 0.8;  ///< for each frame
   double slipped = 0.9;      ///< likewise, in another register
 
-  double least_step_cents = 45;  ///< of a change of note
   double shortest_blow_s = 0.145;
 };
 

@@ -6,8 +6,6 @@
 #include <cmath>
 #include <complex>
 #include <cstddef>
-#include <numbers>
-#include <numeric>
 
 #include "pitch/noise_power.hpp"
 
@@ -19,8 +17,8 @@ constexpr double heard_at_most = 0.7;        // how often a harmonic is heard at
 constexpr double faint = 0.01;               // of the tone's power: half of the harmonics are fainter
 constexpr double foreign = 0.3;              // how often another sound covers a harmonic that is too weak to be heard
 constexpr double sidelobes = 1e-5;           // of the tone's power: what its window leaves beside it
-// Windows at the hop share samples: 5 of them are as good as one, those of a tone that stands still a little better.
-constexpr double of_its_own = 0.4;
+// Windows of every second frame share samples: 2.5 of them are as good as one, those of a tone that stands still a little better.
+constexpr double of_its_own = 0.8;
 
 /// How many times likelier n amplitudes are for a line that keeps step; `sum` is theirs, `power` that of their squares.
 double likelihood_ratio(std::complex<double> sum, double power, double rho, int n) {
@@ -42,42 +40,52 @@ double per_tone_amplitude(const ToneFrame& frame, double bin_hz) {
   return 1.0 / std::sqrt(2.0 * std::max(tone_power, static_cast<double>(silence_power)));
 }
 
-/// Amplitudes at this order of the strongest line, relative to that line, turned to the frame in question.
-Amplitudes amplitudes_at(double order, std::span<const ToneFrame> frames, double bin_hz) {
-  Amplitudes amplitudes{};
-  for (std::size_t i = 0; i < frames.size(); ++i) {
-    const auto& amplitude = frames[i].spectrum->amplitude;
-    const double turns = order * frames[i].since_rad / (2.0 * std::numbers::pi);
-    const auto whole_turns = static_cast<double>(static_cast<std::ptrdiff_t>(turns));
-    const auto rest_rad = static_cast<float>(2.0 * std::numbers::pi * (turns - whole_turns));
-    amplitudes[i] =
-        std::complex<double>(amplitude[std::min(nearest_bin(order * frames[i].hz / bin_hz), amplitude.size() - 1)] *
-                             std::polar(static_cast<float>(per_tone_amplitude(frames[i], bin_hz)), rest_rad));
-  }
-  return amplitudes;
-}
+/// What is the same for all harmonics.
+struct ToneView {
+  std::span<const ToneFrame> frames;
+  double bin_hz = 0;
+  double noise_share = 0;  ///< noise power of a bin against the strongest line's
+  double audible = 0;      ///< how often a harmonic is heard
+  Amplitudes scale{};      ///< by frame: 1 over the tone's amplitude
+};
 
-/// Log likelihood of a harmonic being at this order of the strongest line; `noise_share` is the noise power of a bin
-/// against the line's.
-double log_likelihood_at(double order, std::span<const ToneFrame> frames, double bin_hz, double noise_share,
-                         double audible) {
-  const auto n = static_cast<int>(frames.size());
-  const Amplitudes amplitudes = amplitudes_at(order, frames, bin_hz);
+/// Likelihood of a harmonic against that of noise in its place, from its amplitudes relative to the strongest line,
+/// turned to the newest frame, which comes first.
+double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
+  const auto n = static_cast<int>(tone.frames.size());
   std::complex<double> before = 0;
   double power_before = 0;
-  for (std::size_t i = 1; i < frames.size(); ++i) {
+  for (std::size_t i = 1; i < tone.frames.size(); ++i) {
     before += amplitudes[i];
     power_before += std::norm(amplitudes[i]);
   }
   const double power = std::norm(amplitudes[0]) + power_before;
-  const double over_noise = 1.0 - noise_share * n / power;
-  if (!(over_noise > 0)) return of_its_own * std::log(1.0 - audible);
+  const double over_noise = 1.0 - tone.noise_share * n / power;
+  if (!(over_noise > 0)) return 1.0 - tone.audible;
   const double rho = in_step_correlation * over_noise;
   const double in_step = n > 1 ? likelihood_ratio(before + amplitudes[0], power, rho, n) /
                                      likelihood_ratio(before, power_before, rho, n - 1)
                                : 1.0;
-  return of_its_own *
-         std::log((1.0 - audible) * (1.0 - over_noise) + over_noise * (audible * in_step + foreign * (1.0 - audible)));
+  const double heard = over_noise * (tone.audible * in_step + foreign * (1.0 - tone.audible));
+  return (1.0 - tone.audible) * (1.0 - over_noise) + heard;
+}
+
+/// Log likelihood of this part of the strongest line's pitch being the fundamental, against that of the whole.
+double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) {
+  Amplitudes turn{1.0}, turned = tone.scale;
+  for (std::size_t i = 1; i < tone.frames.size(); ++i) turn[i] = std::polar(1.0, tone.frames[i].since_rad / divisor);
+  double likelihood = 1.0;
+  for (int k = 1; k <= highest_harmonic && k * tone.frames.front().hz < top_hz * divisor; ++k) {
+    Amplitudes amplitudes{};
+    for (std::size_t i = 0; i < tone.frames.size(); ++i) {
+      turned[i] *= turn[i];
+      const auto& amplitude = tone.frames[i].spectrum->amplitude;
+      const std::size_t bin = nearest_bin(k * tone.frames[i].hz / (divisor * tone.bin_hz));
+      amplitudes[i] = std::complex<double>(amplitude[std::min(bin, amplitude.size() - 1)]) * turned[i];
+    }
+    if (k % divisor != 0) likelihood *= likelihood_of(amplitudes, tone);
+  }
+  return of_its_own * std::log(likelihood);
 }
 
 }  // namespace
@@ -87,19 +95,11 @@ OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin
   const double line_hz = frames.front().hz;
   const double tone_power = std::max(frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)], silence_power);
   const double floor_power = noise_power + sidelobes * tone_power;
-  const double audible = heard_at_most * tone_power / (tone_power + floor_power / faint);
-  const double noise_share = floor_power / tone_power;
+  ToneView tone{frames, bin_hz, floor_power / tone_power, heard_at_most * tone_power / (tone_power + floor_power / faint)};
+  for (std::size_t i = 0; i < frames.size(); ++i) tone.scale[i] = per_tone_amplitude(frames[i], bin_hz);
   OfEachPart<double> logs{};
-  std::array<OfEachPart<double>, highest_harmonic> of_line{};  // [harmonic - 1][divisor - 1], in lowest terms
-  for (int divisor = 2; divisor <= highest_harmonic; ++divisor) {
-    for (int k = 1; k <= highest_harmonic && k * line_hz < top_hz * divisor; ++k) {
-      if (k % divisor == 0) continue;
-      const int common = std::gcd(k, divisor);
-      double& log = of_line[static_cast<std::size_t>(k / common - 1)][static_cast<std::size_t>(divisor / common - 1)];
-      if (common == 1) log = log_likelihood_at(static_cast<double>(k) / divisor, frames, bin_hz, noise_share, audible);
-      logs[static_cast<std::size_t>(divisor - 1)] += log;
-    }
-  }
+  for (int divisor = 2; divisor <= highest_harmonic; ++divisor)
+    logs[static_cast<std::size_t>(divisor - 1)] = log_likelihood_of_part(divisor, tone, top_hz);
   return logs;
 }
 

@@ -26,6 +26,7 @@ constexpr double same_line_nats = 40.0;   // another fundamental under the same 
 constexpr double blow_begins = 10.0;      // power against that of a window before
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
+constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
 constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 
@@ -122,7 +123,8 @@ bool ToneFinder::rises(const Heard& next) const {
 }
 
 void ToneFinder::extend_paths(Heard& next) const {
-  const auto says = next.line_hz > 0 ? evidence(next) : OfEachPart<double>{};
+  const bool asked = next.line_hz > 0 && next.age % evidence_frames == 0;
+  const auto says = asked ? evidence(next) : OfEachPart<double>{};
   const OfEachPart<double> paths = heard_.empty() ? OfEachPart<double>{} : heard_.back().log_likelihood;
   const auto best = static_cast<std::size_t>(std::max_element(paths.begin(), paths.end()) - paths.begin());
   const double before_hz = next.age > 0 ? heard_.back().line_hz : 0.0;
