@@ -76,14 +76,15 @@ double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) 
   for (std::size_t i = 1; i < tone.frames.size(); ++i) turn[i] = std::polar(1.0, tone.frames[i].since_rad / divisor);
   double likelihood = 1.0;
   for (int k = 1; k <= highest_harmonic && k * tone.frames.front().hz < top_hz * divisor; ++k) {
+    for (std::size_t i = 0; i < tone.frames.size(); ++i) turned[i] *= turn[i];
+    if (k % divisor == 0) continue;
     Amplitudes amplitudes{};
     for (std::size_t i = 0; i < tone.frames.size(); ++i) {
-      turned[i] *= turn[i];
       const auto& amplitude = tone.frames[i].spectrum->amplitude;
       const std::size_t bin = nearest_bin(k * tone.frames[i].hz / (divisor * tone.bin_hz));
       amplitudes[i] = std::complex<double>(amplitude[std::min(bin, amplitude.size() - 1)]) * turned[i];
     }
-    if (k % divisor != 0) likelihood *= likelihood_of(amplitudes, tone);
+    likelihood *= likelihood_of(amplitudes, tone);
   }
   return of_its_own * std::log(likelihood);
 }
