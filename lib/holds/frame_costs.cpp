@@ -69,7 +69,11 @@ std::vector<bool> breath_stops(const std::vector<double>& noise_db, std::size_t 
 }  // namespace
 
 CostModel::CostModel(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model)
-    : series_(&series), traits_(&traits), model_(model) {
+    : series_(&series),
+      traits_(&traits),
+      model_(model),
+      often_(cost_of(1.0 - model.untonal_share)),
+      seldom_(cost_of(model.untonal_share)) {
   std::vector<bool> tonal;
   for (const auto& cents : series.cents) tonal.push_back(cents.has_value());
   const std::vector<bool> all(tonal.size(), true);
@@ -117,7 +121,7 @@ double CostModel::breath_cost(std::size_t frame) const {
 
 double CostModel::echo_cost(std::size_t frame) const {
   const bool tonal = series_->cents[frame].has_value();
-  double cost = cost_of(tonal ? 1.0 - model_.untonal_share : model_.untonal_share);
+  double cost = tonal ? often_ : seldom_;
   if (!tonal) return cost;
   const double fall = fall_db_per_s_[frame];
   cost += half_square((fall - model_.echo_fall_db_per_s) / model_.echo_fall_sd_db_per_s);
@@ -166,19 +170,18 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
 }
 
 void CostModel::find(std::size_t frame, const PitchCells& cells, FrameCosts& costs) const {
-  const double share = model_.independent_share, often = cost_of(1.0 - model_.untonal_share),
-               seldom = cost_of(model_.untonal_share);
+  const double share = model_.independent_share;
   const bool tonal = series_->cents[frame].has_value();
   const bool stops = traits_->breath_heard && breath_stops_[frame];
   const double breath = breath_cost(frame);
-  const double blown = (tonal ? often : seldom) + breath;
+  const double blown = (tonal ? often_ : seldom_) + breath;
   costs.blown.assign(cells.count(), static_cast<float>(share * blown));
   costs.echo.assign(cells.count(), static_cast<float>(share * echo_cost(frame)));
   costs.interrupted.assign(cells.count(),
                            static_cast<float>(model_.interrupted + (stops ? share * model_.unheard : 0.0)));
   if (tonal) add_pitch(frame, breath, cells, costs);
-  costs.unpitched = {static_cast<float>(share * (tonal ? seldom : often)),
-                     static_cast<float>(share * (tonal ? often : seldom)),
+  costs.unpitched = {static_cast<float>(share * (tonal ? seldom_ : often_)),
+                     static_cast<float>(share * (tonal ? often_ : seldom_)),
                      static_cast<float>(share * foreign_cost(frame))};
 }
 
