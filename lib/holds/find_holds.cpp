@@ -9,7 +9,6 @@
 #include "holds/room.hpp"
 #include "holds/segmentation.hpp"
 #include "holds/steady.hpp"
-#include "holds/sudden_ends.hpp"
 #include "holds/turned_down.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
@@ -21,12 +20,6 @@ namespace {
 struct Measured {
   SteadyPart part;
   std::vector<PhaseCurves> curves;  ///< by span
-  bool begins_at_once = false;      ///< the steady tone reaches to where it sets in, without scoop or ramp
-  bool ends_at_once = false;
-
-  int sudden_ends(std::size_t span) const {
-    return (span == 0 && begins_at_once ? 1 : 0) + (span + 1 == curves.size() && ends_at_once ? 1 : 0);
-  }
 };
 
 double reference_hz(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
@@ -70,14 +63,11 @@ double extent_u95_cents(const Hold& hold, const Measured& measured, double measu
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
   const double squares = std::inner_product(off_cents.begin(), off_cents.end(), off_cents.begin(), 0.0);
   const double sd_cents = std::sqrt(squares / static_cast<double>(off_cents.size()));
-  const double scoop_cents = measured.begins_at_once ? 0.0 : unsettled_cents(off_cents);
+  const double scoop_cents = unsettled_cents(off_cents);
   std::reverse(off_cents.begin(), off_cents.end());
-  const double fall_cents = measured.ends_at_once ? 0.0 : unsettled_cents(off_cents);
-  const double unsettled = std::hypot(scoop_cents, fall_cents);
+  const double unsettled = std::hypot(scoop_cents, unsettled_cents(off_cents));
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
-  const double unseen = measured.begins_at_once
-                            ? 0.0
-                            : measured.part.scoop_cents * std::exp(-measured.part.after_attack_s / scoop_settles_s);
+  const double unseen = measured.part.scoop_cents * std::exp(-measured.part.after_attack_s / scoop_settles_s);
   const double edges_cents = (end_told_s * ends_cents + scoop_settles_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
@@ -114,8 +104,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
     const MeanFrequency mean = mean_frequency(measured.curves[s], room_rad2);
     const double span_s = static_cast<double>(span.frames() - 1) * track.hop_s;
     hz_s += mean.hz * span_s;
-    // Beside a sudden end, a scoop may turn the phase by as much as noise hides there: half of the variance again.
-    variance += mean.sd_hz * mean.sd_hz * span_s * span_s * (1.0 + 0.5 * measured.sudden_ends(s));
+    variance += mean.sd_hz * mean.sd_hz * span_s * span_s;
     duration_s += span_s;
     for (std::size_t i = 0; i < span.frames(); ++i) {
       hold.curve.push_back({track.time_s(span.first + i), mean.curve_hz[i], 0.0F, 0.0F});
@@ -130,13 +119,11 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
 
 void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const Measured& measured) {
   std::size_t point = 0;
-  for (std::size_t s = 0; s < measured.curves.size(); ++s) {
-    const FrameSpan& span = measured.part.spans[s];
+  for (const FrameSpan& span : measured.part.spans) {
     for (std::size_t i = span.first; i <= span.last; ++i, ++point) {
-      const double level_db = series.level_db[i] - db_from_amplitude(measured.curves[s].window_share[i - span.first]);
-      hold.curve[point].level_db = static_cast<float>(level_db);
+      hold.curve[point].level_db = static_cast<float>(series.level_db[i]);
       hold.curve[point].noise_db = track.frames[i].noise_db;
-      hold.level_db += power_from_db(level_db);
+      hold.level_db += power_from_db(series.level_db[i]);
       hold.noise_db += power_from_db(track.frames[i].noise_db);
       hold.colour_db += colour_db(*track.frames[i].tone);
     }
@@ -175,21 +162,6 @@ bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
   return high - low > farthest_cents;
 }
 
-Measured measured_part(const PitchTrack& track, const Piece& piece, const SteadyPart& part, double hz) {
-  Measured measured{part, {}};
-  auto& spans = measured.part.spans;
-  for (std::size_t s = 0; s < spans.size(); ++s) {
-    const FrameSpan limits{s == 0 ? piece.first() : spans[s].first,
-                           s + 1 == spans.size() ? piece.last() : spans[s].last};
-    WidenedSpan wide = widened(track, spans[s], limits, phase_curves(track, spans[s], hz));
-    if (s == 0) measured.begins_at_once = wide.first_is_sudden;
-    measured.ends_at_once = wide.last_is_sudden;
-    spans[s] = wide.span;
-    measured.curves.push_back(std::move(wide.curves));
-  }
-  return measured;
-}
-
 std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
   std::vector<Measured> all;
   for (const Piece& piece : find_pieces(series)) {
@@ -197,7 +169,8 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
     if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
     const double hz = reference_hz(track, part->spans);
     if (hz > rules.max_hz || roams(series, part->spans)) continue;
-    all.push_back(measured_part(track, piece, *part, hz));
+    Measured& measured = all.emplace_back(Measured{*part, {}});
+    for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
   }
   return all;
 }

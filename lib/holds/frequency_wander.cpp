@@ -7,7 +7,6 @@
 #include <cstddef>
 #include <numbers>
 #include <span>
-#include <utility>
 
 namespace windway {
 
@@ -34,11 +33,15 @@ struct Growth {
 };
 
 /// Kalman filters of phase, frequency and slope in plain numbers: much of the work of a hold is done here. The noise of
-/// all frames but those at a sudden end is the same, so what a filter knows settles soon and need not be found anew.
+/// all frames is the same, so what a filter knows settles soon and need not be found anew.
 class LikelihoodFilters {
  public:
-  LikelihoodFilters(const Wanders& wanders, double hop_s, double window_s, double first_rad)
-      : grows_(wanders, hop_s), hop_s_(hop_s), seen_s2_(slope_seen_s2(window_s)), phase_(Numbers{} + first_rad) {
+  LikelihoodFilters(const Wanders& wanders, double noise_rad2, double hop_s, double window_s, double first_rad)
+      : grows_(wanders, hop_s),
+        noise_rad2_(noise_rad2),
+        hop_s_(hop_s),
+        seen_s2_(slope_seen_s2(window_s)),
+        phase_(Numbers{} + first_rad) {
     for (std::size_t i = 0; i < beside; ++i) ss_[i] = wanders[i].has_slope ? start_slope_rad2 : 0.0;
   }
 
@@ -57,9 +60,7 @@ class LikelihoodFilters {
     ss_ += grows_.ss;
   }
 
-  void update(double phase_rad, double noise_rad2) {
-    if (noise_rad2 != noise_rad2_) settled_ = false;
-    noise_rad2_ = noise_rad2;
+  void update(double phase_rad) {
     innovation_rad_ = phase_rad - phase_ - seen_s2_ * slope_;
     if (!settled_) update_covariance();
     phase_ += phase_gain_ * innovation_rad_;
@@ -97,64 +98,30 @@ class LikelihoodFilters {
   }
 
   Growth grows_;
-  double hop_s_, seen_s2_;
+  double noise_rad2_, hop_s_, seen_s2_;
   Numbers phase_, frequency_{}, slope_{};
   // Their covariance.
   Numbers pp_ = Numbers{} + start_phase_rad2, pf_{}, ps_{}, ff_ = Numbers{} + start_frequency_rad2, fs_{}, ss_{};
   Numbers phase_gain_{}, frequency_gain_{}, slope_gain_{};
-  double noise_rad2_ = 0;
   Numbers innovation_rad_{}, variance_rad2_{};
   std::size_t updates_ = 0;  // of the covariance
   bool settled_ = false;
 };
 
-/// Sums of logarithms of factors. Logarithms are dear: one is taken for several factors.
-class LogSums {
- public:
-  void add_log_of(const Numbers& factors) {
-    product_ *= factors;
-    bool inside = true;
-    for (std::size_t i = 0; i < beside; ++i) inside = inside && product_[i] > 1e-200 && product_[i] < 1e200;
-    if (!inside) take_logarithms();
-  }
-  void add_log_of(const Numbers& factors, double times) {
-    for (std::size_t i = 0; i < beside; ++i) sum_[i] += times * std::log(factors[i]);
-  }
-  const Numbers& sums() {
-    take_logarithms();
-    return sum_;
-  }
-
- private:
-  void take_logarithms() {
-    add_log_of(product_, 1.0);
-    product_ = Numbers{} + 1.0;
-  }
-
-  Numbers sum_{}, product_ = Numbers{} + 1.0;
-};
-
-std::array<double, beside> log_likelihoods(const std::vector<double>& phase_rad, const std::vector<double>& noise_rad2,
-                                           double hop_s, double window_s, const Wanders& wanders) {
-  LikelihoodFilters filters(wanders, hop_s, window_s, phase_rad.front());
-  Numbers squares{};
-  LogSums log_variance;
-  double settled_frames = 0;
+std::array<double, beside> log_likelihoods(const std::vector<double>& phase_rad, double noise_rad2, double hop_s,
+                                           double window_s, const Wanders& wanders) {
+  LikelihoodFilters filters(wanders, noise_rad2, hop_s, window_s, phase_rad.front());
+  Numbers squares{}, log_variance{}, log_variances{};
   for (std::size_t i = 0; i < phase_rad.size(); ++i) {
     if (i > 0) filters.predict();
-    const Numbers variance_before = filters.variance_rad2();
-    filters.update(phase_rad[i], noise_rad2[i]);
+    filters.update(phase_rad[i]);
     if (i < frames_to_start) continue;
     squares += filters.innovation_rad() * filters.innovation_rad() / filters.variance_rad2();
-    if (filters.settled()) {
-      ++settled_frames;
-      continue;
-    }
-    if (settled_frames > 0) log_variance.add_log_of(variance_before, std::exchange(settled_frames, 0.0));
-    log_variance.add_log_of(filters.variance_rad2());
+    for (std::size_t k = 0; k < beside && !filters.settled(); ++k)
+      log_variance[k] = std::log(filters.variance_rad2()[k]);
+    log_variances += log_variance;
   }
-  if (settled_frames > 0) log_variance.add_log_of(filters.variance_rad2(), settled_frames);
-  const Numbers log_likelihood = -0.5 * (log_variance.sums() + squares);
+  const Numbers log_likelihood = -0.5 * (log_variances + squares);
   return {log_likelihood[0], log_likelihood[1], log_likelihood[2], log_likelihood[3]};
 }
 
@@ -188,8 +155,8 @@ double slope_seen_s2(double window_s) {
   return 0.5 * hann_variance * window_s * window_s;
 }
 
-std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase_rad,
-                                                const std::vector<double>& noise_rad2, double hop_s, double window_s) {
+std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase_rad, double noise_rad2, double hop_s,
+                                                double window_s) {
   constexpr double likelier = 2.0;  // than a steady tone by this much, in log likelihood: else it is taken for one
   Trial best;
   const auto try_all = [&](std::vector<Trial> trials) {

@@ -32,7 +32,7 @@ double slope_seen_s2(double window_s);
 
 /// The wander that makes the phases of one span most likely, to half a decade; empty where a steady tone does as well.
 /// `noise_rad2`: of each phase, as of independent ones.
-std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase_rad,
-                                                const std::vector<double>& noise_rad2, double hop_s, double window_s);
+std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase_rad, double noise_rad2, double hop_s,
+                                                double window_s);
 
 }  // namespace windway

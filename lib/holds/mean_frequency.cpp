@@ -42,8 +42,7 @@ constexpr double least_noise_rad2 = 1e-10;
 
 MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2) {
   const Combined combined = combined_phase(curves, room_rad2);
-  const PhaseNoise noise{std::max(combined.noise_rad2, least_noise_rad2), curves.hop_s, curves.window_s,
-                         curves.window_share};
+  const PhaseNoise noise{std::max(combined.noise_rad2, least_noise_rad2), curves.hop_s, curves.window_s};
   const PhaseGain gain = smoothed_phase(combined.phase_rad, noise);
   const double duration_s = static_cast<double>(curves.frames - 1) * curves.hop_s;
   MeanFrequency mean;

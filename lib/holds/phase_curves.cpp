@@ -134,8 +134,7 @@ std::optional<PhaseCurves::Harmonic> faint_harmonic(const PitchTrack& track, con
 }  // namespace
 
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz) {
-  PhaseCurves curves{reference_hz,  track.hop_s, track.window_s,
-                     span.frames(), {},          std::vector<double>(span.frames(), 1.0)};
+  PhaseCurves curves{reference_hz, track.hop_s, track.window_s, span.frames(), {}};
   const std::vector<double> noise_power = noise_powers(track, span);
   std::vector<int> faint;
   for (int number = 1; number <= harmonics_tracked; ++number) {

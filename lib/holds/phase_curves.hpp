@@ -20,8 +20,7 @@ struct PhaseCurves {
     double variance_rad2 = 0;  ///< of one frame's phase (before the division), from the breath noise
     std::vector<double> phase_rad;
   };
-  std::vector<Harmonic> harmonics;   ///< those that stand clear of the noise
-  std::vector<double> window_share;  ///< by frame: what part of the tone's amplitude its window hears; 1 but at ends
+  std::vector<Harmonic> harmonics;  ///< those that stand clear of the noise
 };
 
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);

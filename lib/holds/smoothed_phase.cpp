@@ -60,15 +60,15 @@ struct Filtered {
   std::vector<Eigen::Matrix4d> covariance, predicted_covariance;
 };
 
-Filtered filtered(const std::vector<double>& phase_rad, const std::vector<double>& noise_rad2,
-                  const FrequencyWander& wander, const PhaseNoise& noise) {
+Filtered filtered(const std::vector<double>& phase_rad, double noise_rad2, const FrequencyWander& wander,
+                  const PhaseNoise& noise) {
   Filter filter(wander, noise, phase_rad.front());
   Filtered out;
   for (std::size_t i = 0; i < phase_rad.size(); ++i) {
     if (i > 0) filter.predict();
     out.predicted.push_back(filter.state);
     out.predicted_covariance.push_back(filter.covariance);
-    filter.update(phase_rad[i], noise_rad2[i]);
+    filter.update(phase_rad[i], noise_rad2);
     out.state.push_back(filter.state);
     out.covariance.push_back(filter.covariance);
   }
@@ -104,8 +104,8 @@ std::vector<double> smoothed_rad_s(const Filtered& f, const FrequencyWander& wan
   return rad_s;
 }
 
-PhaseGain wandering_gain(const std::vector<double>& phase_rad, const std::vector<double>& noise_rad2,
-                         const FrequencyWander& wander, const PhaseNoise& noise) {
+PhaseGain wandering_gain(const std::vector<double>& phase_rad, double noise_rad2, const FrequencyWander& wander,
+                         const PhaseNoise& noise) {
   const Filtered f = filtered(phase_rad, noise_rad2, wander, noise);
   const Eigen::Matrix4d& p = f.covariance.back();
   return {f.state.back()(0) - f.state.back()(3), std::max(p(0, 0) + p(3, 3) - 2.0 * p(0, 3), 0.0),
@@ -119,16 +119,13 @@ double hann_correlation(double lag) {
   return ((1.0 - lag) * (2.0 + std::cos(turn)) + 1.5 / std::numbers::pi * std::sin(turn)) / 3.0;
 }
 
-Eigen::MatrixXd noise_covariance(const PhaseNoise& noise) {
+Eigen::MatrixXd noise_covariance(const PhaseNoise& noise, Eigen::Index n) {
   constexpr double noise_besides = 0.02;  // of a frame's, by itself: rounding, side lobes
-  const auto n = static_cast<Eigen::Index>(noise.window_share.size());
   Eigen::MatrixXd covariance(n, n);
   for (Eigen::Index i = 0; i < n; ++i) {
     for (Eigen::Index j = 0; j < n; ++j) {
       const double lag = std::abs(static_cast<double>(i - j)) * noise.hop_s / noise.window_s;
-      const double shares =
-          noise.window_share[static_cast<std::size_t>(i)] * noise.window_share[static_cast<std::size_t>(j)];
-      covariance(i, j) = noise.frame_rad2 * (hann_correlation(lag) + (i == j ? noise_besides : 0.0)) / shares;
+      covariance(i, j) = noise.frame_rad2 * (hann_correlation(lag) + (i == j ? noise_besides : 0.0));
     }
   }
   return covariance;
@@ -140,7 +137,7 @@ PhaseGain steady_gain(const std::vector<double>& phase_rad, const PhaseNoise& no
   Eigen::MatrixXd line(n, 2);
   line.col(0).setOnes();
   line.col(1).setLinSpaced(n, -0.5, 0.5);  // the slope is the gain over the span
-  const Eigen::LLT<Eigen::MatrixXd> covariance(noise_covariance(noise));
+  const Eigen::LLT<Eigen::MatrixXd> covariance(noise_covariance(noise, n));
   const Eigen::MatrixXd weights = covariance.solve(line).transpose();
   const Eigen::Matrix2d solution = (weights * line).inverse();
   const Eigen::Vector2d fit = solution * (weights * Eigen::Map<const Eigen::VectorXd>(phase_rad.data(), n));
@@ -152,9 +149,7 @@ PhaseGain steady_gain(const std::vector<double>& phase_rad, const PhaseNoise& no
 
 PhaseGain smoothed_phase(const std::vector<double>& phase_rad, const PhaseNoise& noise) {
   constexpr std::size_t few_frames = 100;  // of more, the ends matter little, and overlap with them
-  const double whole_rad2 = noise.frame_rad2 * std::max(1.0, hann_correlation_share * noise.window_s / noise.hop_s);
-  std::vector<double> noise_rad2;
-  for (const double share : noise.window_share) noise_rad2.push_back(whole_rad2 / (share * share));
+  const double noise_rad2 = noise.frame_rad2 * std::max(1.0, hann_correlation_share * noise.window_s / noise.hop_s);
   const auto wander = likeliest_wander(phase_rad, noise_rad2, noise.hop_s, noise.window_s);
   if (!wander && phase_rad.size() <= few_frames) return steady_gain(phase_rad, noise);
   return wandering_gain(phase_rad, noise_rad2, wander.value_or(FrequencyWander{}), noise);

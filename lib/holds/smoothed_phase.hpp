@@ -7,10 +7,9 @@ namespace windway {
 
 /// Noise of a phase that is read from Hann windows at a fixed hop.
 struct PhaseNoise {
-  double frame_rad2 = 0;  ///< variance of one whole frame's phase
+  double frame_rad2 = 0;  ///< variance of one frame's phase
   double hop_s = 0;
   double window_s = 0;
-  std::vector<double> window_share;  ///< by frame: the part of the tone's amplitude its window hears
 };
 
 /// What a span's phases tell once they are smoothed.

@@ -17,8 +17,9 @@ constexpr double heard_at_most = 0.7;        // how often a harmonic is heard at
 constexpr double faint = 0.01;               // of the tone's power: half of the harmonics are fainter
 constexpr double foreign = 0.3;              // how often another sound covers a harmonic that is too weak to be heard
 constexpr double sidelobes = 1e-5;           // of the tone's power: what its window leaves beside it
-// Windows of every third frame share samples: 1.7 of them are as good as one, those of a tone that stands still a little better.
-constexpr double of_its_own = 1.2;
+// Windows of every second frame share samples: 2.5 of them are as good as one, those of a tone that stands still a
+// little better.
+constexpr double of_its_own = 0.8;
 
 /// How many times likelier n amplitudes are for a line that keeps step; `sum` is theirs, `power` that of their squares.
 double likelihood_ratio(std::complex<double> sum, double power, double rho, int n) {

@@ -26,7 +26,7 @@ constexpr double same_line_nats = 40.0;   // another fundamental under the same 
 constexpr double blow_begins = 10.0;      // power against that of a window before
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
-constexpr std::size_t evidence_frames = 3;  // the windows of the frames between tell hardly more
+constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
 constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 

@@ -18,9 +18,7 @@ constexpr double hop_s = 0.01;
 constexpr double window_s = 0.048;
 constexpr double pi = std::numbers::pi;
 
-PhaseNoise noise_of(std::size_t frames, double sd_rad) {
-  return {sd_rad * sd_rad, hop_s, window_s, std::vector<double>(frames, 1.0)};
-}
+PhaseNoise noise_of(double sd_rad) { return {sd_rad * sd_rad, hop_s, window_s}; }
 
 std::vector<double> line(std::size_t frames, double rad_s, double sd_rad, Random& random) {
   std::vector<double> phase_rad;
@@ -32,7 +30,7 @@ std::vector<double> line(std::size_t frames, double rad_s, double sd_rad, Random
 
 TEST(SmoothedPhase, ASteadyTonesGainIsThatOfItsLine) {
   Random random(1);
-  const auto gain = smoothed_phase(line(50, 12.0, 1e-4, random), noise_of(50, 1e-4));
+  const auto gain = smoothed_phase(line(50, 12.0, 1e-4, random), noise_of(1e-4));
   EXPECT_NEAR(gain.rad, 12.0 * 0.49, 4.0 * std::sqrt(gain.variance_rad2));
   for (const double rad_s : gain.curve_rad_s) EXPECT_DOUBLE_EQ(rad_s, gain.rad / 0.49);
 }
@@ -40,22 +38,12 @@ TEST(SmoothedPhase, ASteadyTonesGainIsThatOfItsLine) {
 // Two frames' windows do not overlap here, so the variance is that of a line through independent points: 12 / (n^3 - n)
 // of one point's for a slope a step (any text on least squares).
 TEST(SmoothedPhase, StatesTheVarianceOfALeastSquaresLine) {
-  PhaseNoise noise = noise_of(40, 0.01);
+  PhaseNoise noise = noise_of(0.01);
   noise.window_s = 0.009;
   Random random(2);
   const auto gain = smoothed_phase(line(40, 5.0, 0.01, random), noise);
   const double a_step_rad2 = 12.0 / (40.0 * 40.0 * 40.0 - 40.0) * 1e-4;
   EXPECT_NEAR(gain.variance_rad2, a_step_rad2 * 39.0 * 39.0, 0.03 * gain.variance_rad2);
-}
-
-TEST(SmoothedPhase, FramesThatHearLittleCountForLess) {
-  PhaseNoise noise = noise_of(40, 0.01);
-  noise.window_share.front() = 0.05;
-  Random random(3);
-  auto phase_rad = line(40, 5.0, 1e-6, random);
-  const double without_rad = smoothed_phase(phase_rad, noise).rad;
-  phase_rad.front() += 0.05;
-  EXPECT_NEAR(smoothed_phase(phase_rad, noise).rad, without_rad, 0.002);
 }
 
 /// What Hann windows show of a phase that swings as a vibrato: its swing less what the window evens out.
@@ -69,7 +57,7 @@ TEST(SmoothedPhase, UndoesWhatTheWindowEvensOutOfAVibrato) {
   }
   std::vector<double> phase_rad;
   for (int i = 0; i < 100; ++i) phase_rad.push_back(-seen * depth_rad_s / turn * std::cos(turn * hop_s * i));
-  const auto gain = smoothed_phase(phase_rad, noise_of(100, 1e-4));
+  const auto gain = smoothed_phase(phase_rad, noise_of(1e-4));
   for (std::size_t i = 0; i < 100; ++i) {
     const double true_rad_s = depth_rad_s * std::sin(turn * hop_s * static_cast<double>(i));
     EXPECT_NEAR(gain.curve_rad_s[i], true_rad_s, 0.02 * depth_rad_s) << i;
@@ -78,7 +66,7 @@ TEST(SmoothedPhase, UndoesWhatTheWindowEvensOutOfAVibrato) {
 
 TEST(LikeliestWander, IsNoneForASteadyToneAndOfTheRightKindElse) {
   Random random(4);
-  const std::vector<double> noise_rad2(200, 1e-6);
+  constexpr double noise_rad2 = 1e-6;
   EXPECT_FALSE(likeliest_wander(line(200, 3.0, 1e-3, random), noise_rad2, hop_s, window_s));
   std::vector<double> walk{0.0}, swell;
   double rad_s = 0;
