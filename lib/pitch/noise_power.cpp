@@ -4,11 +4,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstring>
 #include <limits>
 
 #include "units/four.hpp"
-#include "units/wide.hpp"
 
 namespace windway {
 
@@ -19,46 +17,25 @@ namespace {
 constexpr double noise_most = 4.0;
 constexpr double mean_of_most = 0.92537;
 
-/// Sum and number of the powers up to a limit; the last few do not matter. Several of each side by side: none waits for
-/// another's addition.
-struct UpTo {
-  std::array<Four, lanes / 4> sums;
-  std::array<FourTruths, lanes / 4> counts;
-
-  double mean() const {
-    const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
-    const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
-    return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
-  }
-};
-
-struct SumUpTo {
-  template <std::size_t bytes>
-  [[gnu::always_inline]] static void run(std::span<const float> power, float limit, UpTo& up_to) {
-    using In = Wide<bytes>;
-    using Numbers = typename In::Numbers;
-    const Numbers limits = Numbers{} + limit;
-    Numbers sums[In::registers]{};
-    typename In::Truths counts[In::registers]{};
-    std::size_t k = 0;
-    for (; k + lanes <= power.size(); k += lanes) {
-#pragma GCC unroll 4
-      for (std::size_t i = 0; i < In::registers; ++i) {
-        const Numbers here = *reinterpret_cast<const typename In::Anywhere*>(&power[k + i * In::in_each]);
-        sums[i] += here <= limits ? here : Numbers{};
-        counts[i] -= here <= limits;  // true is -1
-      }
-    }
-    std::memcpy(up_to.sums.data(), sums, sizeof up_to.sums);
-    std::memcpy(up_to.counts.data(), counts, sizeof up_to.counts);
-    for (; k + 4 <= power.size(); k += 4) {
-      const Four here = four_at(&power[k]);
-      const FourTruths under = here <= Four{limit, limit, limit, limit};
-      up_to.sums[0] += under ? here : Four{};
-      up_to.counts[0] -= under;
+/// Mean of the powers up to a limit; the last few do not matter. Several sums side by side: none waits for another's
+/// addition.
+double mean_up_to(std::span<const float> power, float limit) {
+  constexpr std::size_t beside = 4;
+  std::array<Four, beside> sums{};
+  std::array<FourTruths, beside> counts{};
+  const Four limits = Four{} + limit;
+  for (std::size_t k = 0; k + 4 * beside <= power.size(); k += 4 * beside) {
+    for (std::size_t i = 0; i < beside; ++i) {
+      const Four here = four_at(&power[k + 4 * i]);
+      const FourTruths under = here <= limits;  // true is -1
+      sums[i] += under ? here : Four{};
+      counts[i] -= under;
     }
   }
-};
+  const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
+  const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
+  return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
+}
 
 /// The lower quartile of twelve numbers.
 double lower_quartile(const std::array<double, 12>& values) {
@@ -105,9 +82,8 @@ double noise_power_in(std::span<const float> power, const Band& band) {
   double mean = lower_quartile(parts) / static_cast<double>(length);
   for (int round = 0; round < 6; ++round) {
     const double before = mean;
-    UpTo up_to;
-    in_widest<SumUpTo>(power.subspan(band.from, band.to - band.from), static_cast<float>(noise_most * mean), up_to);
-    mean = up_to.mean() * (1.0 / mean_of_most);
+    const auto limit = static_cast<float>(noise_most * mean);
+    mean = mean_up_to(power.subspan(band.from, band.to - band.from), limit) / mean_of_most;
     if (std::abs(mean - before) < 1e-6 * before) break;
   }
   return std::max(mean, static_cast<double>(silence_power));

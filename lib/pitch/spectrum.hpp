@@ -34,12 +34,10 @@ class Spectrum {
 
  private:
   struct Plan;
-  void tell_apart(const float* z, SpectrumFrame& frame) const;
 
   std::size_t length_samples_;
   std::unique_ptr<Plan> plan_;
   std::vector<float> window_;
-  std::vector<std::complex<float>> turns_;  ///< - i e^(-2 pi i k / length_samples_) for every bin k
 };
 
 /// Equivalent noise bandwidth of the Hann window (F. J. Harris, Proc. IEEE 66 (1978) 51).
