@@ -83,9 +83,10 @@ std::vector<double> expected_values(const std::vector<double>& values, double ho
   return running_medians(std::span(values).subspan(1), std::max<std::size_t>(1, beside));
 }
 
-/// Log of how much likelier each frame is as a settled one, by one quantity. The scatter is that of the inner frames.
+/// Log of how much likelier each of the first frames is as a settled one, by one quantity. The scatter is that of the
+/// inner frames.
 std::vector<double> settled_log_ratios(const std::vector<double>& values, const std::vector<double>& expected,
-                                       const Settling& settling) {
+                                       const Settling& settling, std::size_t frames) {
   std::vector<double> inner;
   for (std::size_t k = expected.size() / 4; k < expected.size(); ++k) inner.push_back(values[k] - expected[k]);
   const double middle = *windway::median_of(inner);  // a steady fall or rise puts all frames off alike
@@ -93,7 +94,7 @@ std::vector<double> settled_log_ratios(const std::vector<double>& values, const 
   const double sd = std::max(settling.least_sd, mad_factor * *windway::median_of(inner));
   const double peak = std::log(settling.range / (sd * std::sqrt(2.0 * std::numbers::pi)));
   std::vector<double> ratios;
-  for (std::size_t k = 0; k < expected.size(); ++k) {
+  for (std::size_t k = 0; k < std::min(frames, expected.size()); ++k) {
     const double off = (values[k] - expected[k] - middle) / sd;
     ratios.push_back(std::max(-most_log_ratio, peak - 0.5 * (freedom + 1.0) * std::log1p(off * off / freedom)));
   }
@@ -109,19 +110,19 @@ double settled_log_ratio(const std::array<double, 3>& by_quantity) {
 
 /// Frames before the change point from unsettled to settled.
 std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional<double> vibrato) {
+  const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
+  const auto longest_ramp = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
+  // Where the vibrato says what is expected, the room is no excuse.
+  const std::size_t half = inwards.cents.size() / 2, most = vibrato ? half : std::min(half, longest_ramp);
   const auto ratios = [&](const std::vector<double>& values, const Settling& settling) {
-    return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling);
+    return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling, most);
   };
   const std::vector<double> by_level = ratios(inwards.level_db, level_db),
                             by_noise = ratios(inwards.noise_db, noise_db),
                             by_pitch = ratios(inwards.cents, pitch_cents);
   double sum = 0, least = 0;
   std::size_t change = 0;
-  const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
-  const auto most = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
-  // Where the vibrato says what is expected, the room is no excuse.
-  const std::size_t half = std::min(by_level.size(), inwards.cents.size() / 2);
-  for (std::size_t k = 0; k < (vibrato ? half : std::min(half, most)); ++k) {
+  for (std::size_t k = 0; k < by_level.size(); ++k) {
     const bool room_fades =
         (vibrato || static_cast<double>(k) * hop_s > attack_s) && inwards.breath_heard && by_noise[k] > breath_goes_on;
     sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});

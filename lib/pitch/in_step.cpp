@@ -21,9 +21,11 @@ constexpr double sidelobes = 1e-5;           // of the tone's power: what its wi
 // little better.
 constexpr double of_its_own = 0.8;
 
+using Complex = std::complex<float>;
+
 /// How many times likelier n amplitudes are for a line that keeps step; `sum` is theirs, `power` that of their squares.
-double likelihood_ratio(std::complex<double> sum, double power, double rho, int n) {
-  const double kappa = std::min(1.0, std::norm(sum) / (n * power));
+double likelihood_ratio(Complex sum, double power, double rho, int n) {
+  const double kappa = std::min(1.0, static_cast<double>(std::norm(sum)) / (n * power));
   const double along = 1.0 / (1.0 + (n - 1) * rho);
   const double across = 1.0 / (1.0 - rho);
   const double per_frame = across / (along * kappa + across * (1.0 - kappa));
@@ -32,7 +34,12 @@ double likelihood_ratio(std::complex<double> sum, double power, double rho, int 
   return ratio;
 }
 
-using Amplitudes = std::array<std::complex<double>, most_frames>;
+using Amplitudes = std::array<Complex, most_frames>;
+
+/// Of finite numbers: without the case of infinite ones.
+Complex product(Complex a, Complex b) {
+  return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
 
 /// 1 over the tone's amplitude in a frame: a harmonic rises and falls with its tone, and so does the breath noise.
 double per_tone_amplitude(const ToneFrame& frame, double bin_hz) {
@@ -54,13 +61,13 @@ struct ToneView {
 /// turned to the newest frame, which comes first.
 double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
   const auto n = static_cast<int>(tone.frames.size());
-  std::complex<double> before = 0;
-  double power_before = 0;
+  Complex before = 0;
+  float power_before = 0;
   for (std::size_t i = 1; i < tone.frames.size(); ++i) {
     before += amplitudes[i];
     power_before += std::norm(amplitudes[i]);
   }
-  const double power = std::norm(amplitudes[0]) + power_before;
+  const double power = static_cast<double>(std::norm(amplitudes[0])) + power_before;
   const double over_noise = 1.0 - tone.noise_share * n / power;
   if (!(over_noise > 0)) return 1.0 - tone.audible;
   const double rho = in_step_correlation * over_noise;
@@ -73,17 +80,18 @@ double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
 
 /// Log likelihood of this part of the strongest line's pitch being the fundamental, against that of the whole.
 double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) {
-  Amplitudes turn{1.0}, turned = tone.scale;
-  for (std::size_t i = 1; i < tone.frames.size(); ++i) turn[i] = std::polar(1.0, tone.frames[i].since_rad / divisor);
+  Amplitudes turn{1.0F}, turned = tone.scale;
+  for (std::size_t i = 1; i < tone.frames.size(); ++i)
+    turn[i] = Complex(std::polar(1.0, tone.frames[i].since_rad / divisor));
   double likelihood = 1.0;
   for (int k = 1; k <= highest_harmonic && k * tone.frames.front().hz < top_hz * divisor; ++k) {
-    for (std::size_t i = 0; i < tone.frames.size(); ++i) turned[i] *= turn[i];
+    for (std::size_t i = 0; i < tone.frames.size(); ++i) turned[i] = product(turned[i], turn[i]);
     if (k % divisor == 0) continue;
     Amplitudes amplitudes{};
     for (std::size_t i = 0; i < tone.frames.size(); ++i) {
       const auto& amplitude = tone.frames[i].spectrum->amplitude;
       const std::size_t bin = nearest_bin(k * tone.frames[i].hz / (divisor * tone.bin_hz));
-      amplitudes[i] = std::complex<double>(amplitude[std::min(bin, amplitude.size() - 1)]) * turned[i];
+      amplitudes[i] = product(amplitude[std::min(bin, amplitude.size() - 1)], turned[i]);
     }
     likelihood *= likelihood_of(amplitudes, tone);
   }
@@ -98,7 +106,7 @@ OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin
   const double tone_power = std::max(frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)], silence_power);
   const double floor_power = noise_power + sidelobes * tone_power;
   ToneView tone{frames, bin_hz, floor_power / tone_power, heard_at_most * tone_power / (tone_power + floor_power / faint)};
-  for (std::size_t i = 0; i < frames.size(); ++i) tone.scale[i] = per_tone_amplitude(frames[i], bin_hz);
+  for (std::size_t i = 0; i < frames.size(); ++i) tone.scale[i] = static_cast<float>(per_tone_amplitude(frames[i], bin_hz));
   OfEachPart<double> logs{};
   for (int divisor = 2; divisor <= highest_harmonic; ++divisor)
     logs[static_cast<std::size_t>(divisor - 1)] = log_likelihood_of_part(divisor, tone, top_hz);

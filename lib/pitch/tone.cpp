@@ -30,7 +30,8 @@ constexpr std::size_t evidence_frames = 2;  // the windows of the frames between
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
 constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 
-Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power) {
+/// `total_power`: of the band.
+Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, double noise_power, double total_power) {
   Tone tone;
   tone.f0_hz = static_cast<float>(f0_hz);
   double harmonic_power = 0;
@@ -46,7 +47,8 @@ Tone tone_at(const SpectrumFrame& spectrum, const Band& band, double f0_hz, doub
   }
   // Rumble and hum below the tone do not make it less clear.
   const std::size_t below = nearest_bin(clear_from_share * f0_hz / band.bin_hz);
-  const double power_from_there = sum_of(spectrum.power, std::max(below, band.from), band.to) / hann_noise_bins;
+  const double power_below = sum_of(spectrum.power, band.from, std::max(below, band.from)) / hann_noise_bins;
+  const double power_from_there = total_power - power_below;
   tone.clarity = static_cast<float>(std::min(1.0, harmonic_power / std::max(power_from_there, 1e-20)));
   return tone;
 }
@@ -152,7 +154,7 @@ PitchFrame ToneFinder::frame_of(const Heard& decided, double f0_hz) const {
   if (f0_hz < rules_.min_hz || f0_hz > rules_.max_hz) return frame;
   const Band band = band_of(decided.spectrum, bin_hz_, voice_min_hz, all_hz);
   const double refined = refined_hz(decided.spectrum.power, band, f0_hz, decided.noise_power);
-  frame.tone = tone_at(decided.spectrum, band, refined, decided.noise_power);
+  frame.tone = tone_at(decided.spectrum, band, refined, decided.noise_power, decided.total_power);
   return frame;
 }
 
