@@ -10,9 +10,9 @@ namespace {
 /// A number for each of two cues.
 using Two = double __attribute__((vector_size(2 * sizeof(double))));
 
-/// One note's values of two cues, softest hold first. Two cues side by side fill a register. With b(l) holds softer than
-/// label l, step(l) its step over the softest label's and rise(l) that over the label's before it, the sums over the
-/// holds that a labelling's density needs,
+/// One note's values of two cues, softest hold first. Two cues side by side fill a register. With b(l) holds softer
+/// than label l, step(l) its step over the softest label's and rise(l) that over the label's before it, the sums over
+/// the holds that a labelling's density needs,
 ///
 ///   sum step = sum_l (n - b(l)) rise(l),   sum step value = sum_l (rest of the values from b(l) on) rise(l),
 ///   sum step^2 = sum_l (n - b(l)) rise(l) (step(l) + step(l - 1)),

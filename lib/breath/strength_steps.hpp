@@ -47,7 +47,8 @@ struct LabelDensity {
   Number squares{};
 };
 
-/// Here to be inlined: asked for every labelling of every note. `precision` is one over the variance of a hold about its note and label, `pull` that times the slope's variance.
+/// Here to be inlined: asked for every labelling of every note. `precision` is one over the variance of a hold about
+/// its note and label, `pull` that times the slope's variance.
 template <class Number>
 LabelDensity<Number> label_density(const NoteSums<Number>& note, const Number& precision, const Number& pull) {
   const Number stretch = 1.0 + pull * note.steps_squared;

@@ -226,16 +226,16 @@ class Viterbi {
 
   PitchCells cells_;
   float begin_, end_, change_, other_, interrupt_;
-  std::size_t shortest_;  // frames
-  Costs bend_;            // by cell, from the cell below; never where it is no neighbour
+  std::size_t shortest_;                             // frames
+  Costs bend_;                                       // by cell, from the cell below; never where it is no neighbour
   Costs blown_, interrupted_, echo_, blown_before_;  // by cell, blown ones with one that never sounds on either side
   std::array<float, unpitched_states> unpitched_{};
   double offset_ = 0;  // taken off all costs so far
   Costs over_shortest_;
-  std::vector<Costs> recent_;          // by frame, in turn: cost as blown
-  Reached blowing_, dying_;            // the cheapest blown cell and echo
-  std::vector<Start> starts_;          // by frame
-  std::vector<std::uint8_t> steps_;    // by frame and cell: Step
+  std::vector<Costs> recent_;        // by frame, in turn: cost as blown
+  Reached blowing_, dying_;          // the cheapest blown cell and echo
+  std::vector<Start> starts_;        // by frame
+  std::vector<std::uint8_t> steps_;  // by frame and cell: Step
   std::vector<std::array<Place, unpitched_states>> unpitched_from_;
 };
 

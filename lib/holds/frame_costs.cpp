@@ -116,7 +116,7 @@ double CostModel::breath_cost(std::size_t frame) const {
   const double sd = model_.noise_fall_sd_db_per_s + model_.noise_ratio_sd * std::abs(fall);
   const double by_breath = falling + half_square((noise_fall - model_.noise_ratio * fall) / sd);
   const double by_room = model_.fade + half_square(noise_fall / model_.noise_fall_sd_db_per_s);
-  return faint + heard * std::min(by_breath, by_room) + (1.0 - heard) * (falling + model_.unheard);
+  return heard * std::min(by_breath, by_room) + (1.0 - heard) * (faint + falling + model_.unheard);
 }
 
 double CostModel::echo_cost(std::size_t frame) const {

@@ -105,8 +105,10 @@ OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin
   const double line_hz = frames.front().hz;
   const double tone_power = std::max(frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)], silence_power);
   const double floor_power = noise_power + sidelobes * tone_power;
-  ToneView tone{frames, bin_hz, floor_power / tone_power, heard_at_most * tone_power / (tone_power + floor_power / faint)};
-  for (std::size_t i = 0; i < frames.size(); ++i) tone.scale[i] = static_cast<float>(per_tone_amplitude(frames[i], bin_hz));
+  ToneView tone{frames, bin_hz, floor_power / tone_power,
+                heard_at_most * tone_power / (tone_power + floor_power / faint)};
+  for (std::size_t i = 0; i < frames.size(); ++i)
+    tone.scale[i] = static_cast<float>(per_tone_amplitude(frames[i], bin_hz));
   OfEachPart<double> logs{};
   for (int divisor = 2; divisor <= highest_harmonic; ++divisor)
     logs[static_cast<std::size_t>(divisor - 1)] = log_likelihood_of_part(divisor, tone, top_hz);
