@@ -12,14 +12,7 @@
 namespace windway {
 
 namespace {
-constexpr double in_step_correlation = 0.9;  // rho, of a harmonic's amplitudes in a room
-constexpr double heard_at_most = 0.7;        // how often a harmonic is heard at all, were there no noise
-constexpr double faint = 0.01;               // of the tone's power: half of the harmonics are fainter
-constexpr double foreign = 0.3;              // how often another sound covers a harmonic that is too weak to be heard
-constexpr double sidelobes = 1e-5;           // of the tone's power: what its window leaves beside it
-// Windows of every second frame share samples: 2.5 of them are as good as one, those of a tone that stands still a
-// little better.
-constexpr double of_its_own = 0.8;
+constexpr double sidelobes = 1e-5;  // of the tone's power: what its window leaves beside it
 
 using Complex = std::complex<float>;
 
@@ -51,6 +44,7 @@ double per_tone_amplitude(const ToneFrame& frame, double bin_hz) {
 /// What is the same for all harmonics.
 struct ToneView {
   std::span<const ToneFrame> frames;
+  const OctaveModel& model;
   double bin_hz = 0;
   double noise_share = 0;  ///< noise power of a bin against the strongest line's
   double audible = 0;      ///< how often a harmonic is heard
@@ -70,11 +64,11 @@ double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
   const double power = static_cast<double>(std::norm(amplitudes[0])) + power_before;
   const double over_noise = 1.0 - tone.noise_share * n / power;
   if (!(over_noise > 0)) return 1.0 - tone.audible;
-  const double rho = in_step_correlation * over_noise;
+  const double rho = tone.model.in_step_correlation * over_noise;
   const double in_step = n > 1 ? likelihood_ratio(before + amplitudes[0], power, rho, n) /
                                      likelihood_ratio(before, power_before, rho, n - 1)
                                : 1.0;
-  const double heard = over_noise * (tone.audible * in_step + foreign * (1.0 - tone.audible));
+  const double heard = over_noise * (tone.audible * in_step + tone.model.foreign * (1.0 - tone.audible));
   return (1.0 - tone.audible) * (1.0 - over_noise) + heard;
 }
 
@@ -95,18 +89,18 @@ double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) 
     }
     likelihood *= likelihood_of(amplitudes, tone);
   }
-  return of_its_own * std::log(likelihood);
+  return tone.model.frame_weight * std::log(likelihood);
 }
 
 }  // namespace
 
-OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin_hz, double top_hz,
-                                   double noise_power) {
+OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, const OctaveModel& model, double bin_hz,
+                                   double top_hz, double noise_power) {
   const double line_hz = frames.front().hz;
   const double tone_power = std::max(frames.front().spectrum->power[nearest_bin(line_hz / bin_hz)], silence_power);
   const double floor_power = noise_power + sidelobes * tone_power;
-  ToneView tone{frames, bin_hz, floor_power / tone_power,
-                heard_at_most * tone_power / (tone_power + floor_power / faint)};
+  const double audible = model.heard_at_most * tone_power / (tone_power + floor_power / model.faint);
+  ToneView tone{frames, model, bin_hz, floor_power / tone_power, audible, {}};
   for (std::size_t i = 0; i < frames.size(); ++i)
     tone.scale[i] = static_cast<float>(per_tone_amplitude(frames[i], bin_hz));
   OfEachPart<double> logs{};

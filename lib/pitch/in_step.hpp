@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <span>
 
+#include "pitch/octave_model.hpp"
 #include "pitch/spectrum.hpp"
 
 namespace windway {
@@ -42,6 +43,7 @@ struct ToneFrame {
 ///   1 / (a b^(n - 1) (kappa / a + (1 - kappa) / b)^n),
 ///
 /// and the newest frame's share in it is the ratio with that frame over the ratio without.
-OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, double bin_hz, double top_hz, double noise_power);
+OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, const OctaveModel& model, double bin_hz,
+                                   double top_hz, double noise_power);
 
 }  // namespace windway

@@ -5,7 +5,6 @@
 #include <cmath>
 
 #include "pitch/pitch_track.hpp"
-#include "units/four.hpp"
 
 namespace windway {
 
@@ -16,33 +15,19 @@ constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place i
 
 bool is_peak(const float* power) { return power[0] > power[-1] && power[0] >= power[1]; }
 
-/// Power of the strongest peak from `from` to before `to`, or 0.
-float strongest_peak(std::span<const float> power, std::size_t from, std::size_t to) {
-  Four most{};
-  std::size_t k = from;
-  for (; k + 4 <= to; k += 4) {
-    const Four here = four_at(&power[k]);
-    const FourTruths higher = (here > most) & (here > four_at(&power[k - 1])) & (here >= four_at(&power[k + 1]));
-    most = higher ? here : most;
-  }
-  float strongest = std::max(std::max(most[0], most[1]), std::max(most[2], most[3]));
-  for (; k < to; ++k) {
-    if (is_peak(&power[k])) strongest = std::max(strongest, power[k]);
-  }
-  return strongest;
-}
-
 }  // namespace
 
 std::optional<Line> strongest_line(std::span<const float> power, const Band& band, double noise_power) {
-  const float strongest = strongest_peak(power, band.from, band.to);
-  if (strongest <= peak_over_noise * noise_power) return std::nullopt;
-  std::size_t k = band.from;
-  const Four sought{strongest, strongest, strongest, strongest};
-  while (k + 4 <= band.to && !any(four_at(&power[k]) == sought)) k += 4;
-  while (power[k] != strongest || !is_peak(&power[k])) ++k;
-  const double offset_bins = hann_peak_offset_bins(power[k - 1], power[k], power[k + 1]);
-  return Line{(static_cast<double>(k) + offset_bins) * band.bin_hz, strongest};
+  auto most = static_cast<float>(peak_over_noise * noise_power);
+  std::size_t strongest = 0;
+  for (std::size_t k = band.from; k < band.to; ++k) {
+    if (power[k] <= most || !is_peak(&power[k])) continue;
+    most = power[k];
+    strongest = k;
+  }
+  if (strongest == 0) return std::nullopt;
+  const double offset_bins = hann_peak_offset_bins(power[strongest - 1], most, power[strongest + 1]);
+  return Line{(static_cast<double>(strongest) + offset_bins) * band.bin_hz, most};
 }
 
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {

@@ -8,6 +8,8 @@
 #include <span>
 #include <vector>
 
+#include "pitch/octave_model.hpp"
+
 namespace windway {
 
 class Recording;
@@ -44,6 +46,7 @@ struct PitchRules {
   double max_hz = 7000;  ///< an octave above the highest notes: a note may slip into the next register
   double hop_s = 0.01;
   double window_s = 0.048;
+  OctaveModel octave{};
 };
 
 /// Follows the pitch through a recording and gives the track in chapters of ten minutes or a little more, so that

@@ -19,11 +19,9 @@ namespace {
 constexpr double noise_from_hz = 700.0;  // breath noise of a duct flute lies above this
 constexpr double noise_to_hz = 7000.0;
 constexpr double all_hz = 1e9;
-constexpr double clear_from_share = 0.6;  // of the fundamental: what lies below is not asked for clarity
-constexpr double same_pitch = 0.03;       // change from frame to frame: half a semitone
-constexpr double slip_nats = 7.0;         // another fundamental where the strongest line changes, or a blow begins
-constexpr double same_line_nats = 40.0;   // another fundamental under the same strongest line
-constexpr double blow_begins = 10.0;      // power against that of a window before
+constexpr double clear_from_share = 0.6;           // of the fundamental: what lies below is not asked for clarity
+constexpr double same_pitch = 0.03;                // change from frame to frame: half a semitone
+constexpr double blow_begins = 10.0;               // power against that of a window before
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
 constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
@@ -115,7 +113,8 @@ OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
     frames[count++] = {&then.spectrum, next.order * then.line_hz / then.order,
                        next.order * (next.phase_rad - then.phase_rad)};
   }
-  return log_likelihoods(std::span(frames).first(count), bin_hz_, top_hz(next.spectrum, bin_hz_), next.noise_power);
+  return log_likelihoods(std::span(frames).first(count), rules_.octave, bin_hz_, top_hz(next.spectrum, bin_hz_),
+                         next.noise_power);
 }
 
 /// Does a blow begin here?
@@ -131,7 +130,7 @@ void ToneFinder::extend_paths(Heard& next) const {
   const auto best = static_cast<std::size_t>(std::max_element(paths.begin(), paths.end()) - paths.begin());
   const double before_hz = next.age > 0 ? heard_.back().line_hz : 0.0;
   const bool may_slip = next.age == 0 || next.order != heard_.back().order || rises(next);
-  const double change_nats = next.age == 0 ? 0.0 : may_slip ? slip_nats : same_line_nats;
+  const double change_nats = next.age == 0 ? 0.0 : may_slip ? rules_.octave.slip_nats : rules_.octave.same_line_nats;
   for (std::size_t d = 0; d < paths.size(); ++d) {
     const auto divisor = static_cast<double>(d + 1);
     double most = paths[best] - change_nats;

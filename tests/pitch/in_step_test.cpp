@@ -42,7 +42,7 @@ OfEachPart<double> said_of(const std::vector<Drawn>& lines) {
     }
     frames.push_back({&spectra[i], 1000.0, 2.0 * std::numbers::pi * 1000.0 * since_s});
   }
-  return log_likelihoods(frames, bin_hz, top_hz, 1e-6);
+  return log_likelihoods(frames, {}, bin_hz, top_hz, 1e-6);
 }
 
 TEST(LogLikelihoods, AHalfWhoseLinesKeepStepIsTheFundamental) {

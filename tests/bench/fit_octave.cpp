@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Fits the parameters by which the octave is decided (pitch/octave_model.hpp) to drawn takes: one after the other is
+// moved as long as that makes the expected faults fewer. Prints faults by round and the parameters found; what they are
+// worth is seen on other draws (windway_gross_errors).
+// usage: windway_fit_octave [TAKES [FIRST_SEED [ROUNDS]]]
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+#include <cstdlib>
+#include <future>
+#include <vector>
+
+#include "pitch/pitch_track.hpp"
+#include "support/drawn_holds.hpp"
+#include "support/played_takes.hpp"
+#include "support/take_draw.hpp"
+#include "units/units.hpp"
+
+namespace {
+
+using namespace windway;
+using namespace windway::synthesis;
+
+struct KnownTake {
+  double rate_hz = 0;
+  std::vector<float> samples;
+  struct Note {
+    double start_s = 0, end_s = 0, hz = 0;
+  };
+  std::vector<Note> notes;
+};
+
+struct Parameter {
+  const char* name;
+  double OctaveModel::*value;
+  double most;
+};
+
+constexpr std::array parameters = {Parameter{"in_step_correlation", &OctaveModel::in_step_correlation, 0.98},
+                                   Parameter{"heard_at_most", &OctaveModel::heard_at_most, 0.95},
+                                   Parameter{"faint", &OctaveModel::faint, 0.5},
+                                   Parameter{"foreign", &OctaveModel::foreign, 0.95},
+                                   Parameter{"frame_weight", &OctaveModel::frame_weight, 5.0},
+                                   Parameter{"slip_nats", &OctaveModel::slip_nats, 50.0},
+                                   Parameter{"same_line_nats", &OctaveModel::same_line_nats, 200.0}};
+
+std::vector<KnownTake> known_takes(int takes, std::uint64_t first_seed) {
+  constexpr int holds_a_take = 20, live_room_one_in = 8;
+  std::vector<KnownTake> known;
+  for (int i = 0; i < takes; ++i) {
+    const std::uint64_t seed = first_seed + static_cast<std::uint64_t>(i);
+    const DrawnTake take = draw_take(seed, holds_a_take);
+    known.push_back({take.rate_hz, take.samples, {}});
+    for (const DrawnHold& hold : take.holds) known.back().notes.push_back({hold.start_s, hold.end_s, hold.hz});
+    if (i % live_room_one_in != 0) continue;
+    const PlayedTake played = play_take(TakeKind::live_room, seed);
+    known.push_back({played.sound.rate_hz, played.sound.samples, {}});
+    for (const TrueHold& hold : played.sound.holds)
+      known.back().notes.push_back({hold.start_s, hold.end_s, hz_at_cents(440.0, 100.0 * (hold.midi - 69))});
+  }
+  return known;
+}
+
+/// Notes in the wrong octave, each by the share of its inner frames that are, and once more where they are most.
+double faults(const KnownTake& take, const OctaveModel& model) {
+  PitchRules rules;
+  rules.octave = model;
+  const PitchTrack track = track_pitch(take.samples, take.rate_hz, rules);
+  constexpr double beside_s = 0.05, wrong_cents = 300.0;
+  double sum = 0;
+  for (const KnownTake::Note& note : take.notes) {
+    double frames = 0, wrong = 0;
+    for (std::size_t i = 0; i < track.frames.size(); ++i) {
+      const double at_s = track.time_s(i);
+      if (at_s < note.start_s + beside_s || at_s > note.end_s - beside_s) continue;
+      frames += 1.0;
+      const auto& tone = track.frames[i].tone;
+      wrong += tone && std::abs(cents_between(note.hz, tone->f0_hz)) > wrong_cents ? 1.0 : 0.0;
+    }
+    if (frames > 0) sum += wrong / frames + (2.0 * wrong > frames ? 1.0 : 0.0);
+  }
+  return sum;
+}
+
+double all_faults(const std::vector<KnownTake>& takes, const OctaveModel& model) {
+  const auto part = [&](std::size_t first) {
+    double sum = 0;
+    for (std::size_t i = first; i < takes.size(); i += 2) sum += faults(takes[i], model);
+    return sum;
+  };
+  auto other = std::async(std::launch::async, part, 1);
+  const double sum = part(0);
+  return sum + other.get();
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const int count = argc > 1 ? std::atoi(argv[1]) : 600;
+  const std::uint64_t seed = argc > 2 ? std::strtoull(argv[2], nullptr, 10) : 410001;
+  const int rounds = argc > 3 ? std::atoi(argv[3]) : 3;
+  const std::vector<KnownTake> takes = known_takes(count, seed);
+  OctaveModel model;
+  double least = all_faults(takes, model);
+  std::printf("%zu takes; to begin with %.2f faults\n", takes.size(), least);
+  std::fflush(stdout);
+  double factor = 1.4;
+  for (int round = 0; round < rounds; ++round, factor = 1.0 + 0.6 * (factor - 1.0)) {
+    for (const Parameter& parameter : parameters) {
+      for (const double by : {factor, 1.0 / factor}) {
+        OctaveModel moved = model;
+        moved.*parameter.value = std::min(parameter.most, moved.*parameter.value * by);
+        const double sum = all_faults(takes, moved);
+        if (sum >= least) continue;
+        least = sum;
+        model = moved;
+        break;
+      }
+    }
+    std::printf("round %d: %.2f faults\n", round + 1, least);
+    std::fflush(stdout);
+  }
+  for (const Parameter& parameter : parameters) std::printf("%-20s %.4g\n", parameter.name, model.*parameter.value);
+  return 0;
+}
