@@ -7,7 +7,6 @@
 #include <system_error>
 #include <thread>
 
-#include "batch/worker_pool.hpp"
 #include "bench_options.hpp"
 #include "bench_writer.hpp"
 #include "exit_status.hpp"
@@ -16,6 +15,7 @@
 #include "kept_results.hpp"
 #include "progress.hpp"
 #include "report/batch_line.hpp"
+#include "takes/worker_pool.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "batch/verdict.hpp"
+#include "bench/verdict.hpp"
 #include "shared_options.hpp"
 
 namespace windway::cli {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "batch.hpp"
-#include "batch/bench_tally.hpp"
+#include "bench/bench_tally.hpp"
 
 namespace windway::cli {
 

@@ -3,9 +3,9 @@
 
 #include <vector>
 
-#include "batch/bench_tally.hpp"
-#include "batch/jobs.hpp"
-#include "batch/judged_take.hpp"
+#include "bench/bench_tally.hpp"
+#include "bench/judged_take.hpp"
+#include "takes/jobs.hpp"
 
 namespace windway::cli {
 

@@ -5,11 +5,11 @@
 #include <filesystem>
 #include <system_error>
 
-#include "batch/resume.hpp"
 #include "recording/digest.hpp"
 #include "report/batch_line.hpp"
 #include "report/read_entry.hpp"
 #include "shared_options.hpp"
+#include "takes/resume.hpp"
 
 namespace windway::cli {
 namespace {

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "batch/bench_entry.hpp"
+#include "bench/bench_entry.hpp"
 
 namespace windway::cli {
 

@@ -3,7 +3,7 @@
 
 #include <CLI/CLI.hpp>
 
-#include "batch/history.hpp"
+#include "bench/history.hpp"
 #include "bench_options.hpp"
 #include "bench_writer.hpp"
 #include "exit_status.hpp"

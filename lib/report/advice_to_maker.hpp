@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "batch/bench_entry.hpp"
-#include "batch/hole_advice.hpp"
+#include "bench/bench_entry.hpp"
+#include "bench/hole_advice.hpp"
 
 namespace windway {
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "batch/judged_take.hpp"
+#include "bench/judged_take.hpp"
 
 namespace windway {
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "batch/bench_entry.hpp"
+#include "bench/bench_entry.hpp"
 
 namespace windway {
 

@@ -5,8 +5,8 @@
 #include <string>
 #include <string_view>
 
-#include "batch/bench_findings.hpp"
-#include "batch/bench_tally.hpp"
+#include "bench/bench_findings.hpp"
+#include "bench/bench_tally.hpp"
 
 namespace windway {
 

@@ -5,12 +5,12 @@
 #include <cmath>
 #include <optional>
 
-#include "batch/capability.hpp"
 #include "report/advice_to_maker.hpp"
 #include "report/bench_report.hpp"
 #include "report/figures.hpp"
 #include "report/layout.hpp"
 #include "report/words.hpp"
+#include "statistics/capability.hpp"
 
 namespace windway {
 namespace {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "batch/verdict.hpp"
+#include "bench/verdict.hpp"
 #include "measurement.hpp"
 
 namespace windway {

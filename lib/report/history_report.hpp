@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "batch/history.hpp"
+#include "bench/history.hpp"
 
 namespace windway {
 

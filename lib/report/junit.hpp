@@ -4,7 +4,7 @@
 #include <memory>
 #include <string>
 
-#include "batch/bench_entry.hpp"
+#include "bench/bench_entry.hpp"
 
 namespace windway {
 

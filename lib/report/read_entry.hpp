@@ -5,7 +5,7 @@
 #include <optional>
 #include <string_view>
 
-#include "batch/bench_entry.hpp"
+#include "bench/bench_entry.hpp"
 
 namespace windway {
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "batch/verdict.hpp"
+#include "bench/verdict.hpp"
 
 namespace windway {
 

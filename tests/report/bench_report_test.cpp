@@ -7,11 +7,11 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "batch/csv_table.hpp"
-#include "batch/made_up_entry.hpp"
+#include "bench/made_up_entry.hpp"
 #include "report/bench_csv.hpp"
 #include "report/history_report.hpp"
 #include "report/layout.hpp"
+#include "takes/csv_table.hpp"
 
 namespace windway {
 namespace {

@@ -9,7 +9,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
-#include "batch/made_up_entry.hpp"
+#include "bench/made_up_entry.hpp"
 
 namespace windway {
 namespace {

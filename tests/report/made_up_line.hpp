@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "batch/judged_take.hpp"
+#include "bench/judged_take.hpp"
 #include "report/batch_line.hpp"
 #include "report/invented_measurement.hpp"
 #include "report/read_entry.hpp"

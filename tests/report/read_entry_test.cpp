@@ -6,11 +6,11 @@
 
 #include <random>
 
-#include "batch/manifest.hpp"
-#include "batch/serial_pattern.hpp"
 #include "error.hpp"
 #include "report/bench_csv.hpp"
 #include "report/made_up_line.hpp"
+#include "takes/manifest.hpp"
+#include "takes/serial_pattern.hpp"
 
 namespace windway {
 namespace {
