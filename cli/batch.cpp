@@ -14,7 +14,7 @@
 #include "judge_take.hpp"
 #include "kept_results.hpp"
 #include "progress.hpp"
-#include "report/batch_line.hpp"
+#include "report/bench/batch_line.hpp"
 #include "takes/worker_pool.hpp"
 #include "terminal.hpp"
 

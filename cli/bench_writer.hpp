@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "batch.hpp"
-#include "report/bench_report.hpp"
-#include "report/read_entry.hpp"
+#include "report/bench/bench_report.hpp"
+#include "report/bench/read_entry.hpp"
 
 namespace windway::cli {
 

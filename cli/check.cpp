@@ -8,7 +8,7 @@
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "output_file.hpp"
-#include "report/check_report.hpp"
+#include "report/player/check_report.hpp"
 
 namespace windway::cli {
 namespace {

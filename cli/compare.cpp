@@ -6,7 +6,7 @@
 #include "compare/compare.hpp"
 #include "options.hpp"
 #include "output_file.hpp"
-#include "report/compare_report.hpp"
+#include "report/player/compare_report.hpp"
 
 namespace windway::cli {
 namespace {

@@ -8,9 +8,9 @@
 
 #include "begin.hpp"
 #include "output_file.hpp"
-#include "report/figures.hpp"
-#include "report/layout.hpp"
-#include "report/words.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
 #include "terminal.hpp"

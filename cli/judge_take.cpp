@@ -7,7 +7,7 @@
 
 #include "analysis.hpp"
 #include "recording/digest.hpp"
-#include "report/batch_line.hpp"
+#include "report/bench/batch_line.hpp"
 #include "slide/slide.hpp"
 
 namespace windway::cli {

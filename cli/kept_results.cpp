@@ -6,8 +6,8 @@
 #include <system_error>
 
 #include "recording/digest.hpp"
-#include "report/batch_line.hpp"
-#include "report/read_entry.hpp"
+#include "report/bench/batch_line.hpp"
+#include "report/bench/read_entry.hpp"
 #include "shared_options.hpp"
 #include "takes/resume.hpp"
 

@@ -4,9 +4,9 @@
 #include "analysis.hpp"
 #include "output_file.hpp"
 #include "playing/playing.hpp"
-#include "report/csv.hpp"
-#include "report/json.hpp"
-#include "report/text.hpp"
+#include "report/measurement/csv.hpp"
+#include "report/measurement/json.hpp"
+#include "report/measurement/text.hpp"
 
 namespace windway::cli {
 namespace {

@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "begin.hpp"
-#include "report/figures.hpp"
+#include "report/wording/figures.hpp"
 
 namespace windway::cli {
 namespace {

@@ -5,7 +5,7 @@
 
 #include "options.hpp"
 #include "output_file.hpp"
-#include "report/partner_report.hpp"
+#include "report/player/partner_report.hpp"
 
 namespace windway::cli {
 namespace {

@@ -6,7 +6,7 @@
 
 #include "output_file.hpp"
 #include "playing/playing.hpp"
-#include "report/playing_report.hpp"
+#include "report/player/playing_report.hpp"
 
 namespace windway::cli {
 namespace {

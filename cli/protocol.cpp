@@ -5,7 +5,7 @@
 
 #include "begin.hpp"
 #include "output_file.hpp"
-#include "report/protocol.hpp"
+#include "report/player/protocol.hpp"
 
 namespace windway::cli {
 namespace {

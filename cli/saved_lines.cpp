@@ -9,7 +9,7 @@
 
 #include "error.hpp"
 #include "read_lines.hpp"
-#include "report/read_entry.hpp"
+#include "report/bench/read_entry.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {

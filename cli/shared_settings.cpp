@@ -7,7 +7,7 @@
 #include "analysis.hpp"
 #include "output_file.hpp"
 #include "partner/partner.hpp"
-#include "report/saved.hpp"
+#include "report/measurement/saved.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
 #include "shared_options.hpp"

@@ -8,7 +8,7 @@
 #include "bench_writer.hpp"
 #include "exit_status.hpp"
 #include "output_file.hpp"
-#include "report/history_report.hpp"
+#include "report/bench/history_report.hpp"
 #include "saved_lines.hpp"
 
 namespace windway::cli {
