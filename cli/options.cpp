@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "begin.hpp"
+#include "error.hpp"
 #include "report/wording/figures.hpp"
 
 namespace windway::cli {
@@ -70,6 +71,8 @@ std::string mismatch_in_words(const std::string& message) {
 }
 
 }  // namespace
+
+void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
 
 void accept_numbers(CLI::Option* option, const NumberRange& range) {
   option->check([range](const std::string& text) { return mistake_in_number(text, range); });

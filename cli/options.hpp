@@ -12,6 +12,9 @@ class ParseError;
 
 namespace windway::cli {
 
+/// Refuses a call that contradicts itself. Throws Error (kind usage).
+[[noreturn]] void refuse(const std::string& message);
+
 /// What a number given to an option may be, in words.
 struct NumberRange {
   double least = 0;

@@ -7,10 +7,10 @@
 #include "bench/judged_take.hpp"
 #include "takes/jobs.hpp"
 
-namespace windway::cli {
+namespace windway {
 
 /// What all takes of a batch are measured and judged by.
-struct Bench {
+struct Batch {
   MeasureSettings settings;
   JudgeLimits limits;
   TallyRules rules;  ///< tell the keeper, which is not judged
@@ -18,9 +18,9 @@ struct Bench {
 };
 
 /// What the take is measured and judged by, in short: another key, another result.
-std::string key_of(const BatchJob& job, const Bench& bench);
+std::string key_of(const BatchJob& job, const Batch& batch);
 
 /// Measures and judges one take; whatever goes wrong is told in the result.
-JudgedTake judged_take(const BatchJob& job, const Bench& bench);
+JudgedTake judged_take(const BatchJob& job, const Batch& batch);
 
-}  // namespace windway::cli
+}  // namespace windway

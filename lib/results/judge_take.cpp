@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "judge_take.hpp"
+#include "results/judge_take.hpp"
 
 #include <fmt/format.h>
 
@@ -10,7 +10,7 @@
 #include "report/bench/batch_line.hpp"
 #include "slide/slide.hpp"
 
-namespace windway::cli {
+namespace windway {
 namespace {
 
 void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits& limits) {
@@ -36,28 +36,28 @@ MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& setting
   return own;
 }
 
-JudgeLimits limits_for(const BatchJob& job, const Bench& bench) {
-  const bool is_judged = !is_keeper(bench.rules, job.subject) && is_of_stage(bench.rules, job.subject);
-  return is_judged ? bench.limits : JudgeLimits{};
+JudgeLimits limits_for(const BatchJob& job, const Batch& batch) {
+  const bool is_judged = !is_keeper(batch.rules, job.subject) && is_of_stage(batch.rules, job.subject);
+  return is_judged ? batch.limits : JudgeLimits{};
 }
 
 }  // namespace
 
-std::string key_of(const BatchJob& job, const Bench& bench) {
+std::string key_of(const BatchJob& job, const Batch& batch) {
   const std::string key =
-      settings_key(settings_for(job, bench.settings), limits_for(job, bench), job.subject, WINDWAY_VERSION);
+      settings_key(settings_for(job, batch.settings), limits_for(job, batch), job.subject, WINDWAY_VERSION);
   return job.not_named.empty() ? key : sha256_of_text(key + job.not_named).substr(0, key.size());
 }
 
-JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
+JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
   JudgedTake take;
   take.path = job.path;
   take.subject = job.subject;
   take.counts = job.counts;
   take.takes_of_subject = job.takes_of_subject;
-  const MeasureSettings settings = settings_for(job, bench.settings);
-  const JudgeLimits limits = limits_for(job, bench);
-  take.settings_key = key_of(job, bench);
+  const MeasureSettings settings = settings_for(job, batch.settings);
+  const JudgeLimits limits = limits_for(job, batch);
+  take.settings_key = key_of(job, batch);
   take.measurement.settings = settings;
   const std::string why_not = job.not_named.empty() ? why_not_there(settings) : job.not_named;
   if (!why_not.empty()) {
@@ -74,4 +74,4 @@ JudgedTake judged_take(const BatchJob& job, const Bench& bench) {
   return take;
 }
 
-}  // namespace windway::cli
+}  // namespace windway

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "results_file.hpp"
+#include "results/results_file.hpp"
 
 #include <fcntl.h>
 #include <sys/file.h>
@@ -7,14 +7,13 @@
 #include <unistd.h>
 
 #include <cerrno>
-#include <filesystem>
 #include <system_error>
 
 #include "error.hpp"
-#include "read_lines.hpp"
-#include "terminal.hpp"
+#include "results/output_file.hpp"
+#include "results/read_lines.hpp"
 
-namespace windway::cli {
+namespace windway {
 namespace {
 
 constexpr std::size_t block_bytes = std::size_t{1} << 20U;
@@ -24,11 +23,6 @@ constexpr std::string_view begins_a_line = R"({"schema":"windway.)";
 std::uint64_t size_of(int descriptor) {
   struct stat status {};
   return fstat(descriptor, &status) == 0 ? static_cast<std::uint64_t>(status.st_size) : 0;
-}
-
-mode_t rights_of(int descriptor) {
-  struct stat status {};
-  return fstat(descriptor, &status) == 0 ? status.st_mode & 0777U : 0600U;
 }
 
 /// Fills `text` from the file; what lies behind its end is left out. Gives 0, or the errno that stopped it.
@@ -129,22 +123,11 @@ std::string ResultsFile::line_at(LinePlace place) const {
 }
 
 void ResultsFile::replace_with(std::size_t count, const std::function<std::string(std::size_t)>& line_of) {
-  std::error_code unknown;
-  const std::filesystem::path behind_links = std::filesystem::canonical(path_, unknown);
-  const std::string place = unknown ? path_ : behind_links.string();
-  const std::string passing = place + ".new";
-  const int descriptor = open(passing.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
-  if (descriptor < 0) fail(errno);
-  int failure = 0;
-  for (std::size_t line = 0; line < count && failure == 0; ++line) failure = write_all(descriptor, line_of(line));
-  if (failure == 0 && fchmod(descriptor, rights_of(descriptor_)) != 0) failure = errno;
-  if (failure == 0 && fsync(descriptor) != 0) failure = errno;
-  close(descriptor);
-  if (failure == 0 && rename(passing.c_str(), place.c_str()) != 0) failure = errno;
-  if (failure != 0) {
-    unlink(passing.c_str());
-    fail(failure);
-  }
+  OutputFile file(path_);
+  for (std::size_t line = 0; line < count; ++line)
+    if (const int failure = write_all(file.descriptor(), line_of(line))) fail(failure);
+  if (fsync(file.descriptor()) != 0) fail(errno);
+  file.finish("");
   const int old = descriptor_;
   open_and_lock();
   close(old);
@@ -158,4 +141,4 @@ void ResultsFile::flush() const {
   if (fsync(descriptor_) != 0 && errno != EINVAL && errno != EROFS) fail(errno);
 }
 
-}  // namespace windway::cli
+}  // namespace windway

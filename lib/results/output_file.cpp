@@ -1,21 +1,45 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "output_file.hpp"
+#include "results/output_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <array>
 #include <cerrno>
+#include <climits>
+#include <csignal>
 #include <cstdio>
 #include <filesystem>
 #include <system_error>
 
 #include "error.hpp"
-#include "interrupt.hpp"
-#include "terminal.hpp"
 
-namespace windway::cli {
+namespace windway {
 namespace {
+
+/// A file to remove when interrupted. A signal handler may touch neither the heap nor a std::string.
+struct Unfinished {
+  std::array<char, PATH_MAX> path{};
+  volatile sig_atomic_t is_there = 0;
+};
+
+/// At most a report and a results file are written at the same time. Files are opened by one thread alone.
+std::array<Unfinished, 4> unfinished_files;
+
+/// The place of the file, where one is free and its path is not too long.
+std::optional<std::size_t> remember_unfinished(const std::string& path) {
+  if (path.empty() || path.size() >= PATH_MAX) return std::nullopt;
+  for (std::size_t place = 0; place < unfinished_files.size(); ++place) {
+    Unfinished& file = unfinished_files[place];
+    if (file.is_there != 0) continue;
+    path.copy(file.path.data(), path.size());
+    file.path[path.size()] = '\0';
+    file.is_there = 1;
+    return place;
+  }
+  return std::nullopt;
+}
 
 /// Where a symbolic link leads, so that renaming replaces the file and not the link.
 std::string place_of(const std::string& path) {
@@ -35,6 +59,20 @@ mode_t rights_of(const std::string& path) {
 
 }  // namespace
 
+int write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t count = ::write(descriptor, text.data(), text.size());
+    if (count < 0 && errno != EINTR) return errno;
+    if (count > 0) text.remove_prefix(static_cast<std::size_t>(count));
+  }
+  return 0;
+}
+
+void remove_unfinished_outputs() noexcept {
+  for (const Unfinished& file : unfinished_files)
+    if (file.is_there != 0) unlink(file.path.data());
+}
+
 OutputFile::OutputFile(const std::string& path) : path_(place_of(path)) {
   struct stat status {};
   const bool exists = stat(path_.c_str(), &status) == 0;
@@ -46,13 +84,13 @@ OutputFile::OutputFile(const std::string& path) : path_(place_of(path)) {
     descriptor_ = open(path_.c_str(), O_WRONLY | O_CLOEXEC);
   }
   if (descriptor_ < 0) fail(errno);
-  remove_when_interrupted(passing_path_);
+  unfinished_ = remember_unfinished(passing_path_);
 }
 
 OutputFile::~OutputFile() {
   if (descriptor_ >= 0) close(descriptor_);
   if (!passing_path_.empty()) unlink(passing_path_.c_str());
-  remove_when_interrupted("");
+  if (unfinished_) unfinished_files[*unfinished_].is_there = 0;
 }
 
 void OutputFile::open_beside() {
@@ -80,4 +118,4 @@ void OutputFile::fail(int error_number) const {
   throw Error(ErrorKind::output, "cannot write " + path_ + ": " + std::generic_category().message(error_number));
 }
 
-}  // namespace windway::cli
+}  // namespace windway

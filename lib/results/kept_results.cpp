@@ -1,17 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "kept_results.hpp"
+#include "results/kept_results.hpp"
 
 #include <algorithm>
 #include <filesystem>
 #include <system_error>
 
+#include "error.hpp"
 #include "recording/digest.hpp"
 #include "report/bench/batch_line.hpp"
 #include "report/bench/read_entry.hpp"
-#include "shared_options.hpp"
 #include "takes/resume.hpp"
 
-namespace windway::cli {
+namespace windway {
 namespace {
 
 /// A line of the file as far as resuming needs it.
@@ -28,8 +28,8 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
   file.read_through([&](std::string_view line, LinePlace place) {
     const auto entry = reader.read(line);
     if (!entry) {
-      refuse(path + ", line " + std::to_string(lines.size() + 1) +
-             ": is no result of windway batch; name another file for --results");
+      throw Error(ErrorKind::usage, path + ", line " + std::to_string(lines.size() + 1) +
+                                        ": is no result of windway batch; name another file for --results");
     }
     lines.push_back({place,
                      {entry->path, entry->sha256, entry->settings_key},
@@ -47,27 +47,27 @@ bool some_are_gone(const std::vector<std::string>& paths) {
 
 /// The keys of the jobs; a file's content is read only where an earlier result may be its own: one of that path, or one
 /// whose file is gone.
-std::vector<ResultKey> keys_of(const Bench& bench, const std::vector<KeptLine>& lines) {
+std::vector<ResultKey> keys_of(const Batch& batch, const std::vector<KeptLine>& lines) {
   std::vector<std::string> kept_paths;
   for (const KeptLine& line : lines) kept_paths.push_back(line.key.path);
   std::ranges::sort(kept_paths);
   std::vector<std::string> paths;
-  for (const BatchJob& job : bench.jobs) paths.push_back(path_as_written(job.path));
+  for (const BatchJob& job : batch.jobs) paths.push_back(path_as_written(job.path));
   const bool may_have_moved = some_are_gone(kept_paths);
   std::vector<ResultKey> keys;
   for (std::size_t i = 0; i < paths.size(); ++i) {
-    const BatchJob& job = bench.jobs[i];
+    const BatchJob& job = batch.jobs[i];
     const bool is_asked = may_have_moved || std::ranges::binary_search(kept_paths, paths[i]);
-    keys.push_back({paths[i], is_asked ? sha256_of_path(job.path) : "", key_of(job, bench)});
+    keys.push_back({paths[i], is_asked ? sha256_of_path(job.path) : "", key_of(job, batch)});
   }
   return keys;
 }
 
-void set_countings(Bench& bench, const std::vector<Counting>& countings) {
-  for (std::size_t i = 0; i < bench.jobs.size(); ++i) {
-    const Counting& counting = countings[countings.size() - bench.jobs.size() + i];
-    bench.jobs[i].counts = counting.counts;
-    bench.jobs[i].takes_of_subject = counting.takes_of_subject;
+void set_countings(Batch& batch, const std::vector<Counting>& countings) {
+  for (std::size_t i = 0; i < batch.jobs.size(); ++i) {
+    const Counting& counting = countings[countings.size() - batch.jobs.size() + i];
+    batch.jobs[i].counts = counting.counts;
+    batch.jobs[i].takes_of_subject = counting.takes_of_subject;
   }
 }
 
@@ -78,8 +78,8 @@ struct StayingLines {
   std::vector<std::optional<std::size_t>> job;  ///< whose result the line is
 };
 
-/// Settles how lines and jobs count among each other; that of the jobs is set in `bench`.
-StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Bench& bench, VerdictFrom from) {
+/// Settles how lines and jobs count among each other; that of the jobs is set in `batch`.
+StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Batch& batch, VerdictFrom from) {
   StayingLines staying;
   std::vector<std::optional<std::size_t>> job_of(lines.size());
   for (std::size_t job = 0; job < plan.done_by.size(); ++job)
@@ -92,9 +92,9 @@ StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan&
     if (!job_of[i]) subjects.push_back(lines[i].subject);
   }
   const std::size_t others = subjects.size();
-  for (const BatchJob& job : bench.jobs) subjects.push_back(job.subject);
+  for (const BatchJob& job : batch.jobs) subjects.push_back(job.subject);
   const std::vector<Counting> all = countings(subjects, from);
-  set_countings(bench, all);
+  set_countings(batch, all);
   std::size_t other = 0;
   for (const auto& job : staying.job) staying.now.push_back(job ? all[others + *job] : all[other++]);
   return staying;
@@ -117,9 +117,9 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
 
 }  // namespace
 
-KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, VerdictFrom verdict_from) {
+KeptResults kept_results(const std::string& path, bool resumes, Batch& batch, VerdictFrom verdict_from) {
   KeptResults kept;
-  kept.done.resize(bench.jobs.size());
+  kept.done.resize(batch.jobs.size());
   std::vector<KeptLine> lines;
   if (!path.empty()) {
     kept.file = std::make_unique<ResultsFile>(path, resumes);
@@ -127,8 +127,8 @@ KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, Ve
   }
   std::vector<ResultKey> keys_kept;
   for (const KeptLine& line : lines) keys_kept.push_back(line.key);
-  const ResumePlan plan = plan_resume(keys_kept, keys_of(bench, lines));
-  const StayingLines staying = staying_lines(lines, plan, bench, verdict_from);
+  const ResumePlan plan = plan_resume(keys_kept, keys_of(batch, lines));
+  const StayingLines staying = staying_lines(lines, plan, batch, verdict_from);
   std::vector<LinePlace> places;
   for (const KeptLine& line : staying.lines) places.push_back(line.place);
   const bool is_as_it_was =
@@ -139,4 +139,4 @@ KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, Ve
   return kept;
 }
 
-}  // namespace windway::cli
+}  // namespace windway

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "saved_lines.hpp"
+#include "results/saved_lines.hpp"
 
 #include <fcntl.h>
 #include <unistd.h>
@@ -8,11 +8,10 @@
 #include <system_error>
 
 #include "error.hpp"
-#include "read_lines.hpp"
 #include "report/bench/read_entry.hpp"
-#include "terminal.hpp"
+#include "results/read_lines.hpp"
 
-namespace windway::cli {
+namespace windway {
 namespace {
 
 constexpr std::size_t most_told = 5;
@@ -39,14 +38,15 @@ class OpenFile {
 }  // namespace
 
 std::size_t read_saved_lines(const std::vector<std::string>& files,
-                             const std::function<void(const BenchEntry&, std::string_view)>& see) {
+                             const std::function<void(const BenchEntry&, std::string_view)>& see,
+                             const std::function<void(const std::string&)>& warn) {
   EntryReader reader;
   std::size_t bad = 0;
   for (const std::string& path : files) {
     const OpenFile file(path);
     std::size_t number = 0;
     const auto tell = [&](const char* what) {
-      if (++bad <= most_told) complain("warning: " + path + ", line " + std::to_string(number) + ": " + what);
+      if (++bad <= most_told) warn(path + ", line " + std::to_string(number) + ": " + what);
     };
     try {
       const std::string part = read_lines(file.descriptor(), [&](std::string_view line) {
@@ -61,8 +61,8 @@ std::size_t read_saved_lines(const std::vector<std::string>& files,
       throw Error(ErrorKind::recording, "cannot read " + path + ": " + failure.code().message());
     }
   }
-  if (bad > most_told) complain("warning: and " + std::to_string(bad - most_told) + " such lines more");
+  if (bad > most_told) warn("and " + std::to_string(bad - most_told) + " such lines more");
   return bad;
 }
 
-}  // namespace windway::cli
+}  // namespace windway

@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-namespace windway::cli {
+namespace windway {
 
 /// Where a line lies in a results file, its line feed included.
 struct LinePlace {
@@ -45,4 +45,4 @@ class ResultsFile {
   int descriptor_ = -1;
 };
 
-}  // namespace windway::cli
+}  // namespace windway

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "read_lines.hpp"
+#include "results/read_lines.hpp"
 
 #include <unistd.h>
 
@@ -7,7 +7,7 @@
 #include <system_error>
 #include <vector>
 
-namespace windway::cli {
+namespace windway {
 namespace {
 
 constexpr std::size_t block_bytes = std::size_t{1} << 18U;  // stays in the second-level cache
@@ -42,4 +42,4 @@ std::string read_lines(int descriptor, const std::function<void(std::string_view
   return pending;
 }
 
-}  // namespace windway::cli
+}  // namespace windway

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "judge_take.hpp"
-#include "results_file.hpp"
+#include "results/judge_take.hpp"
+#include "results/results_file.hpp"
 
-namespace windway::cli {
+namespace windway {
 
 /// The results file of a batch, and which jobs it has the results of already.
 struct KeptResults {
@@ -19,6 +19,6 @@ struct KeptResults {
 
 /// Opens the results file and, where the batch `resumes`, puts it in order: what was overtaken goes, and how takes
 /// count is settled anew among those that stay and the jobs, whose own counting is set here. An empty `path`: no file.
-KeptResults kept_results(const std::string& path, bool resumes, Bench& bench, VerdictFrom verdict_from);
+KeptResults kept_results(const std::string& path, bool resumes, Batch& batch, VerdictFrom verdict_from);
 
-}  // namespace windway::cli
+}  // namespace windway
