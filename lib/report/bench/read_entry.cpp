@@ -3,12 +3,15 @@
 
 #include <simdjson.h>
 
+#include <cassert>
 #include <cmath>
 #include <cstring>
-#include <initializer_list>
 #include <string>
+#include <type_traits>
 #include <utility>
 
+#include "report/measurement/measurement_fields.hpp"
+#include "report/measurement/note_fields.hpp"
 #include "report/wording/fields.hpp"
 
 namespace windway {
@@ -32,10 +35,10 @@ double number_or(object& json, std::string_view key, double otherwise) {
   return number_at(json, key).value_or(otherwise);
 }
 
-/// A note's key number, which is one of MIDI's.
-int midi_of(const std::optional<double>& number) {
-  if (!number || !(*number >= 0 && *number <= 127)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
-  return static_cast<int>(*number);
+/// The same, where it is one of MIDI's keys.
+int key_of_midi(double number) {
+  if (!(number >= 0 && number <= 127)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  return static_cast<int>(number);
 }
 
 std::optional<std::string> text_at(object& json, std::string_view key) {
@@ -52,16 +55,58 @@ std::optional<CentsEstimate> estimate_at(object& json, std::string_view cents, s
 int midi_of_name(std::string_view name) { return midi_of(parse_note(std::string(name), NoteNames::english)); }
 
 template <typename Choice>
-std::optional<Choice> choice_of(const std::optional<std::string>& word, std::initializer_list<Choice> choices) {
-  for (const Choice each : choices)
-    if (word && *word == field_of(each)) return each;
-  return std::nullopt;
+std::optional<Choice> choice_at(object& json, std::string_view key) {
+  const auto word = text_at(json, key);
+  return word ? choice_called<Choice>(*word) : std::nullopt;
 }
 
-std::optional<VerdictResult> result_of(const std::optional<std::string>& word) {
-  return choice_of(word,
-                   {VerdictResult::pass, VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured});
+void read(value json, double& number) { number = json.get_double(); }
+void read(value json, std::optional<double>& number) { number = json.get_double().value(); }
+void read(value json, std::string& text) { text = std::string_view(json.get_string()); }
+void read(value json, std::optional<std::string>& text) { text = std::string(std::string_view(json.get_string())); }
+
+void read(value json, int& number) {
+  const double found = json.get_double();
+  if (!(std::abs(found) < 1e6)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  number = static_cast<int>(found);
 }
+
+template <typename Choice>
+requires std::is_enum_v<Choice>
+void read(value json, Choice& choice) {
+  choice = choice_called<Choice>(std::string_view(json.get_string())).value_or(choice);
+}
+
+/// Reads those fields that it visits which the bench's statistics need; what is null keeps its default.
+struct LineReader {
+  object& json;
+
+  template <typename Value>
+  [[gnu::always_inline]] void operator()(const Field& field, Value&& value) const {
+    // Not all values of a record have a read: the others are no part of what is needed.
+    if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
+      if (!field.in_line) return;
+      simdjson::ondemand::value found = json[field.key];
+      if (!is_null(found)) return read(found, value);
+      if (field.must_be_there) throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
+    } else {
+      assert(!field.in_line);
+    }
+  }
+  template <typename Pair>
+  [[gnu::always_inline]] void operator()(const Field& field, const Field& u95_field, Pair& pair) const {
+    auto& [value, u95] = pair;
+    (*this)(field, value);
+    (*this)(u95_field, u95);
+  }
+  template <typename Pair>
+  [[gnu::always_inline]] void operator()(const Field& field, const Field& u95_field, std::optional<Pair>& pair) const {
+    std::optional<double> value, u95;
+    (*this)(field, value);
+    (*this)(u95_field, u95);
+    if (value) pair = Pair{*value, u95.value_or(0.0)};
+  }
+};
 
 Subject subject_of(object json) {
   Subject subject;
@@ -82,12 +127,9 @@ Subject subject_of(object json) {
 EntryJudged judged_of(object json) {
   EntryJudged entry;
   Judged& judged = entry.judged;
-  judged.criterion =
-      choice_of(text_at(json, "criterion"), {Criterion::take, Criterion::heard, Criterion::note, Criterion::spread,
-                                             Criterion::octave, Criterion::head_place, Criterion::reach_of_a4})
-          .value_or(Criterion::take);
-  judged.result = result_of(text_at(json, "result")).value_or(VerdictResult::not_measured);
-  if (const auto midi = number_at(json, "midi")) judged.midi = midi_of(midi);
+  judged.criterion = choice_at<Criterion>(json, "criterion").value_or(Criterion::take);
+  judged.result = choice_at<VerdictResult>(json, "result").value_or(VerdictResult::not_measured);
+  if (const auto midi = number_at(json, "midi")) judged.midi = key_of_midi(*midi);
   entry.fingering = text_at(json, "fingering").value_or("");
   const bool in_mm = judged.criterion == Criterion::head_place;
   judged.value = number_at(json, in_mm ? "value_mm" : "value_cents");
@@ -99,19 +141,30 @@ EntryJudged judged_of(object json) {
 }
 
 void add_verdict(BenchEntry& entry, object json) {
-  entry.result = result_of(text_at(json, "result"));
+  entry.result = choice_at<VerdictResult>(json, "result");
   entry.head_rests_mm = number_at(json, "head_rests_mm");
   entry.octave = estimate_at(json, "octave_cents", "octave_u95_cents");
   entry.evenness_cents = number_at(json, "evenness_cents");
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
 }
 
+void add_take(BenchEntry& entry, object json) {
+  TakeInfo take;
+  visit_take(take, LineReader{json});
+  entry.path = std::move(take.path);
+  entry.sha256 = std::move(take.sha256);
+  entry.recorded_at = entry.subject.recorded_at ? entry.subject.recorded_at : std::move(take.recorded_at);
+}
+
 void add_settings(BenchEntry& entry, object json) {
-  entry.a4_hz = json["a4_hz"].get_double();
-  entry.air_c = number_at(json, "bore_temp_c");
-  if (const auto quote_at_c = number_at(json, "quote_at_c")) entry.air_c = quote_at_c;
-  entry.head_out_mm = number_at(json, "head_out_mm");
-  if (text_at(json, "note_names") == "german") entry.note_names = NoteNames::german;
+  MeasureSettings settings;
+  std::optional<double> speed_of_sound_m_s;
+  visit_reference(settings, LineReader{json});
+  visit_conditions(settings, speed_of_sound_m_s, LineReader{json});
+  entry.a4_hz = settings.tuning.a4_hz;
+  entry.air_c = quoted_air(settings).temperature_c;
+  entry.head_out_mm = settings.head.out_mm;
+  entry.note_names = settings.note_names;
   value instrument = json["instrument"];
   if (is_null(instrument)) return;
   object found = instrument.get_object();
@@ -120,25 +173,34 @@ void add_settings(BenchEntry& entry, object json) {
 }
 
 EntryNote note_of(object json) {
-  EntryNote note;
-  note.midi = midi_of(number_at(json, "midi"));
-  note.fingering = text_at(json, "fingering").value_or("");
-  note.weight = json["weight"].get_double();
-  note.register_number = static_cast<int>(json["register"].get_int64());
-  note.moderate = {json["moderate_cents"].get_double(), json["moderate_u95_cents"].get_double()};
-  note.spread = estimate_at(json, "spread_cents", "spread_u95_cents");
-  note.effective_length_mm = number_at(json, "effective_length_mm");
-  value moved = json["moved"];
-  if (is_null(moved)) return note;
-  object found = moved.get_object();
-  note.moved = estimate_at(found, "cents", "u95_cents");
-  return note;
+  NoteBreath note;
+  NoteWords words;
+  MovedNote moved;
+  visit_note(note, words, LineReader{json});
+  visit_air_column(moved, LineReader{json});
+  EntryNote entry{.midi = key_of_midi(note.midi),
+                  .fingering = words.fingering.value_or(""),
+                  .register_number = note.register_number,
+                  .weight = note.weight,
+                  .moderate = note.moderate,
+                  .moved = {},
+                  .spread = note.spread,
+                  .effective_length_mm = {}};
+  value found = json["moved"];
+  if (is_null(found)) return entry;
+  object record = found.get_object();
+  visit_moved(moved, LineReader{record});
+  entry.moved = {moved.cents, moved.u95_cents};
+  if (moved.effective_length_mm > 0) entry.effective_length_mm = moved.effective_length_mm;
+  return entry;
 }
 
 void add_compromise(BenchEntry& entry, object json) {
-  entry.slide_mm = number_at(json, "slide_mm");
-  entry.slide_u95_mm = std::hypot(number_or(json, "slide_u95_mm", 0), number_or(json, "slide_model_u95_mm", 0));
-  entry.home_a4_hz = number_at(json, "home_a4_hz");
+  Compromise compromise;
+  visit_compromise(compromise, LineReader{json});
+  entry.slide_mm = compromise.slide_mm;
+  entry.slide_u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  entry.home_a4_hz = compromise.home_a4_hz;
 }
 
 /// The line up to its holds, which come last and are half of it; empty where it was cut short and does not end with
@@ -164,12 +226,7 @@ BenchEntry entry_of(simdjson::ondemand::document& json) {
   entry.settings_key = std::string_view(batch["settings_key"].get_string());
   value verdict = json["verdict"];
   if (!is_null(verdict)) add_verdict(entry, verdict.get_object());
-  for (object take : array(json["takes"])) {
-    entry.path = text_at(take, "path").value_or("");
-    entry.sha256 = text_at(take, "sha256").value_or("");
-    const auto recorded_at = text_at(take, "recorded_at");
-    entry.recorded_at = entry.subject.recorded_at ? entry.subject.recorded_at : recorded_at;
-  }
+  for (object take : array(json["takes"])) add_take(entry, take);
   add_settings(entry, json["settings"]);
   for (object note : array(json["notes"])) entry.notes.push_back(note_of(note));
   value compromise = json["compromise"];

@@ -8,7 +8,10 @@
 #include <cmath>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <type_traits>
 
+#include "report/measurement/measurement_fields.hpp"
+#include "report/measurement/note_fields.hpp"
 #include "report/wording/fields.hpp"
 #include "report/wording/spelling.hpp"
 #include "slide/warming.hpp"
@@ -18,27 +21,47 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(rounded(value)) : Json(nullptr); }
-Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+template <typename Choice>
+requires std::is_enum_v<Choice> Json json_of(Choice choice) { return field_of(choice); }
 
-Json text(const std::optional<std::string>& value) { return value ? Json(*value) : Json(nullptr); }
+Json json_of(double value) { return std::isfinite(value) ? Json(rounded(value)) : Json(nullptr); }
+Json json_of(int value) { return value; }
+Json json_of(bool value) { return value; }
+Json json_of(const std::string& value) { return value; }
+Json json_of(const InPercent<const double>& value) { return json_of(100.0 * value.share); }
 
-Json cents_of(const std::optional<CentsEstimate>& estimate) {
-  return estimate ? number(estimate->cents) : Json(nullptr);
+template <typename Value>
+Json json_of(const std::optional<Value>& value) {
+  return value ? json_of(*value) : Json(nullptr);
 }
 
-Json u95_of(const std::optional<CentsEstimate>& estimate) {
-  return estimate ? number(estimate->u95_cents) : Json(nullptr);
-}
+/// Adds each field that it visits to an object.
+struct FieldWriter {
+  Json& object;
+  bool has_record = true;  ///< false: every field is null
+
+  template <typename Value>
+  void operator()(const Field& field, const Value& value) const {
+    object[field.key] = has_record ? json_of(value) : Json(nullptr);
+  }
+  template <typename Pair>
+  void operator()(const Field& field, const Field& u95_field, const Pair& pair) const {
+    const auto& [value, u95] = pair;
+    (*this)(field, value);
+    (*this)(u95_field, u95);
+  }
+  template <typename Pair>
+  void operator()(const Field& field, const Field& u95_field, const std::optional<Pair>& pair) const {
+    if (pair) return (*this)(field, u95_field, *pair);
+    object[field.key] = nullptr;
+    object[u95_field.key] = nullptr;
+  }
+};
 
 Json take_json(const TakeInfo& take) {
-  return {{"path", take.path},
-          {"sha256", take.sha256},
-          {"recorded_at", text(take.recorded_at)},
-          {"duration_s", number(take.duration_s)},
-          {"sample_rate_hz", number(take.sample_rate_hz)},
-          {"channels", take.channels},
-          {"channel_used", take.channel_used}};
+  Json json;
+  visit_take(take, FieldWriter{json});
+  return json;
 }
 
 /// Null for a take that could not be measured.
@@ -47,7 +70,7 @@ Json instrument_json(const Naming& naming) {
   if (instrument.scale.empty()) return nullptr;
   Json scale = Json::array();
   for (const ScaleNote& note : instrument.scale) scale.push_back(spelt_for_programs(note.midi));
-  return {{"name", text(instrument.name)},
+  return {{"name", json_of(instrument.name)},
           {"kind", kind_name(instrument.kind)},
           {"lowest", spelt_for_programs(instrument.lowest_midi)},
           {"scale", scale},
@@ -58,7 +81,7 @@ Json temperament_json(const Temperament& temperament) {
   Json cents = nullptr;
   if (temperament.name != TemperamentName::equal) {
     cents = Json::array();
-    for (const double above_key : cents_above_key(temperament)) cents.push_back(number(above_key));
+    for (const double above_key : cents_above_key(temperament)) cents.push_back(json_of(above_key));
   }
   const auto& key = temperament.key_pitch_class;
   return {{"name", temperament_word(temperament.name)},
@@ -68,93 +91,41 @@ Json temperament_json(const Temperament& temperament) {
 
 Json settings_json(const Measurement& measurement) {
   const MeasureSettings& settings = measurement.settings;
-  return {{"a4_hz", number(settings.tuning.a4_hz)},
-          {"a4_u95_hz", number(settings.a4_u95_hz)},
-          {"temperament", temperament_json(settings.tuning.temperament)},
-          {"bore_temp_c", number(settings.air.temperature_c)},
-          {"humidity_percent", number(100.0 * settings.air.relative_humidity)},
-          {"co2_percent", number(100.0 * settings.air.co2_fraction)},
-          {"quote_at_c", number(settings.quote_at_c)},
-          {"speed_of_sound_m_s",
-           measurement.speed_of_sound_m_s > 0 ? number(measurement.speed_of_sound_m_s) : Json(nullptr)},
-          {"head_out_mm", number(settings.head.out_mm)},
-          {"travel_mm", number(settings.head.travel_mm)},
-          {"head_moves", settings.head.moves},
-          {"slide_factor", settings.head.factor ? number(settings.head.factor->factor) : Json(nullptr)},
-          {"slide_factor_u95", settings.head.factor ? number(settings.head.factor->u95) : Json(nullptr)},
-          {"min_hold_s", number(settings.hold_rules.min_hold_s)},
-          {"note_names", settings.note_names == NoteNames::german ? "german" : "english"},
-          {"instrument", instrument_json(measurement.naming)}};
+  const double speed_m_s = measurement.speed_of_sound_m_s;
+  const auto known_speed_m_s = speed_m_s > 0 ? std::optional(speed_m_s) : std::nullopt;
+  Json json;
+  visit_reference(settings, FieldWriter{json});
+  json["temperament"] = temperament_json(settings.tuning.temperament);
+  visit_conditions(settings, known_speed_m_s, FieldWriter{json});
+  json["instrument"] = instrument_json(measurement.naming);
+  return json;
 }
 
 Json why_not(const NamedHold& named, bool used) {
   if (used) return nullptr;
-  return named.in_scale ? "how hard it was blown is not known" : "not in this scale";
-}
-
-/// The name of a further fingering; null for the usual one.
-Json fingering_json(const Instrument& instrument, int midi, int fingering) {
-  const auto name = further_fingering(midi, fingering, instrument);
-  return name ? Json(*name) : Json(nullptr);
+  return named.in_scale ? how_hard_is_not_known : not_in_scale;
 }
 
 Json hold_json(const Instrument& instrument, const NamedHold& named, const std::optional<Blow>& blow, bool used) {
-  const Hold& hold = named.hold;
-  return {{"take", hold.take},
-          {"note", spelt_for_programs(named.midi)},
-          {"midi", named.midi},
-          {"fingering", fingering_json(instrument, named.midi, named.fingering)},
-          {"blow", blow ? Json(field_of(*blow)) : Json(nullptr)},
-          {"start_s", number(hold.start_s)},
-          {"end_s", number(hold.end_s)},
-          {"steady_start_s", number(hold.steady_start_s)},
-          {"steady_end_s", number(hold.steady_end_s)},
-          {"frequency_hz", number(hold.frequency_hz)},
-          {"frequency_u95_cents", number(hold.frequency_u95_cents)},
-          {"deviation_cents", number(named.deviation_cents)},
-          {"wander_cents", number(hold.wander_cents)},
-          {"level_db", number(hold.level_db)},
-          {"register_break", hold.register_break},
-          {"used", used},
-          {"why_not", why_not(named, used)}};
-}
-
-Json moved_json(const MovedNote& moved) {
-  return {{"cents", number(moved.cents)},
-          {"u95_cents", number(moved.u95_cents)},
-          {"effort", number(moved.effort)},
-          {"breath", field_of(moved.breath)},
-          {"breath_share", number(moved.breath_share)},
-          {"breath_db", number(moved.breath_db)},
-          {"beats_hz", number(moved.beats_hz)}};
+  const HoldWords words{spelt_for_programs(named.midi), further_fingering(named.midi, named.fingering, instrument),
+                        blow, used};
+  Json json;
+  visit_hold(named, words, FieldWriter{json});
+  json["why_not"] = why_not(named, used);
+  return json;
 }
 
 /// `moved` may be null: no move was computed.
 Json note_json(const Instrument& instrument, const NoteBreath& note, const MovedNote* moved) {
-  return {{"note", spelt_for_programs(note.midi)},
-          {"midi", note.midi},
-          {"fingering", fingering_json(instrument, note.midi, note.fingering)},
-          {"weight", number(note.weight)},
-          {"register", note.register_number},
-          {"target_hz", number(note.target_hz)},
-          {"holds", note.holds},
-          {"soft_cents", cents_of(note.soft)},
-          {"soft_u95_cents", u95_of(note.soft)},
-          {"moderate_cents", cents_of(note.moderate)},
-          {"moderate_u95_cents", u95_of(note.moderate)},
-          {"moderate_is_midway", note.moderate_is_midway},
-          {"hard_cents", cents_of(note.hard)},
-          {"hard_u95_cents", u95_of(note.hard)},
-          {"spread_cents", cents_of(note.spread)},
-          {"spread_u95_cents", u95_of(note.spread)},
-          {"cents_per_db", cents_of(note.cents_per_db)},
-          {"cents_per_db_u95", u95_of(note.cents_per_db)},
-          {"level_range_db", number(note.level_range_db)},
-          {"reach_soft_cents", number(note.reach_soft_cents)},
-          {"reach_hard_cents", number(note.reach_hard_cents)},
-          {"effective_length_mm", moved ? number(moved->effective_length_mm) : Json(nullptr)},
-          {"cents_per_mm", moved ? number(moved->cents_per_mm) : Json(nullptr)},
-          {"moved", moved ? moved_json(*moved) : Json(nullptr)}};
+  const NoteWords words{spelt_for_programs(note.midi), further_fingering(note.midi, note.fingering, instrument)};
+  Json json;
+  visit_note(note, words, FieldWriter{json});
+  visit_air_column(moved ? *moved : MovedNote{}, FieldWriter{json, moved != nullptr});
+  if (moved)
+    visit_moved(*moved, FieldWriter{json["moved"]});
+  else
+    json["moved"] = nullptr;
+  return json;
 }
 
 Json notes_json(const Measurement& measurement) {
@@ -166,42 +137,23 @@ Json notes_json(const Measurement& measurement) {
   return notes;
 }
 
-Json steady_blow_json(const std::optional<SteadyBlow>& blow) {
-  if (!blow) return nullptr;
-  return {{"louder_db", number(blow->louder_db)},
-          {"way_share", number(blow->way_share)},
-          {"shift_cents", number(blow->shift_cents)},
-          {"cost_after", number(blow->cost_after)}};
-}
-
 Json compromise_json(const std::optional<Compromise>& compromise, const Instrument& instrument) {
   if (!compromise) return nullptr;
   const CheckNote& check = compromise->check_note;
-  return {{"slide_mm", number(compromise->slide_mm)},
-          {"slide_u95_mm", number(compromise->slide_u95_mm)},
-          {"slide_model_u95_mm", number(compromise->slide_model_u95_mm)},
-          {"shift_cents", number(compromise->shift_cents)},
-          {"shift_u95_cents", number(compromise->shift_u95_cents)},
-          {"limit", compromise->limit ? Json(field_of(*compromise->limit)) : Json(nullptr)},
-          {"cost_before", number(compromise->cost_before)},
-          {"cost_after", number(compromise->cost_after)},
-          {"home_a4_hz", number(compromise->home_a4_hz)},
-          {"lowest_a4_hz", number(compromise->lowest_a4_hz)},
-          {"highest_a4_hz", number(compromise->highest_a4_hz)},
-          {"steady_blow", steady_blow_json(compromise->steady_blow)},
-          {"check_note",
-           {{"note", spelt_for_programs(check.midi)},
-            {"fingering", fingering_json(instrument, check.midi, check.fingering)},
-            {"cents", number(check.cents)},
-            {"u95_mm", number(check.u95_mm)}}}};
+  const NoteWords words{spelt_for_programs(check.midi), further_fingering(check.midi, check.fingering, instrument)};
+  Json json;
+  visit_compromise(*compromise, FieldWriter{json});
+  json["steady_blow"] = nullptr;
+  if (compromise->steady_blow) visit_steady_blow(*compromise->steady_blow, FieldWriter{json["steady_blow"]});
+  visit_check_note(check, words, FieldWriter{json["check_note"]});
+  return json;
 }
 
 Json drift_json(const std::optional<Drift>& drift, const Air& air) {
   if (!drift) return nullptr;
-  return {{"over_take_cents", number(drift->over_take_cents)},
-          {"over_take_u95_cents", number(drift->over_take_u95_cents)},
-          {"as_warming_c", number(as_warming_c(drift->over_take_cents, air))},
-          {"reference_time_s", number(drift->reference_time_s)}};
+  Json json;
+  visit_drift(*drift, as_warming_c(drift->over_take_cents, air), FieldWriter{json});
+  return json;
 }
 
 Json warnings_json(const Warnings& all) {
@@ -268,7 +220,7 @@ std::vector<JsonMember> json_members(const Measurement& measurement, const std::
           holds_member(measurement),
           member("notes", notes_json(measurement)),
           member("compromise", compromise_json(measurement.compromise, measurement.naming.instrument)),
-          member("repeat_db", number(measurement.breath.repeat_db)),
+          member("repeat_db", json_of(measurement.breath.repeat_db)),
           member("drift", drift_json(measurement.breath.drift, measurement.settings.air)),
           member("warnings", warnings_json(measurement.warnings))};
 }

@@ -11,7 +11,7 @@
 namespace windway {
 
 /// A row's cells with their columns' names: header and rows come from one list and cannot part company.
-using CsvRecord = std::vector<std::pair<const char*, std::string>>;
+using CsvRecord = std::vector<std::pair<std::string, std::string>>;
 
 /// A number's cell; empty for what is not finite or not there.
 std::string csv_cell(double value);

@@ -5,6 +5,8 @@
 
 namespace windway {
 
+const char* field_of(NoteNames names) { return names == NoteNames::german ? "german" : "english"; }
+
 const char* field_of(Blow blow) {
   switch (blow) {
     case Blow::soft:
