@@ -2,19 +2,12 @@
 #include "bench_options.hpp"
 
 #include <CLI/CLI.hpp>
-#include <charconv>
 #include <map>
 
 #include "options.hpp"
 
 namespace windway::cli {
 namespace {
-
-std::optional<double> number_in(std::string_view text) {
-  double value = 0;
-  const auto [end, failure] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return failure == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
-}
 
 HeadRange range_in(const std::string& text) {
   const std::size_t colon = text.find(':');

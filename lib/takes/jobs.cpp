@@ -49,12 +49,7 @@ void fill(std::optional<Value>& place, const std::optional<Value>& value) {
 
 /// What the name says where the manifest is silent.
 void fill_in(Subject& subject, const Subject& by_name) {
-  fill(subject.serial, by_name.serial);
-  fill(subject.stage, by_name.stage);
-  fill(subject.lot, by_name.lot);
-  fill(subject.material, by_name.material);
-  fill(subject.head, by_name.head);
-  fill(subject.operator_name, by_name.operator_name);
+  for (const auto& [name, text] : subject_texts) fill(subject.*text, by_name.*text);
   fill(subject.retake, by_name.retake);
 }
 

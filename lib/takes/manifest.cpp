@@ -27,21 +27,21 @@ Setter text_setter(std::optional<std::string> Subject::*text) {
 }
 
 const std::map<std::string, Setter>& setters() {
-  static const std::map<std::string, Setter> all{
-      {"take", [](ManifestRow& row, const ManifestCell& cell) { row.take = cell.content; }},
-      {"serial", text_setter(&Subject::serial)},
-      {"stage", text_setter(&Subject::stage)},
-      {"lot", text_setter(&Subject::lot)},
-      {"material", text_setter(&Subject::material)},
-      {"head", text_setter(&Subject::head)},
-      {"operator", text_setter(&Subject::operator_name)},
-      {"remark", text_setter(&Subject::remark)},
-      {"retake", [](ManifestRow& row, const ManifestCell& cell) { row.subject.retake = cell.whole_number(); }},
-      {"bore_temp_c",
-       [](ManifestRow& row, const ManifestCell& cell) { row.bore_temp_c = cell.number(-20, 60, "degrees Celsius"); }},
-      {"head_out_mm", [](ManifestRow& row, const ManifestCell& cell) { row.head_out_mm = cell.number(0, 100, "mm"); }},
-      {"recorded_at", [](ManifestRow& row, const ManifestCell& cell) { row.subject.recorded_at = cell.recorded_at(); }},
-  };
+  static const std::map<std::string, Setter> all = [] {
+    std::map<std::string, Setter> setters{
+        {"take", [](ManifestRow& row, const ManifestCell& cell) { row.take = cell.content; }},
+        {"remark", text_setter(&Subject::remark)},
+        {"retake", [](ManifestRow& row, const ManifestCell& cell) { row.subject.retake = cell.whole_number(); }},
+        {"bore_temp_c",
+         [](ManifestRow& row, const ManifestCell& cell) { row.bore_temp_c = cell.number(-20, 60, "degrees Celsius"); }},
+        {"head_out_mm",
+         [](ManifestRow& row, const ManifestCell& cell) { row.head_out_mm = cell.number(0, 100, "mm"); }},
+        {"recorded_at",
+         [](ManifestRow& row, const ManifestCell& cell) { row.subject.recorded_at = cell.recorded_at(); }},
+    };
+    for (const auto& [name, text] : subject_texts) setters.emplace(name, text_setter(text));
+    return setters;
+  }();
   return all;
 }
 

@@ -15,7 +15,13 @@
 namespace windway {
 namespace {
 
-const std::vector<std::string> fields{"serial", "stage", "lot", "material", "head", "operator", "retake"};
+/// What a pattern may name.
+std::vector<std::string> known_fields() {
+  std::vector<std::string> fields;
+  for (const auto& [name, text] : subject_texts) fields.emplace_back(name);
+  fields.emplace_back("retake");
+  return fields;
+}
 
 [[noreturn]] void refuse(const std::string& pattern, const std::string& what) {
   throw Error(ErrorKind::usage, "the pattern '" + pattern + "' " + what + "; as in '{serial}_{stage}_{retake}'");
@@ -36,6 +42,7 @@ std::vector<SerialPattern::Piece> pieces_of(const std::string& pattern) {
 }
 
 void check_fields(const SerialPattern& pattern) {
+  const std::vector<std::string> fields = known_fields();
   std::set<std::string> seen;
   for (std::size_t i = 0; i < pattern.pieces.size(); ++i) {
     const auto& [is_field, text] = pattern.pieces[i];
@@ -124,12 +131,8 @@ class NameReader {
 };
 
 void set_field(Subject& subject, const std::string& field, const std::string& content) {
-  if (field == "serial") subject.serial = content;
-  if (field == "stage") subject.stage = content;
-  if (field == "lot") subject.lot = content;
-  if (field == "material") subject.material = content;
-  if (field == "head") subject.head = content;
-  if (field == "operator") subject.operator_name = content;
+  for (const auto& [name, text] : subject_texts)
+    if (field == name) subject.*text = content;
   if (field != "retake") return;
   int number = 0;
   std::from_chars(content.data(), content.data() + content.size(), number);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <utility>
@@ -21,5 +22,19 @@ struct Subject {
   std::optional<std::string> remark;
   std::vector<std::pair<std::string, std::string>> other;  ///< further columns of the manifest: name, content
 };
+
+/// One text of a subject under the name that it has in manifests, patterns of names, JSON and CSV.
+struct SubjectText {
+  const char* name;
+  std::optional<std::string> Subject::*text;
+};
+
+/// Which instrument a take is of, in the order of JSON and CSV.
+inline constexpr std::array<SubjectText, 6> subject_texts{{{"serial", &Subject::serial},
+                                                           {"stage", &Subject::stage},
+                                                           {"lot", &Subject::lot},
+                                                           {"material", &Subject::material},
+                                                           {"head", &Subject::head},
+                                                           {"operator", &Subject::operator_name}}};
 
 }  // namespace windway

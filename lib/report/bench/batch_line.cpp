@@ -31,11 +31,13 @@ std::string text_of(const Json& value) { return value.dump(-1, ' ', false, Json:
 Json subject_json(const Subject& subject) {
   Json other = Json::object();
   for (const auto& [column, content] : subject.other) other[column] = content;
-  return {{"serial", or_null(subject.serial)}, {"stage", or_null(subject.stage)},
-          {"lot", or_null(subject.lot)},       {"material", or_null(subject.material)},
-          {"head", or_null(subject.head)},     {"operator", or_null(subject.operator_name)},
-          {"retake", or_null(subject.retake)}, {"recorded_at", or_null(subject.recorded_at)},
-          {"remark", or_null(subject.remark)}, {"other", other}};
+  Json json;
+  for (const auto& [name, text] : subject_texts) json[name] = or_null(subject.*text);
+  json["retake"] = or_null(subject.retake);
+  json["recorded_at"] = or_null(subject.recorded_at);
+  json["remark"] = or_null(subject.remark);
+  json["other"] = other;
+  return json;
 }
 
 /// A place of the head is in mm, all else in cents.

@@ -33,12 +33,7 @@ std::string other_columns(const Subject& subject) {
 void append_subject(CsvRecord& record, const BenchEntry& entry) {
   const Subject& subject = entry.subject;
   record.emplace_back("take", csv_text(entry.path));
-  record.emplace_back("serial", text_or_empty(subject.serial));
-  record.emplace_back("stage", text_or_empty(subject.stage));
-  record.emplace_back("lot", text_or_empty(subject.lot));
-  record.emplace_back("material", text_or_empty(subject.material));
-  record.emplace_back("head", text_or_empty(subject.head));
-  record.emplace_back("operator", text_or_empty(subject.operator_name));
+  for (const auto& [name, text] : subject_texts) record.emplace_back(name, text_or_empty(subject.*text));
   record.emplace_back("retake", subject.retake ? std::to_string(*subject.retake) : "");
   record.emplace_back("recorded_at", text_or_empty(entry.recorded_at));
   record.emplace_back("remark", text_or_empty(subject.remark));

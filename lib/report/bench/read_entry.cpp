@@ -110,12 +110,7 @@ struct LineReader {
 
 Subject subject_of(object json) {
   Subject subject;
-  subject.serial = text_at(json, "serial");
-  subject.stage = text_at(json, "stage");
-  subject.lot = text_at(json, "lot");
-  subject.material = text_at(json, "material");
-  subject.head = text_at(json, "head");
-  subject.operator_name = text_at(json, "operator");
+  for (const auto& [name, text] : subject_texts) subject.*text = text_at(json, name);
   if (const auto retake = number_at(json, "retake")) subject.retake = static_cast<int>(*retake);
   subject.recorded_at = text_at(json, "recorded_at");
   subject.remark = text_at(json, "remark");

@@ -15,6 +15,7 @@
 #include "report/wording/fields.hpp"
 #include "report/wording/spelling.hpp"
 #include "slide/warming.hpp"
+#include "takes/subject.hpp"
 
 namespace windway {
 namespace {
@@ -169,8 +170,9 @@ Json takes_json(const std::vector<TakeInfo>& all) {
 }
 
 Json subject_json() {
-  return {{"serial", nullptr},   {"stage", nullptr}, {"lot", nullptr},
-          {"material", nullptr}, {"head", nullptr},  {"operator", nullptr}};
+  Json json;
+  for (const auto& each : subject_texts) json[each.name] = nullptr;
+  return json;
 }
 
 std::string line_of(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
