@@ -69,9 +69,9 @@ void visit_hold(Named&& named, Words&& words, Visit&& visit) {
   visit(Field{.key = "used", .meaning = "It counts in its note."}, words.used);
 }
 
-/// All but what the move says of it, which follows.
+/// Which note it is and what it should be.
 template <typename Note, typename Words, typename Visit>
-void visit_note(Note&& note, Words&& words, Visit&& visit) {
+void visit_note_itself(Note&& note, Words&& words, Visit&& visit) {
   visit(Field{.key = "note", .definition = "note_name", .in_csv = true}, words.note);
   visit(Field{.key = "midi", .definition = "midi", .must_be_there = true, .in_csv = true, .in_line = true}, note.midi);
   visit(Field{.key = "fingering", .definition = "fingering", .in_line = true}, words.fingering);
@@ -92,6 +92,11 @@ void visit_note(Note&& note, Words&& words, Visit&& visit) {
         note.target_hz);
   visit(Field{.key = "holds", .meaning = "How many holds it was measured from.", .least = 1, .in_csv = true},
         note.holds);
+}
+
+/// How it answers the breath.
+template <typename Note, typename Visit>
+void visit_response(Note&& note, Visit&& visit) {
   visit(Field{.key = "soft_cents",
               .meaning = "Pitch blown soft, cents from the target; null: not measured.",
               .in_csv = true},
@@ -143,6 +148,13 @@ void visit_note(Note&& note, Words&& words, Visit&& visit) {
               .least = 0,
               .in_csv = true},
         note.reach_hard_cents);
+}
+
+/// All but what the move says of it, which follows.
+template <typename Note, typename Words, typename Visit>
+void visit_note(Note&& note, Words&& words, Visit&& visit) {
+  visit_note_itself(note, words, visit);
+  visit_response(note, visit);
 }
 
 /// The air column of a note, which is known where a move was computed.
