@@ -67,7 +67,8 @@ void read(value json, std::optional<std::string>& text) { text = std::string(std
 
 void read(value json, int& number) {
   const double found = json.get_double();
-  if (!(std::abs(found) < 1e6)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  if (!(std::abs(found) < 1e6 && found == std::floor(found)))
+    throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
   number = static_cast<int>(found);
 }
 
@@ -77,7 +78,12 @@ void read(value json, Choice& choice) {
   choice = choice_called<Choice>(std::string_view(json.get_string())).value_or(choice);
 }
 
-/// Reads those fields that it visits which the bench's statistics need; what is null keeps its default.
+template <typename Value>
+constexpr bool is_optional = false;
+template <typename Value>
+constexpr bool is_optional<std::optional<Value>> = true;
+
+/// Reads those fields that it visits which the bench's statistics need; what may be null and is keeps its default.
 struct LineReader {
   object& json;
 
@@ -88,7 +94,8 @@ struct LineReader {
       if (!field.in_line) return;
       simdjson::ondemand::value found = json[field.key];
       if (!is_null(found)) return read(found, value);
-      if (field.must_be_there) throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
+      if (!is_optional<std::remove_reference_t<Value>> && !field.may_be_null)
+        throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
     } else {
       assert(!field.in_line);
     }

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
 #include <random>
 
 #include "error.hpp"
@@ -49,6 +50,21 @@ TEST(EntryReader, RefusesJsonThatIsNoResult) {
   EXPECT_FALSE(reader.read(with(line, "measurement.v1", "measurement.v2")));
   EXPECT_FALSE(reader.read(with(line, "\"counts\":true", "\"counts\":1")));
   EXPECT_FALSE(reader.read(with(line, "\"lowest\":\"D5\"", "\"lowest\":\"X5\"")));
+}
+
+TEST(EntryReader, RefusesNullWhereTheFieldSaysThatThereIsNone) {
+  const auto json = nlohmann::ordered_json::parse(line_of(judged_take()));
+  const auto is_read_without = [&](const char* place) {
+    auto damaged = json;
+    damaged[nlohmann::ordered_json::json_pointer(place)] = nullptr;
+    return EntryReader().read(damaged.dump()).has_value();
+  };
+  for (const char* needed : {"/settings/a4_hz", "/notes/0/weight", "/notes/0/register", "/notes/0/moderate_u95_cents",
+                             "/notes/0/moved/cents", "/compromise/slide_u95_mm", "/compromise/home_a4_hz"})
+    EXPECT_FALSE(is_read_without(needed)) << needed;
+  for (const char* optional : {"/settings/quote_at_c", "/settings/head_out_mm", "/notes/0/spread_cents",
+                               "/notes/0/moved", "/notes/0/effective_length_mm", "/takes/0/sha256", "/compromise"})
+    EXPECT_TRUE(is_read_without(optional)) << optional;
 }
 
 TEST(EntryReader, RefusesANoteThatNoKeyIsOf) {
