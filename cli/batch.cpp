@@ -4,18 +4,22 @@
 #include <algorithm>
 #include <filesystem>
 #include <iostream>
+#include <memory>
 #include <system_error>
 #include <thread>
 
-#include "batch/worker_pool.hpp"
-#include "bench_options.hpp"
+#include "batch_options.hpp"
 #include "bench_writer.hpp"
+#include "call_files.hpp"
 #include "exit_status.hpp"
 #include "interrupt.hpp"
-#include "judge_take.hpp"
-#include "kept_results.hpp"
+#include "options.hpp"
 #include "progress.hpp"
-#include "report/batch_line.hpp"
+#include "report/bench/batch_line.hpp"
+#include "results/judge_take.hpp"
+#include "results/kept_results.hpp"
+#include "shared_settings.hpp"
+#include "takes/worker_pool.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -46,7 +50,7 @@ std::vector<std::string> without_own(std::vector<std::string> files, const Batch
   const auto is_own = [&](const std::string& file) {
     std::error_code failure;
     return std::ranges::any_of(
-        std::vector{call.subject.manifest, call.flute.instrument, call.results, call.result.output.value_or("")},
+        std::vector{call.subject.manifest, call.take.flute.instrument, call.results, call.result.output.value_or("")},
         [&](const std::string& own) { return !own.empty() && std::filesystem::equivalent(own, file, failure); });
   };
   std::erase_if(files, is_own);
@@ -78,33 +82,32 @@ std::vector<BatchJob> jobs_of(const BatchCall& call) {
   return std::move(list.jobs);
 }
 
-Bench bench_of(const BatchCall& call) {
-  Bench bench;
-  bench.jobs = jobs_of(call);
-  bench.rules = tally_rules_of(call.bench);
-  bench.settings = settings_of(call.flute, call.pitch, call.head);
-  bench.settings.hold_rules = call.blow.hold_rules;
-  bench.settings.blows = blow_hint_of(call.blow);
-  const auto& instrument = bench.settings.instrument.instrument;
-  bench.limits = limits_for(limits_of(call.limits), instrument);
+Batch batch_of(const BatchCall& call) {
+  Batch batch;
+  batch.jobs = jobs_of(call);
+  batch.rules = tally_rules_of(call.bench);
+  batch.settings = settings_of(call.take);
+  const auto& instrument = batch.settings.instrument.instrument;
+  batch.limits = limits_for(limits_of(call.limits), instrument);
   // A file says which notes there must be; what windway knows by name has more than anybody plays.
-  bench.limits.every_note = std::filesystem::is_regular_file(call.flute.instrument);
-  return bench;
+  batch.limits.every_note = std::filesystem::is_regular_file(call.take.flute.instrument);
+  return batch;
 }
 
-std::vector<std::string> inputs_of(const BatchCall& call, const Bench& bench) {
-  std::vector<std::string> inputs{call.subject.manifest, call.flute.instrument, call.pitch.partner};
-  for (const BatchJob& job : bench.jobs) inputs.push_back(job.path);
+std::vector<std::string> inputs_of(const BatchCall& call, const Batch& batch) {
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.push_back(call.subject.manifest);
+  for (const BatchJob& job : batch.jobs) inputs.push_back(job.path);
   return inputs;
 }
 
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
-void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept, BenchWriter& writer) {
+void do_jobs(const BatchCall& call, const Batch& batch, const KeptResults& kept, BenchWriter& writer) {
   Progress progress(static_cast<std::size_t>(std::count(kept.done.begin(), kept.done.end(), std::nullopt)));
   InOrder in_order([&](std::size_t, const std::string& line) { writer.add(line); });
   const auto result_of = [&](std::size_t job) {
     return kept.done[job] ? kept.file->line_at(*kept.done[job])
-                          : batch_line(judged_take(bench.jobs[job], bench), WINDWAY_VERSION);
+                          : batch_line(judged_take(batch.jobs[job], batch), WINDWAY_VERSION);
   };
   const auto take = [&](std::size_t job, std::string line) {
     if (kept.file && !kept.done[job]) kept.file->append(line);
@@ -113,7 +116,7 @@ void do_jobs(const BatchCall& call, const Bench& bench, const KeptResults& kept,
   };
   const unsigned threads = call.jobs > 0 ? static_cast<unsigned>(call.jobs) : std::thread::hardware_concurrency();
   finish_when_interrupted();
-  work_through(bench.jobs.size(), threads, {result_of, take, [] { return stop_signal() != 0; }});
+  work_through(batch.jobs.size(), threads, {result_of, take, [] { return stop_signal() != 0; }});
   in_order.finish();
   if (kept.file) kept.file->flush();
 }
@@ -125,21 +128,27 @@ int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t al
   return 128 + stop_signal();
 }
 
-}  // namespace
-
 int batch_and_report(const BatchCall& call) {
   if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
   const VerdictFrom verdict_from = call.subject.verdict_from == "all" ? VerdictFrom::all : VerdictFrom::last;
-  Bench bench = bench_of(call);
-  std::vector<std::string> inputs = inputs_of(call, bench);
+  Batch batch = batch_of(call);
+  std::vector<std::string> inputs = inputs_of(call, batch);
   if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
   inputs.push_back(call.results);  // what --results keeps, --output must not put away
   BenchWriter writer(call.result, call.bench, inputs);
-  const KeptResults kept = kept_results(call.results, call.resume, bench, verdict_from);
-  do_jobs(call, bench, kept, writer);
-  if (stop_signal() != 0) return interrupted(call, writer, bench.jobs.size());
+  const KeptResults kept = kept_results(call.results, call.resume, batch, verdict_from);
+  do_jobs(call, batch, kept, writer);
+  if (stop_signal() != 0) return interrupted(call, writer, batch.jobs.size());
   writer.finish();
   return exit_status_of(writer.tally());
+}
+
+}  // namespace
+
+Action declare_batch(CLI::App& command) {
+  const auto call = std::make_shared<BatchCall>();
+  add_batch_options(command, *call);
+  return [call] { return batch_and_report(*call); };
 }
 
 }  // namespace windway::cli

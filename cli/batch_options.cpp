@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "batch_options.hpp"
+
 #include <CLI/CLI.hpp>
 
-#include "batch.hpp"
-#include "bench_options.hpp"
 #include "options.hpp"
 
 namespace windway::cli {
@@ -50,22 +50,6 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
                  {"last", "all"});
 }
 
-void add_limit_options(CLI::App& command, LimitOptions& limits) {
-  const std::string group = "What an instrument must keep (else as its file says)";
-  const auto add = [&](const char* name, std::optional<double>& limit, const char* what, double most) {
-    accept_numbers(command.add_option(name, limit, what)->group(group), {0.1, most, "CENTS", "cents", ""});
-  };
-  add("--tolerance", limits.tolerance_cents, "of a note, after the instrument's own best slide", 200);
-  add("--max-spread", limits.max_spread_cents, "of a note, from soft to hard", 400);
-  add("--max-octave", limits.max_octave_cents, "upper notes against lower ones, their mean\n(else twice the tolerance)",
-      200);
-  command
-      .add_option("--head-out-range", limits.head_out_range,
-                  "how far out the head may come to rest, mm: a body made too\nlong must not pass on its slide alone")
-      ->group(group)
-      ->type_name("MIN:MAX");
-}
-
 void add_running_options(CLI::App& command, BatchCall& call) {
   const std::string group = "Running";
   command
@@ -84,20 +68,13 @@ void add_running_options(CLI::App& command, BatchCall& call) {
 
 }  // namespace
 
-void add_batch(CLI::App& app, BatchCall& call) {
-  CLI::App& command = *app.add_subcommand("batch", "many takes: verdicts, statistics of the bench");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
+void add_batch_options(CLI::App& command, BatchCall& call) {
   add_takes(command, call);
   add_subject_options(command, call.subject);
   add_limit_options(command, call.limits);
   add_bench_options(command, call.bench);
   add_running_options(command, call);
-  add_blow_options(command, call.blow);
-  add_flute_options(command, call.flute);
-  add_order_option(command, call.flute);
-  add_pitch_options(command, call.pitch);
-  add_head_options(command, call.head);
+  add_scale_take_options(command, call.take);
   add_bench_result_options(command, call.result, {"text", "csv", "jsonl", "junit"});
   command.footer(examples);
 }

@@ -2,20 +2,12 @@
 #include "bench_options.hpp"
 
 #include <CLI/CLI.hpp>
-#include <charconv>
 #include <map>
 
-#include "exit_status.hpp"
 #include "options.hpp"
 
 namespace windway::cli {
 namespace {
-
-std::optional<double> number_in(std::string_view text) {
-  double value = 0;
-  const auto [end, failure] = std::from_chars(text.data(), text.data() + text.size(), value);
-  return failure == std::errc{} && end == text.data() + text.size() ? std::optional(value) : std::nullopt;
-}
 
 HeadRange range_in(const std::string& text) {
   const std::size_t colon = text.find(':');
@@ -48,6 +40,22 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
                   "judge and count only takes of this stage of the work\n(of others only what repeats)")
       ->group(group)
       ->type_name("STAGE");
+}
+
+void add_limit_options(CLI::App& command, LimitOptions& limits) {
+  const std::string group = "What an instrument must keep (else as its file says)";
+  const auto add = [&](const char* name, std::optional<double>& limit, const char* what, double most) {
+    accept_numbers(command.add_option(name, limit, what)->group(group), {0.1, most, "CENTS", "cents", ""});
+  };
+  add("--tolerance", limits.tolerance_cents, "of a note, after the instrument's own best slide", 200);
+  add("--max-spread", limits.max_spread_cents, "of a note, from soft to hard", 400);
+  add("--max-octave", limits.max_octave_cents, "upper notes against lower ones, their mean\n(else twice the tolerance)",
+      200);
+  command
+      .add_option("--head-out-range", limits.head_out_range,
+                  "how far out the head may come to rest, mm: a body made too\nlong must not pass on its slide alone")
+      ->group(group)
+      ->type_name("MIN:MAX");
 }
 
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
@@ -87,14 +95,6 @@ JudgeLimits limits_of(const LimitOptions& limits) {
   judged.max_octave_cents = limits.max_octave_cents;
   if (!limits.head_out_range.empty()) judged.head_out_range_mm = range_in(limits.head_out_range);
   return judged;
-}
-
-int exit_status_of(const BenchTally& tally) {
-  const VerdictCounts& counts = tally.verdicts;
-  const std::uint64_t unjudged =
-      counts.of(VerdictResult::not_measured) + counts.of(VerdictResult::too_close) + tally.keeper_not_measured;
-  if (unjudged > 0 || counts.all() == 0) return exit_recording;
-  return counts.of(VerdictResult::fail) > 0 ? exit_out_of_tolerance : exit_measured;
 }
 
 }  // namespace windway::cli

@@ -2,8 +2,9 @@
 #include "bench_writer.hpp"
 
 #include "bench_options.hpp"
+#include "call_files.hpp"
 #include "error.hpp"
-#include "output_file.hpp"
+#include "results/output_file.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {

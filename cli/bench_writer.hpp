@@ -7,13 +7,12 @@
 #include <string_view>
 #include <vector>
 
-#include "batch.hpp"
-#include "report/bench_report.hpp"
-#include "report/read_entry.hpp"
+#include "bench_options.hpp"
+#include "report/bench/bench_report.hpp"
+#include "report/bench/read_entry.hpp"
+#include "results/output_file.hpp"
 
 namespace windway::cli {
-
-class OutputFile;
 
 /// Takes lines of results, one after the other, and writes the report that was asked for.
 class BenchWriter {

@@ -3,15 +3,27 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
+#include <memory>
 
 #include "analysis.hpp"
+#include "call_files.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
-#include "output_file.hpp"
-#include "report/check_report.hpp"
+#include "report/player/check_report.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway check` as it was called.
+struct CheckCall {
+  std::vector<std::string> takes;
+  std::string after;
+  std::optional<double> tolerance_cents;
+  TakeOptions take;
+  ResultOptions result;
+};
 
 constexpr auto examples = R"(Examples:
   windway measure scale.wav --fully-in --format json --output before.json
@@ -45,43 +57,42 @@ HeadCheck checked(const Measurement& earlier, const Measurement& later) {
                                           "whole scale, measure it, and check after that");
 }
 
-}  // namespace
-
-void add_check(CLI::App& app, CheckCall& call) {
-  CLI::App& command = *app.add_subcommand("check", "is the head set now? one held note is enough");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "TAKE", call.takes, "the note held after the move (several notes are taken together)");
-  command
-      .add_option("--after", call.after,
-                  "what told the move: a result saved with --format json\n--output FILE, or the take itself")
-      ->group("The recording")
-      ->type_name("EARLIER");
-  accept_numbers(
-      command
-          .add_option("--tolerance", call.tolerance_cents, "exit status 1 where the notes are farther off than this")
-          ->group("The recording"),
-      {0, 100, "CENTS", "cents", ""});
-  add_flute_options(command, call.flute);
-  add_pitch_options(command, call.pitch);
-  add_head_options(command, call.head);
-  add_result_options(command, call.result, {"text", "json"});
-  command.footer(examples);
-}
-
 int check_and_report(const CheckCall& call) {
   check_recordings(call.takes, "which recording? as in: windway check one-note.wav --after before.json");
   if (call.after.empty()) refuse("--after says which take told the move, as in: --after before.json");
-  std::vector<std::string> inputs = call.takes;
-  inputs.insert(inputs.end(), {call.after, call.pitch.partner, call.flute.instrument});
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.push_back(call.after);
+  inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
   const auto file = open_result(call.result, inputs);
-  const Measurement earlier = measured_or_saved(call.after, settings_of(call.flute, call.pitch, call.head));
+  const Measurement earlier = measured_or_saved(call.after, settings_of(call.take));
   const Measurement later = measure(call.takes, settings_after(earlier));
   const HeadCheck check = checked(earlier, later);
   write_result(file,
                call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION) : check_text(check, earlier));
   return call.tolerance_cents && std::abs(check.off_cents) > *call.tolerance_cents ? exit_out_of_tolerance
                                                                                    : exit_measured;
+}
+
+}  // namespace
+
+Action declare_check(CLI::App& command) {
+  const auto call = std::make_shared<CheckCall>();
+  add_recordings_option(command, "TAKE", call->takes,
+                        "the note held after the move (several notes are taken together)");
+  command
+      .add_option("--after", call->after,
+                  "what told the move: a result saved with --format json\n--output FILE, or the take itself")
+      ->group("The recording")
+      ->type_name("EARLIER");
+  accept_numbers(
+      command
+          .add_option("--tolerance", call->tolerance_cents, "exit status 1 where the notes are farther off than this")
+          ->group("The recording"),
+      {0, 100, "CENTS", "cents", ""});
+  add_take_options(command, call->take);
+  add_result_options(command, call->result, {"text", "json"});
+  command.footer(examples);
+  return [call] { return check_and_report(*call); };
 }
 
 }  // namespace windway::cli

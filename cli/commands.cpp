@@ -7,7 +7,7 @@
 #include "check.hpp"
 #include "compare.hpp"
 #include "drone.hpp"
-#include "exit_status.hpp"
+#include "history.hpp"
 #include "instruments.hpp"
 #include "measure.hpp"
 #include "partner.hpp"
@@ -16,56 +16,43 @@
 #include "summary.hpp"
 
 namespace windway::cli {
+namespace {
 
-struct Commands::Calls {
-  MeasureCall measure;
-  CheckCall check;
-  CompareCall compare;
-  PartnerCall partner;
-  PlayingCall playing;
-  DroneCall drone;
-  ProtocolCall protocol;
-  InstrumentsCall instruments;
-  BatchCall batch;
-  SummaryCall summary;
-  HistoryCall history;
+/// Every command, in the order of the help. A new one needs a line here and a file of its own.
+constexpr Command commands[] = {
+    {"measure", "what to do with the head, and a table of the notes", declare_measure},
+    {"check", "is the head set now? one held note is enough", declare_check},
+    {"compare", "what a move of the head, or an hour, has changed", declare_compare},
+    {"partner", "which A4 the partner plays", declare_partner},
+    {"playing", "the scale as it comes out in real playing", declare_playing},
+    {"drone", "write a steady target note to play against", declare_drone},
+    {"protocol", "what to play for a good take, in order", declare_protocol},
+    {"instruments", "list, show, check, write instrument files (TOML)", declare_instruments},
+    {"batch", "many takes: verdicts, statistics of the bench", declare_batch},
+    {"summary", "the statistics again from saved results, merged", declare_summary},
+    {"history", "all takes of one instrument, and what the work changed", declare_history},
 };
 
+}  // namespace
+
 const std::vector<std::string>& command_names() {
-  static const std::vector<std::string> names{"measure",  "check",       "compare", "partner", "playing", "drone",
-                                              "protocol", "instruments", "batch",   "summary", "history"};
+  static const std::vector<std::string> names = [] {
+    std::vector<std::string> all;
+    for (const Command& command : commands) all.emplace_back(command.name);
+    return all;
+  }();
   return names;
 }
 
-Commands::Commands(CLI::App& app) : app_(app), calls_(std::make_unique<Calls>()) {
-  add_measure(app, calls_->measure);
-  add_check(app, calls_->check);
-  add_compare(app, calls_->compare);
-  add_partner(app, calls_->partner);
-  add_playing(app, calls_->playing);
-  add_drone(app, calls_->drone);
-  add_protocol(app, calls_->protocol);
-  add_instruments(app, calls_->instruments);
-  add_batch(app, calls_->batch);
-  add_summary(app, calls_->summary);
-  add_history(app, calls_->history);
-}
-
-Commands::~Commands() = default;
-
-std::optional<int> Commands::run() const {
-  if (app_.got_subcommand("measure")) return measure_and_report(calls_->measure), exit_measured;
-  if (app_.got_subcommand("check")) return check_and_report(calls_->check);
-  if (app_.got_subcommand("compare")) return compare_and_report(calls_->compare), exit_measured;
-  if (app_.got_subcommand("partner")) return partner_and_report(calls_->partner), exit_measured;
-  if (app_.got_subcommand("playing")) return playing_and_report(calls_->playing), exit_measured;
-  if (app_.got_subcommand("drone")) return write_drone_file(calls_->drone), exit_measured;
-  if (app_.got_subcommand("protocol")) return write_protocol(calls_->protocol), exit_measured;
-  if (app_.got_subcommand("instruments")) return do_instruments(calls_->instruments), exit_measured;
-  if (app_.got_subcommand("batch")) return batch_and_report(calls_->batch);
-  if (app_.got_subcommand("summary")) return summarise(calls_->summary);
-  if (app_.got_subcommand("history")) return tell_history(calls_->history);
-  return std::nullopt;
+std::vector<std::pair<const CLI::App*, Action>> declare_commands(CLI::App& app) {
+  std::vector<std::pair<const CLI::App*, Action>> declared;
+  for (const auto& [name, purpose, declare] : commands) {
+    CLI::App& command = *app.add_subcommand(name, purpose);
+    command.group("Commands");
+    command.option_defaults()->always_capture_default();
+    declared.emplace_back(&command, declare(command));
+  }
+  return declared;
 }
 
 }  // namespace windway::cli

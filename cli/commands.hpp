@@ -1,34 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <memory>
-#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
-namespace CLI {
-class App;
-}
+#include "command.hpp"
 
 namespace windway::cli {
 
-/// The program's commands in the order in which the help lists them.
+/// The names of the program's commands in the order in which the help lists them.
 const std::vector<std::string>& command_names();
 
-/// All commands with their calls: declares them, keeps what parsing fills in, does what was asked.
-class Commands {
- public:
-  /// `app` must outlive it.
-  explicit Commands(CLI::App& app);
-  ~Commands();
-
-  /// Does what the command that was called says, and gives the exit status; empty where none was called. Throws Error.
-  std::optional<int> run() const;
-
- private:
-  struct Calls;
-  const CLI::App& app_;
-  std::unique_ptr<Calls> calls_;
-};
+/// Declares all commands; gives what each of them does if it was called.
+std::vector<std::pair<const CLI::App*, Action>> declare_commands(CLI::App& app);
 
 }  // namespace windway::cli

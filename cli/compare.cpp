@@ -2,14 +2,29 @@
 #include "compare.hpp"
 
 #include <CLI/CLI.hpp>
+#include <memory>
 
+#include "call_files.hpp"
 #include "compare/compare.hpp"
+#include "exit_status.hpp"
 #include "options.hpp"
-#include "output_file.hpp"
-#include "report/compare_report.hpp"
+#include "report/player/compare_report.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
+#include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway compare` as it was called.
+struct CompareCall {
+  std::vector<std::string> takes;
+  std::optional<double> drawn_out_mm;
+  std::optional<double> pushed_in_mm;
+  bool same_setting = false;
+  TakeOptions take;
+  ResultOptions result;
+};
 
 constexpr auto examples = R"(Examples:
   windway compare before.wav after.wav --drawn-out 4 --kind whistle --lowest D
@@ -38,40 +53,37 @@ std::string report_of(const Comparison& comparison, const Measurement& before, c
   return compare_text(comparison, before);
 }
 
-}  // namespace
-
-void add_compare(CLI::App& app, CompareCall& call) {
-  CLI::App& command = *app.add_subcommand("compare", "what a move of the head, or an hour, has changed");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "BEFORE AFTER", call.takes, "two takes of one flute, or results saved of them");
-  const std::string group = "What was done between them";
-  accept_numbers(command.add_option("--drawn-out", call.drawn_out_mm, "so far the head was drawn out")->group(group),
-                 {0.01, 100, "MM", "mm", ""});
-  accept_numbers(command.add_option("--pushed-in", call.pushed_in_mm, "so far the head was pushed in")->group(group),
-                 {0.01, 100, "MM", "mm", ""});
-  command.add_flag("--same-setting", call.same_setting, "nothing: how well do you repeat a take?")->group(group);
-  add_flute_options(command, call.flute);
-  add_pitch_options(command, call.pitch);
-  add_head_options(command, call.head);
-  add_result_options(command, call.result, {"text", "csv", "json"});
-  command.footer(examples);
-}
-
 void compare_and_report(const CompareCall& call) {
   check_recordings(call.takes, "which takes? as in: windway compare before.wav after.wav --drawn-out 4");
   if (call.takes.size() != 2) refuse("compare takes two: one before and one after");
   const CompareHint hint = hint_of_call(call);
-  std::vector<std::string> inputs = call.takes;
-  inputs.insert(inputs.end(), {call.pitch.partner, call.flute.instrument});
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
   const auto file = open_result(call.result, inputs);
-  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
+  MeasureSettings settings = settings_of(call.take);
   const Measurement before = measured_or_saved(call.takes[0], settings);
   if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;
   const Measurement after = measured_or_saved(call.takes[1], settings);
   const Comparison comparison = compare(before, after, hint);
   if (call.result.format == "csv") complain_of(comparison.warnings);
   write_result(file, report_of(comparison, before, call.result.format));
+}
+
+}  // namespace
+
+Action declare_compare(CLI::App& command) {
+  const auto call = std::make_shared<CompareCall>();
+  add_recordings_option(command, "BEFORE AFTER", call->takes, "two takes of one flute, or results saved of them");
+  const std::string group = "What was done between them";
+  accept_numbers(command.add_option("--drawn-out", call->drawn_out_mm, "so far the head was drawn out")->group(group),
+                 {0.01, 100, "MM", "mm", ""});
+  accept_numbers(command.add_option("--pushed-in", call->pushed_in_mm, "so far the head was pushed in")->group(group),
+                 {0.01, 100, "MM", "mm", ""});
+  command.add_flag("--same-setting", call->same_setting, "nothing: how well do you repeat a take?")->group(group);
+  add_take_options(command, call->take);
+  add_result_options(command, call->result, {"text", "csv", "json"});
+  command.footer(examples);
+  return [call] { return compare_and_report(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

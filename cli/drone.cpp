@@ -4,13 +4,27 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <memory>
 
+#include "call_files.hpp"
+#include "drone/drone.hpp"
+#include "exit_status.hpp"
 #include "options.hpp"
-#include "output_file.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway drone` as it was called.
+struct DroneCall {
+  std::vector<std::string> notes;
+  DroneSettings sound;
+  std::string output;
+  std::string note_names = "english";
+  PitchOptions pitch;
+};
 
 constexpr auto examples =
     R"(Play a long moderate note against it. If blowing harder makes the beating faster, you are sharp; if
@@ -43,26 +57,6 @@ Tuning tuning_of_drone(const DroneCall& call) {
   return tuning;
 }
 
-}  // namespace
-
-void add_drone(CLI::App& app, DroneCall& call) {
-  CLI::App& command = *app.add_subcommand("drone", "write a steady target note to play against");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "NOTE", call.notes, "the note as it should sound: D5, Bb4, F#5");
-  add_tuning_options(command, call.pitch);
-  const std::string group = "The result";
-  accept_choices(command.add_option("--note-names", call.note_names, "english (B, Bb) or german (H, B)")
-                     ->group(group)
-                     ->type_name("NAMES"),
-                 {"english", "german"});
-  accept_numbers(command.add_option("--seconds", call.sound.duration_s, "how long")->group(group),
-                 {0.2, 14400, "SECONDS", "seconds", "four hours at most"});
-  command.add_option("--output", call.output, "the sound file, .wav or .flac")->group(group)->type_name("FILE");
-  command.set_help_flag("--help", "print this and end")->group("Help");
-  command.footer(examples);
-}
-
 void write_drone_file(const DroneCall& call) {
   const WrittenNote note = note_of(call);
   const Tuning tuning = tuning_of_drone(call);
@@ -82,6 +76,25 @@ void write_drone_file(const DroneCall& call) {
       fmt::format("{}: {} at {:.3f} Hz, {} s. Start your loudspeaker low.\n"
                   "If blowing harder makes the beating faster, you are sharp; if slower, flat.\n",
                   call.output, call.notes.front(), sound.frequency_hz, sound.duration_s));
+}
+
+}  // namespace
+
+Action declare_drone(CLI::App& command) {
+  const auto call = std::make_shared<DroneCall>();
+  add_recordings_option(command, "NOTE", call->notes, "the note as it should sound: D5, Bb4, F#5");
+  add_tuning_options(command, call->pitch);
+  const std::string group = "The result";
+  accept_choices(command.add_option("--note-names", call->note_names, "english (B, Bb) or german (H, B)")
+                     ->group(group)
+                     ->type_name("NAMES"),
+                 {"english", "german"});
+  accept_numbers(command.add_option("--seconds", call->sound.duration_s, "how long")->group(group),
+                 {0.2, 14400, "SECONDS", "seconds", "four hours at most"});
+  command.add_option("--output", call->output, "the sound file, .wav or .flac")->group(group)->type_name("FILE");
+  command.set_help_flag("--help", "print this and end")->group("Help");
+  command.footer(examples);
+  return [call] { return write_drone_file(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include "bench/bench_tally.hpp"
 #include "error.hpp"
 
 namespace windway::cli {
@@ -13,16 +14,9 @@ inline constexpr int exit_recording = 3;
 inline constexpr int exit_output = 4;
 inline constexpr int exit_interrupted = 130;  ///< 128 + SIGINT, as shells say it
 
-constexpr int exit_status_of(ErrorKind kind) {
-  switch (kind) {
-    case ErrorKind::usage:
-      return exit_usage;
-    case ErrorKind::recording:
-      return exit_recording;
-    case ErrorKind::output:
-      break;
-  }
-  return exit_output;
-}
+int exit_status_of(ErrorKind kind);
+
+/// Whether all is well with a bench: what could not be judged outranks what fails.
+int exit_status_of(const BenchTally& tally);
 
 }  // namespace windway::cli

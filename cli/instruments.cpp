@@ -4,19 +4,31 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
+#include <memory>
 #include <sstream>
 
 #include "begin.hpp"
-#include "output_file.hpp"
-#include "report/figures.hpp"
-#include "report/layout.hpp"
-#include "report/words.hpp"
+#include "exit_status.hpp"
+#include "options.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+#include "results/output_file.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
+#include "shared_settings.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway instruments` as it was called.
+struct InstrumentsCall {
+  std::vector<std::string> words;  ///< what to do, then names or files
+  std::string from;                ///< write: a take or a built-in name
+  bool replace = false;
+  FluteOptions flute;
+};
 
 constexpr auto examples = R"(Examples:
   windway instruments list                                  the built-in ones
@@ -93,7 +105,7 @@ Begun begun_from(const InstrumentsCall& call) {
     if (const auto named = instrument_called(call.from)) return {spelling_as(hint.note_names, *named), {}};
     refuse("--from: no take is there, and no instrument is called '" + call.from + "'; " + remedy_for_name(call.from));
   }
-  const Measurement measurement = measured_or_saved(call.from, settings_of(call.flute, {}, {}));
+  const Measurement measurement = measured_or_saved(call.from, settings_of({{}, call.flute, {}, {}}));
   Begun begun{spelling_as(hint.note_names, measurement.naming.instrument), {}};
   for (const NoteBreath& note : measurement.breath.notes) begun.heard_midi.push_back(note.midi);
   return begun;
@@ -108,22 +120,6 @@ std::string written(const InstrumentsCall& call, const std::string& path) {
          ". Fill in its name and the travel of its head, then: windway instruments check " + shell_word(path) + "\n";
 }
 
-}  // namespace
-
-void add_instruments(CLI::App& app, InstrumentsCall& call) {
-  CLI::App& command = *app.add_subcommand("instruments", "list, show, check, write instrument files (TOML)");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "WHAT", call.words, "list, show NAME|FILE, check FILE..., or write FILE");
-  command.add_option("--from", call.from, "write: a take, a saved result, a name that windway knows\nor another file")
-      ->group("Writing")
-      ->type_name("TAKE|NAME");
-  command.add_flag("--replace", call.replace, "write: over the file that is there")->group("Writing");
-  add_flute_options(command, call.flute);
-  command.set_help_flag("--help", "print this and end")->group("Help");
-  command.footer(examples);
-}
-
 void do_instruments(const InstrumentsCall& call) {
   const std::string action = call.words.empty() ? "list" : call.words.front();
   const std::vector<std::string> named(call.words.begin() + std::min<long>(1, std::ssize(call.words)),
@@ -135,6 +131,21 @@ void do_instruments(const InstrumentsCall& call) {
   if (action == "show" && named.size() == 1) return print(shown(instrument_from(named.front())));
   if (action == "write" && named.size() == 1) return print(written(call, named.front()));
   refuse("list, show NAME|FILE, check FILE... or write FILE? As in: windway instruments show 'D whistle'");
+}
+
+}  // namespace
+
+Action declare_instruments(CLI::App& command) {
+  const auto call = std::make_shared<InstrumentsCall>();
+  add_recordings_option(command, "WHAT", call->words, "list, show NAME|FILE, check FILE..., or write FILE");
+  command.add_option("--from", call->from, "write: a take, a saved result, a name that windway knows\nor another file")
+      ->group("Writing")
+      ->type_name("TAKE|NAME");
+  command.add_flag("--replace", call->replace, "write: over the file that is there")->group("Writing");
+  add_flute_options(command, call->flute);
+  command.set_help_flag("--help", "print this and end")->group("Help");
+  command.footer(examples);
+  return [call] { return do_instruments(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

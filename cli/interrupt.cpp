@@ -4,23 +4,20 @@
 #include <signal.h>
 #include <unistd.h>
 
-#include <array>
 #include <atomic>
-#include <climits>
+
+#include "results/output_file.hpp"
 
 namespace windway::cli {
 namespace {
 
-// A signal handler may touch neither the heap nor a std::string.
-std::array<char, PATH_MAX> unfinished{};
-volatile sig_atomic_t has_unfinished = 0;
 std::atomic<bool> finishes = false;
 std::atomic<int> asked_by = 0;
 static_assert(std::atomic<int>::is_always_lock_free, "a signal handler may not wait");
 
 extern "C" void end_interrupted(int signal_number) {
   if (finishes && asked_by.exchange(signal_number) == 0) return;
-  if (has_unfinished != 0) unlink(unfinished.data());
+  remove_unfinished_outputs();
   _exit(128 + signal_number);
 }
 
@@ -45,13 +42,5 @@ void watch_for_interrupts() {
 void finish_when_interrupted() { finishes = true; }
 
 int stop_signal() { return asked_by; }
-
-void remove_when_interrupted(const std::string& path) {
-  has_unfinished = 0;
-  if (path.empty() || path.size() >= unfinished.size()) return;
-  path.copy(unfinished.data(), path.size());
-  unfinished[path.size()] = '\0';
-  has_unfinished = 1;
-}
 
 }  // namespace windway::cli

@@ -2,7 +2,6 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <exception>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,7 +25,7 @@ int run(int argc, char** argv) {
   app.get_formatter()->label("Positionals", "Recordings");
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
   app.footer("windway COMMAND --help says all about a command; windway alone says how to begin.");
-  const Commands commands(app);
+  const auto commands = declare_commands(app);
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForVersion& version) {
@@ -36,7 +35,8 @@ int run(int argc, char** argv) {
   } catch (const CLI::ParseError& mistake) {
     throw Error(ErrorKind::usage, in_words(mistake, app));
   }
-  if (const auto status = commands.run()) return *status;
+  for (const auto& [command, action] : commands)
+    if (command->parsed()) return action();
   return print(how_to_begin()), exit_measured;
 }
 

@@ -1,12 +1,20 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "measure.hpp"
 
+#include <memory>
+
 #include "analysis.hpp"
-#include "output_file.hpp"
+#include "call_files.hpp"
+#include "exit_status.hpp"
+#include "measure_options.hpp"
+#include "options.hpp"
 #include "playing/playing.hpp"
-#include "report/csv.hpp"
-#include "report/json.hpp"
-#include "report/text.hpp"
+#include "report/measurement/csv.hpp"
+#include "report/measurement/json.hpp"
+#include "report/measurement/text.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
+#include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
@@ -28,7 +36,7 @@ std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
 
 void check_contradictions(const MeasureCall& call) {
   const bool says_takes = !call.soft_takes.empty() || !call.moderate_takes.empty() || !call.hard_takes.empty();
-  if (!call.blow.blown.empty() && says_takes) {
+  if (!call.take.blow.blown.empty() && says_takes) {
     refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
   }
   if (!call.takes.empty() && says_takes) {
@@ -48,24 +56,30 @@ std::string report_of(const Measurement& measurement, const std::string& format)
   return text_report(measurement);
 }
 
-}  // namespace
-
 void measure_and_report(const MeasureCall& call) {
   check_contradictions(call);
-  BlowHint blows = blow_hint_of(call.blow);
+  BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  std::vector<std::string> inputs = paths;
-  inputs.insert(inputs.end(), {call.pitch.partner, call.weights_from, call.flute.instrument});
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.push_back(call.weights_from);
+  inputs.insert(inputs.end(), paths.begin(), paths.end());
   const auto file = open_result(call.result, inputs);
-  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
-  settings.hold_rules = call.blow.hold_rules;
+  MeasureSettings settings = settings_of(call.take);
   settings.blows = blows;
   if (call.result.format != "json") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, call.result.format));
+}
+
+}  // namespace
+
+Action declare_measure(CLI::App& command) {
+  const auto call = std::make_shared<MeasureCall>();
+  add_measure_options(command, *call);
+  return [call] { return measure_and_report(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "measure_options.hpp"
+
 #include <CLI/CLI.hpp>
 
-#include "measure.hpp"
 #include "options.hpp"
 
 namespace windway::cli {
@@ -37,16 +38,9 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
 
 }  // namespace
 
-void add_measure(CLI::App& app, MeasureCall& call) {
-  CLI::App& command = *app.add_subcommand("measure", "what to do with the head, and a table of the notes");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
+void add_measure_options(CLI::App& command, MeasureCall& call) {
   add_recordings(command, call);
-  add_blow_options(command, call.blow);
-  add_flute_options(command, call.flute);
-  add_order_option(command, call.flute);
-  add_pitch_options(command, call.pitch);
-  add_head_options(command, call.head);
+  add_scale_take_options(command, call.take);
   add_result_options(command, call.result, {"text", "csv", "json"});
   command.footer(examples);
 }

@@ -4,23 +4,13 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <charconv>
-#include <optional>
 
 #include "begin.hpp"
-#include "report/figures.hpp"
+#include "error.hpp"
+#include "report/wording/figures.hpp"
 
 namespace windway::cli {
 namespace {
-
-/// The number that the whole text is; whatever the locale, its decimals stand after a point.
-std::optional<double> number_in(const std::string& text) {
-  const char* first = text.data() + (text.starts_with('+') ? 1 : 0);
-  const char* last = text.data() + text.size();
-  double value = 0;
-  const auto [end, failure] = std::from_chars(first, last, value);
-  if (failure != std::errc{} || end != last) return std::nullopt;
-  return value;
-}
 
 /// Empty where the text is a number of the range, else what is wrong.
 std::string mistake_in_number(const std::string& text, const NumberRange& range) {
@@ -70,6 +60,17 @@ std::string mismatch_in_words(const std::string& message) {
 }
 
 }  // namespace
+
+std::optional<double> number_in(std::string_view text) {
+  const char* first = text.data() + (text.starts_with('+') ? 1 : 0);
+  const char* last = text.data() + text.size();
+  double value = 0;
+  const auto [end, failure] = std::from_chars(first, last, value);
+  if (failure != std::errc{} || end != last) return std::nullopt;
+  return value;
+}
+
+void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
 
 void accept_numbers(CLI::Option* option, const NumberRange& range) {
   option->check([range](const std::string& text) { return mistake_in_number(text, range); });

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace CLI {
@@ -12,6 +14,9 @@ class ParseError;
 
 namespace windway::cli {
 
+/// Refuses a call that contradicts itself. Throws Error (kind usage).
+[[noreturn]] void refuse(const std::string& message);
+
 /// What a number given to an option may be, in words.
 struct NumberRange {
   double least = 0;
@@ -20,6 +25,9 @@ struct NumberRange {
   std::string unit;         ///< in a refusal: "Hz"
   std::string remark;       ///< what is usual, to help who mistook it
 };
+
+/// The number that the whole text is; whatever the locale, its decimals stand after a point. Empty where it is none.
+std::optional<double> number_in(std::string_view text);
 
 /// Refuses in words what is no number of the range: text, nan, inf, a decimal comma.
 void accept_numbers(CLI::Option* option, const NumberRange& range);

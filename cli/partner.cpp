@@ -2,13 +2,27 @@
 #include "partner.hpp"
 
 #include <CLI/CLI.hpp>
+#include <memory>
 
+#include "call_files.hpp"
+#include "exit_status.hpp"
 #include "options.hpp"
-#include "output_file.hpp"
-#include "report/partner_report.hpp"
+#include "partner/partner.hpp"
+#include "report/player/partner_report.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
+#include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway partner` as it was called.
+struct PartnerCall {
+  std::vector<std::string> recordings;
+  FluteOptions flute;
+  PitchOptions pitch;
+  ResultOptions result;
+};
 
 constexpr auto examples =
     R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6,
@@ -44,19 +58,6 @@ std::string report_of(const Partner& partner, const std::string& format) {
   return partner_text(partner);
 }
 
-}  // namespace
-
-void add_partner(CLI::App& app, PartnerCall& call) {
-  CLI::App& command = *app.add_subcommand("partner", "which A4 the partner plays");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "RECORDING", call.recordings, "notes of the partner, any sound file");
-  add_partner_pitch_options(command, call.pitch);
-  add_flute_options(command, call.flute);
-  add_result_options(command, call.result, {"text", "csv", "json"});
-  command.footer(examples);
-}
-
 void partner_and_report(const PartnerCall& call) {
   check_recordings(call.recordings, "which recording? as in: windway partner piano.wav");
   if (call.recordings.size() > 1) refuse("partner takes one recording: put all notes into it");
@@ -70,6 +71,18 @@ void partner_and_report(const PartnerCall& call) {
   const Partner partner = find_partner(call.recordings.front(), settings);
   if (call.result.format == "csv") complain_of(partner.warnings);
   write_result(file, report_of(partner, call.result.format));
+}
+
+}  // namespace
+
+Action declare_partner(CLI::App& command) {
+  const auto call = std::make_shared<PartnerCall>();
+  add_recordings_option(command, "RECORDING", call->recordings, "notes of the partner, any sound file");
+  add_partner_pitch_options(command, call->pitch);
+  add_flute_options(command, call->flute);
+  add_result_options(command, call->result, {"text", "csv", "json"});
+  command.footer(examples);
+  return [call] { return partner_and_report(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

@@ -3,13 +3,27 @@
 
 #include <CLI/CLI.hpp>
 #include <cmath>
+#include <memory>
 
-#include "output_file.hpp"
+#include "call_files.hpp"
+#include "exit_status.hpp"
+#include "options.hpp"
 #include "playing/playing.hpp"
-#include "report/playing_report.hpp"
+#include "report/player/playing_report.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
+#include "terminal.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway playing` as it was called.
+struct PlayingCall {
+  std::vector<std::string> melodies;
+  std::string against;
+  TakeOptions take;
+  ResultOptions result;
+};
 
 constexpr auto examples = R"(Examples:
   windway playing tune.wav --against scale.wav --kind whistle --lowest D
@@ -34,41 +48,21 @@ void refuse_another_partner(const MeasureSettings& now, const MeasureSettings& s
   refuse("the saved scale take was not measured at the partner's A4; measure it anew with --partner");
 }
 
-}  // namespace
-
-void add_playing(CLI::App& app, PlayingCall& call) {
-  CLI::App& command = *app.add_subcommand("playing", "the scale as it comes out in real playing");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  add_recordings_option(command, "MELODY", call.melodies, "a recorded melody, of notes of 0.08 s and more");
-  command
-      .add_option("--against", call.against,
-                  "the scale take to compare it with: a recording, or a\n"
-                  "result saved with --format json --output FILE")
-      ->group("The recording")
-      ->type_name("TAKE");
-  add_flute_options(command, call.flute);
-  add_pitch_options(command, call.pitch);
-  add_head_options(command, call.head);
-  add_result_options(command, call.result, {"text", "csv", "json"});
-  command.footer(examples);
-}
-
 void playing_and_report(const PlayingCall& call) {
   check_recordings(call.melodies, "which recording? as in: windway playing tune.wav --against scale.wav");
   if (call.melodies.size() != 1) refuse("playing takes one melody; the scale take goes with --against");
   std::vector<std::string> recordings = call.melodies;
   if (!call.against.empty()) recordings.push_back(call.against);
   check_recordings(recordings, "");
-  std::vector<std::string> inputs = recordings;
-  inputs.insert(inputs.end(), {call.pitch.partner, call.flute.instrument});
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.insert(inputs.end(), recordings.begin(), recordings.end());
   const auto file = open_result(call.result, inputs);
-  MeasureSettings settings = settings_of(call.flute, call.pitch, call.head);
+  MeasureSettings settings = settings_of(call.take);
   std::vector<NoteBreath> scale_take;
   if (!call.against.empty()) {
     const Measurement take = measured_or_saved(call.against, settings);
     scale_take = take.breath.notes;
-    if (call.pitch.a4_hz && *call.pitch.a4_hz != take.settings.tuning.a4_hz) {
+    if (call.take.pitch.a4_hz && *call.take.pitch.a4_hz != take.settings.tuning.a4_hz) {
       refuse(
           "--a4 is not the reference pitch that the saved scale take was measured at; leave it out, or measure anew");
     }
@@ -80,6 +74,23 @@ void playing_and_report(const PlayingCall& call) {
   const Playing playing = measure_playing(call.melodies.front(), settings, scale_take);
   if (call.result.format == "csv") complain_of(playing.warnings);
   write_result(file, report_of(playing, call.result.format));
+}
+
+}  // namespace
+
+Action declare_playing(CLI::App& command) {
+  const auto call = std::make_shared<PlayingCall>();
+  add_recordings_option(command, "MELODY", call->melodies, "a recorded melody, of notes of 0.08 s and more");
+  command
+      .add_option("--against", call->against,
+                  "the scale take to compare it with: a recording, or a\n"
+                  "result saved with --format json --output FILE")
+      ->group("The recording")
+      ->type_name("TAKE");
+  add_take_options(command, call->take);
+  add_result_options(command, call->result, {"text", "csv", "json"});
+  command.footer(examples);
+  return [call] { return playing_and_report(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

@@ -1,27 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <string>
-#include <vector>
-
-#include "shared_options.hpp"
+#include "command.hpp"
 
 namespace windway::cli {
 
-/// `windway playing` as it was called.
-struct PlayingCall {
-  std::vector<std::string> melodies;
-  std::string against;
-  FluteOptions flute;
-  PitchOptions pitch;
-  HeadOptions head;
-  ResultOptions result;
-};
-
-/// Declares the command and its options; parsing fills `call`, which must outlive `app`.
-void add_playing(CLI::App& app, PlayingCall& call);
-
-/// Measures the melody and writes the report. Throws Error.
-void playing_and_report(const PlayingCall& call);
+/// Declares the options of `windway playing`; the action measures the melody and writes the report.
+Action declare_playing(CLI::App& command);
 
 }  // namespace windway::cli

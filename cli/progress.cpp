@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
-#include "terminal.hpp"
+#include "results/output_file.hpp"
 
 namespace windway::cli {
 namespace {

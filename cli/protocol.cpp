@@ -2,13 +2,25 @@
 #include "protocol.hpp"
 
 #include <CLI/CLI.hpp>
+#include <memory>
 
 #include "begin.hpp"
-#include "output_file.hpp"
-#include "report/protocol.hpp"
+#include "call_files.hpp"
+#include "exit_status.hpp"
+#include "options.hpp"
+#include "report/player/protocol.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
 
 namespace windway::cli {
 namespace {
+
+/// `windway protocol` as it was called.
+struct ProtocolCall {
+  bool up_only = false;
+  FluteOptions flute;
+  ResultOptions result;
+};
 
 constexpr auto examples = R"(Examples:
   windway protocol --instrument 'D whistle'
@@ -36,26 +48,25 @@ std::string options_of(const FluteOptions& flute) {
          (flute.note_names == "english" ? "" : option("--note-names", flute.note_names));
 }
 
-}  // namespace
-
-void add_protocol(CLI::App& app, ProtocolCall& call) {
-  CLI::App& command = *app.add_subcommand("protocol", "what to play for a good take, in order");
-  command.group("Commands");
-  command.option_defaults()->always_capture_default();
-  command
-      .add_flag("--up-only", call.up_only,
-                "the scale up, not down again: shorter, but warming\nis not told from breath")
-      ->group("The take");
-  add_flute_options(command, call.flute);
-  add_result_options(command, call.result, {"text", "json"});
-  command.footer(examples);
-}
-
 void write_protocol(const ProtocolCall& call) {
   const Protocol protocol = protocol_of(instrument_said(call.flute), call.up_only);
   const auto file = open_result(call.result, {call.flute.instrument});
   write_result(file, call.result.format == "json" ? protocol_json(protocol, WINDWAY_VERSION)
                                                   : protocol_text(protocol, options_of(call.flute)));
+}
+
+}  // namespace
+
+Action declare_protocol(CLI::App& command) {
+  const auto call = std::make_shared<ProtocolCall>();
+  command
+      .add_flag("--up-only", call->up_only,
+                "the scale up, not down again: shorter, but warming\nis not told from breath")
+      ->group("The take");
+  add_flute_options(command, call->flute);
+  add_result_options(command, call->result, {"text", "json"});
+  command.footer(examples);
+  return [call] { return write_protocol(*call), exit_measured; };
 }
 
 }  // namespace windway::cli

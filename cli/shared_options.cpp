@@ -56,8 +56,6 @@ void add_air_options(CLI::App& command, PitchOptions& pitch) {
                  {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
 }
 
-}  // namespace
-
 void add_blow_options(CLI::App& command, BlowOptions& blow) {
   auto* blown = command.add_option("--blown", blow.blown,
                                    "the blows of each note in order: soft,moderate,hard\n"
@@ -67,6 +65,27 @@ void add_blow_options(CLI::App& command, BlowOptions& blow) {
   auto* min_hold = command.add_option("--min-hold", blow.hold_rules.min_hold_s, "shortest held note that counts");
   accept_numbers(min_hold->group(recording_group), {0.05, 10, "SECONDS", "seconds", ""});
 }
+
+void add_order_option(CLI::App& command, FluteOptions& flute) {
+  add_notes_option(command, "--order", flute.order,
+                   "the run as played, each note once however often it was\n"
+                   "blown: 'D5 E5 D6 D6:vented' (windway protocol prints it)",
+                   flute_group);
+}
+
+void add_head_options(CLI::App& command, HeadOptions& head) {
+  accept_numbers(
+      command.add_option("--head-out", head.head_out_mm, "how far it was drawn out while recording")->group(head_group),
+      {0, 100, "MM", "mm", ""});
+  command.add_flag("--fully-in", head.is_fully_in, "it was fully in while recording")->group(head_group);
+  accept_numbers(
+      command.add_option("--travel", head.travel_mm, "how far it can be drawn out at most")->group(head_group),
+      {0.1, 100, "MM", "mm", ""});
+  command.add_flag("--fixed-head", head.is_fixed_head, "it does not move: say only what the breath must do")
+      ->group(head_group);
+}
+
+}  // namespace
 
 void add_flute_options(CLI::App& command, FluteOptions& flute) {
   command
@@ -92,13 +111,6 @@ void add_flute_options(CLI::App& command, FluteOptions& flute) {
                  {"english", "german"});
 }
 
-void add_order_option(CLI::App& command, FluteOptions& flute) {
-  add_notes_option(command, "--order", flute.order,
-                   "the run as played, each note once however often it was\n"
-                   "blown: 'D5 E5 D6 D6:vented' (windway protocol prints it)",
-                   flute_group);
-}
-
 void add_tuning_options(CLI::App& command, PitchOptions& pitch) {
   accept_numbers(command.add_option("--a4", pitch.a4_hz, "reference pitch, the frequency of A4")
                      ->default_str("440")
@@ -118,21 +130,20 @@ void add_tuning_options(CLI::App& command, PitchOptions& pitch) {
                   pitch_group);
 }
 
-void add_pitch_options(CLI::App& command, PitchOptions& pitch) {
-  add_tuning_options(command, pitch);
-  add_air_options(command, pitch);
+void add_take_options(CLI::App& command, TakeOptions& take) {
+  add_flute_options(command, take.flute);
+  add_tuning_options(command, take.pitch);
+  add_air_options(command, take.pitch);
+  add_head_options(command, take.head);
 }
 
-void add_head_options(CLI::App& command, HeadOptions& head) {
-  accept_numbers(
-      command.add_option("--head-out", head.head_out_mm, "how far it was drawn out while recording")->group(head_group),
-      {0, 100, "MM", "mm", ""});
-  command.add_flag("--fully-in", head.is_fully_in, "it was fully in while recording")->group(head_group);
-  accept_numbers(
-      command.add_option("--travel", head.travel_mm, "how far it can be drawn out at most")->group(head_group),
-      {0.1, 100, "MM", "mm", ""});
-  command.add_flag("--fixed-head", head.is_fixed_head, "it does not move: say only what the breath must do")
-      ->group(head_group);
+void add_scale_take_options(CLI::App& command, TakeOptions& take) {
+  add_blow_options(command, take.blow);
+  add_flute_options(command, take.flute);
+  add_order_option(command, take.flute);
+  add_tuning_options(command, take.pitch);
+  add_air_options(command, take.pitch);
+  add_head_options(command, take.head);
 }
 
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {

@@ -1,16 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "shared_settings.hpp"
+
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
 #include <tuple>
 
 #include "analysis.hpp"
-#include "output_file.hpp"
+#include "options.hpp"
 #include "partner/partner.hpp"
-#include "report/saved.hpp"
+#include "report/measurement/saved.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
-#include "shared_options.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -37,14 +38,32 @@ Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames n
   return instrument;
 }
 
-bool is_same_file(const std::string& path, const std::string& other) {
-  std::error_code failure;
-  return path == other || std::filesystem::equivalent(path, other, failure);
+Air air_of(const PitchOptions& pitch) {
+  Air air = pitch.air;
+  if (pitch.humidity_percent) air.relative_humidity = *pitch.humidity_percent / 100.0;
+  if (pitch.co2_percent) air.co2_fraction = *pitch.co2_percent / 100.0;
+  return air;
+}
+
+Head head_of(const HeadOptions& options) {
+  const bool says_place = options.is_fully_in || options.head_out_mm;
+  if (options.is_fully_in && options.head_out_mm) {
+    refuse("--fully-in and --head-out contradict each other; give one");
+  }
+  if (options.is_fixed_head && (says_place || options.travel_mm)) {
+    refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
+  }
+  if (options.head_out_mm && options.travel_mm && *options.head_out_mm > *options.travel_mm) {
+    refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
+  }
+  Head head;
+  head.moves = !options.is_fixed_head;
+  head.out_mm = options.is_fully_in ? std::optional(0.0) : options.head_out_mm;
+  head.travel_mm = options.travel_mm;
+  return head;
 }
 
 }  // namespace
-
-void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
 
 NoteNames note_names_of(const FluteOptions& flute) {
   return flute.note_names == "german" ? NoteNames::german : NoteNames::english;
@@ -102,78 +121,27 @@ std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions&
   return {tuning, partner.a4_u95_hz};
 }
 
-Air air_of(const PitchOptions& pitch) {
-  Air air = pitch.air;
-  if (pitch.humidity_percent) air.relative_humidity = *pitch.humidity_percent / 100.0;
-  if (pitch.co2_percent) air.co2_fraction = *pitch.co2_percent / 100.0;
-  return air;
-}
-
-Head head_of(const HeadOptions& options) {
-  const bool says_place = options.is_fully_in || options.head_out_mm;
-  if (options.is_fully_in && options.head_out_mm) {
-    refuse("--fully-in and --head-out contradict each other; give one");
-  }
-  if (options.is_fixed_head && (says_place || options.travel_mm)) {
-    refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
-  }
-  if (options.head_out_mm && options.travel_mm && *options.head_out_mm > *options.travel_mm) {
-    refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
-  }
-  Head head;
-  head.moves = !options.is_fixed_head;
-  head.out_mm = options.is_fully_in ? std::optional(0.0) : options.head_out_mm;
-  head.travel_mm = options.travel_mm;
-  return head;
-}
-
 BlowHint blow_hint_of(const BlowOptions& blow) {
   BlowHint hint;
   std::ranges::transform(blow.blown, std::back_inserter(hint.order), blow_called);
   return hint;
 }
 
-MeasureSettings settings_of(const FluteOptions& flute, const PitchOptions& pitch, const HeadOptions& head) {
+MeasureSettings settings_of(const TakeOptions& take) {
   MeasureSettings settings;
-  settings.instrument = hint_of(flute);
+  settings.instrument = hint_of(take.flute);
   settings.note_names = settings.instrument.note_names;
-  std::tie(settings.tuning, settings.a4_u95_hz) = tuning_with_partner(pitch, settings.instrument);
-  settings.air = air_of(pitch);
-  settings.quote_at_c = pitch.quote_at_c;
-  settings.head = head_of(head);
+  std::tie(settings.tuning, settings.a4_u95_hz) = tuning_with_partner(take.pitch, settings.instrument);
+  settings.air = air_of(take.pitch);
+  settings.quote_at_c = take.pitch.quote_at_c;
+  settings.head = head_of(take.head);
+  settings.hold_rules = take.blow.hold_rules;
+  settings.blows = blow_hint_of(take.blow);
   return settings;
 }
 
 Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings) {
   return is_saved_result(path) ? read_measurement(path) : measure({path}, settings);
-}
-
-void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs) {
-  for (const std::string& input : inputs)
-    if (!input.empty() && is_same_file(input, output))
-      refuse(std::string(option).append(" would overwrite ").append(input).append(", which is read"));
-}
-
-std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {
-  if (result.output && result.output->empty()) refuse("--output needs the name of a file");
-  if (!result.output || *result.output == "-") return nullptr;
-  refuse_overwriting("--output", *result.output, inputs);
-  return std::make_unique<OutputFile>(*result.output);
-}
-
-void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report) {
-  file ? file->finish(report) : print(report);
-}
-
-void check_recordings(const std::vector<std::string>& recordings, const std::string& question) {
-  if (recordings.empty()) refuse(question);
-  for (auto path = recordings.begin(); path != recordings.end(); ++path)
-    if (std::any_of(recordings.begin(), path, [&](const auto& before) { return is_same_file(before, *path); }))
-      refuse("the same recording is given twice: " + *path);
-}
-
-void complain_of(const Warnings& warnings) {
-  for (const Warning& warning : warnings) complain("warning: " + warning.message);
 }
 
 }  // namespace windway::cli

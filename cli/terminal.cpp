@@ -7,18 +7,9 @@
 #include <system_error>
 
 #include "error.hpp"
+#include "results/output_file.hpp"
 
 namespace windway::cli {
-
-int write_all(int descriptor, const std::string& text) {
-  std::size_t written = 0;
-  while (written < text.size()) {
-    const ssize_t count = ::write(descriptor, text.data() + written, text.size() - written);
-    if (count < 0 && errno != EINTR) return errno;
-    if (count > 0) written += static_cast<std::size_t>(count);
-  }
-  return 0;
-}
 
 void print(const std::string& text) {
   const int failure = write_all(STDOUT_FILENO, text);
@@ -28,5 +19,9 @@ void print(const std::string& text) {
 }
 
 void complain(const std::string& message) { write_all(STDERR_FILENO, "windway: " + message + "\n"); }
+
+void complain_of(const Warnings& warnings) {
+  for (const Warning& warning : warnings) complain("warning: " + warning.message);
+}
 
 }  // namespace windway::cli

@@ -3,10 +3,9 @@
 
 #include <string>
 
-namespace windway::cli {
+#include "warning.hpp"
 
-/// Writes all of `text` to an open file descriptor. Gives 0, or the errno that stopped it.
-int write_all(int descriptor, const std::string& text);
+namespace windway::cli {
 
 /// Writes a result to standard output. A reader that has closed the pipe has what it wants: no error. Throws Error
 /// (kind output) where it cannot be written (disk full).
@@ -14,5 +13,8 @@ void print(const std::string& text);
 
 /// One line on standard error: "windway: message".
 void complain(const std::string& message);
+
+/// Each as a line "windway: warning: ..." on standard error, for formats that have no place for them.
+void complain_of(const Warnings& warnings);
 
 }  // namespace windway::cli

@@ -7,7 +7,7 @@
 #include <map>
 #include <numbers>
 
-#include "partner/random_effects.hpp"
+#include "statistics/random_effects.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"

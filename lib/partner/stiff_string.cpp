@@ -4,7 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "partner/random_effects.hpp"
+#include "statistics/random_effects.hpp"
+#include "statistics/robust_weights.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 

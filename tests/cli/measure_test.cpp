@@ -7,7 +7,7 @@
 
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
-#include "report/layout.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway::cli_tests {
 namespace {

@@ -7,11 +7,11 @@
 #include <cmath>
 #include <vector>
 
-#include "batch/capability.hpp"
-#include "batch/control_chart.hpp"
-#include "batch/gauge_study.hpp"
-#include "batch/group_difference.hpp"
-#include "batch/variance_components.hpp"
+#include "statistics/capability.hpp"
+#include "statistics/control_chart.hpp"
+#include "statistics/gauge_study.hpp"
+#include "statistics/group_difference.hpp"
+#include "statistics/variance_components.hpp"
 
 namespace windway {
 namespace {

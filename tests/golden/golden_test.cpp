@@ -11,7 +11,7 @@
 #include <ostream>
 
 #include "analysis.hpp"
-#include "report/csv.hpp"
+#include "report/measurement/csv.hpp"
 #include "table.hpp"
 
 namespace windway {

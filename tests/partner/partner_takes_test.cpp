@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Two hundred drawn pianos (tests/bench/partner_takes measures the same over more).
+// Two hundred drawn pianos (tests/benchmarks/partner_takes measures the same over more).
 #include <gtest/gtest.h>
 
 #include <algorithm>

@@ -5,7 +5,7 @@
 
 #include "error.hpp"
 #include "invented_holds.hpp"
-#include "report/protocol.hpp"
+#include "report/player/protocol.hpp"
 
 namespace windway {
 namespace {

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "results/output_file.hpp"
+#include "shared_options.hpp"
+
+namespace windway::cli {
+
+// The files that a call reads and writes.
+
+/// The files that the options name; empty where they name none.
+std::vector<std::string> files_of(const TakeOptions& take);
+/// Refuses an output that is one of the files that are read; an empty name is none. `option` named it.
+void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs);
+/// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.
+std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs);
+void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report);
+/// Refuses where none is given (with the question, as in "which recording? as in: ...") or one is given twice.
+void check_recordings(const std::vector<std::string>& recordings, const std::string& question);
+
+}  // namespace windway::cli

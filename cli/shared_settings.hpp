@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "measurement.hpp"
+#include "shared_options.hpp"
+
+namespace windway::cli {
+
+// What the options say, as the library wants it. All throw Error (kind usage) where they contradict each other.
+
+NoteNames note_names_of(const FluteOptions& flute);
+/// The instrument of a file (an existing path, or a name that ends in .toml), or the built-in one of that name.
+Instrument instrument_from(const std::string& file_or_name);
+InstrumentHint hint_of(const FluteOptions& flute);
+/// The reference pitch and temperament: as said, else the instrument's, else A4 = 440 Hz in equal temperament.
+Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint);
+/// The tuning, and how sure its A4 is where a partner's recording told it; what is doubtful about that recording goes
+/// to standard error.
+std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions& pitch, const InstrumentHint& hint);
+BlowHint blow_hint_of(const BlowOptions& blow);
+/// What all commands that measure takes have in common.
+MeasureSettings settings_of(const TakeOptions& take);
+
+/// What a result saved as JSON says, or else what the recording measures.
+Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);
+
+}  // namespace windway::cli

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "bench/verdict.hpp"
+#include "takes/subject.hpp"
+
+namespace windway {
+
+/// One note of an instrument as the bench's statistics need it. Cents are deviations from the target, + sharp.
+struct EntryNote {
+  int midi = 0;
+  std::string fingering;  ///< of a further fingering; empty: the usual one
+  int register_number = 1;
+  double weight = 1.0;
+  CentsEstimate moderate;              ///< as recorded
+  std::optional<CentsEstimate> moved;  ///< after the instrument's own best slide
+  std::optional<CentsEstimate> spread;
+  std::optional<double> effective_length_mm;
+};
+
+/// One criterion as it was judged, with the sentence for what was not passed.
+struct EntryJudged {
+  Judged judged;
+  std::string fingering;  ///< of a further fingering; empty: the usual one
+  std::string message;
+};
+
+/// One take of a batch as its line of the results says it: all that summaries, tables and test reports need.
+struct BenchEntry {
+  std::string path;
+  std::string sha256;  ///< empty: the file could not be read
+  Subject subject;
+  std::optional<std::string> recorded_at;  ///< as the subject says, else the sound file
+  bool counts = true;
+  int takes_of_subject = 1;
+  std::string settings_key;
+  std::string error;                    ///< empty: it was measured
+  std::optional<VerdictResult> result;  ///< absent: nothing was asked
+  std::vector<EntryJudged> judged;
+  std::vector<EntryNote> notes;
+  Kind kind = Kind::whistle;
+  std::optional<int> lowest_midi;  ///< absent: not measured
+  NoteNames note_names = NoteNames::english;
+  double a4_hz = 440;
+  std::optional<double> air_c;        ///< in the bore, as the pitches are quoted
+  std::optional<double> head_out_mm;  ///< while recording; absent: not known
+  std::optional<double> slide_mm;
+  double slide_u95_mm = 0;  ///< the law's own doubt included
+  std::optional<double> head_rests_mm;
+  std::optional<double> home_a4_hz;
+  std::optional<CentsEstimate> octave;
+  std::optional<double> evenness_cents;
+  std::vector<std::string> warnings;  ///< their codes
+};
+
+/// What the bench calls it: its serial, else its file.
+inline const std::string& name_of(const BenchEntry& entry) {
+  return entry.subject.serial ? *entry.subject.serial : entry.path;
+}
+
+/// A note's name for people, as the instrument's lowest note spells it.
+std::string spelt(const BenchEntry& entry, int midi, const std::string& fingering);
+
+}  // namespace windway

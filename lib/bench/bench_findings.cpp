@@ -1,0 +1,202 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/bench_findings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "statistics/group_difference.hpp"
+#include "statistics/robust_centre.hpp"
+#include "statistics/trend.hpp"
+
+namespace windway {
+namespace {
+
+using MadeInOrder = std::vector<const Produced*>;
+
+/// One figure of those instruments that have it, in production order.
+struct FigureSeries {
+  std::vector<double> cents;
+  MadeInOrder of;
+};
+
+std::map<BenchNote, FigureSeries> series_by_note(const MadeInOrder& made) {
+  std::map<BenchNote, FigureSeries> all;
+  for (const Produced* each : made)
+    for (const ProducedNote& note : each->notes) {
+      all[note.note].cents.push_back(note.left_cents);
+      all[note.note].of.push_back(each);
+    }
+  return all;
+}
+
+void add_stray(Strays& strays, const std::string& name, double cents) {
+  if (++strays.count <= Strays::most_told) strays.told.push_back({name, cents});
+}
+
+void add_series(NoteFinding& finding, const FigureSeries& series) {
+  finding.chart = individuals_chart(series.cents);
+  if (finding.chart)
+    for (const std::size_t i : finding.chart->outside)
+      add_stray(finding.beyond_chart, series.of[i]->name, series.cents[i]);
+  const auto centre = robust_centre(series.cents);
+  for (std::size_t i = 0; centre && i < series.cents.size(); ++i)
+    if (is_outlier(series.cents[i], *centre)) add_stray(finding.outliers, series.of[i]->name, series.cents[i]);
+}
+
+void add_repeatability(NoteFinding& finding, const OneWaySums& sums) {
+  finding.repeatability = repeatability_sd(sums);
+  if (const auto components = one_way(sums)) finding.between_sd_cents = std::sqrt(components->between_variance);
+}
+
+void add_gauge(NoteFinding& finding, const std::vector<GaugeReading>& readings, BenchFindings& all) {
+  const auto table = gauge_table(readings);
+  if (!table) {
+    all.why_no_gauge_study = why_no_gauge_table(readings);
+    return;
+  }
+  finding.gauge = anova_study(gauge_anova(*table));
+  finding.gauge_by_range = average_and_range_study(*table);
+}
+
+NoteFinding finding_of(const BenchNote& note, const NoteTally& tally) {
+  NoteFinding finding;
+  finding.note = note;
+  finding.register_number = tally.register_number;
+  finding.left = tally.left;
+  finding.sd_cents = sample_sd(tally.left);
+  finding.share_5_cents = quantile(tally.sketch, 0.05);
+  finding.median_cents = quantile(tally.sketch, 0.5);
+  finding.share_95_cents = quantile(tally.sketch, 0.95);
+  finding.tolerance_cents = tally.tolerance_cents;
+  finding.spread = tally.spread;
+  if (tally.tolerance_cents && finding.sd_cents) {
+    finding.capability =
+        capability(tally.left.mean, *finding.sd_cents, {-*tally.tolerance_cents, *tally.tolerance_cents});
+  }
+  return finding;
+}
+
+void add_notes(BenchFindings& all, const BenchTally& tally, const MadeInOrder& made) {
+  const auto series = series_by_note(made);
+  const auto sums = tally.repeatability.sums();
+  const auto readings = tally.repeatability.readings();
+  for (const auto& [note, found] : tally.notes) {
+    NoteFinding finding = finding_of(note, found);
+    if (const auto in_order = series.find(note); in_order != series.end()) add_series(finding, in_order->second);
+    if (const auto repeated = sums.find(note); repeated != sums.end()) add_repeatability(finding, repeated->second);
+    if (const auto read = readings.find(note); read != readings.end()) add_gauge(finding, read->second, all);
+    all.notes.push_back(std::move(finding));
+  }
+  const bool has_gauge = std::ranges::any_of(all.notes, [](const NoteFinding& note) { return note.gauge.has_value(); });
+  if (has_gauge) all.why_no_gauge_study.reset();
+}
+
+/// The moments of all groups but one.
+Moments rest_of(const std::map<std::string, GroupTally>& groups, const std::string& name, const BenchNote& note) {
+  Moments rest;
+  for (const auto& [other, tally] : groups) {
+    const auto found = tally.left.find(note);
+    if (other != name && found != tally.left.end()) rest = merged(rest, found->second);
+  }
+  return rest;
+}
+
+std::vector<GroupFinding> group_findings(const std::map<std::string, GroupTally>& groups) {
+  std::vector<GroupFinding> findings;
+  for (const auto& [name, tally] : groups) {
+    GroupFinding& finding = findings.emplace_back(GroupFinding{name, tally.verdicts, {}});
+    for (const auto& [note, moments] : tally.left)
+      if (const auto above = difference_of_means(moments, rest_of(groups, name, note)))
+        finding.notes.push_back({note, *above});
+  }
+  return findings;
+}
+
+/// Takes of one day are one subgroup: what varies within a day is not the measuring's drift.
+void add_days(SeriesFinding& finding, const FigureSeries& series) {
+  constexpr std::size_t date_letters = 10;  // "2026-03-02"
+  std::map<std::string, std::vector<double>> by_day;
+  for (std::size_t i = 0; i < series.of.size(); ++i)
+    by_day[series.of[i]->recorded_at.substr(0, date_letters)].push_back(series.cents[i]);
+  std::vector<std::vector<double>> days;
+  std::vector<std::string> dates;
+  for (const auto& [date, of_day] : by_day) {
+    dates.push_back(date);
+    days.push_back(of_day);
+  }
+  finding.days = subgroup_chart(days);
+  if (!finding.days) return;
+  for (const std::size_t day : finding.days->means_outside)
+    add_stray(finding.days_beyond, dates[day], moments_of(days[day]).mean);
+}
+
+std::string name_in_time(const Produced& made) {
+  return made.recorded_at.empty() ? made.name : made.name + " " + made.recorded_at;
+}
+
+/// Of those whose home A4 is known.
+std::optional<SeriesFinding> series_of(const MadeInOrder& made) {
+  SeriesFinding finding;
+  Moments home_hz;
+  for (const Produced* each : made)
+    if (each->home_a4_hz) add(home_hz, *each->home_a4_hz);
+  if (home_hz.n == 0) return std::nullopt;
+  FigureSeries series;
+  for (const Produced* each : made) {
+    if (!each->home_a4_hz) continue;
+    series.cents.push_back(cents_between(home_hz.mean, *each->home_a4_hz));
+    series.of.push_back(each);
+  }
+  finding.takes = series.cents.size();
+  finding.mean_home_a4_hz = home_hz.mean;
+  finding.chart = individuals_chart(series.cents);
+  if (finding.chart)
+    for (const std::size_t i : finding.chart->outside)
+      add_stray(finding.beyond_chart, name_in_time(*series.of[i]), series.cents[i]);
+  finding.rise = rise_of(series.cents);
+  add_days(finding, series);
+  return finding;
+}
+
+/// Of notes that most instruments have: the degrees of the model that the bench makes, usual fingerings.
+std::vector<PlaceOfNote> places_of(const BenchTally& tally) {
+  std::vector<PlaceOfNote> places;
+  for (const auto& [note, found] : tally.notes) {
+    const bool is_common = 2 * found.left.n > tally.made.size() + tally.made.left_out();
+    if (!is_common || !note.second.empty() || found.length_mm.n == 0) continue;
+    places.push_back({.midi = note.first,
+                      .register_number = found.register_number,
+                      .semitones_above_lowest = note.first - tally.model->lowest_midi.value_or(note.first),
+                      .effective_length_mm = found.length_mm.mean});
+  }
+  return places;
+}
+
+std::optional<BenchAdvice> advice_for(const BenchTally& tally, const MadeInOrder& made) {
+  if (!tally.model || !tally.model->lowest_midi || tally.models_differ) return std::nullopt;
+  const std::vector<PlaceOfNote> places = places_of(tally);
+  std::vector<InstrumentCents> instruments;
+  for (const Produced* each : made) {
+    InstrumentCents& cents = instruments.emplace_back();
+    for (const PlaceOfNote& place : places) {
+      const auto found = std::ranges::find(each->notes, BenchNote{place.midi, ""}, &ProducedNote::note);
+      cents.moderate_cents.push_back(found != each->notes.end() ? std::optional(found->moderate_cents) : std::nullopt);
+    }
+  }
+  return bench_advice(places, instruments, tally.model->kind);
+}
+
+}  // namespace
+
+BenchFindings findings_of(const BenchTally& tally) {
+  BenchFindings findings;
+  const MadeInOrder made = tally.made.in_order();
+  add_notes(findings, tally, made);
+  findings.groups = group_findings(tally.groups);
+  findings.instruments = series_of(made);
+  findings.keeper = series_of(tally.keeper.in_order());
+  findings.advice = advice_for(tally, made);
+  return findings;
+}
+
+}  // namespace windway

@@ -1,0 +1,146 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/bench_tally.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numeric>
+
+namespace windway {
+namespace {
+
+/// Beyond so many instruments nobody looks any more whether one is told twice.
+constexpr std::size_t most_subjects_seen = 500000;
+constexpr std::size_t most_stages_told = 8;
+
+void count(VerdictCounts& counts, const BenchEntry& entry) {
+  if (entry.result) {
+    ++counts.by_result[static_cast<std::size_t>(*entry.result)];
+  } else if (entry.error.empty()) {
+    ++counts.measured_only;
+  } else {
+    ++counts.by_result[static_cast<std::size_t>(VerdictResult::not_measured)];
+  }
+}
+
+std::optional<double> tolerance_of(const BenchEntry& entry, const EntryNote& note) {
+  for (const EntryJudged& each : entry.judged)
+    if (each.judged.criterion == Criterion::note && each.judged.midi == note.midi && each.fingering == note.fingering)
+      return each.judged.upper;
+  return std::nullopt;
+}
+
+void note_tolerance(NoteTally& tally, const std::optional<double>& tolerance_cents) {
+  const bool is_first = tally.left.n == 0;
+  tally.tolerance_differs = tally.tolerance_differs || (!is_first && tally.tolerance_cents != tolerance_cents);
+  tally.tolerance_cents = tally.tolerance_differs ? std::nullopt : tolerance_cents;
+}
+
+void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note, GroupTally* group) {
+  const BenchNote key{note.midi, note.fingering};
+  NoteTally& found = tally.notes[key];
+  note_tolerance(found, tolerance_of(entry, note));
+  found.register_number = note.register_number;
+  add(found.left, note.moved->cents);
+  add(found.sketch, note.moved->cents);
+  if (note.spread) add(found.spread, note.spread->cents);
+  if (note.effective_length_mm) add(found.length_mm, *note.effective_length_mm);
+  if (group != nullptr) add(group->left[key], note.moved->cents);
+}
+
+/// The group's tally; null where the take does not say, or there is no more room.
+GroupTally* group_for(BenchTally& tally, const Subject& subject) {
+  if (!tally.rules.group_by) return nullptr;
+  const std::string name = group_of(subject, *tally.rules.group_by);
+  if (name.empty()) return nullptr;
+  if (tally.groups.size() >= BenchTally::most_groups && !tally.groups.contains(name)) {
+    tally.groups_are_too_many = true;
+    return nullptr;
+  }
+  return &tally.groups[name];
+}
+
+void note_model(BenchTally& tally, const BenchEntry& entry) {
+  if (!tally.model) tally.model = entry;
+  if (tally.stages.size() < most_stages_told) tally.stages.insert(entry.subject.stage.value_or("(none)"));
+  constexpr double same_hz = 0.01;  // a partner's pitch, found twice
+  tally.a4_differs = tally.a4_differs || std::abs(tally.model->a4_hz - entry.a4_hz) > same_hz;
+  tally.models_differ =
+      tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
+}
+
+void note_subject(BenchTally& tally, const BenchEntry& entry) {
+  // Of several takes that one batch had together, that batch has settled which count.
+  if (!entry.subject.serial || entry.takes_of_subject > 1 || tally.subjects_seen.size() >= most_subjects_seen) return;
+  const std::string subject = *entry.subject.serial + '\0' + entry.subject.stage.value_or("");
+  if (!tally.subjects_seen.insert(std::hash<std::string>{}(subject)).second) ++tally.told_twice;
+}
+
+}  // namespace
+
+std::uint64_t VerdictCounts::all() const { return std::accumulate(by_result.begin(), by_result.end(), measured_only); }
+
+std::string group_of(const Subject& subject, GroupBy by) {
+  switch (by) {
+    case GroupBy::head:
+      return subject.head.value_or("");
+    case GroupBy::lot:
+      return subject.lot.value_or("");
+    case GroupBy::material:
+      return subject.material.value_or("");
+    case GroupBy::operator_name:
+      return subject.operator_name.value_or("");
+    case GroupBy::stage:
+      break;
+  }
+  return subject.stage.value_or("");
+}
+
+bool is_keeper(const TallyRules& rules, const Subject& subject) {
+  return rules.keeper && subject.serial == rules.keeper;
+}
+
+bool is_of_stage(const TallyRules& rules, const Subject& subject) {
+  return !rules.stage || subject.stage == rules.stage;
+}
+
+bool is_usable(const BenchEntry& entry) {
+  const bool is_doubted =
+      std::ranges::any_of(entry.judged,
+                          [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; }) ||
+      std::ranges::any_of(entry.warnings,
+                          [](const std::string& code) { return code == "scale_doubtful" || code == "scale_far_off"; });
+  return entry.error.empty() && !entry.notes.empty() && !is_doubted;
+}
+
+void add(BenchTally& tally, const BenchEntry& entry) {
+  ++tally.takes;
+  const bool usable = is_usable(entry);
+  if (is_keeper(tally.rules, entry.subject)) {
+    usable ? tally.keeper.add(entry) : static_cast<void>(++tally.keeper_not_measured);
+    return;
+  }
+  tally.repeatability.add(entry, usable);
+  if (!is_of_stage(tally.rules, entry.subject)) {
+    ++tally.of_other_stages;
+    return;
+  }
+  if (!entry.counts) {
+    ++tally.overtaken;
+    return;
+  }
+  note_subject(tally, entry);
+  count(tally.verdicts, entry);
+  GroupTally* group = group_for(tally, entry.subject);
+  if (group != nullptr) count(group->verdicts, entry);
+  if (!usable) return;
+  note_model(tally, entry);
+  for (const EntryNote& note : entry.notes)
+    if (note.moved && note.weight > 0) add_note(tally, entry, note, group);
+  if (entry.head_rests_mm) add(tally.head_rests_mm, *entry.head_rests_mm);
+  if (entry.home_a4_hz) add(tally.home_a4_hz, *entry.home_a4_hz);
+  if (entry.octave) add(tally.octave_cents, entry.octave->cents);
+  tally.made.add(entry);
+}
+
+}  // namespace windway

@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <unordered_set>
+
+#include "bench/bench_entry.hpp"
+#include "bench/production.hpp"
+#include "bench/repeatability.hpp"
+#include "statistics/moments.hpp"
+#include "statistics/value_sketch.hpp"
+
+namespace windway {
+
+/// By what the bench's instruments are told apart.
+enum class GroupBy { head, lot, material, operator_name, stage };
+
+struct TallyRules {
+  std::optional<GroupBy> group_by;
+  std::optional<std::string> keeper;  ///< serial of the bench's own flute, recorded again and again
+  std::optional<std::string> stage;   ///< of the work: takes of other stages are neither judged nor counted
+};
+
+/// How many instruments came out how; by VerdictResult, and those of which nothing was asked.
+struct VerdictCounts {
+  std::array<std::uint64_t, 4> by_result{};
+  std::uint64_t measured_only = 0;
+
+  std::uint64_t of(VerdictResult result) const { return by_result[static_cast<std::size_t>(result)]; }
+  std::uint64_t all() const;
+};
+
+struct NoteTally {
+  int register_number = 1;
+  Moments left;  ///< of the note after the instrument's own best slide, cents
+  ValueSketch sketch;
+  Moments spread;
+  Moments length_mm;
+  std::optional<double> tolerance_cents;  ///< the same for all; absent: none, or they differ
+  bool tolerance_differs = false;
+};
+
+struct GroupTally {
+  VerdictCounts verdicts;
+  std::map<BenchNote, Moments> left;
+};
+
+/// The bench so far, in room that depends on the notes and groups, not on the number of instruments.
+struct BenchTally {
+  static constexpr std::size_t most_groups = 1000;
+
+  TallyRules rules;
+  std::uint64_t takes = 0;  ///< all that came, the keeper's too
+  std::uint64_t of_other_stages = 0;
+  std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
+  std::uint64_t told_twice = 0;  ///< counted, though an instrument of the same serial and stage was counted before
+  VerdictCounts verdicts;        ///< of those that count
+  std::map<BenchNote, NoteTally> notes;
+  std::map<std::string, GroupTally> groups;
+  bool groups_are_too_many = false;
+  Moments head_rests_mm;
+  Moments home_a4_hz;
+  Moments octave_cents;
+  Repeatability repeatability;
+  Production made;
+  Production keeper;
+  std::uint64_t keeper_not_measured = 0;
+  std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
+  bool a4_differs = false;          ///< of the reference pitches that they were measured by
+  std::set<std::string> stages;     ///< of the work, of those counted; the first few
+  bool models_differ = false;       ///< instruments of another kind or lowest note were put together
+  std::unordered_set<std::uint64_t> subjects_seen;
+};
+
+/// Takes in one more take.
+void add(BenchTally& tally, const BenchEntry& entry);
+
+/// What the group is called; empty where the take does not say.
+std::string group_of(const Subject& subject, GroupBy by);
+
+/// Whether the take is one of the bench's own flute, which is neither judged nor counted.
+bool is_keeper(const TallyRules& rules, const Subject& subject);
+
+/// Whether the take is of a stage that is to be judged.
+bool is_of_stage(const TallyRules& rules, const Subject& subject);
+
+/// Whether the take was measured, and its notes are what they are called.
+bool is_usable(const BenchEntry& entry);
+
+}  // namespace windway

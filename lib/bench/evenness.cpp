@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/evenness.hpp"
+
+#include <cmath>
+#include <vector>
+
+namespace windway {
+namespace {
+
+/// A note that counts, after the move.
+struct LeftOver {
+  const NoteBreath* note = nullptr;
+  double cents = 0;
+};
+
+std::vector<LeftOver> left_over(const Measurement& measurement) {
+  std::vector<LeftOver> left;
+  const auto& notes = measurement.breath.notes;
+  for (std::size_t i = 0; i < notes.size(); ++i)
+    if (notes[i].weight > 0 && notes[i].fingering == 0)
+      left.push_back({&notes[i], measurement.compromise->notes[i].cents});
+  return left;
+}
+
+}  // namespace
+
+std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
+  const std::vector<LeftOver> left = left_over(measurement);
+  OctaveRelation relation;
+  double variance = 0;  // u95 squared, of the sum
+  for (const LeftOver& low : left)
+    for (const LeftOver& high : left) {
+      if (high.note->midi != low.note->midi + 12 || high.note->register_number != low.note->register_number + 1)
+        continue;
+      ++relation.pairs;
+      relation.wide.cents += high.cents - low.cents;
+      variance += std::pow(high.note->moderate.u95_cents, 2) + std::pow(low.note->moderate.u95_cents, 2);
+    }
+  if (relation.pairs == 0) return std::nullopt;
+  relation.wide.cents /= relation.pairs;
+  relation.wide.u95_cents = std::sqrt(variance) / relation.pairs;
+  return relation;
+}
+
+std::optional<double> evenness_cents(const Measurement& measurement) {
+  const std::vector<LeftOver> left = left_over(measurement);
+  if (left.empty()) return std::nullopt;
+  double sum = 0;
+  for (const LeftOver& each : left) sum += each.cents * each.cents;
+  return std::sqrt(sum / static_cast<double>(left.size()));
+}
+
+std::optional<UnevenStep> worst_step(const Measurement& measurement) {
+  const std::vector<LeftOver> left = left_over(measurement);
+  std::optional<UnevenStep> worst;
+  for (std::size_t i = 1; i < left.size(); ++i) {
+    const UnevenStep step{left[i - 1].note->midi, left[i].note->midi, left[i].cents - left[i - 1].cents};
+    if (!worst || std::abs(step.wide_cents) > std::abs(worst->wide_cents)) worst = step;
+  }
+  return worst;
+}
+
+}  // namespace windway

@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "bench/bench_entry.hpp"
+
+namespace windway {
+
+/// What the work between two takes of one instrument did to a note, cents.
+struct NoteStep {
+  int midi = 0;
+  std::string fingering;
+  CentsEstimate change;  ///< of the moderate pitch, + sharper; as if the head had stood where it stood before
+  bool is_real = false;  ///< more than its u95
+  std::optional<CentsEstimate> spread_change;
+};
+
+/// From one take to the next.
+struct HistoryStep {
+  std::size_t before = 0;  ///< index into the takes
+  std::size_t after = 0;
+  bool head_allowed_for = false;  ///< it is known where the head stood in both
+  bool air_differs = false;       ///< they were taken, or quoted, at different temperatures in the bore
+  std::vector<NoteStep> notes;    ///< those in both takes, ascending
+};
+
+/// All takes of one instrument in the order of the work, and what changed from stage to stage.
+struct History {
+  std::vector<BenchEntry> takes;
+  std::vector<HistoryStep> steps;  ///< between measured takes that count
+};
+
+/// Orders the takes by their time of recording, else as they came, and compares each measured one that counts with the
+/// one before.
+History history_of(std::vector<BenchEntry> takes);
+
+}  // namespace windway

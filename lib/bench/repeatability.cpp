@@ -1,0 +1,73 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/repeatability.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t most_open_groups = 4096;
+constexpr std::size_t most_gauge_takes = 5000;  // a gauge study has some tens of takes
+
+std::string subject_key(const Subject& subject) {
+  std::string key;
+  for (const auto& part : {subject.serial, subject.stage, subject.head}) key += part.value_or("") + '\0';
+  return key;
+}
+
+void add_closed(std::map<BenchNote, OneWaySums>& sums, const std::map<BenchNote, Moments>& notes) {
+  for (const auto& [note, moments] : notes) add_group(sums[note], moments);
+}
+
+}  // namespace
+
+void Repeatability::add(const BenchEntry& entry, bool is_measured) {
+  if (entry.takes_of_subject < 2 || !entry.subject.serial) return;
+  const std::string subject = subject_key(entry.subject);
+  const auto [group, is_new] = open_.try_emplace(subject);
+  if (is_new) {
+    group->second.opened = opened_++;
+    by_age_.emplace(group->second.opened, subject);
+  }
+  // One recording told twice is no repeat: it would make the bench look better than it is.
+  if (is_measured && (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second)) {
+    for (const EntryNote& note : entry.notes)
+      if (note.moved && note.weight > 0)
+        windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
+    add_readings(entry, subject);
+  }
+  if (++group->second.takes == entry.takes_of_subject) return close(group);
+  if (open_.size() <= most_open_groups) return;
+  ++closed_early_;
+  close(open_.find(by_age_.begin()->second));
+}
+
+void Repeatability::close(std::map<std::string, Group>::iterator group) {
+  add_closed(closed_, group->second.notes);
+  by_age_.erase(group->second.opened);
+  open_.erase(group);
+}
+
+void Repeatability::add_readings(const BenchEntry& entry, const std::string& subject) {
+  if (!entry.subject.operator_name || readings_taken_ >= most_gauge_takes) return;
+  ++readings_taken_;
+  const std::size_t part = part_index_.try_emplace(subject, part_index_.size()).first->second;
+  const std::size_t who =
+      operator_index_.try_emplace(*entry.subject.operator_name, operator_index_.size()).first->second;
+  for (const EntryNote& note : entry.notes)
+    if (note.moved && note.weight > 0) readings_[{note.midi, note.fingering}].push_back({part, who, note.moved->cents});
+}
+
+std::map<BenchNote, OneWaySums> Repeatability::sums() const {
+  std::map<BenchNote, OneWaySums> all = closed_;
+  for (const auto& [subject, group] : open_) add_closed(all, group.notes);
+  return all;
+}
+
+std::map<BenchNote, std::vector<GaugeReading>> Repeatability::readings() const { return readings_; }
+
+std::vector<std::string> Repeatability::operators() const {
+  std::vector<std::string> names(operator_index_.size());
+  for (const auto& [name, index] : operator_index_) names[index] = name;
+  return names;
+}
+
+}  // namespace windway

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/bench/advice_to_maker.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+constexpr int most_mm_places = 2;
+constexpr int most_cents_places = 1;
+
+std::string cents_words(const CentsEstimate& common) {
+  const int places = places_deserved(common.u95_cents, most_cents_places);
+  return fmt::format("{} cents {} ({})", fixed(std::abs(common.cents), places), common.cents > 0 ? "sharp" : "flat",
+                     plus_minus(common.u95_cents, places));
+}
+
+std::string notes_of(const HoleAdvice& degree, const BenchEntry& model) {
+  std::vector<std::string> names;
+  for (const RegisterCents& each : degree.by_register) names.push_back(spelt(model, each.midi, ""));
+  return list_in_words(names) + (names.size() == 1 ? " is " : " are ");
+}
+
+/// "0.83 mm (± 0.07)", no finer than it is sure.
+std::string place_words(const HoleAdvice& degree) {
+  const int places = places_deserved(*degree.move_u95_mm, most_mm_places);
+  return fmt::format("{} mm ({})", fixed(std::abs(*degree.move_mm), places), plus_minus(*degree.move_u95_mm, places));
+}
+
+std::string work_words(const HoleAdvice& degree, const std::string& hole) {
+  switch (degree.work) {
+    case HoleWork::enlarge:
+      return fmt::format(
+          "the hole that opens for {} belongs {} nearer to the window; enlarging or undercutting it would "
+          "raise them too",
+          hole, place_words(degree));
+    case HoleWork::fill:
+      return fmt::format(
+          "the hole that opens for {} belongs {} farther from the window; a smaller hole would lower them "
+          "too",
+          hole, place_words(degree));
+    case HoleWork::shorten:
+      return "it has no hole: the body belongs " + place_words(degree) + " shorter at its end";
+    case HoleWork::lengthen:
+      return "it has no hole: the body belongs " + place_words(degree) + " longer at its end";
+    case HoleWork::none:
+    case HoleWork::no_one_hole:
+      break;
+  }
+  return "no one hole gives it";
+}
+
+std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
+  if (!degree.registers_disagree) return "";
+  std::vector<std::string> each;
+  for (const RegisterCents& one : degree.by_register)
+    each.push_back(spelt(model, one.midi, "") + " " + cents_words(one.common));
+  return "; its registers disagree (" + list_in_words(each) +
+         "), and one hole serves both: it cannot put right what they differ by";
+}
+
+}  // namespace
+
+std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
+  const std::string hole = spelt(model, degree.by_register.front().midi, "");
+  const bool has_place = degree.move_mm && degree.move_u95_mm;
+  const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
+  return notes_of(degree, model) + cents_words(degree.common) + work + disagreement(degree, model) + ".";
+}
+
+std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) {
+  std::string sure;
+  for (const HoleAdvice& degree : advice.degrees)
+    if (degree.is_sure && !degree.by_register.empty()) sure += wrapped("  " + degree_in_words(degree, model), 4);
+  std::string text = fmt::format(
+      "\nWhat {} instruments have in common, against the line that their other degrees keep:\n", advice.instruments);
+  text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2) : sure;
+  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 2);
+  if (sure.empty()) return text;
+  return text + wrapped(
+                    "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
+                    "instrument, take off little, measure again. Dust of wood, metal and plastic and old finishes "
+                    "harm the lungs: extraction, a mask, and your local rules.",
+                    2);
+}
+
+}  // namespace windway

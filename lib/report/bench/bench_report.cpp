@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/bench/bench_report.hpp"
+
+#include <fmt/format.h>
+
+#include "report/bench/bench_csv.hpp"
+#include "report/bench/junit.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/verdict_words.hpp"
+
+namespace windway {
+namespace {
+
+std::string plural(std::uint64_t count, const char* one, const char* several) {
+  return fmt::format("{} {}", count, count == 1 ? one : several);
+}
+
+class LinesReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry&, std::string_view line) override { return std::string(line) + "\n"; }
+  std::string finish(const BenchTally&) override { return ""; }
+};
+
+class CsvReport : public BenchReport {
+ public:
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    return std::exchange(header_, "") + bench_csv_rows(entry);
+  }
+  std::string finish(const BenchTally&) override { return std::exchange(header_, ""); }
+
+ private:
+  std::string header_ = bench_csv_header();
+};
+
+class TestReport : public BenchReport {
+ public:
+  explicit TestReport(TallyRules rules) : rules_(std::move(rules)) {}
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    report_.add(as_judged(entry));
+    return "";
+  }
+  std::string finish(const BenchTally&) override { return report_.text(); }
+
+ private:
+  /// Saved results may hold verdicts on what is not to be judged now.
+  BenchEntry as_judged(BenchEntry entry) const {
+    const bool is_of_others = !is_of_stage(rules_, entry.subject);
+    if (!is_of_others && !is_keeper(rules_, entry.subject)) return entry;
+    entry.result.reset();
+    entry.judged.clear();
+    if (is_of_others) entry.error.clear();
+    return entry;
+  }
+
+  TallyRules rules_;
+  JUnitReport report_;
+};
+
+class StatisticsReport : public BenchReport {
+ public:
+  explicit StatisticsReport(std::string program_version) : program_version_(std::move(program_version)) {}
+  std::string add(const BenchEntry&, std::string_view) override { return ""; }
+  std::string finish(const BenchTally& tally) override {
+    return bench_statistics_json(tally, findings_of(tally), program_version_);
+  }
+
+ private:
+  std::string program_version_;
+};
+
+/// The reasons of one take that did not pass, one line each.
+std::string reasons_text(const BenchEntry& entry) {
+  std::string text;
+  for (const EntryJudged& each : entry.judged)
+    if (!each.message.empty()) text += wrapped("      " + each.message, 8);
+  return text.empty() ? wrapped("      " + entry.error, 8) : text;
+}
+
+std::string heading_of(const BenchEntry& entry) {
+  const VerdictResult result = entry.result.value_or(VerdictResult::not_measured);
+  const std::string stage = entry.subject.stage ? " " + *entry.subject.stage : "";
+  const std::string take = entry.subject.serial ? "  (" + entry.path + ")" : "";
+  return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4);
+}
+
+/// Instruments that did not pass, then the statistics.
+class TextReport : public BenchReport {
+ public:
+  explicit TextReport(TallyRules rules) : rules_(std::move(rules)) {}
+  std::string add(const BenchEntry& entry, std::string_view) override {
+    const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
+    const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
+    const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
+    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry) + reasons_text(entry);
+    return "";
+  }
+  std::string finish(const BenchTally& tally) override {
+    std::string text = wrapped(counts_in_words(tally.verdicts));
+    if (tally.overtaken > 0)
+      text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
+                                  tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
+    if (tally.of_other_stages > 0)
+      text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
+                                  plural(tally.of_other_stages, "is", "are")));
+    if (!rows_.empty()) text += "\n" + rows_;
+    if (shown_ > most_shown)
+      text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown));
+    return text + bench_statistics_text(tally, findings_of(tally));
+  }
+
+ private:
+  static constexpr std::size_t most_shown = 2000;  // so that room does not grow with the bench
+
+  TallyRules rules_;
+  std::string rows_;
+  std::size_t shown_ = 0;
+};
+
+std::string unasked_in_words(std::uint64_t count) {
+  return plural(count, "instrument was", "instruments were") + " measured; nothing was asked of " +
+         (count == 1 ? "it" : "them");
+}
+
+}  // namespace
+
+std::string counts_in_words(const VerdictCounts& counts) {
+  const std::uint64_t all = counts.all();
+  if (all == 0) return "No instrument was measured.";
+  const std::uint64_t unmeasured = counts.of(VerdictResult::not_measured);
+  if (unmeasured == all)
+    return all == 1 ? "The instrument was not measured." : fmt::format("None of {} instruments was measured.", all);
+  const std::uint64_t judged = all - counts.measured_only;
+  if (counts.measured_only > 0 && judged == unmeasured) {
+    std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS asks)";
+    if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
+    return words + ".";
+  }
+  std::string words =
+      fmt::format("{} of {} pass{}", counts.of(VerdictResult::pass), plural(judged, "instrument", "instruments"),
+                  counts.of(VerdictResult::pass) == 1 ? "es" : "");
+  const std::uint64_t fails = counts.of(VerdictResult::fail);
+  const std::uint64_t close = counts.of(VerdictResult::too_close);
+  if (fails > 0) words += fmt::format(", {} fail{}", fails, fails == 1 ? "s" : "");
+  if (close > 0) words += ", " + plural(close, "is", "are") + " too close to call";
+  if (unmeasured > 0) words += ", " + plural(unmeasured, "was", "were") + " not measured";
+  if (counts.measured_only > 0) words += "; " + unasked_in_words(counts.measured_only);
+  return words + ".";
+}
+
+std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
+                                          const std::string& program_version) {
+  if (format == "csv") return std::make_unique<CsvReport>();
+  if (format == "jsonl") return std::make_unique<LinesReport>();
+  if (format == "junit") return std::make_unique<TestReport>(rules);
+  if (format == "json") return std::make_unique<StatisticsReport>(program_version);
+  return std::make_unique<TextReport>(rules);
+}
+
+}  // namespace windway

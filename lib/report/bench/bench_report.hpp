@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "bench/bench_findings.hpp"
+#include "bench/bench_tally.hpp"
+
+namespace windway {
+
+/// Writes what came of many takes, in their order, in one of the forms.
+class BenchReport {
+ public:
+  virtual ~BenchReport() = default;
+  /// Takes in one take, and its line of results; gives what can be written at once.
+  virtual std::string add(const BenchEntry& entry, std::string_view line) = 0;
+  /// What comes after all takes; `tally` is of the same ones.
+  virtual std::string finish(const BenchTally& tally) = 0;
+};
+
+/// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, or json (the statistics alone,
+/// schema windway.summary.v1). `rules` are those of the tally.
+std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
+                                          const std::string& program_version);
+
+/// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
+std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings);
+
+/// The same for programs: one JSON object, schema windway.summary.v1.
+std::string bench_statistics_json(const BenchTally& tally, const BenchFindings& findings,
+                                  const std::string& program_version);
+
+/// "194 of 200 instruments pass, 4 fail, 1 is too close to call, 1 was not measured."
+std::string counts_in_words(const VerdictCounts& counts);
+
+}  // namespace windway

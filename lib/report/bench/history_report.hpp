@@ -1,0 +1,19 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string>
+
+#include "bench/history.hpp"
+
+namespace windway {
+
+/// One instrument's takes in order and what each stage of the work changed, as text.
+std::string history_text(const History& history);
+
+/// The same for programs: one JSON object, schema windway.history.v1.
+std::string history_json(const History& history, const std::string& program_version);
+
+/// The takes as a batch's table (bench_csv.hpp).
+std::string history_csv(const History& history);
+
+}  // namespace windway

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string_view>
+
+#include "bench/bench_entry.hpp"
+
+namespace windway {
+
+/// Reads lines that windway batch has written, one after the other; a line's holds are not looked at. Not for two
+/// threads at once.
+class EntryReader {
+ public:
+  EntryReader();
+  ~EntryReader();
+  EntryReader(EntryReader&&) noexcept;
+  EntryReader& operator=(EntryReader&&) noexcept;
+
+  /// Empty where the line is no whole result of windway batch.
+  std::optional<BenchEntry> read(std::string_view line);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace windway

@@ -1,0 +1,239 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/measurement/advice.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <string_view>
+
+#include "report/wording/figures.hpp"
+#include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+/// No player sets a head more finely than this.
+constexpr double finest_move_mm = 0.1;
+
+/// Doubts so deep that the question what is wrong stands in the place of a move.
+constexpr std::array<std::string_view, 2> deep_doubts{"scale_far_off", "scale_doubtful"};
+
+/// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
+/// come with what the breath must do, a note outside the scale has its row.
+constexpr std::array<std::string_view, 8> said_already{"scale_far_off",   "scale_doubtful", "head_position_unknown",
+                                                       "fully_in",        "end_of_travel",  "fixed_head",
+                                                       "one_note_played", "not_in_scale"};
+
+/// Hertz of A4 that a cent makes near 440 Hz.
+constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
+
+double move_u95_mm(const Compromise& compromise) {
+  return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+}
+
+bool is_already_set(const Compromise& compromise) {
+  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, move_u95_mm(compromise));
+}
+
+/// "1.2 mm (± 0.1)"
+std::string move_in_words(const Compromise& compromise) {
+  const double u95_mm = move_u95_mm(compromise);
+  const int places = places_deserved(u95_mm, 1);
+  return fixed(std::abs(compromise.slide_mm), places) + " mm (" + plus_minus(u95_mm, places) + ")";
+}
+
+/// "comes down 7.9 cents (± 0.4)"
+std::string shift_in_words(const Compromise& compromise) {
+  const int places = places_deserved(compromise.shift_u95_cents, 1);
+  return std::string("comes ") + (compromise.shift_cents < 0 ? "down " : "up ") +
+         fixed(std::abs(compromise.shift_cents), places) + " cents (" + plus_minus(compromise.shift_u95_cents, places) +
+         ")";
+}
+
+double mean_residual_cents(const Compromise& compromise) {
+  double sum_cents = 0;
+  for (const MovedNote& note : compromise.notes) sum_cents += note.cents;
+  return sum_cents / static_cast<double>(std::max<std::size_t>(1, compromise.notes.size()));
+}
+
+double mean_moderate_cents(const std::vector<NoteBreath>& notes) {
+  double sum_cents = 0;
+  for (const NoteBreath& note : notes) sum_cents += note.moderate.cents;
+  return sum_cents / static_cast<double>(std::max<std::size_t>(1, notes.size()));
+}
+
+std::string breath_sentence(const Measurement& measurement) {
+  std::vector<std::string> names;
+  for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note, measurement));
+  return breath_over_scale(measurement.compromise->notes, names);
+}
+
+/// What the move to a limit leaves over: "still 4.1 cents sharp on average".
+std::string left_over(const Compromise& compromise) {
+  const std::string off = deviation_in_words(mean_residual_cents(compromise), compromise.shift_u95_cents);
+  return off == "right in tune" ? "then right in tune on average" : "still " + off + " on average";
+}
+
+std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
+  if (std::abs(compromise.slide_mm) < finest_move_mm) return stay + ": the scale is " + left_over(compromise) + ".";
+  return move + ", " + move_in_words(compromise) + ": the whole scale " + shift_in_words(compromise) + " and is " +
+         left_over(compromise) + ".";
+}
+
+std::string fixed_head_line(const Measurement& measurement) {
+  const double off_cents = mean_moderate_cents(measurement.breath.notes);
+  return "The head is fixed, so only the breath is left: the scale is " +
+         deviation_in_words(off_cents, measurement.compromise->shift_u95_cents) + " on average.";
+}
+
+/// For those without a calliper: "A bank card is 0.76 mm thick: about one and a half of them."; empty for
+/// other moves.
+std::string card_aid(const Compromise& compromise) {
+  constexpr double card_mm = 0.76;  // ISO/IEC 7810
+  constexpr double most_mm = 1.5;
+  static constexpr std::array<const char*, 5> halves{"", "half of one", "one of them", "one and a half of them",
+                                                     "two of them"};
+  const auto count = static_cast<std::size_t>(std::lround(std::abs(compromise.slide_mm) / card_mm * 2.0));
+  if (is_already_set(compromise) || std::abs(compromise.slide_mm) > most_mm || count == 0) return "";
+  return std::string("Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about ") + halves[count] +
+         ".";
+}
+
+std::string free_move(const Compromise& compromise) {
+  if (is_already_set(compromise)) {
+    return "The head is already set: the best place is within " +
+           fixed(std::max(finest_move_mm, std::ceil(move_u95_mm(compromise) * 10) / 10), 1) + " mm of where it is.";
+  }
+  return std::string(compromise.slide_mm > 0 ? "Draw the head out " : "Push the head in ") + move_in_words(compromise) +
+         ": the whole scale " + shift_in_words(compromise) + ".";
+}
+
+std::string head_line(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  if (!compromise.limit) return free_move(compromise);
+  switch (*compromise.limit) {
+    case SlideLimit::fully_in:
+      return limited_move(compromise, "Push the head fully in", "Leave the head fully in, it goes no further");
+    case SlideLimit::travel:
+      return limited_move(compromise, "Draw the head out to the end of its travel",
+                          "Leave the head at the end of its travel");
+    case SlideLimit::fixed_head:
+      break;
+  }
+  return fixed_head_line(measurement);
+}
+
+/// The note to set the head by, and what it should read.
+std::string check_line(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  const auto checked = std::ranges::find_if(measurement.breath.notes, [&](const NoteBreath& note) {
+    return note.midi == compromise.check_note.midi && note.fingering == compromise.check_note.fingering;
+  });
+  const std::string name = spelt_for_people(*checked, measurement);
+  const std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
+                                                      : "Set it by " + name + ": blown moderately it should then be ";
+  const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
+  return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
+         beats_in_words(moved.beats_hz) + ".";
+}
+
+/// The A4 that the head can reach, as far as its travel is known.
+std::string range_line(const Compromise& compromise) {
+  if (!compromise.highest_a4_hz) return "";
+  const std::string highest = fixed(*compromise.highest_a4_hz, 1);
+  if (!compromise.lowest_a4_hz) {
+    const bool is_fully_in = std::abs(*compromise.highest_a4_hz - compromise.home_a4_hz) < 0.05;
+    return is_fully_in ? " Fully in is as short, and as sharp, as it gets."
+                       : " Fully in, as short as it gets, it would be at " + highest + " Hz.";
+  }
+  return " Its head reaches from " + fixed(*compromise.lowest_a4_hz, 1) + " Hz to " + highest +
+         " Hz (fully in, as short as it gets).";
+}
+
+/// What one change of the blowing for all notes would do, where the head cannot help.
+std::string steady_blow_line(const SteadyBlow& blow) {
+  const bool is_softer = blow.louder_db < 0;
+  const std::string way = share_in_words(blow.way_share) + (is_softer ? " to soft" : " to hard");
+  return std::string("One change for all notes: blow everything ") + (is_softer ? "softer, " : "harder, ") + way +
+         " (" + fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " +
+         (is_softer ? "down " : "up ") + fixed(std::abs(blow.shift_cents), 0) + " cents.";
+}
+
+std::string home_line(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  const int places = places_deserved(compromise.shift_u95_cents * a4_hz_per_cent, 1);
+  return "As it stands this " + kind_name(measurement.naming.instrument.kind) +
+         " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
+}
+
+const Warning* warning_of(const Measurement& measurement, std::string_view code) {
+  const auto& warnings = measurement.warnings;
+  const auto found =
+      std::find_if(warnings.begin(), warnings.end(), [code](const Warning& warning) { return warning.code == code; });
+  return found == warnings.end() ? nullptr : &*found;
+}
+
+bool may_be_fully_in(const Measurement& measurement) {
+  return warning_of(measurement, "head_position_unknown") && !measurement.compromise->limit &&
+         !is_already_set(*measurement.compromise);
+}
+
+std::vector<std::string> one_note_advice(const Measurement& measurement) {
+  const NoteBreath& note = measurement.breath.notes.front();
+  const std::string name = spelt_for_people(note.midi, measurement);
+  const bool lacks_blows = !note.spread;
+  return {name + ", the only note here, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
+              plus_minus(note.moderate.u95_cents, places_deserved(note.moderate.u95_cents, 1)) + ") against " +
+              a4_in_words(measurement.settings) + ".",
+          std::string("One note does not say where the head should be. For that, record the whole scale") +
+              (lacks_blows ? ", each note soft, moderate and hard." : ".")};
+}
+
+const Warning* deep_doubt(const Measurement& measurement) {
+  for (const std::string_view code : deep_doubts) {
+    if (const Warning* warning = warning_of(measurement, code)) return warning;
+  }
+  return nullptr;
+}
+
+/// No move, but the question what is wrong, as the warning puts it.
+std::string doubtful_question(const Measurement& measurement) {
+  std::string question = deep_doubt(measurement)->message;
+  question[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(question[0])));
+  return question;
+}
+
+std::vector<std::string> move_advice(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  std::vector<std::string> lines{head_line(measurement)};
+  if (may_be_fully_in(measurement)) {
+    lines.push_back("If it is already fully in, run again with --fully-in: I will then say what the breath must do.");
+  }
+  if (compromise.limit) lines.push_back(breath_sentence(measurement));
+  if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));
+  if (compromise.limit != SlideLimit::fixed_head) lines.push_back(check_line(measurement));
+  if (const std::string aid = card_aid(compromise); !aid.empty()) lines.push_back(aid);
+  lines.push_back(home_line(measurement));
+  return lines;
+}
+
+}  // namespace
+
+bool is_in_deep_doubt(const Measurement& measurement) { return deep_doubt(measurement) != nullptr; }
+
+bool is_said_already(const Warning& warning) {
+  return std::find(said_already.begin(), said_already.end(), warning.code) != said_already.end();
+}
+
+std::vector<std::string> advice(const Measurement& measurement) {
+  const std::size_t notes = measurement.breath.notes.size();
+  if (is_in_deep_doubt(measurement)) return {doubtful_question(measurement)};
+  if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
+  if (notes == 1) return one_note_advice(measurement);
+  if (!measurement.compromise) return {"This recording does not say where the head should be."};
+  return move_advice(measurement);
+}
+
+}  // namespace windway

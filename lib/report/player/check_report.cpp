@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/player/check_report.hpp"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "report/wording/fields.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double coarse_mm = 0.35;  // about two cents of a whistle in D: less goes without a word
+
+std::string name_of(const CheckedNote& note, const Measurement& earlier) {
+  return spelt_for_people(note.midi, note.fingering, earlier);
+}
+
+std::string cents_in_words(double cents, double u95_cents) {
+  return signed_fixed(cents, places_deserved(u95_cents, 1));
+}
+
+/// "D5 reads +4.1 cents (± 0.8) and should read +0.9", or of several notes "The scale is 3.2 cents (± 0.4) sharper
+/// ...".
+std::string finding(const HeadCheck& check, const Measurement& earlier) {
+  if (check.notes.size() == 1) {
+    const CheckedNote& note = check.notes.front();
+    const int places = places_deserved(note.reads.u95_cents, 1);
+    return name_of(note, earlier) + " reads " + cents_in_words(note.reads.cents, note.reads.u95_cents) + " cents (" +
+           plus_minus(note.reads.u95_cents, places) + ") and should read " +
+           cents_in_words(note.should_cents, note.reads.u95_cents);
+  }
+  const int places = places_deserved(check.off_u95_cents, 1);
+  if (fixed(std::abs(check.off_cents), places) == fixed(0, places)) return "The notes read what they should";
+  return "The notes read " + fixed(std::abs(check.off_cents), places) + " cents (" +
+         plus_minus(check.off_u95_cents, places) + ")" + (check.off_cents > 0 ? " more" : " less") +
+         " than they should";
+}
+
+bool goes_on(const HeadCheck& check, const Measurement& earlier) {
+  return check.rest_mm * earlier.compromise->slide_mm > 0;
+}
+
+std::string move_in_words(const HeadCheck& check, const Measurement& earlier) {
+  const int places = places_deserved(check.rest_u95_mm, 1);
+  const std::string millimetres =
+      fixed(std::abs(check.rest_mm), places) + " mm (" + plus_minus(check.rest_u95_mm, places) + ")";
+  const std::string way = check.rest_mm > 0 ? "draw the head out " : "push the head in ";
+  return way + (goes_on(check, earlier) ? "another " : "again by ") + millimetres;
+}
+
+std::string limit_in_words(const HeadCheck& check, const Measurement& earlier) {
+  if (!check.limit) return "";
+  const bool fully_in = check.limit == SlideLimit::fully_in;
+  if (std::abs(check.rest_mm) < 0.05) {
+    return fully_in ? ", but the head is fully in and goes no further: blow a little harder"
+                    : ", but the head is at the end of its travel: blow a little softer";
+  }
+  return ": " + move_in_words(check, earlier) + (fully_in ? ", until it is fully in" : ", to the end of its travel") +
+         "; the rest is the breath's";
+}
+
+std::string answer(const HeadCheck& check, const Measurement& earlier) {
+  if (check.is_set) return "Set: " + finding(check, earlier) + ".";
+  const std::string what = finding(check, earlier);
+  if (check.notes_disagree) return "These notes cannot tell whether the head is set. " + what + ".";
+  if (check.limit) return what + limit_in_words(check, earlier) + ".";
+  return what + ": " + move_in_words(check, earlier) + ".";
+}
+
+std::string note_table(const HeadCheck& check, const Measurement& earlier) {
+  std::vector<std::vector<std::string>> rows;
+  for (const CheckedNote& note : check.notes) {
+    const int places = places_deserved(note.rest_u95_mm, 2);
+    rows.push_back({name_of(note, earlier), cents_in_words(note.before_cents, note.reads.u95_cents),
+                    cents_in_words(note.reads.cents, note.reads.u95_cents),
+                    cents_in_words(note.should_cents, note.reads.u95_cents), signed_fixed(note.rest_mm, places),
+                    plus_minus(note.rest_u95_mm, places)});
+  }
+  return table({{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows) +
+         "  before, reads, should: cents from the target, at moderate breath\n"
+         "  rest: of the move by this note alone, mm, + draws out\n";
+}
+
+Json note_json(const CheckedNote& note, const Measurement& earlier) {
+  const auto fingering = further_fingering(note.midi, note.fingering, earlier.naming.instrument);
+  return {{"note", spelt_for_programs(note.midi)},
+          {"midi", note.midi},
+          {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
+          {"before_cents", rounded(note.before_cents)},
+          {"reads_cents", rounded(note.reads.cents)},
+          {"reads_u95_cents", rounded(note.reads.u95_cents)},
+          {"should_cents", rounded(note.should_cents)},
+          {"rest_mm", rounded(note.rest_mm)},
+          {"rest_u95_mm", rounded(note.rest_u95_mm)}};
+}
+
+}  // namespace
+
+std::string check_text(const HeadCheck& check, const Measurement& earlier) {
+  std::string text = wrapped(answer(check, earlier));
+  if (check.went_the_other_way) {
+    text += wrapped(
+        "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "
+        "got warmer or colder?");
+  }
+  if (check.notes_disagree) {
+    text += wrapped(
+        "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
+        "If so, record the whole scale and measure that.");
+  }
+  if (check.is_set && check.rest_u95_mm > coarse_mm) {
+    text += wrapped("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
+                    " mm only; several notes, each blown moderately a few times, tell it better.");
+  }
+  if (check.notes.size() == 1 && !check.is_set) {
+    text += wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.");
+  }
+  return text + "\n" + note_table(check, earlier);
+}
+
+std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version) {
+  Json notes = Json::array();
+  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note, earlier));
+  const Json json{{"schema", "windway.check.v1"},
+                  {"program", {{"name", "windway"}, {"version", program_version}}},
+                  {"is_set", check.is_set},
+                  {"rest_mm", rounded(check.rest_mm)},
+                  {"rest_u95_mm", rounded(check.rest_u95_mm)},
+                  {"off_cents", rounded(check.off_cents)},
+                  {"off_u95_cents", rounded(check.off_u95_cents)},
+                  {"notes_disagree", check.notes_disagree},
+                  {"went_the_other_way", check.went_the_other_way},
+                  {"limit", check.limit ? Json(field_of(*check.limit)) : Json(nullptr)},
+                  {"slide_mm", rounded(earlier.compromise->slide_mm)},
+                  {"notes", notes}};
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace windway

@@ -1,0 +1,151 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+
+#include "report/player/compare_report.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+std::string name_of(const NoteChange& change, const Measurement& before) {
+  return spelt_for_people(change.midi, change.fingering, before);
+}
+
+std::string figure(const CentsEstimate& estimate) {
+  const int places = places_deserved(estimate.u95_cents, 1);
+  return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
+}
+
+std::string with_u95(double value, double u95, int most_places) {
+  const int places = places_deserved(u95, most_places);
+  return fixed(value, places) + " (" + plus_minus(u95, places) + ")";
+}
+
+/// "The scale comes down 7.9 cents (± 0.4)", "Nothing has changed on the whole (± 0.4 cents)".
+std::string change_line(const Comparison& comparison) {
+  const CentsEstimate& mean = comparison.mean_change;
+  const auto real = std::ranges::count_if(comparison.notes, &NoteChange::is_real);
+  const std::string notes = count_in_words(comparison.notes.size(), "note");
+  if (std::abs(mean.cents) <= mean.u95_cents) {
+    return "On the whole nothing has changed (" + plus_minus(mean.u95_cents, places_deserved(mean.u95_cents, 1)) +
+           " cents)" +
+           (real == 0 ? "." : "; of " + notes + ", " + std::to_string(real) + " changed by more than is in doubt.");
+  }
+  return std::string("The whole has ") + (mean.cents > 0 ? "risen " : "fallen ") +
+         with_u95(std::abs(mean.cents), mean.u95_cents, 1) + " cents; of " + notes + ", " + std::to_string(real) +
+         (real == 1 ? " has" : " have") + " surely changed.";
+}
+
+std::string factor_line(const MeasuredMove& move) {
+  const int places = places_deserved(move.factor.u95, 3);
+  const std::string factor = fixed(move.factor.factor, places) + " (" + plus_minus(move.factor.u95, places) + ")";
+  std::string line = std::string("The head was ") + (move.drawn_out_mm > 0 ? "drawn out " : "pushed in ") +
+                     shortest(std::abs(move.drawn_out_mm)) + " mm: the pitch changed " + factor +
+                     " times what the law says.";
+  if (move.warming_told) {
+    line += std::string(" Beside the move, the flute was ") +
+            with_u95(std::abs(move.warming.cents), move.warming.u95_cents, 1) + " cents " +
+            (move.warming.cents > 0 ? "sharper, as if warmer." : "flatter, as if colder.");
+  }
+  return line;
+}
+
+std::string move_lines(const Comparison& comparison) {
+  const MeasuredMove& move = *comparison.move;
+  std::string lines = wrapped(factor_line(move));
+  if (!move.is_telling) return lines;
+  return lines + "To keep it, put these lines into the instrument's file, under [head]:\n\n  slide_factor = " +
+         fixed(move.factor.factor, 4) + "\n  slide_factor_u95 = " + fixed(move.factor.u95, 4) + "\n";
+}
+
+std::string repeat_lines(const Repeat& repeat) {
+  const int places = places_deserved(repeat.note_u95_cents, 1);
+  return wrapped("The setting was the same: so a note of one take is sure to " + fixed(repeat.note_u95_cents, places) +
+                 " cents (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
+                 with_u95(std::abs(repeat.together.cents), repeat.together.u95_cents, 1) + " cents from take to take.");
+}
+
+std::string mean_of(const std::vector<NoteChange>& notes, std::optional<double> NoteChange::*wander) {
+  double sum = 0;
+  int count = 0;
+  for (const NoteChange& note : notes)
+    if (note.*wander) sum += *(note.*wander), ++count;
+  return count > 0 ? fixed(sum / count, 1) : "-";
+}
+
+std::string steadiness_line(const Comparison& comparison) {
+  const std::string before = mean_of(comparison.notes, &NoteChange::wander_before_cents);
+  const std::string after = mean_of(comparison.notes, &NoteChange::wander_after_cents);
+  if (before == "-" || after == "-") return "";
+  return wrapped("  Within a hold the pitch wandered " + before + " cents (SD) before, " + after + " after.", 2);
+}
+
+/// "From soft to hard the notes spread 21 cents on average before, 18 after; of 8 notes, 2 have surely changed."
+std::string spread_line(const Comparison& comparison) {
+  double before = 0, after = 0;
+  std::size_t count = 0, real = 0;
+  for (const NoteChange& note : comparison.notes) {
+    if (!note.spread_change) continue;
+    before += note.spread_before->cents;
+    after += note.spread_after->cents;
+    real += std::abs(note.spread_change->cents) > note.spread_change->u95_cents ? 1 : 0;
+    ++count;
+  }
+  if (count == 0) return "";
+  const auto notes = static_cast<double>(count);
+  return wrapped("  From soft to hard the notes spread " + fixed(before / notes, 1) + " cents on average before, " +
+                     fixed(after / notes, 1) + " after; of " + count_in_words(count, "note") + ", " +
+                     std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.",
+                 2);
+}
+
+std::string only_line(const std::vector<int>& midi, const char* which, const Measurement& before) {
+  if (midi.empty()) return "";
+  std::vector<std::string> names;
+  for (const int each : midi) names.push_back(spelt_for_people(each, before));
+  return wrapped(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2);
+}
+
+std::string note_table(const Comparison& comparison, const Measurement& before) {
+  std::vector<Column> columns{{"note"},         {"before", true}, {"after", true},
+                              {"change", true}, {"", true},       {"real", true}};
+  if (comparison.move) columns.push_back({"law", true});
+  columns.insert(columns.end(), {{"spread", true}, {"then", true}, {"wander", true}, {"then", true}});
+  std::vector<std::vector<std::string>> rows;
+  for (const NoteChange& note : comparison.notes) {
+    std::vector<std::string> row{name_of(note, before),
+                                 figure(note.before),
+                                 figure(note.after),
+                                 figure(note.change),
+                                 plus_minus(note.change.u95_cents, places_deserved(note.change.u95_cents, 1)),
+                                 note.is_real ? "yes" : "no"};
+    if (comparison.move) row.push_back(note.predicted_cents ? signed_fixed(*note.predicted_cents, 1) : "-");
+    const auto spread = [](const auto& s) { return s ? fixed(s->cents, places_deserved(s->u95_cents, 1)) : "-"; };
+    const auto wander = [](const auto& w) { return w ? fixed(*w, 1) : "-"; };
+    row.insert(row.end(), {spread(note.spread_before), spread(note.spread_after), wander(note.wander_before_cents),
+                           wander(note.wander_after_cents)});
+    rows.push_back(std::move(row));
+  }
+  return table(columns, rows) + "  cents from the target, at moderate breath; real: the change is more than its u95\n" +
+         (comparison.move ? "  law: what the move should make by the length of the air column alone\n" : "") +
+         "  spread: from soft to hard; wander: SD of the pitch within a hold\n";
+}
+
+}  // namespace
+
+std::string compare_text(const Comparison& comparison, const Measurement& before) {
+  std::string text = wrapped(change_line(comparison));
+  if (comparison.move) text += move_lines(comparison);
+  if (comparison.repeat) text += repeat_lines(*comparison.repeat);
+  text += "\n" + note_table(comparison, before) + "\n" + spread_line(comparison) + steadiness_line(comparison) +
+          only_line(comparison.only_before, "before", before) + only_line(comparison.only_after, "after", before);
+  if (!comparison.warnings.empty()) text += "\n";
+  for (const Warning& warning : comparison.warnings) text += wrapped("warning: " + warning.message, 2);
+  return text;
+}
+
+}  // namespace windway

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <cmath>
+#include <functional>
+#include <string_view>
+#include <utility>
+
+#include "report/player/playing_report.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+/// No player sets a head more finely than this.
+constexpr double finest_move_mm = 0.1;
+
+std::string with_u95(double value, double u95, int most_places) {
+  const int places = places_deserved(u95, most_places);
+  return fixed(value, places) + " (" + plus_minus(u95, places) + ")";
+}
+
+std::string figure(const CentsEstimate& estimate) {
+  const int places = places_deserved(estimate.u95_cents, 1);
+  return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
+}
+
+std::string register_name(int number) {
+  constexpr std::array names{"1st", "2nd", "3rd"};
+  return "the " + (number <= 3 ? std::string(names[static_cast<std::size_t>(number - 1)]) : "top") + " register";
+}
+
+/// How far a register goes off, against the scale take where there is one.
+const CentsEstimate& off(const PlayedRegister& played, bool from_take) {
+  return from_take ? *played.from_take : played.deviation;
+}
+
+std::string off_in_words(const CentsEstimate& estimate, bool from_take) {
+  if (std::abs(estimate.cents) <= estimate.u95_cents) {
+    return std::string("no sharper") + (from_take ? " than in the scale take" : " than its targets") + " (" +
+           plus_minus(estimate.u95_cents, places_deserved(estimate.u95_cents, 1)) + " cents)";
+  }
+  const char* way = estimate.cents > 0 ? "sharp" : "flat";
+  const std::string amount = with_u95(std::abs(estimate.cents), estimate.u95_cents, 1) + " cents " + way;
+  return from_take ? amount + "er than in the scale take" : amount;
+}
+
+/// "the 2nd register comes out 9.1 cents (± 1.0) sharper than in the scale take, the 1st register 2.0 cents ...", the
+/// sharpest first.
+std::string registers_in_words(const Playing& playing) {
+  std::vector<PlayedRegister> registers = playing.registers;
+  const bool from_take = std::ranges::any_of(registers, [](const auto& each) { return each.from_take.has_value(); });
+  if (from_take) std::erase_if(registers, [](const PlayedRegister& each) { return !each.from_take; });
+  std::ranges::stable_sort(registers, std::greater{}, [&](const auto& each) { return off(each, from_take).cents; });
+  std::string words;
+  for (const PlayedRegister& each : registers) {
+    words += words.empty() ? "in playing " : ", ";
+    words += register_name(each.register_number) + (words == "in playing " ? " comes out " : " is ") +
+             off_in_words(off(each, from_take), from_take);
+  }
+  return words;
+}
+
+std::string move_in_words(const Compromise& further) {
+  const double u95_mm = std::hypot(further.slide_u95_mm, further.slide_model_u95_mm);
+  const double size_mm = std::abs(further.slide_mm);
+  if (further.limit == SlideLimit::fixed_head) return "The head is fixed, so only the breath is left";
+  if (size_mm < std::max(finest_move_mm, u95_mm)) {
+    return further.limit ? "Leave the head where it is, it goes no further" : "Leave the head where it is";
+  }
+  const std::string limit = !further.limit                           ? ""
+                            : *further.limit == SlideLimit::fully_in ? ", and so fully in"
+                                                                     : ", to the end of its travel";
+  return std::string(further.slide_mm > 0 ? "Draw the head out" : "Push the head in") + " a further " +
+         with_u95(size_mm, u95_mm, 1) + " mm" + limit;
+}
+
+/// Doubts so deep that the question what is wrong stands in the place of a move.
+const Warning* deep_doubt(const Playing& playing) {
+  constexpr std::array<std::string_view, 2> deep{"scale_far_off", "scale_doubtful"};
+  const auto found = std::ranges::find_if(
+      playing.warnings, [&](const Warning& warning) { return std::ranges::find(deep, warning.code) != deep.end(); });
+  return found == playing.warnings.end() ? nullptr : &*found;
+}
+
+std::string sentence(const std::string& message) {
+  return message.ends_with('.') || message.ends_with('?') ? message : message + ".";
+}
+
+std::string first_sentence(const Playing& playing) {
+  if (const Warning* doubt = deep_doubt(playing)) {
+    std::string question = doubt->message;
+    question[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(question[0])));
+    return sentence(question);
+  }
+  if (!playing.further) return "The melody holds no note of the scale, so it does not say where the head should be.";
+  return move_in_words(*playing.further) + ": " + registers_in_words(playing) + ".";
+}
+
+std::vector<std::string> row_of(const PlayedPitch& note, const MovedNote* moved, const Playing& playing) {
+  std::vector<std::string> row{
+      spelt(note.midi, playing.instrument),
+      fixed(note.sounded_s, 1),
+      std::to_string(note.occurrences),
+      figure(note.median),
+      plus_minus(note.median.u95_cents, places_deserved(note.median.u95_cents, 1)),
+      signed_fixed(note.lower_quartile_cents, 0) + " to " + signed_fixed(note.upper_quartile_cents, 0)};
+  if (playing.has_scale_take) {
+    row.push_back(note.from_take ? figure(*note.from_take) : "-");
+    row.push_back(note.from_take ? plus_minus(note.from_take->u95_cents, places_deserved(note.from_take->u95_cents, 1))
+                                 : "");
+  }
+  row.push_back(moved ? figure({moved->cents, moved->u95_cents}) : "-");
+  return row;
+}
+
+std::string note_table(const Playing& playing) {
+  std::vector<Column> columns{{"note"},         {"seconds", true}, {"times", true},
+                              {"median", true}, {"", true},        {"middle half", true}};
+  if (playing.has_scale_take) columns.insert(columns.end(), {{"from take", true}, {"", true}});
+  columns.push_back({"moved", true});
+  std::vector<std::vector<std::string>> rows;
+  std::size_t in_scale = 0;
+  for (const PlayedPitch& note : playing.notes) {
+    const bool is_moved = note.in_scale && playing.further;
+    rows.push_back(row_of(note, is_moved ? &playing.further->notes[in_scale] : nullptr, playing));
+    in_scale += note.in_scale ? 1 : 0;
+  }
+  return table(columns, rows) + "  cents from the target, + sharp; median over the time the note sounds\n" +
+         (playing.has_scale_take ? "  from take: sharper (+) than its moderate pitch in the scale take\n" : "") +
+         "  moved: after the further move, played as here\n";
+}
+
+bool is_said_already(const Playing& playing, const Warning& warning) {
+  constexpr std::array<std::string_view, 4> in_sentence{"fully_in", "end_of_travel", "fixed_head", "not_in_scale"};
+  return &warning == deep_doubt(playing) || std::ranges::find(in_sentence, warning.code) != in_sentence.end();
+}
+
+}  // namespace
+
+std::string playing_text(const Playing& playing) {
+  std::string text =
+      wrapped(first_sentence(playing)) + "\n" + note_table(playing) + "\n" +
+      wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) + ", on a " +
+                  kind_name(playing.instrument.kind) + " whose lowest note is " +
+                  spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
+              2);
+  bool first = true;
+  for (const Warning& warning : playing.warnings) {
+    if (is_said_already(playing, warning)) continue;
+    text += (std::exchange(first, false) ? "\n" : "") + wrapped("warning: " + sentence(warning.message), 2);
+  }
+  return text;
+}
+
+}  // namespace windway

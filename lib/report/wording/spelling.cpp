@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/wording/spelling.hpp"
+
+#include <array>
+
+namespace windway {
+
+std::string spelt_for_people(int midi, const Measurement& measurement) {
+  return note_name(midi, key_pitch_class(measurement.naming.instrument), measurement.settings.note_names);
+}
+
+std::string spelt_for_people(int midi, int fingering, const Measurement& measurement) {
+  const auto further = further_fingering(midi, fingering, measurement.naming.instrument);
+  return spelt_for_people(midi, measurement) + (further ? " " + *further : "");
+}
+
+std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement) {
+  return spelt_for_people(note.midi, note.fingering, measurement);
+}
+
+std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument) {
+  const ScaleNote* note = scale_note(instrument, midi, fingering);
+  return fingering == 0 || !note ? std::nullopt : std::optional(note->fingering);
+}
+
+std::string pitch_class_for_programs(int pitch_class) {
+  static constexpr std::array<const char*, 12> names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
+  return names[static_cast<std::size_t>(pitch_class)];
+}
+
+std::string spelt_for_programs(int midi) { return pitch_class_for_programs(midi % 12) + std::to_string(midi / 12 - 1); }
+
+}  // namespace windway

@@ -1,0 +1,111 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/wording/verdict_words.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "report/wording/figures.hpp"
+#include "scale/note.hpp"
+
+namespace windway {
+namespace {
+
+constexpr int most_places = 1;
+
+std::string note_name(const Judged& judged, const Instrument& instrument) {
+  const std::string name = spelt(*judged.midi, instrument);
+  const ScaleNote* note = judged.fingering > 0 ? scale_note(instrument, *judged.midi, judged.fingering) : nullptr;
+  return note != nullptr ? name + " (" + note->fingering + ")" : name;
+}
+
+/// "21.3 cents sharp (± 0.4)".
+std::string off_by(const Judged& judged) {
+  const int places = places_deserved(judged.u95, most_places);
+  return fmt::format("{} cents {} ({})", fixed(std::abs(*judged.value), places), *judged.value > 0 ? "sharp" : "flat",
+                     plus_minus(judged.u95, places));
+}
+
+/// The limit, and what to do where it was neither clearly kept nor clearly broken.
+std::string limit_words(const Judged& judged, const std::string& limit) {
+  if (judged.result == VerdictResult::fail) return "; " + limit;
+  return ", too close to call (" + limit + "): record again";
+}
+
+std::string note_reason(const Judged& judged, const Instrument& instrument) {
+  return fmt::format("{} is {} after the best move", note_name(judged, instrument), off_by(judged)) +
+         limit_words(judged, "tolerance " + shortest(*judged.upper));
+}
+
+std::string spread_reason(const Judged& judged, const Instrument& instrument) {
+  const int places = places_deserved(judged.u95, most_places);
+  return fmt::format("{} moves {} cents ({}) from soft to hard", note_name(judged, instrument),
+                     fixed(*judged.value, places), plus_minus(judged.u95, places)) +
+         limit_words(judged, "at most " + shortest(*judged.upper));
+}
+
+std::string octave_reason(const Judged& judged) {
+  const int places = places_deserved(judged.u95, most_places);
+  return fmt::format("the octave is {} cents too {} ({})", fixed(std::abs(*judged.value), places),
+                     *judged.value > 0 ? "wide" : "narrow", plus_minus(judged.u95, places)) +
+         limit_words(judged, "at most " + shortest(*judged.upper));
+}
+
+std::string head_reason(const Judged& judged) {
+  const int places = places_deserved(judged.u95, most_places);
+  const std::string rests = fmt::format("its head comes to rest {} mm out ({})", fixed(*judged.value, places),
+                                        plus_minus(judged.u95, places));
+  const std::string limit = fmt::format("{} to {} mm allowed", shortest(*judged.lower), shortest(*judged.upper));
+  if (judged.result == VerdictResult::too_close) return rests + limit_words(judged, limit);
+  return rests + "; " + limit + (*judged.value < *judged.lower ? ": the body is too long" : ": the body is too short");
+}
+
+std::string reach_reason(const Judged& judged) {
+  const bool flat = *judged.value < 0;
+  return fmt::format("{} it is still {}", flat ? "fully in" : "drawn out as far as it goes", off_by(judged)) +
+         limit_words(judged,
+                     fmt::format("tolerance {}, the body is too {}", shortest(*judged.upper), flat ? "long" : "short"));
+}
+
+std::string unjudged_reason(const Judged& judged, const Instrument& instrument) {
+  return judged.midi ? note_name(judged, instrument) + ": " + judged.why : judged.why;
+}
+
+}  // namespace
+
+std::string reason_in_words(const Judged& judged, const Instrument& instrument) {
+  if (judged.result == VerdictResult::pass) return "";
+  if (!judged.value) return unjudged_reason(judged, instrument);
+  switch (judged.criterion) {
+    case Criterion::note:
+      return note_reason(judged, instrument);
+    case Criterion::spread:
+      return spread_reason(judged, instrument);
+    case Criterion::octave:
+      return octave_reason(judged);
+    case Criterion::head_place:
+      return head_reason(judged);
+    case Criterion::reach_of_a4:
+      return reach_reason(judged);
+    case Criterion::take:
+    case Criterion::heard:
+      break;
+  }
+  return unjudged_reason(judged, instrument);
+}
+
+const char* verdict_in_words(VerdictResult result) {
+  switch (result) {
+    case VerdictResult::pass:
+      return "passes";
+    case VerdictResult::fail:
+      return "fails";
+    case VerdictResult::too_close:
+      return "too close to call";
+    case VerdictResult::not_measured:
+      break;
+  }
+  return "not measured";
+}
+
+}  // namespace windway

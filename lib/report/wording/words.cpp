@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/wording/words.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "report/wording/figures.hpp"
+
+namespace windway {
+namespace {
+
+struct NamedShare {
+  double share;
+  const char* name;
+};
+
+constexpr std::array<NamedShare, 7> named_shares{{{0.1, "a little of the way"},
+                                                  {0.25, "a quarter of the way"},
+                                                  {1.0 / 3, "a third of the way"},
+                                                  {0.5, "halfway"},
+                                                  {2.0 / 3, "two thirds of the way"},
+                                                  {0.75, "most of the way"},
+                                                  {1.0, "all the way"}}};
+
+/// Beats slower than this pass for none: nobody holds a note that long.
+constexpr double slowest_beat_hz = 1.0 / 20;
+
+/// More names than this in a sentence are counted, not listed.
+constexpr std::size_t most_names_listed = 5;
+
+std::vector<std::string> names_with(BreathAdvice advice, const std::vector<MovedNote>& notes,
+                                    const std::vector<std::string>& names) {
+  std::vector<std::string> chosen;
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    if (notes[note].breath == advice) chosen.push_back(names[note]);
+  }
+  return chosen;
+}
+
+std::string listed_or_counted(const std::vector<std::string>& chosen, std::size_t of_all) {
+  if (chosen.size() == of_all) return "every note";
+  if (chosen.size() <= most_names_listed) return list_in_words(chosen);
+  return std::to_string(chosen.size()) + " of the " + std::to_string(of_all) + " notes";
+}
+
+}  // namespace
+
+std::string share_in_words(double share) {
+  const auto nearest = std::min_element(
+      named_shares.begin(), named_shares.end(),
+      [share](const auto& a, const auto& b) { return std::abs(a.share - share) < std::abs(b.share - share); });
+  return nearest->name;
+}
+
+std::string beats_in_words(double beats_hz) {
+  if (beats_hz < slowest_beat_hz) return "no beat that you would hear";
+  if (beats_hz < 2.0 / 3) return "one beat in " + fixed(1.0 / beats_hz, 0) + " s";
+  if (beats_hz < 1.25) return "one beat a second";
+  if (beats_hz < 1.75) return "three beats in 2 s";
+  return fixed(beats_hz, 0) + " beats a second";
+}
+
+std::string breath_in_words(const MovedNote& note) {
+  const bool sharp = note.cents > 0;
+  const std::string end = sharp ? "soft" : "hard";
+  switch (note.breath) {
+    case BreathAdvice::as_it_is:
+      return "as it is";
+    case BreathAdvice::out_of_reach:
+      return "out of reach, even blown " + end;
+    case BreathAdvice::softer:
+    case BreathAdvice::harder:
+      break;
+  }
+  std::string way = note.breath == BreathAdvice::softer ? "softer" : "harder";
+  if (!note.breath_share) return way;
+  return way + ", " + share_in_words(*note.breath_share) + " to " + end;
+}
+
+std::string deviation_in_words(double cents, double u95_cents) {
+  const std::string size = fixed(std::abs(cents), places_deserved(u95_cents, 1));
+  if (size.find_first_of("123456789") == std::string::npos) return "right in tune";
+  return size + (size == "1" || size == "1.0" ? " cent " : " cents ") + (cents > 0 ? "sharp" : "flat");
+}
+
+std::string list_in_words(const std::vector<std::string>& items) {
+  std::string list;
+  for (std::size_t item = 0; item < items.size(); ++item) {
+    if (item > 0) list += item + 1 == items.size() ? " and " : ", ";
+    list += items[item];
+  }
+  return list;
+}
+
+std::string a4_in_words(const MeasureSettings& settings) {
+  const double a4_hz = settings.tuning.a4_hz;
+  if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";
+  const int places = places_deserved(*settings.a4_u95_hz, 2);
+  return "A4 = " + fixed(a4_hz, places) + " Hz (" + plus_minus(*settings.a4_u95_hz, places) + ", as the partner plays)";
+}
+
+std::string count_in_words(std::size_t count, const std::string& thing) {
+  return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
+}
+
+std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names) {
+  const auto softer = names_with(BreathAdvice::softer, notes, names);
+  const auto harder = names_with(BreathAdvice::harder, notes, names);
+  const auto lost = names_with(BreathAdvice::out_of_reach, notes, names);
+  std::vector<std::string> parts;
+  if (!softer.empty()) parts.push_back("softer on " + listed_or_counted(softer, notes.size()));
+  if (!harder.empty()) parts.push_back("harder on " + listed_or_counted(harder, notes.size()));
+  std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", as the table says.";
+  if (!lost.empty()) {
+    sentence += (parts.empty() ? "" : " ") + std::string("No breath brings ") +
+                (lost.size() == notes.size() ? "any note" : listed_or_counted(lost, notes.size())) + " into tune.";
+  }
+  return sentence.empty() ? "Every note may be blown as it is." : sentence;
+}
+
+}  // namespace windway

@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "results/judge_take.hpp"
+
+#include <fmt/format.h>
+
+#include <exception>
+
+#include "analysis.hpp"
+#include "recording/digest.hpp"
+#include "report/bench/batch_line.hpp"
+#include "slide/slide.hpp"
+
+namespace windway {
+namespace {
+
+void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits& limits) {
+  take.error = why;
+  take.sha256 = sha256_of_path(take.path);
+  if (asks_anything(limits)) take.verdict = not_measured(why);
+}
+
+/// A slip of the pen in a manifest must not come out as a faulty body. Empty: nothing is wrong.
+std::string why_not_there(const MeasureSettings& settings) {
+  const auto& instrument = settings.instrument.instrument;
+  const Head head = instrument ? known_head(settings.head, *instrument) : settings.head;
+  if (!head.moves || !head.out_mm || !head.travel_mm || *head.out_mm <= *head.travel_mm) return "";
+  return fmt::format("its head is said to stand {} mm out, but it goes {} mm at most: see head_out_mm in the manifest",
+                     *head.out_mm, *head.travel_mm);
+}
+
+/// The settings for one take: the manifest's own figures outrank the call's.
+MeasureSettings settings_for(const BatchJob& job, const MeasureSettings& settings) {
+  MeasureSettings own = settings;
+  if (job.bore_temp_c) own.air.temperature_c = *job.bore_temp_c;
+  if (job.head_out_mm) own.head.out_mm = job.head_out_mm;
+  return own;
+}
+
+JudgeLimits limits_for(const BatchJob& job, const Batch& batch) {
+  const bool is_judged = !is_keeper(batch.rules, job.subject) && is_of_stage(batch.rules, job.subject);
+  return is_judged ? batch.limits : JudgeLimits{};
+}
+
+}  // namespace
+
+std::string key_of(const BatchJob& job, const Batch& batch) {
+  const std::string key =
+      settings_key(settings_for(job, batch.settings), limits_for(job, batch), job.subject, WINDWAY_VERSION);
+  return job.not_named.empty() ? key : sha256_of_text(key + job.not_named).substr(0, key.size());
+}
+
+JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
+  JudgedTake take;
+  take.path = job.path;
+  take.subject = job.subject;
+  take.counts = job.counts;
+  take.takes_of_subject = job.takes_of_subject;
+  const MeasureSettings settings = settings_for(job, batch.settings);
+  const JudgeLimits limits = limits_for(job, batch);
+  take.settings_key = key_of(job, batch);
+  take.measurement.settings = settings;
+  const std::string why_not = job.not_named.empty() ? why_not_there(settings) : job.not_named;
+  if (!why_not.empty()) {
+    set_unmeasured(take, why_not, limits);
+    return take;
+  }
+  try {
+    take.measurement = measure({job.path}, settings);
+    take.sha256 = take.measurement.takes.front().sha256;
+    if (asks_anything(limits)) take.verdict = judge(take.measurement, limits);
+  } catch (const std::exception& failure) {  // one bad take never stops the rest
+    set_unmeasured(take, failure.what(), limits);
+  }
+  return take;
+}
+
+}  // namespace windway

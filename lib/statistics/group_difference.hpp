@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+
+#include "statistics/moments.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+
+/// By how many cents the mean of a group stands above that of the rest, the spreads taken as they are in each (B. L.
+/// Welch, Biometrika 34, 1947; degrees of freedom by Welch and Satterthwaite, JCGM 100:2008, G.4). Empty where either
+/// has fewer than two values, or where nothing varies in both: the u95 would then be a made-up 0.
+std::optional<CentsEstimate> difference_of_means(const Moments& group, const Moments& rest);
+
+}  // namespace windway

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <vector>
+
+namespace windway {
+
+/// Middle and scale of values that a few strays hardly move; unit of the values.
+struct RobustCentre {
+  double median = 0;
+  double scaled_mad = 0;  ///< median distance from the median, scaled to the SD of a normal distribution
+  double scale = 0;       ///< scaled_mad; where half the values are equal, the scaled mean distance; 0 where all are
+};
+
+/// Empty for no values; they must be finite.
+std::optional<RobustCentre> robust_centre(std::vector<double> values);
+
+/// The value's distance from the median in scales, signed; empty where the scale is 0.
+std::optional<double> modified_z(double value, const RobustCentre& centre);
+
+/// Whether the modified z is beyond 3.5 (B. Iglewicz, D. C. Hoaglin, How to Detect and Handle Outliers, 1993, from
+/// memory). Never where the scale is 0: nothing then says how far is far.
+bool is_outlier(double value, const RobustCentre& centre);
+
+/// SD of normal residuals about their median, from the median of their sizes, with the correction for few of them (C.
+/// Croux and P. J. Rousseeuw, COMPSTAT 1 (1992) 411, from memory); 0 for none. Unit of the residuals.
+double robust_sd(std::vector<double> residuals);
+
+}  // namespace windway

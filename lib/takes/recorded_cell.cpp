@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "takes/recorded_cell.hpp"
+
+#include <fmt/format.h>
+
+#include <chrono>
+#include <regex>
+
+#include "recording/recorded_at.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t longest_text = 40;  // std::regex goes deeper with every character
+
+/// "+01:30", "-0130", "+01" as minutes; empty where no clock is so far off (ISO 8601 leaves it open; UTC+14 is the
+/// most).
+std::optional<std::chrono::minutes> offset_in(const std::string& zone) {
+  const int hours = std::stoi(zone.substr(1, 2));
+  const int minutes = zone.size() > 3 ? std::stoi(zone.substr(zone.size() - 2)) : 0;
+  if (hours > 14 || minutes > 59) return std::nullopt;
+  const std::chrono::minutes offset = std::chrono::hours(hours) + std::chrono::minutes(minutes);
+  return zone.front() == '-' ? -offset : offset;
+}
+
+/// The time "2026-11-25T09:30" or "2026-11-25T09:30:15" so much earlier, in UTC.
+std::string in_utc(const std::string& time, std::chrono::minutes offset) {
+  using namespace std::chrono;
+  const auto number = [&time](std::size_t at, std::size_t count) { return std::stoi(time.substr(at, count)); };
+  const sys_days day = year{number(0, 4)} / number(5, 2) / number(8, 2);
+  const auto minute = day + hours(number(11, 2)) + minutes(number(14, 2)) - offset;
+  const auto utc_day = floor<days>(minute);
+  const year_month_day date{utc_day};
+  const hh_mm_ss clock{minute - utc_day};
+  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}{}Z", static_cast<int>(date.year()),
+                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()), clock.hours().count(),
+                     clock.minutes().count(), time.substr(16));
+}
+
+}  // namespace
+
+std::optional<std::string> recorded_at_in(const std::string& cell) {
+  static const std::regex shape(
+      R"((\d{4}(?:-\d{2}(?:-\d{2})?)?)(?:[T ](\d{2}:\d{2}(?::\d{2})?)(?:[.,]\d+)?(Z|[+-]\d{2}(?::?\d{2})?)?)?)");
+  std::smatch parts;
+  if (cell.size() > longest_text || !std::regex_match(cell, parts, shape)) return std::nullopt;
+  const bool has_time = parts[2].matched;
+  auto read = iso_8601(parts[1].str() + (has_time ? "T" + parts[2].str() : ""));
+  if (!read || read->size() != static_cast<std::size_t>(parts[1].length() + (has_time ? 1 + parts[2].length() : 0)))
+    return std::nullopt;  // not on the calendar, or not on the clock
+  if (!parts[3].matched) return read;
+  if (parts[3].str() == "Z") return *read + "Z";
+  const auto offset = offset_in(parts[3].str());
+  if (!offset) return std::nullopt;
+  return in_utc(*read, *offset);
+}
+
+std::string without_zone(const std::string& recorded_at) {
+  return recorded_at.ends_with('Z') ? recorded_at.substr(0, recorded_at.size() - 1) : recorded_at;
+}
+
+bool is_recorded_before(const std::string& one, const std::string& other) {
+  const std::string first = without_zone(one);
+  const std::string second = without_zone(other);
+  return first < second && !second.starts_with(first);
+}
+
+}  // namespace windway

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <sndfile.h>
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <set>
+#include <string>
+
+#include "takes/take_files.hpp"
+
+namespace windway {
+namespace {
+
+/// Of the same formats, as they are called elsewhere.
+constexpr std::array further_endings{"aif", "aifc", "bwf", "mp1", "mp2",  "mp3", "nist",
+                                     "ogg", "opus", "snd", "sph", "8svx", "svx", "wave"};
+/// As telephone.hpp knows them.
+constexpr std::array telephone_endings{"3g2", "3ga", "3gp", "3gpp", "aac", "amr", "ape",  "asf",  "avi", "flv", "m4a",
+                                       "m4b", "m4v", "mka", "mkv",  "mov", "mp4", "weba", "webm", "wma", "wv"};
+/// Samples without a word on their rate, and tables of any numbers: such names do not say sound.
+constexpr std::array not_surely_sound{"raw", "mat"};
+
+std::set<std::string> all_endings() {
+  std::set<std::string> endings(further_endings.begin(), further_endings.end());
+  endings.insert(telephone_endings.begin(), telephone_endings.end());
+  int formats = 0;
+  sf_command(nullptr, SFC_GET_FORMAT_MAJOR_COUNT, &formats, sizeof(formats));
+  for (int number = 0; number < formats; ++number) {
+    SF_FORMAT_INFO format{};
+    format.format = number;
+    if (sf_command(nullptr, SFC_GET_FORMAT_MAJOR, &format, sizeof(format)) == 0) endings.insert(format.extension);
+  }
+  for (const char* ending : not_surely_sound) endings.erase(ending);
+  return endings;
+}
+
+}  // namespace
+
+bool has_sound_ending(std::string_view name) {
+  static const std::set<std::string> endings = all_endings();
+  const std::size_t dot = name.rfind('.');
+  if (dot == std::string_view::npos) return false;
+  std::string ending(name.substr(dot + 1));
+  std::ranges::transform(ending, ending.begin(),
+                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return endings.contains(ending);
+}
+
+}  // namespace windway

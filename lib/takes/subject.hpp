@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace windway {
+
+/// Which instrument a take is of, and what is known of the occasion; nothing of it is ever guessed.
+struct Subject {
+  std::optional<std::string> serial;
+  std::optional<std::string> stage;  ///< of the work: raw, voiced, final, ...
+  std::optional<std::string> lot;
+  std::optional<std::string> material;
+  std::optional<std::string> head;
+  std::optional<std::string> operator_name;  ///< who played or recorded it
+  std::optional<int> retake;                 ///< number of the take among those of the same serial and stage
+  std::optional<std::string> recorded_at;    ///< ISO 8601
+  std::optional<std::string> remark;
+  std::vector<std::pair<std::string, std::string>> other;  ///< further columns of the manifest: name, content
+};
+
+/// One text of a subject under the name that it has in manifests, patterns of names, JSON and CSV.
+struct SubjectText {
+  const char* name;
+  std::optional<std::string> Subject::*text;
+};
+
+/// Which instrument a take is of, in the order of JSON and CSV.
+inline constexpr std::array<SubjectText, 6> subject_texts{{{"serial", &Subject::serial},
+                                                           {"stage", &Subject::stage},
+                                                           {"lot", &Subject::lot},
+                                                           {"material", &Subject::material},
+                                                           {"head", &Subject::head},
+                                                           {"operator", &Subject::operator_name}}};
+
+}  // namespace windway

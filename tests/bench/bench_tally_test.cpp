@@ -1,0 +1,168 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/bench_tally.hpp"
+
+#include <gtest/gtest.h>
+
+#include "bench/made_up_entry.hpp"
+
+namespace windway {
+namespace {
+
+using batch_tests::made_up_entry;
+using batch_tests::one_of;
+using batch_tests::with_tolerance;
+
+const BenchNote lowest{74, ""};
+
+BenchTally tally_of(const std::vector<BenchEntry>& entries, const TallyRules& rules = {}) {
+  BenchTally tally;
+  tally.rules = rules;
+  for (const BenchEntry& entry : entries) add(tally, entry);
+  return tally;
+}
+
+BenchEntry in_lot(const std::string& lot, BenchEntry entry) {
+  entry.subject.lot = lot;
+  return entry;
+}
+
+BenchEntry overtaken(BenchEntry entry) {
+  entry.counts = false;
+  return entry;
+}
+
+TEST(BenchTally, CountsVerdictsWhatWasNotAskedAndWhatCouldNotBeRead) {
+  std::vector<BenchEntry> entries;
+  for (const VerdictResult result : {VerdictResult::pass, VerdictResult::fail, VerdictResult::fail,
+                                     VerdictResult::too_close, VerdictResult::not_measured}) {
+    entries.push_back(made_up_entry(std::to_string(entries.size()), {0.0}));
+    entries.back().result = result;
+  }
+  entries.push_back(made_up_entry("unasked", {0.0}));
+  entries.back().result.reset();
+  entries.push_back(made_up_entry("unread", {}));
+  entries.back().result.reset();
+  entries.back().error = "no such file";
+  const BenchTally tally = tally_of(entries);
+  EXPECT_EQ(tally.verdicts.of(VerdictResult::pass), 1U);
+  EXPECT_EQ(tally.verdicts.of(VerdictResult::fail), 2U);
+  EXPECT_EQ(tally.verdicts.of(VerdictResult::too_close), 1U);
+  EXPECT_EQ(tally.verdicts.of(VerdictResult::not_measured), 2U);
+  EXPECT_EQ(tally.verdicts.measured_only, 1U);
+  EXPECT_EQ(tally.verdicts.all(), 7U);
+  EXPECT_EQ(tally.notes.at(lowest).left.n, 6U);
+}
+
+TEST(BenchTally, LeavesOvertakenTakesOutOfAllButTheRepeatability) {
+  const BenchTally tally =
+      tally_of({overtaken(one_of(2, made_up_entry("A", {9.0}))), one_of(2, made_up_entry("A", {1.0}))});
+  EXPECT_EQ(tally.takes, 2U);
+  EXPECT_EQ(tally.overtaken, 1U);
+  EXPECT_EQ(tally.verdicts.all(), 1U);
+  EXPECT_EQ(tally.notes.at(lowest).left.n, 1U);
+  EXPECT_EQ(tally.notes.at(lowest).left.mean, 1.0);
+  EXPECT_EQ(tally.told_twice, 0U);
+  EXPECT_EQ(repeatability_sd(tally.repeatability.sums().at(lowest)).value().degrees, 1U);
+}
+
+TEST(BenchTally, KeepsTheKeeperApartFromTheInstruments) {
+  const BenchTally tally = tally_of({one_of(2, made_up_entry("KEEP", {50.0}, "2026-01-01")), made_up_entry("A", {1.0}),
+                                     overtaken(one_of(2, made_up_entry("KEEP", {52.0}, "2026-01-02")))},
+                                    {.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt});
+  EXPECT_EQ(tally.takes, 3U);
+  EXPECT_EQ(tally.verdicts.all(), 1U);
+  EXPECT_EQ(tally.overtaken, 0U);
+  EXPECT_EQ(tally.notes.at(lowest).left.max, 1.0);
+  EXPECT_EQ(tally.keeper.size(), 2U);
+  EXPECT_EQ(tally.made.size(), 1U);
+  EXPECT_TRUE(tally.repeatability.sums().empty());
+}
+
+TEST(BenchTally, SaysWhereAnInstrumentOfOneStageIsToldTwice) {
+  auto final = made_up_entry("A", {0.0});
+  final.subject.stage = "final";
+  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), final}).told_twice, 0U);
+  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).told_twice, 1U);
+  // Retakes that one batch had together, all of which it was to count, are no mistake.
+  BenchEntry retake = made_up_entry("A", {0.0});
+  retake.takes_of_subject = 2;
+  EXPECT_EQ(tally_of({retake, retake}).told_twice, 0U);
+}
+
+TEST(BenchTally, GroupsByWhatItIsToldTo) {
+  Subject subject;
+  subject.head = "h";
+  subject.lot = "l";
+  subject.material = "m";
+  subject.operator_name = "o";
+  subject.stage = "s";
+  EXPECT_EQ(group_of(subject, GroupBy::head), "h");
+  EXPECT_EQ(group_of(subject, GroupBy::lot), "l");
+  EXPECT_EQ(group_of(subject, GroupBy::material), "m");
+  EXPECT_EQ(group_of(subject, GroupBy::operator_name), "o");
+  EXPECT_EQ(group_of(subject, GroupBy::stage), "s");
+  EXPECT_EQ(group_of({}, GroupBy::lot), "");
+}
+
+TEST(BenchTally, CountsEachGroupAndLeavesOutTakesThatSayNoGroup) {
+  const BenchTally tally = tally_of({in_lot("1", made_up_entry("A", {1.0})), in_lot("2", made_up_entry("B", {5.0})),
+                                     in_lot("1", made_up_entry("C", {3.0})), made_up_entry("D", {90.0})},
+                                    {.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt});
+  ASSERT_EQ(tally.groups.size(), 2U);
+  EXPECT_EQ(tally.groups.at("1").verdicts.all(), 2U);
+  EXPECT_EQ(tally.groups.at("1").left.at(lowest).mean, 2.0);
+  EXPECT_EQ(tally.groups.at("2").left.at(lowest).mean, 5.0);
+}
+
+TEST(BenchTally, BoundsTheGroupsAndSaysSo) {
+  std::vector<BenchEntry> entries;
+  for (std::size_t i = 0; i < BenchTally::most_groups; ++i)
+    entries.push_back(in_lot(std::to_string(i), made_up_entry(std::to_string(i), {0.0})));
+  const TallyRules by_lot{.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt};
+  EXPECT_FALSE(tally_of(entries, by_lot).groups_are_too_many);
+  entries.push_back(in_lot("one more", made_up_entry("x", {0.0})));
+  const BenchTally tally = tally_of(entries, by_lot);
+  EXPECT_TRUE(tally.groups_are_too_many);
+  EXPECT_EQ(tally.groups.size(), BenchTally::most_groups);
+}
+
+TEST(BenchTally, SeesThatModelsAreMixed) {
+  auto lower = made_up_entry("B", {0.0});
+  lower.lowest_midi = 72;
+  auto recorder = made_up_entry("C", {0.0});
+  recorder.kind = Kind::recorder;
+  EXPECT_FALSE(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0})}).models_differ);
+  EXPECT_TRUE(tally_of({made_up_entry("A", {0.0}), lower}).models_differ);
+  EXPECT_TRUE(tally_of({made_up_entry("A", {0.0}), recorder}).models_differ);
+}
+
+TEST(BenchTally, HasAToleranceOnlyWhereAllHaveTheSame) {
+  const auto tolerance = [](const std::vector<BenchEntry>& entries) {
+    return tally_of(entries).notes.at(lowest).tolerance_cents;
+  };
+  const BenchEntry plain = made_up_entry("A", {0.0});
+  EXPECT_EQ(tolerance({with_tolerance(10, plain), with_tolerance(10, plain)}), 10.0);
+  EXPECT_FALSE(tolerance({with_tolerance(10, plain), with_tolerance(12, plain), with_tolerance(12, plain)}));
+  EXPECT_FALSE(tolerance({plain, with_tolerance(10, plain)}));
+  EXPECT_FALSE(tolerance({with_tolerance(10, plain), plain, with_tolerance(10, plain)}));
+}
+
+TEST(BenchTally, UsesNoTakeThatWasDoubted) {
+  auto unread = made_up_entry("A", {0.0});
+  unread.error = "cut short";
+  auto doubted = made_up_entry("B", {0.0});
+  doubted.judged.emplace_back().judged.criterion = Criterion::take;
+  auto far_off = made_up_entry("C", {0.0});
+  far_off.warnings = {"clipped", "scale_far_off"};
+  for (const BenchEntry& entry : {unread, doubted, far_off, made_up_entry("D", {})}) {
+    EXPECT_FALSE(is_usable(entry)) << name_of(entry);
+    EXPECT_TRUE(tally_of({entry}).notes.empty()) << name_of(entry);
+    EXPECT_EQ(tally_of({entry}).verdicts.all(), 1U) << name_of(entry);
+  }
+  auto clipped = made_up_entry("E", {0.0});
+  clipped.warnings = {"clipped"};
+  EXPECT_TRUE(is_usable(clipped));
+}
+
+}  // namespace
+}  // namespace windway

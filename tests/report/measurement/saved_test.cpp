@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/measurement/saved.hpp"
+
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "analysis.hpp"
+#include "report/measurement/invented_measurement.hpp"
+#include "report/measurement/json.hpp"
+#include "report/measurement/text.hpp"
+
+namespace windway {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+std::string error_of(const std::string& text) {
+  try {
+    measurement_from_json(text, "old.json");
+  } catch (const Error& error) {
+    EXPECT_EQ(error.kind(), ErrorKind::recording);
+    return error.what();
+  }
+  return "";
+}
+
+TEST(ReadMeasurement, OfATakeWritesTheSameJsonAndTextOnceMore) {
+  MeasureSettings settings;
+  settings.instrument.lowest = parse_note("D5", NoteNames::english);
+  settings.instrument.kind = Kind::whistle;
+  settings.tuning.temperament.name = TemperamentName::meantone;
+  settings.head = {true, 0.0, 8.0, SlideFactor{0.97, 0.02}};
+  settings.quote_at_c = 23.0;
+  const Measurement measurement = measure({WINDWAY_SAMPLES_DIR "/takes/hw-0412-steps.flac"}, settings);
+  const std::string json = json_report(measurement, "1.2.3");
+  const Measurement again = measurement_from_json(json, "saved");
+  EXPECT_EQ(json_report(again, "1.2.3"), json);
+  EXPECT_EQ(text_report(again), text_report(measurement));
+}
+
+TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
+  Measurement measurement = report_tests::invented_measurement();
+  measurement.naming.instrument.scale.insert(measurement.naming.instrument.scale.begin() + 1,
+                                             ScaleNote{.midi = 74, .fingering = "vented"});
+  measurement.breath.notes[1].midi = 74;
+  measurement.breath.notes[1].fingering = 1;
+  measurement.compromise->check_note.fingering = 1;
+  const Measurement again = measurement_from_json(json_report(measurement, ""), "saved");
+  EXPECT_EQ(again.breath.notes[1].fingering, 1);
+  EXPECT_EQ(again.compromise->check_note.fingering, 1);
+  EXPECT_EQ(again.naming.instrument.scale[1].fingering, "vented");
+}
+
+TEST(ReadMeasurement, TakesWhatAnOlderWindwayDidNotWriteAsUnsaid) {
+  Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  for (const char* key : {"humidity_percent", "co2_percent", "quote_at_c", "slide_factor", "note_names", "a4_u95_hz"})
+    json["settings"].erase(key);
+  for (Json& note : json["notes"]) note.erase("fingering"), note.erase("weight");
+  json.erase("repeat_db");
+  json["compromise"].erase("lowest_a4_hz");
+  const Measurement again = measurement_from_json(json.dump(), "saved");
+  EXPECT_EQ(again.settings.air.co2_fraction, Air{}.co2_fraction);
+  EXPECT_EQ(again.breath.notes[0].weight, 1.0);
+  EXPECT_FALSE(again.breath.repeat_db || again.compromise->lowest_a4_hz || again.settings.head.factor);
+}
+
+TEST(ReadMeasurement, RefusesInWordsWhatIsNone) {
+  EXPECT_NE(error_of("").find("no whole JSON text"), std::string::npos);
+  EXPECT_NE(error_of("{\"schema\": \"windway.measurement.v1\", ").find("no whole JSON text"), std::string::npos);
+  EXPECT_NE(error_of("{\"schema\": \"other\"}").find("schema"), std::string::npos);
+  EXPECT_NE(error_of("[1, 2]").find("old.json"), std::string::npos);
+  EXPECT_NE(error_of("{\"schema\": \"windway.measurement.v1\"}").find("not a saved result"), std::string::npos);
+  Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  json["notes"][0]["midi"] = "D";
+  EXPECT_NE(error_of(json.dump()).find("--format json --output"), std::string::npos);
+  json["notes"][0]["midi"] = 500;
+  EXPECT_NE(error_of(json.dump()).find("0 to 127"), std::string::npos);
+  json["notes"][0]["midi"] = 74;
+  json["notes"][1]["register"] = 0;
+  EXPECT_NE(error_of(json.dump()).find("register or target"), std::string::npos);
+  EXPECT_THROW(read_measurement("/no/such/file.json"), Error);
+}
+
+}  // namespace
+}  // namespace windway

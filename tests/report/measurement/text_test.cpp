@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/measurement/text.hpp"
+
+#include <gtest/gtest.h>
+
+#include <sstream>
+
+#include "report/measurement/invented_measurement.hpp"
+#include "report/wording/layout.hpp"
+
+namespace windway {
+namespace {
+
+using report_tests::invented_measurement;
+using report_tests::with_notes;
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+TEST(TextReport, IsThis) {
+  EXPECT_EQ(text_report(invented_measurement()),
+            R"(Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents (± 0.4).
+Set it by D5: blown moderately it should then be 0.9 cents sharp; against a drone, one beat in 3 s.
+Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about one and a half of them.
+As it stands this whistle is at home at A4 = 442.0 Hz.
+
+  note  then blow                             moved  beats  soft  moderate   hard  spread  holds
+  D5    as it is                               +0.9    0.3  +3.6      +7.9  +11.2     7.6      3
+  F#5   harder, halfway to hard                -3.6    0.3  -8        +4.2  +12.2    20.6      3
+  A5    softer, a quarter of the way to soft   +4.1    0.3  -1.2     +14.6  +27.9    29.1      3
+  B5    out of reach, even blown soft         +14.5    0.3     -     +22.4      -       -      1
+  C6: not in this scale (1 hold)
+  cents from the target (A4 = 440 Hz, equal temperament, sounding pitch)
+  moved: at moderate breath, once the head is moved
+  beats: a second then, against a drone or a partner on the target
+  spread: from soft to hard; -: not known
+
+  11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily bent: A5 (29.1 cents
+  from soft to hard).
+  How well you repeat a take, one take cannot tell: record a second, the head where it is, and ask
+  windway compare FIRST SECOND --same-setting.
+
+warning: B5 was blown at one strength only: its spread is not known. Blow it soft, moderate and hard
+  and record again.
+)");
+}
+
+TEST(TextReport, KeepsWithinAHundredColumns) {
+  Measurement measurement = invented_measurement();
+  for (MovedNote& note : measurement.compromise->notes) {
+    note.breath = BreathAdvice::softer;
+    note.breath_share = 0.75;
+    note.cents = -123.4;
+  }
+  measurement.warnings.push_back({"long", std::string(40, 'x') + " " + std::string(59, 'y') + " end"});
+  std::istringstream lines(text_report(measurement));
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(display_width(line), 100u) << line;
+}
+
+TEST(TextReport, MarksModeratesThatAreOnlyMidway) {
+  Measurement measurement = invented_measurement();
+  EXPECT_FALSE(has(text_report(measurement), "*"));
+  measurement.breath.notes[0].moderate_is_midway = true;
+  const std::string text = text_report(measurement);
+  EXPECT_TRUE(has(text, "+7.9*"));
+  EXPECT_TRUE(has(text, "*: midway"));
+}
+
+TEST(TextReport, ShowsNoMoveWhereNoneIsAdvised) {
+  Measurement measurement = invented_measurement();
+  measurement.warnings = {{"scale_far_off", "the whole scale is 98.0 cents flat"}};
+  EXPECT_FALSE(has(text_report(measurement), "then blow"));
+  EXPECT_FALSE(has(text_report(measurement), "warning"));
+  EXPECT_FALSE(has(text_report(with_notes(invented_measurement(), {0})), "moved"));
+  measurement = invented_measurement();
+  measurement.compromise.reset();
+  EXPECT_FALSE(has(text_report(measurement), "moved"));
+}
+
+TEST(TextReport, LeavesOutTheMoveWhereTheHeadStays) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->slide_mm = 0;
+  measurement.compromise->limit = SlideLimit::fixed_head;
+  EXPECT_TRUE(has(text_report(measurement), "then blow"));
+  EXPECT_FALSE(has(text_report(measurement), "moved"));
+}
+
+TEST(TextReport, SaysTheDriftWhereItIsSeen) {
+  Measurement measurement = invented_measurement();
+  EXPECT_FALSE(has(text_report(measurement), "Over the take"));
+  measurement.breath.drift = Drift{6.24, 0.8, 61.7};
+  EXPECT_TRUE(has(text_report(measurement), "Over the take the pitch rose 6.2 cents (± 0.8)"));
+  EXPECT_TRUE(has(text_report(measurement), "as at 62 s"));
+  measurement.breath.drift = Drift{0.24, 0.8, 61.7};
+  EXPECT_FALSE(has(text_report(measurement), "Over the take"));
+}
+
+TEST(TextReport, UsesTheNoteNamesAskedFor) {
+  Measurement measurement = invented_measurement();
+  measurement.settings.note_names = NoteNames::german;
+  EXPECT_TRUE(has(text_report(measurement), "  H5 "));
+}
+
+TEST(TextReport, SpellsNotesAsTheKeyDoes) {
+  Measurement measurement = invented_measurement();
+  measurement.naming.instrument.lowest_midi = 77;
+  measurement.breath.notes[0].midi = 82;
+  measurement.compromise->check_note.midi = 82;
+  EXPECT_TRUE(has(text_report(measurement), "Set it by Bb5"));
+}
+
+}  // namespace
+}  // namespace windway

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/wording/layout.hpp"
+
+#include <gtest/gtest.h>
+
+#include <sstream>
+
+namespace windway {
+namespace {
+
+TEST(DisplayWidth, CountsColumnsAndNotBytes) {
+  EXPECT_EQ(display_width("B♭5"), 3u);
+  EXPECT_EQ(display_width("± 0.1"), 5u);
+}
+
+// Unicode Standard Annex 11 and the combining diacritical marks U+0300 to U+036F.
+TEST(DisplayWidth, CountsWideCharactersTwiceAndCombiningMarksNot) {
+  EXPECT_EQ(display_width("笛"), 2u);
+  EXPECT_EQ(display_width("e\u0301"), 1u);
+}
+
+TEST(DisplayWidth, SurvivesBytesThatAreNoUtf8) { EXPECT_LE(display_width("a\xff\x80z"), 4u); }
+
+TEST(Table, PutsColumnsBelowEachOtherWhateverTheBytes) {
+  EXPECT_EQ(table({{"note"}, {"cents", true}}, {{"B♭5", "+1.5"}, {"Bb5", "-12.5"}}),
+            "  note  cents\n"
+            "  B♭5    +1.5\n"
+            "  Bb5   -12.5\n");
+}
+
+TEST(Table, EndsNoLineWithSpaces) {
+  EXPECT_EQ(table({{"note"}, {"then blow"}}, {{"D5", "softer"}}), "  note  then blow\n  D5    softer\n");
+}
+
+TEST(Wrapped, KeepsWithinTheColumnsAndLosesNoWord) {
+  std::string text = "warning:";
+  for (int word = 0; word < 60; ++word) text += " wörd" + std::to_string(word);
+  std::istringstream lines(wrapped(text, 2));
+  std::string line, joined;
+  while (std::getline(lines, line)) {
+    EXPECT_LE(display_width(line), text_columns);
+    EXPECT_TRUE(joined.empty() || line.starts_with("  w"));
+    joined += joined.empty() ? line : line.substr(1);
+  }
+  EXPECT_EQ(joined, text);
+}
+
+TEST(Wrapped, KeepsTheFirstIndent) { EXPECT_EQ(wrapped("  cents from"), "  cents from\n"); }
+
+TEST(Wrapped, LeavesAWordThatIsTooLongWhole) {
+  const std::string path(140, 'x');
+  EXPECT_EQ(wrapped("see " + path), "see\n" + path + "\n");
+}
+
+TEST(Wrapped, KeepsAFigureWithItsSignAndItsUnit) {
+  const std::string full(90, 'x');
+  EXPECT_EQ(wrapped(full + " one in 12 s."), full + " one in\n12 s.\n");
+  EXPECT_EQ(wrapped(full + " cents (± 0.1)"), full + " cents\n(± 0.1)\n");
+}
+
+TEST(Wrapped, OfNothingIsAnEmptyLine) { EXPECT_EQ(wrapped(""), "\n"); }
+
+}  // namespace
+}  // namespace windway

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/wording/verdict_words.hpp"
+
+#include <gtest/gtest.h>
+
+namespace windway {
+namespace {
+
+std::string words(Criterion criterion, VerdictResult result, double value, double u95 = 0.4) {
+  Judged judged;
+  judged.criterion = criterion;
+  judged.result = result;
+  if (criterion == Criterion::note || criterion == Criterion::spread) judged.midi = 78;
+  judged.value = value;
+  judged.u95 = u95;
+  judged.lower = criterion == Criterion::head_place ? 2.0 : -15.0;
+  judged.upper = criterion == Criterion::head_place ? 8.0 : 15.0;
+  return reason_in_words(judged, builtin_instrument(Kind::whistle, 74));
+}
+
+constexpr auto fail = VerdictResult::fail;
+constexpr auto close_call = VerdictResult::too_close;
+
+TEST(ReasonInWords, SaysHowFarOffWhichWayAndWhatIsAllowed) {
+  EXPECT_EQ(words(Criterion::note, fail, 21.34), "F#5 is 21.3 cents sharp (± 0.4) after the best move; tolerance 15");
+  EXPECT_EQ(words(Criterion::note, fail, -21.34, 3), "F#5 is 21 cents flat (± 3) after the best move; tolerance 15");
+  EXPECT_EQ(words(Criterion::spread, fail, 40), "F#5 moves 40.0 cents (± 0.4) from soft to hard; at most 15");
+  EXPECT_EQ(words(Criterion::octave, fail, 20), "the octave is 20.0 cents too wide (± 0.4); at most 15");
+  EXPECT_EQ(words(Criterion::octave, fail, -20), "the octave is 20.0 cents too narrow (± 0.4); at most 15");
+}
+
+TEST(ReasonInWords, SaysToRecordAgainWhatIsTooCloseToCall) {
+  EXPECT_EQ(words(Criterion::note, close_call, 14.9),
+            "F#5 is 14.9 cents sharp (± 0.4) after the best move, too close to call (tolerance 15): record again");
+  EXPECT_EQ(words(Criterion::head_place, close_call, 7.9),
+            "its head comes to rest 7.9 mm out (± 0.4), too close to call (2 to 8 mm allowed): record again");
+}
+
+TEST(ReasonInWords, SaysOfTheHeadInMmAndWhatThatMeansForTheBody) {
+  EXPECT_EQ(words(Criterion::head_place, fail, 1),
+            "its head comes to rest 1.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too long");
+  EXPECT_EQ(words(Criterion::head_place, fail, 9),
+            "its head comes to rest 9.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too short");
+  EXPECT_EQ(words(Criterion::reach_of_a4, fail, -20),
+            "fully in it is still 20.0 cents flat (± 0.4); tolerance 15, the body is too long");
+  EXPECT_EQ(words(Criterion::reach_of_a4, fail, 20),
+            "drawn out as far as it goes it is still 20.0 cents sharp (± 0.4); tolerance 15, the body is too short");
+}
+
+TEST(ReasonInWords, NamesTheNoteThatCouldNotBeJudgedAndSaysNothingOfWhatPassed) {
+  Judged judged;
+  judged.criterion = Criterion::heard;
+  judged.midi = 78;
+  judged.why = "it was not held";
+  EXPECT_EQ(reason_in_words(judged, builtin_instrument(Kind::whistle, 74)), "F#5: it was not held");
+  judged.midi.reset();
+  EXPECT_EQ(reason_in_words(judged, {}), "it was not held");
+  EXPECT_EQ(words(Criterion::note, VerdictResult::pass, 1), "");
+}
+
+}  // namespace
+}  // namespace windway
