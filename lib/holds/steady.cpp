@@ -168,8 +168,21 @@ std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piec
   return spans;
 }
 
-/// Left out at an end while a scoop settles: what makes the expected square of the mean's error least, bias of the rest
-/// of the scoop against the wander that a longer part averages.
+/// What a scoop that settles may be at most in the first of these frames: how far the mean of the first `count` stands
+/// off those after them, and how surely that is told.
+double most_scoop_cents(const std::vector<double>& cents, std::size_t count, double hop_s) {
+  const std::size_t after = std::min(static_cast<std::size_t>(beside_s / hop_s + 0.5), cents.size() - count);
+  const double after_cents = mean_of(cents, count, after);
+  double squares = 0;
+  for (std::size_t i = count; i < count + after; ++i) squares += (cents[i] - after_cents) * (cents[i] - after_cents);
+  const auto first = static_cast<double>(count), rest = static_cast<double>(after);
+  const double error = std::sqrt(squares / std::max(rest - 1.0, 1.0) * (1.0 / first + 1.0 / rest));
+  const double settlings = first * hop_s / scoop_settles_s;
+  return (std::abs(mean_of(cents, 0, count) - after_cents) + normal_u95_factor * error) * settlings /
+         (1.0 - std::exp(-settlings));
+}
+
+/// What the breath's unsteadiness adds to the square of a mean's error, times the time that the mean is over.
 double wander_cents2_s(const std::vector<double>& cents) {
   constexpr double correlation_s = 0.2;  // of the breath's unsteadiness (from memory)
   const double mean = mean_of(cents, 0, cents.size());
@@ -178,12 +191,18 @@ double wander_cents2_s(const std::vector<double>& cents) {
   return correlation_s * squares / static_cast<double>(cents.size());
 }
 
-double margin_s(double wander_cents2_s, double ramp_s, double hold_s) {
+/// Frames left out at the beginning of these while a scoop settles: what makes the expected square of the mean's error
+/// least, bias of the rest of the scoop against the wander that a longer part averages. `ramp_s`: since the onset.
+std::size_t margin_frames(const std::vector<double>& cents, double ramp_s, double hop_s) {
   constexpr double at_onset_cents = 100.0;  // a scoop begins a semitone off at most (from memory)
-  const double scoop_cents = at_onset_cents * std::exp(-ramp_s / scoop_settles_s);
-  const double odds = 2.0 * scoop_cents * scoop_cents * scoop_settles_s / std::max(wander_cents2_s, 1e-9);
+  constexpr std::size_t first_frames = 2;   // as long as a scoop takes to settle
+  if (cents.size() <= 2 * first_frames) return 0;
+  const double scoop_cents =
+      std::min(at_onset_cents * std::exp(-ramp_s / scoop_settles_s), most_scoop_cents(cents, first_frames, hop_s));
+  const double odds = 2.0 * scoop_cents * scoop_cents * scoop_settles_s / std::max(wander_cents2_s(cents), 1e-9);
   const double best_s = 0.5 * scoop_settles_s * std::log(std::max(odds, 1.0));
-  return std::clamp(best_s, margin_least_s, std::max(margin_least_s, margin_most_share * hold_s));
+  const double most_s = margin_most_share * static_cast<double>(cents.size()) * hop_s;
+  return static_cast<std::size_t>(std::clamp(best_s, margin_least_s, std::max(margin_least_s, most_s)) / hop_s + 0.5);
 }
 
 /// Of the spans of `frames` that begin within a quarter of a period of `about`, the one whose ends lie nearest to its
@@ -217,23 +236,6 @@ FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const 
                         series.frames_in(0.25 / vibrato_hz) + 1);
 }
 
-/// How much of a scoop may still be there where the steady part begins: how far the frames from `from` on that were
-/// left out before it stand off those after it, and how surely that is told.
-double rest_of_scoop_cents(const FrameSeries& series, std::size_t from, const FrameSpan& kept) {
-  if (kept.first <= from) return 0.0;
-  const std::vector<double> margin = cents_of(series, {from, kept.first - 1});
-  const std::vector<double> steady =
-      cents_of(series, {kept.first, std::min(kept.first + series.frames_in(beside_s) - 1, kept.last)});
-  const auto in_margin = static_cast<double>(margin.size()), in_steady = static_cast<double>(steady.size());
-  const double steady_cents = mean_of(steady, 0, steady.size());
-  double squares = 0;
-  for (const double c : steady) squares += (c - steady_cents) * (c - steady_cents);
-  const double error = std::sqrt(squares / std::max(in_steady - 1.0, 1.0) * (1.0 / in_margin + 1.0 / in_steady));
-  const double off_cents = std::abs(mean_of(margin, 0, margin.size()) - steady_cents) + normal_u95_factor * error;
-  const double settlings = in_margin * series.hop_s / scoop_settles_s;  // off is the scoop's mean over as many
-  return off_cents * settlings / std::expm1(settlings);
-}
-
 FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const FrameSpan& full) {
   const double floor_db = median_of(series.level_db, full.first, full.last) - sounding_under_db;
   FrameSpan sounding = full;
@@ -252,16 +254,19 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   const std::size_t release = unsettled_frames(Inwards(series, whole, true), series.hop_s, vibrato);
   if (attack + release + 3 > whole.frames()) return std::nullopt;
   const FrameSpan full{whole.first + attack, whole.last - release};
-  const double wander = wander_cents2_s(cents_of(series, full));
-  const auto margin = [&](std::size_t ramp) {
-    const double length_s = static_cast<double>(full.frames()) * series.hop_s;
-    return series.frames_in(margin_s(wander, static_cast<double>(ramp) * series.hop_s, length_s));
-  };
-  FrameSpan kept{full.first + margin(attack), full.last - margin(release)};
+  std::vector<double> cents = cents_of(series, full);
+  const auto seconds = [&](std::size_t frames) { return static_cast<double>(frames) * series.hop_s; };
+  FrameSpan kept = full;
+  kept.first += margin_frames(cents, seconds(attack), series.hop_s);
+  const std::size_t margin = kept.first - full.first;
+  const double scoop_cents = margin > 0 && margin < cents.size() ? most_scoop_cents(cents, margin, series.hop_s) *
+                                                                       std::exp(-seconds(margin) / scoop_settles_s)
+                                                                 : 0.0;
+  std::reverse(cents.begin(), cents.end());
+  kept.last -= margin_frames(cents, seconds(release), series.hop_s);
   if (kept.first + 2 > kept.last) return std::nullopt;
   if (vibrato) kept = whole_periods(series, full, kept, *vibrato);
-  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept),
-                  rest_of_scoop_cents(series, full.first, kept), vibrato};
+  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), scoop_cents, vibrato};
   return part.spans.empty() ? std::nullopt : std::optional(part);
 }
 

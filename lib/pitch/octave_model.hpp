@@ -4,7 +4,7 @@
 namespace windway {
 
 /// What is known of flutes' harmonics, bores and rooms before a tone is heard: the parameters by which the octave is
-/// decided (in_step.hpp, tone.hpp). Fitted by windway_fit_octave to drawn takes.
+/// decided (in_step.hpp, tone.hpp). windway_fit_octave tells what drawn takes say of them.
 struct OctaveModel {
   double in_step_correlation = 0.9;  ///< of a harmonic's amplitudes over a few windows, in a room
   double heard_at_most = 0.7;        ///< how often a harmonic is heard at all, were there no noise

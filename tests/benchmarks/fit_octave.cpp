@@ -46,18 +46,20 @@ constexpr std::array parameters = {Parameter{"in_step_correlation", &OctaveModel
                                    Parameter{"same_line_nats", &OctaveModel::same_line_nats, 200.0}};
 
 std::vector<KnownTake> known_takes(int takes, std::uint64_t first_seed) {
-  constexpr int holds_a_take = 20, live_room_one_in = 8;
+  constexpr int holds_a_take = 20, played_one_in = 20;
   std::vector<KnownTake> known;
   for (int i = 0; i < takes; ++i) {
     const std::uint64_t seed = first_seed + static_cast<std::uint64_t>(i);
     const DrawnTake take = draw_take(seed, holds_a_take);
     known.push_back({take.rate_hz, take.samples, {}});
     for (const DrawnHold& hold : take.holds) known.back().notes.push_back({hold.start_s, hold.end_s, hold.hz});
-    if (i % live_room_one_in != 0) continue;
-    const PlayedTake played = play_take(TakeKind::live_room, seed);
-    known.push_back({played.sound.rate_hz, played.sound.samples, {}});
-    for (const TrueHold& hold : played.sound.holds)
-      known.back().notes.push_back({hold.start_s, hold.end_s, hz_at_cents(440.0, 100.0 * (hold.midi - 69))});
+    if (i % played_one_in != 0) continue;
+    for (const TakeKind kind : take_kinds()) {
+      const PlayedTake played = play_take(kind, seed);
+      known.push_back({played.sound.rate_hz, played.sound.samples, {}});
+      for (const TrueHold& hold : played.sound.holds)
+        known.back().notes.push_back({hold.start_s, hold.end_s, hz_at_cents(440.0, 100.0 * (hold.midi - 69))});
+    }
   }
   return known;
 }
