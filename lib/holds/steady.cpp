@@ -51,7 +51,7 @@ struct Settling {
 constexpr Settling level_db{0.1, 40.0}, noise_db{0.7, 40.0}, pitch_cents{0.1, 200.0};
 constexpr double most_log_ratio = 2.0;
 constexpr double attack_s = 0.08;       // a tongued attack or a release lasts so long (from memory)
-constexpr double late_nats = 1.0;       // a longer one is less likely by so much a frame: what moves on is the note
+constexpr double late_nats = 0.5;       // a longer one is less likely by so much a frame: what moves on is the note
 constexpr double breath_goes_on = 1.5;  // of the noise: then the room moves the tone's level, not the player
 constexpr double freedom = 3.0;        // of Student's t, by which settled frames scatter: a room fades one now and then
 constexpr double mad_factor = 1.4826;  // of a normal variable's SD over its median absolute deviation

@@ -24,14 +24,16 @@ double mean_up_to(std::span<const float> power, float limit) {
   std::array<Four, beside> sums{};
   std::array<FourTruths, beside> counts{};
   const Four limits = Four{} + limit;
-  for (std::size_t k = 0; k + 4 * beside <= power.size(); k += 4 * beside) {
-    for (std::size_t i = 0; i < beside; ++i) {
-      const Four here = four_at(&power[k + 4 * i]);
-      const FourTruths under = here <= limits;  // true is -1
-      sums[i] += under ? here : Four{};
-      counts[i] -= under;
-    }
-  }
+  const auto add = [&](std::size_t k, std::size_t to) {
+    const Four here = four_at(&power[k]);
+    const FourTruths under = here <= limits;  // true is -1
+    sums[to] += under ? here : Four{};
+    counts[to] -= under;
+  };
+  std::size_t k = 0;
+  for (; k + 4 * beside <= power.size(); k += 4 * beside)
+    for (std::size_t i = 0; i < beside; ++i) add(k + 4 * i, i);
+  for (; k + 4 <= power.size(); k += 4) add(k, 0);
   const FourTruths count = (counts[0] + counts[1]) + (counts[2] + counts[3]);
   const auto counted = static_cast<float>((count[0] + count[1]) + (count[2] + count[3]));
   return total((sums[0] + sums[1]) + (sums[2] + sums[3])) / std::max(1.0F, counted);
