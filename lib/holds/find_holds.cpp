@@ -56,7 +56,7 @@ double unsettled_cents(const std::vector<double>& cents) {
 
 /// How surely the average is that of the steady part: its ends are told to a millisecond or so; a scoop or fall may
 /// reach into it; and what was left out as broken may have sounded as far off the mean as the rest does.
-double extent_u95_cents(const Hold& hold, double scoop_cents_left, double measured_s) {
+double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
   constexpr double end_told_s = 0.002;  // of means between them on a grid of 5 ms, 8 in 10 keep within it
   std::vector<double> off_cents;
   for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
@@ -67,8 +67,8 @@ double extent_u95_cents(const Hold& hold, double scoop_cents_left, double measur
   std::reverse(off_cents.begin(), off_cents.end());
   const double unsettled = std::hypot(scoop_cents, unsettled_cents(off_cents));
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
-  const double edges_cents =
-      (end_told_s * ends_cents + scoop_settles_s * std::hypot(unsettled, scoop_cents_left)) / measured_s;
+  const double unseen = measured.part.scoop_cents * std::exp(-measured.part.after_attack_s / scoop_settles_s);
+  const double edges_cents = (end_told_s * ends_cents + scoop_settles_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
 
@@ -114,7 +114,7 @@ void add_frequency(Hold& hold, const PitchTrack& track, const Measured& measured
   hold.wander_cents = wander_cents(hold.curve, hold.frequency_hz);
   const double noise_u95_cents =
       normal_u95_factor * cents_per_neper * std::sqrt(variance) / duration_s / hold.frequency_hz;
-  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured.part.scoop_cents, duration_s));
+  hold.frequency_u95_cents = std::hypot(noise_u95_cents, extent_u95_cents(hold, measured, duration_s));
 }
 
 void add_levels(Hold& hold, const PitchTrack& track, const FrameSeries& series, const Measured& measured) {

@@ -25,6 +25,7 @@ constexpr double margin_most_share = 0.06;  // of the hold
 constexpr double least_whole_periods_share = 0.72;
 constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
+constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
 
 double median_of(const std::vector<double>& values, std::size_t first, std::size_t last) {
@@ -50,8 +51,10 @@ struct Settling {
 };
 constexpr Settling level_db{0.1, 40.0}, noise_db{0.7, 40.0}, pitch_cents{0.1, 200.0};
 constexpr double most_log_ratio = 2.0;
+// An attack or a release lasts no longer than the greater of these: what moves longer is the note, or a room.
+constexpr double usual_ramp_s = 0.13;
+constexpr double longest_ramp_share = 0.15;
 constexpr double attack_s = 0.08;       // a tongued attack or a release lasts so long (from memory)
-constexpr double late_nats = 0.5;       // a longer one is less likely by so much a frame: what moves on is the note
 constexpr double breath_goes_on = 1.5;  // of the noise: then the room moves the tone's level, not the player
 constexpr double freedom = 3.0;        // of Student's t, by which settled frames scatter: a room fades one now and then
 constexpr double mad_factor = 1.4826;  // of a normal variable's SD over its median absolute deviation
@@ -107,7 +110,10 @@ double settled_log_ratio(const std::array<double, 3>& by_quantity) {
 
 /// Frames before the change point from unsettled to settled.
 std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional<double> vibrato) {
-  const std::size_t most = inwards.cents.size() / 2;
+  const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
+  const auto longest_ramp = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
+  // Where the vibrato says what is expected, the room is no excuse.
+  const std::size_t half = inwards.cents.size() / 2, most = vibrato ? half : std::min(half, longest_ramp);
   const auto ratios = [&](const std::vector<double>& values, const Settling& settling) {
     return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling, most);
   };
@@ -118,8 +124,7 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
   std::size_t change = 0;
   for (std::size_t k = 0; k < by_level.size(); ++k) {
     const bool room_fades =
-        static_cast<double>(k) * hop_s > attack_s && inwards.breath_heard && by_noise[k] > breath_goes_on;
-    if (static_cast<double>(k) * hop_s > attack_s) sum += late_nats;
+        (vibrato || static_cast<double>(k) * hop_s > attack_s) && inwards.breath_heard && by_noise[k] > breath_goes_on;
     sum += settled_log_ratio({room_fades ? std::max(0.0, by_level[k]) : by_level[k], by_noise[k], by_pitch[k]});
     if (sum >= least) continue;
     least = sum;
@@ -128,7 +133,7 @@ std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional
   return change;
 }
 
-/// Of the inner part of a piece, by its pitch or else by its breath: a room's echoes make a level swing too.
+/// Of the inner part of a piece, by its pitch or else by its level.
 std::optional<double> vibrato_of(const FrameSeries& series, const Piece& piece) {
   constexpr double least_cents = 3.0, least_db = 0.7;
   if (piece.spans.size() > 1) return std::nullopt;
@@ -136,8 +141,7 @@ std::optional<double> vibrato_of(const FrameSeries& series, const Piece& piece) 
   const FrameSpan inner{piece.first() + sixth, piece.last() - sixth};
   const Inwards values(series, inner, false);
   const auto rate_hz = vibrato_hz(values.cents, series.hop_s, least_cents);
-  return rate_hz ? rate_hz
-                 : vibrato_hz(values.breath_heard ? values.noise_db : values.level_db, series.hop_s, least_db);
+  return rate_hz ? rate_hz : vibrato_hz(values.level_db, series.hop_s, least_db);
 }
 
 double slope_per_s(const std::vector<double>& values, const FrameSpan& span, double hop_s) {
@@ -168,21 +172,8 @@ std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piec
   return spans;
 }
 
-/// What a scoop that settles may be at most in the first of these frames: how far the mean of the first `count` stands
-/// off those after them, and how surely that is told.
-double most_scoop_cents(const std::vector<double>& cents, std::size_t count, double hop_s) {
-  const std::size_t after = std::min(static_cast<std::size_t>(beside_s / hop_s + 0.5), cents.size() - count);
-  const double after_cents = mean_of(cents, count, after);
-  double squares = 0;
-  for (std::size_t i = count; i < count + after; ++i) squares += (cents[i] - after_cents) * (cents[i] - after_cents);
-  const auto first = static_cast<double>(count), rest = static_cast<double>(after);
-  const double error = std::sqrt(squares / std::max(rest - 1.0, 1.0) * (1.0 / first + 1.0 / rest));
-  const double settlings = first * hop_s / scoop_settles_s;
-  return (std::abs(mean_of(cents, 0, count) - after_cents) + normal_u95_factor * error) * settlings /
-         (1.0 - std::exp(-settlings));
-}
-
-/// What the breath's unsteadiness adds to the square of a mean's error, times the time that the mean is over.
+/// Left out at an end while a scoop settles: what makes the expected square of the mean's error least, bias of the rest
+/// of the scoop against the wander that a longer part averages.
 double wander_cents2_s(const std::vector<double>& cents) {
   constexpr double correlation_s = 0.2;  // of the breath's unsteadiness (from memory)
   const double mean = mean_of(cents, 0, cents.size());
@@ -191,18 +182,11 @@ double wander_cents2_s(const std::vector<double>& cents) {
   return correlation_s * squares / static_cast<double>(cents.size());
 }
 
-/// Frames left out at the beginning of these while a scoop settles: what makes the expected square of the mean's error
-/// least, bias of the rest of the scoop against the wander that a longer part averages. `ramp_s`: since the onset.
-std::size_t margin_frames(const std::vector<double>& cents, double ramp_s, double hop_s) {
-  constexpr double at_onset_cents = 100.0;  // a scoop begins a semitone off at most (from memory)
-  constexpr std::size_t first_frames = 2;   // as long as a scoop takes to settle
-  if (cents.size() <= 2 * first_frames) return 0;
-  const double scoop_cents =
-      std::min(at_onset_cents * std::exp(-ramp_s / scoop_settles_s), most_scoop_cents(cents, first_frames, hop_s));
-  const double odds = 2.0 * scoop_cents * scoop_cents * scoop_settles_s / std::max(wander_cents2_s(cents), 1e-9);
+double margin_s(double wander_cents2_s, double hold_s) {
+  constexpr double most_scoop_cents = 10.0;  // at the change point, where a fall has begun unseen
+  const double odds = 2.0 * most_scoop_cents * most_scoop_cents * scoop_settles_s / std::max(wander_cents2_s, 1e-9);
   const double best_s = 0.5 * scoop_settles_s * std::log(std::max(odds, 1.0));
-  const double most_s = margin_most_share * static_cast<double>(cents.size()) * hop_s;
-  return static_cast<std::size_t>(std::clamp(best_s, margin_least_s, std::max(margin_least_s, most_s)) / hop_s + 0.5);
+  return std::clamp(best_s, margin_least_s, std::max(margin_least_s, margin_most_share * hold_s));
 }
 
 /// Of the spans of `frames` that begin within a quarter of a period of `about`, the one whose ends lie nearest to its
@@ -228,12 +212,30 @@ FrameSpan ending_at_mean(const FrameSeries& series, const FrameSpan& limits, std
 /// well.
 FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const FrameSpan& kept, double vibrato_hz) {
   const double full_s = static_cast<double>(full.frames() - 1) * series.hop_s;
-  constexpr double to_choose = 0.1;  // of a period: room to choose where the whole ones begin
-  const double periods_s = std::floor(full_s * vibrato_hz - to_choose) / vibrato_hz;
+  const double periods_s = std::floor(full_s * vibrato_hz) / vibrato_hz;
   if (periods_s < least_whole_periods_share * full_s) return kept;
   const std::size_t length = series.frames_in(periods_s), middle = (kept.first + kept.last) / 2;
   return ending_at_mean(series, full, length + 1, middle - std::min(middle, length / 2),
                         series.frames_in(0.25 / vibrato_hz) + 1);
+}
+
+/// What a scoop may have been at the beginning of a margin that starts at frame `from` and ends at the steady part: how
+/// far the margin's frames stand off the steady ones beside them, and how surely that is told.
+double most_scoop_cents(const FrameSeries& series, std::size_t from, const FrameSpan& kept) {
+  if (kept.first <= from) return scoop_cents_usual;
+  const auto beside = static_cast<std::size_t>(std::lround(beside_s / series.hop_s));
+  const std::size_t last = std::min(kept.first + beside - 1, kept.last);
+  const std::vector<double> margin = cents_of(series, {from, kept.first - 1});
+  const std::vector<double> steady = cents_of(series, {kept.first, last});
+  const double steady_cents = mean_of(steady, 0, steady.size());
+  double squares = 0;
+  for (const double c : steady) squares += (c - steady_cents) * (c - steady_cents);
+  const auto in_margin = static_cast<double>(margin.size());
+  const auto in_steady = static_cast<double>(steady.size());
+  const double error = std::sqrt(squares / std::max(in_steady - 1.0, 1.0) * (1.0 / in_margin + 1.0 / in_steady));
+  const double off_cents = std::abs(mean_of(margin, 0, margin.size()) - steady_cents);
+  const double settlings = in_margin * series.hop_s / scoop_settles_s;
+  return (off_cents + normal_u95_factor * error) * settlings / (1.0 - std::exp(-settlings));
 }
 
 FrameSpan sounding_span(const FrameSeries& series, const Piece& piece, const FrameSpan& full) {
@@ -254,19 +256,15 @@ std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& pi
   const std::size_t release = unsettled_frames(Inwards(series, whole, true), series.hop_s, vibrato);
   if (attack + release + 3 > whole.frames()) return std::nullopt;
   const FrameSpan full{whole.first + attack, whole.last - release};
-  std::vector<double> cents = cents_of(series, full);
-  const auto seconds = [&](std::size_t frames) { return static_cast<double>(frames) * series.hop_s; };
-  FrameSpan kept = full;
-  kept.first += margin_frames(cents, seconds(attack), series.hop_s);
-  const std::size_t margin = kept.first - full.first;
-  const double scoop_cents = margin > 0 && margin < cents.size() ? most_scoop_cents(cents, margin, series.hop_s) *
-                                                                       std::exp(-seconds(margin) / scoop_settles_s)
-                                                                 : 0.0;
-  std::reverse(cents.begin(), cents.end());
-  kept.last -= margin_frames(cents, seconds(release), series.hop_s);
-  if (kept.first + 2 > kept.last) return std::nullopt;
+  const std::vector<double> cents = cents_of(series, full);
+  const double margin = margin_s(wander_cents2_s(cents), static_cast<double>(full.frames()) * series.hop_s);
+  const auto frames = static_cast<std::size_t>(std::lround(margin / series.hop_s));
+  if (2 * frames + 3 > full.frames()) return std::nullopt;
+  FrameSpan kept{full.first + frames, full.last - frames};
   if (vibrato) kept = whole_periods(series, full, kept, *vibrato);
-  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), scoop_cents, vibrato};
+  const double after_attack_s = static_cast<double>(kept.first - full.first) * series.hop_s;
+  SteadyPart part{sounding_span(series, piece, full), spans_within(series, piece, kept), after_attack_s,
+                  std::min(scoop_cents_usual, most_scoop_cents(series, full.first, kept)), vibrato};
   return part.spans.empty() ? std::nullopt : std::optional(part);
 }
 

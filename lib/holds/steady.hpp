@@ -15,7 +15,8 @@ inline constexpr double scoop_settles_s = 0.022;
 struct SteadyPart {
   FrameSpan sounding;                ///< from the attack to the release: the whole hold
   std::vector<FrameSpan> spans;      ///< without attack, release, breaks and 30 ms either side of a break; at least one
-  double scoop_cents = 0;            ///< at most, what is left of a scoop where the first span begins
+  double after_attack_s = 0;         ///< margin between the attack and the first span
+  double scoop_cents = 0;            ///< at most, what a scoop still was at the margin's beginning
   std::optional<double> vibrato_hz;  ///< then the steady part is whole periods of it where they fill the hold
 };
 
