@@ -37,7 +37,8 @@ struct Start {
   Place from;
 };
 
-/// How the states of a cell were reached; a blown one by the last that is true.
+/// How the states of a cell were reached. A blown one: it begins; or else it bends; or else it resumes; or else it goes
+/// on.
 enum Step : unsigned { bends = 1, from_above = 2, resumes = 4, begins = 8, interrupts = 16, dies = 32 };
 
 using Costs = std::vector<float>;

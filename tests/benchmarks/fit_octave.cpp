@@ -3,14 +3,13 @@
 // moved as long as that makes the expected faults fewer. Prints faults by round and the parameters found; what they are
 // worth is seen on other draws (windway_gross_errors).
 // usage: windway_fit_octave [TAKES [FIRST_SEED [ROUNDS]]]
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <future>
 #include <vector>
 
+#include "fit.hpp"
 #include "pitch/pitch_track.hpp"
 #include "support/drawn_holds.hpp"
 #include "support/played_takes.hpp"
@@ -31,19 +30,14 @@ struct KnownTake {
   std::vector<Note> notes;
 };
 
-struct Parameter {
-  const char* name;
-  double OctaveModel::*value;
-  double most;
-};
-
-constexpr std::array parameters = {Parameter{"in_step_correlation", &OctaveModel::in_step_correlation, 0.98},
-                                   Parameter{"heard_at_most", &OctaveModel::heard_at_most, 0.95},
-                                   Parameter{"faint", &OctaveModel::faint, 0.5},
-                                   Parameter{"foreign", &OctaveModel::foreign, 0.95},
-                                   Parameter{"frame_weight", &OctaveModel::frame_weight, 5.0},
-                                   Parameter{"slip_nats", &OctaveModel::slip_nats, 50.0},
-                                   Parameter{"same_line_nats", &OctaveModel::same_line_nats, 200.0}};
+constexpr std::array parameters = {
+    Parameter<OctaveModel>{"in_step_correlation", &OctaveModel::in_step_correlation, 0.98},
+    Parameter<OctaveModel>{"heard_at_most", &OctaveModel::heard_at_most, 0.95},
+    Parameter<OctaveModel>{"faint", &OctaveModel::faint, 0.5},
+    Parameter<OctaveModel>{"foreign", &OctaveModel::foreign, 0.95},
+    Parameter<OctaveModel>{"frame_weight", &OctaveModel::frame_weight, 5.0},
+    Parameter<OctaveModel>{"slip_nats", &OctaveModel::slip_nats, 50.0},
+    Parameter<OctaveModel>{"same_line_nats", &OctaveModel::same_line_nats, 200.0}};
 
 std::vector<KnownTake> known_takes(int takes, std::uint64_t first_seed) {
   constexpr int holds_a_take = 20, played_one_in = 20;
@@ -85,17 +79,6 @@ double faults(const KnownTake& take, const OctaveModel& model) {
   return sum;
 }
 
-double all_faults(const std::vector<KnownTake>& takes, const OctaveModel& model) {
-  const auto part = [&](std::size_t first) {
-    double sum = 0;
-    for (std::size_t i = first; i < takes.size(); i += 2) sum += faults(takes[i], model);
-    return sum;
-  };
-  auto other = std::async(std::launch::async, part, 1);
-  const double sum = part(0);
-  return sum + other.get();
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -103,26 +86,8 @@ int main(int argc, char** argv) {
   const std::uint64_t seed = argc > 2 ? std::strtoull(argv[2], nullptr, 10) : 410001;
   const int rounds = argc > 3 ? std::atoi(argv[3]) : 3;
   const std::vector<KnownTake> takes = known_takes(count, seed);
-  OctaveModel model;
-  double least = all_faults(takes, model);
-  std::printf("%zu takes; to begin with %.2f faults\n", takes.size(), least);
-  std::fflush(stdout);
-  double factor = 1.4;
-  for (int round = 0; round < rounds; ++round, factor = 1.0 + 0.6 * (factor - 1.0)) {
-    for (const Parameter& parameter : parameters) {
-      for (const double by : {factor, 1.0 / factor}) {
-        OctaveModel moved = model;
-        moved.*parameter.value = std::min(parameter.most, moved.*parameter.value * by);
-        const double sum = all_faults(takes, moved);
-        if (sum >= least) continue;
-        least = sum;
-        model = moved;
-        break;
-      }
-    }
-    std::printf("round %d: %.2f faults\n", round + 1, least);
-    std::fflush(stdout);
-  }
-  for (const Parameter& parameter : parameters) std::printf("%-20s %.4g\n", parameter.name, model.*parameter.value);
+  std::printf("%zu takes; ", takes.size());
+  fitted<OctaveModel>(
+      {}, parameters, [&](const OctaveModel& model) { return all_faults(takes, model, faults); }, rounds);
   return 0;
 }

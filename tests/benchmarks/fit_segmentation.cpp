@@ -8,11 +8,11 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <future>
 #include <numbers>
 #include <string>
 #include <vector>
 
+#include "fit.hpp"
 #include "holds/segmentation.hpp"
 #include "pitch/pitch_track.hpp"
 #include "support/drawn_holds.hpp"
@@ -38,35 +38,30 @@ struct KnownTake {
   std::vector<TrueBlow> blows;
 };
 
-struct Parameter {
-  const char* name;
-  double SegmentationModel::*value;
-};
-
 constexpr std::array parameters = {
-    Parameter{"pitch_sd_cents", &SegmentationModel::pitch_sd_cents},
-    Parameter{"pitch_outlier_share", &SegmentationModel::pitch_outlier_share},
-    Parameter{"untonal_share", &SegmentationModel::untonal_share},
-    Parameter{"level_range_db", &SegmentationModel::level_range_db},
-    Parameter{"fall_db_per_s", &SegmentationModel::fall_db_per_s},
-    Parameter{"fall_sd_db_per_s", &SegmentationModel::fall_sd_db_per_s},
-    Parameter{"noise_ratio", &SegmentationModel::noise_ratio},
-    Parameter{"noise_ratio_sd", &SegmentationModel::noise_ratio_sd},
-    Parameter{"noise_fall_sd_db_per_s", &SegmentationModel::noise_fall_sd_db_per_s},
-    Parameter{"fade", &SegmentationModel::fade},
-    Parameter{"unheard", &SegmentationModel::unheard},
-    Parameter{"independent_share", &SegmentationModel::independent_share},
-    Parameter{"echo_fall_db_per_s", &SegmentationModel::echo_fall_db_per_s},
-    Parameter{"echo_fall_sd_db_per_s", &SegmentationModel::echo_fall_sd_db_per_s},
-    Parameter{"begin", &SegmentationModel::begin},
-    Parameter{"end", &SegmentationModel::end},
-    Parameter{"change", &SegmentationModel::change},
-    Parameter{"bend", &SegmentationModel::bend},
-    Parameter{"other", &SegmentationModel::other},
-    Parameter{"interrupt", &SegmentationModel::interrupt},
-    Parameter{"interrupted", &SegmentationModel::interrupted},
-    Parameter{"slipped", &SegmentationModel::slipped},
-    Parameter{"shortest_blow_s", &SegmentationModel::shortest_blow_s},
+    Parameter<SegmentationModel>{"pitch_sd_cents", &SegmentationModel::pitch_sd_cents},
+    Parameter<SegmentationModel>{"pitch_outlier_share", &SegmentationModel::pitch_outlier_share},
+    Parameter<SegmentationModel>{"untonal_share", &SegmentationModel::untonal_share},
+    Parameter<SegmentationModel>{"level_range_db", &SegmentationModel::level_range_db},
+    Parameter<SegmentationModel>{"fall_db_per_s", &SegmentationModel::fall_db_per_s},
+    Parameter<SegmentationModel>{"fall_sd_db_per_s", &SegmentationModel::fall_sd_db_per_s},
+    Parameter<SegmentationModel>{"noise_ratio", &SegmentationModel::noise_ratio},
+    Parameter<SegmentationModel>{"noise_ratio_sd", &SegmentationModel::noise_ratio_sd},
+    Parameter<SegmentationModel>{"noise_fall_sd_db_per_s", &SegmentationModel::noise_fall_sd_db_per_s},
+    Parameter<SegmentationModel>{"fade", &SegmentationModel::fade},
+    Parameter<SegmentationModel>{"unheard", &SegmentationModel::unheard},
+    Parameter<SegmentationModel>{"independent_share", &SegmentationModel::independent_share},
+    Parameter<SegmentationModel>{"echo_fall_db_per_s", &SegmentationModel::echo_fall_db_per_s},
+    Parameter<SegmentationModel>{"echo_fall_sd_db_per_s", &SegmentationModel::echo_fall_sd_db_per_s},
+    Parameter<SegmentationModel>{"begin", &SegmentationModel::begin},
+    Parameter<SegmentationModel>{"end", &SegmentationModel::end},
+    Parameter<SegmentationModel>{"change", &SegmentationModel::change},
+    Parameter<SegmentationModel>{"bend", &SegmentationModel::bend},
+    Parameter<SegmentationModel>{"other", &SegmentationModel::other},
+    Parameter<SegmentationModel>{"interrupt", &SegmentationModel::interrupt},
+    Parameter<SegmentationModel>{"interrupted", &SegmentationModel::interrupted},
+    Parameter<SegmentationModel>{"slipped", &SegmentationModel::slipped},
+    Parameter<SegmentationModel>{"shortest_blow_s", &SegmentationModel::shortest_blow_s},
 };
 
 KnownTake known_take(const std::string& kind, const PitchTrack& track) {
@@ -225,17 +220,6 @@ double faults(const KnownTake& take, const SegmentationModel& model) {
   return sum;
 }
 
-double all_faults(const std::vector<KnownTake>& takes, const SegmentationModel& model) {
-  const auto part = [&](std::size_t first) {
-    double sum = 0;
-    for (std::size_t i = first; i < takes.size(); i += 2) sum += faults(takes[i], model);
-    return sum;
-  };
-  auto other = std::async(std::launch::async, part, 1);
-  const double sum = part(0);
-  return sum + other.get();
-}
-
 void print_by_kind(const std::vector<KnownTake>& takes, const SegmentationModel& model) {
   for (std::size_t i = 0; i < takes.size();) {
     const std::string kind = takes[i].kind;
@@ -260,28 +244,9 @@ int main(int argc, char** argv) {
   const std::uint64_t seed = argc > 2 ? std::strtoull(argv[2], nullptr, 10) : 300001;
   const int rounds = argc > 3 ? std::atoi(argv[3]) : 6;
   const std::vector<KnownTake> takes = known_takes(takes_a_kind, seed);
-  SegmentationModel model;
-  double least = all_faults(takes, model);
-  std::printf("%zu takes; to begin with %.2f faults\n", takes.size(), least);
-  print_by_kind(takes, model);
-  std::fflush(stdout);
-  double factor = 1.4;
-  for (int round = 0; round < rounds; ++round, factor = std::max(1.1, 1.0 + 0.7 * (factor - 1.0))) {
-    for (const Parameter& parameter : parameters) {
-      for (const double by : {factor, 1.0 / factor}) {
-        SegmentationModel moved = model;
-        moved.*parameter.value *= by;
-        const double sum = all_faults(takes, moved);
-        if (sum >= least) continue;
-        least = sum;
-        model = moved;
-        break;
-      }
-    }
-    std::printf("round %d: %.2f faults\n", round + 1, least);
-    std::fflush(stdout);
-  }
-  print_by_kind(takes, model);
-  for (const Parameter& parameter : parameters) std::printf("%-24s %.4g\n", parameter.name, model.*parameter.value);
+  print_by_kind(takes, {});
+  std::printf("%zu takes; ", takes.size());
+  const auto sum = [&](const SegmentationModel& model) { return all_faults(takes, model, faults); };
+  print_by_kind(takes, fitted<SegmentationModel>({}, parameters, sum, rounds));
   return 0;
 }

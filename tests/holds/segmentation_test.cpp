@@ -54,6 +54,16 @@ TEST(FindPieces, ANoteThatDiesAwayOutOfSilenceIsBlown) {
   EXPECT_EQ(pieces_in({rest, {45, 0, -20.0, -60.0, 12.0, 28.0}, rest}), 1U);
 }
 
+TEST(FindPieces, AFaintToneThatARoomMovesIsOneBlowWhereItsBreathIsHeardAllThrough) {
+  std::vector<Stretch> stretches{rest, {60}, rest, {60}, rest, {60}, rest};
+  for (int k = 0; k < 6; ++k) {
+    stretches.push_back({14, 400.0, -50.0, -85.0, 80.0});
+    stretches.push_back({14, 400.0, -61.0, -85.0, -80.0});
+  }
+  stretches.push_back(rest);
+  EXPECT_EQ(pieces_in(stretches), 4U);
+}
+
 TEST(FindPieces, ADiminuendoOverAQuarterToneIsOneBlow) {
   std::vector<Stretch> stretches{rest};
   for (int k = 0; k < 12; ++k) stretches.push_back({10, -5.0 * k, -20.0 - 0.4 * k, -60.0 - k});
