@@ -51,9 +51,13 @@ struct ToneView {
   Amplitudes scale{};      ///< by frame: 1 over the tone's amplitude
 };
 
-/// Likelihood of a harmonic against that of noise in its place, from its amplitudes relative to the strongest line,
-/// turned to the newest frame, which comes first.
-double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
+/// Likelihoods of a harmonic against those of another sound in its place.
+struct OfHarmonic {
+  double by_phase = 1.0, by_level = 1.0;
+};
+
+/// From its amplitudes relative to the strongest line, turned to the newest frame, which comes first.
+OfHarmonic likelihoods_of(const Amplitudes& amplitudes, const ToneView& tone) {
   const auto n = static_cast<int>(tone.frames.size());
   Complex before = 0;
   float power_before = 0;
@@ -63,13 +67,14 @@ double likelihood_of(const Amplitudes& amplitudes, const ToneView& tone) {
   }
   const double power = static_cast<double>(std::norm(amplitudes[0])) + power_before;
   const double over_noise = 1.0 - tone.noise_share * n / power;
-  if (!(over_noise > 0)) return 1.0 - tone.audible;
+  if (!(over_noise > 0)) return {1.0 - tone.audible, 1.0};
   const double rho = tone.model.in_step_correlation * over_noise;
   const double in_step = n > 1 ? likelihood_ratio(before + amplitudes[0], power, rho, n) /
                                      likelihood_ratio(before, power_before, rho, n - 1)
                                : 1.0;
   const double heard = over_noise * (tone.audible * in_step + tone.model.foreign * (1.0 - tone.audible));
-  return (1.0 - tone.audible) * (1.0 - over_noise) + heard;
+  const double share_fainter = power / (power + n * tone.model.faint);  // of all harmonics
+  return {(1.0 - tone.audible) * (1.0 - over_noise) + heard, 1.0 - over_noise * (1.0 - share_fainter)};
 }
 
 /// Log likelihood of this part of the strongest line's pitch being the fundamental, against that of the whole.
@@ -77,7 +82,7 @@ double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) 
   Amplitudes turn{1.0F}, turned = tone.scale;
   for (std::size_t i = 1; i < tone.frames.size(); ++i)
     turn[i] = Complex(std::polar(1.0, tone.frames[i].since_rad / divisor));
-  double likelihood = 1.0;
+  OfHarmonic all;
   for (int k = 1; k <= highest_harmonic && k * tone.frames.front().hz < top_hz * divisor; ++k) {
     for (std::size_t i = 0; i < tone.frames.size(); ++i) turned[i] = product(turned[i], turn[i]);
     if (k % divisor == 0) continue;
@@ -87,9 +92,11 @@ double log_likelihood_of_part(int divisor, const ToneView& tone, double top_hz) 
       const std::size_t bin = nearest_bin(k * tone.frames[i].hz / (divisor * tone.bin_hz));
       amplitudes[i] = product(amplitude[std::min(bin, amplitude.size() - 1)], turned[i]);
     }
-    likelihood *= likelihood_of(amplitudes, tone);
+    const OfHarmonic harmonic = likelihoods_of(amplitudes, tone);
+    all.by_phase *= harmonic.by_phase;
+    all.by_level *= harmonic.by_level;
   }
-  return tone.model.frame_weight * std::log(likelihood);
+  return tone.model.phase_weight * std::log(all.by_phase) + tone.model.level_weight * std::log(all.by_level);
 }
 
 }  // namespace

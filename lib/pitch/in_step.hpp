@@ -43,6 +43,10 @@ struct ToneFrame {
 ///   1 / (a b^(n - 1) (kappa / a + (1 - kappa) / b)^n),
 ///
 /// and the newest frame's share in it is the ratio with that frame over the ratio without.
+///
+/// How strong it is tells too: of a harmonic's power X against the strongest line's, P(X < x) = x / (x + faint)
+/// (log-logistic), and the fainter a line, the likelier it is breath noise. A level hardly changes from frame to frame,
+/// so that one frame says little of it.
 OfEachPart<double> log_likelihoods(std::span<const ToneFrame> frames, const OctaveModel& model, double bin_hz,
                                    double top_hz, double noise_power);
 

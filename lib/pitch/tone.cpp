@@ -21,7 +21,6 @@ constexpr double noise_to_hz = 7000.0;
 constexpr double all_hz = 1e9;
 constexpr double clear_from_share = 0.6;           // of the fundamental: what lies below is not asked for clarity
 constexpr double same_pitch = 0.03;                // change from frame to frame: half a semitone
-constexpr double blow_begins = 10.0;               // power against that of a window before
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
 constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
@@ -117,20 +116,23 @@ OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
                          next.noise_power);
 }
 
-/// Does a blow begin here?
-bool ToneFinder::rises(const Heard& next) const {
+/// Power against that of a window before; infinite where nothing was before.
+double ToneFinder::power_ratio(const Heard& next) const {
   constexpr std::size_t lag = lags_frames.front();
-  return heard_.size() < lag || next.total_power > blow_begins * heard_[heard_.size() - lag].total_power;
+  if (heard_.size() < lag) return std::numeric_limits<double>::infinity();
+  return next.total_power / heard_[heard_.size() - lag].total_power;
 }
 
 void ToneFinder::extend_paths(Heard& next) const {
-  const bool asked = next.line_hz > 0 && next.age % evidence_frames == 0;
+  const OctaveModel& model = rules_.octave;
+  const double power_ratio = this->power_ratio(next);
+  const bool asked = next.line_hz > 0 && power_ratio > model.echo_fall && next.age % evidence_frames == 0;
   const auto says = asked ? evidence(next) : OfEachPart<double>{};
   const OfEachPart<double> paths = heard_.empty() ? OfEachPart<double>{} : heard_.back().log_likelihood;
   const auto best = static_cast<std::size_t>(std::max_element(paths.begin(), paths.end()) - paths.begin());
   const double before_hz = next.age > 0 ? heard_.back().line_hz : 0.0;
-  const bool may_slip = next.age == 0 || next.order != heard_.back().order || rises(next);
-  const double change_nats = next.age == 0 ? 0.0 : may_slip ? rules_.octave.slip_nats : rules_.octave.same_line_nats;
+  const bool may_slip = next.age == 0 || next.order != heard_.back().order || power_ratio > model.blow_rise;
+  const double change_nats = next.age == 0 ? 0.0 : may_slip ? model.slip_nats : model.same_line_nats;
   for (std::size_t d = 0; d < paths.size(); ++d) {
     const auto divisor = static_cast<double>(d + 1);
     double most = paths[best] - change_nats;

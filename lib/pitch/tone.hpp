@@ -40,7 +40,7 @@ class ToneFinder {
   Heard heard(SpectrumFrame spectrum) const;
   void follow(Heard& next) const;
   OfEachPart<double> evidence(const Heard& next) const;
-  bool rises(const Heard& next) const;
+  double power_ratio(const Heard& next) const;
   void extend_paths(Heard& next) const;
   void decide(std::size_t count, std::vector<PitchFrame>& frames);
   PitchFrame frame_of(const Heard& decided, double f0_hz) const;

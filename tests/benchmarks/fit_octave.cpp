@@ -35,7 +35,10 @@ constexpr std::array parameters = {
     Parameter<OctaveModel>{"heard_at_most", &OctaveModel::heard_at_most, 0.95},
     Parameter<OctaveModel>{"faint", &OctaveModel::faint, 0.5},
     Parameter<OctaveModel>{"foreign", &OctaveModel::foreign, 0.95},
-    Parameter<OctaveModel>{"frame_weight", &OctaveModel::frame_weight, 5.0},
+    Parameter<OctaveModel>{"phase_weight", &OctaveModel::phase_weight, 5.0},
+    Parameter<OctaveModel>{"level_weight", &OctaveModel::level_weight, 5.0},
+    Parameter<OctaveModel>{"blow_rise", &OctaveModel::blow_rise, 100.0},
+    Parameter<OctaveModel>{"echo_fall", &OctaveModel::echo_fall, 1.0},
     Parameter<OctaveModel>{"slip_nats", &OctaveModel::slip_nats, 50.0},
     Parameter<OctaveModel>{"same_line_nats", &OctaveModel::same_line_nats, 200.0}};
 
