@@ -2,9 +2,11 @@
 #include "pitch/lines.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "pitch/pitch_track.hpp"
+#include "units/four.hpp"
 
 namespace windway {
 
@@ -15,19 +17,45 @@ constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place i
 
 bool is_peak(const float* power) { return power[0] > power[-1] && power[0] >= power[1]; }
 
+/// Largest value from `from` to before `to`; there must be one.
+float largest(std::span<const float> values, std::size_t from, std::size_t to) {
+  float most = values[from];
+  std::size_t k = from;
+  if (to - from >= 8) {
+    std::array<Four, 2> mosts{four_at(&values[k]), four_at(&values[k + 4])};
+    for (k += 8; k + 8 <= to; k += 8) {
+      for (std::size_t beside = 0; beside < 2; ++beside) {
+        const Four here = four_at(&values[k + 4 * beside]);
+        mosts[beside] = here > mosts[beside] ? here : mosts[beside];
+      }
+    }
+    const Four four = mosts[0] > mosts[1] ? mosts[0] : mosts[1];
+    most = std::max(std::max(four[0], four[1]), std::max(four[2], four[3]));
+  }
+  for (; k < to; ++k) most = std::max(most, values[k]);
+  return most;
+}
+
+/// The strongest peak of the band that is over `least`; 0 for none.
+std::size_t strongest_peak(std::span<const float> power, const Band& band, float least) {
+  const float most = largest(power, band.from, band.to);
+  if (most <= least) return 0;
+  const auto at = static_cast<std::size_t>(std::find(power.begin() + static_cast<long>(band.from), power.end(), most) -
+                                           power.begin());
+  if (is_peak(&power[at])) return at;
+  std::size_t strongest = 0;  // the largest value stands at the band's edge
+  for (std::size_t k = band.from; k < band.to; ++k)
+    if (power[k] > std::max(least, strongest > 0 ? power[strongest] : 0.0F) && is_peak(&power[k])) strongest = k;
+  return strongest;
+}
+
 }  // namespace
 
 std::optional<Line> strongest_line(std::span<const float> power, const Band& band, double noise_power) {
-  auto most = static_cast<float>(peak_over_noise * noise_power);
-  std::size_t strongest = 0;
-  for (std::size_t k = band.from; k < band.to; ++k) {
-    if (power[k] <= most || !is_peak(&power[k])) continue;
-    most = power[k];
-    strongest = k;
-  }
+  const std::size_t strongest = strongest_peak(power, band, static_cast<float>(peak_over_noise * noise_power));
   if (strongest == 0) return std::nullopt;
-  const double offset_bins = hann_peak_offset_bins(power[strongest - 1], most, power[strongest + 1]);
-  return Line{(static_cast<double>(strongest) + offset_bins) * band.bin_hz, most};
+  const double offset_bins = hann_peak_offset_bins(power[strongest - 1], power[strongest], power[strongest + 1]);
+  return Line{(static_cast<double>(strongest) + offset_bins) * band.bin_hz, power[strongest]};
 }
 
 double refined_hz(std::span<const float> power, const Band& band, double f0_hz, double noise_power) {

@@ -136,10 +136,15 @@ std::vector<double> breath_sound(const Sounding& s, const Playing& playing, bool
   const double keep = std::exp(-1.0 / s.rate_hz / 0.018);
   for (double& x : noise) x *= 1.0 + std::exchange(start, start * keep);
   if (s.note.register_number > 1) {
-    const auto ring = slow_wander(count, s.rate_hz, 0.02, s.flute.ring, random);
-    for (std::size_t i = 0; i < count; ++i) {
-      const double half_rad = std::numbers::pi * s.cycles[i];
-      noise[i] += ring[i] * (std::sin(half_rad) + std::sin(3.0 * half_rad + 1.0));
+    for (const double mode : {0.5, 1.5}) {
+      // Noise in a narrow band about the mode: either quadrature wanders by itself.
+      const double sd = s.flute.ring / std::numbers::sqrt2;
+      const auto in_phase = slow_wander(count, s.rate_hz, 0.02, sd, random);
+      const auto across = slow_wander(count, s.rate_hz, 0.02, sd, random);
+      for (std::size_t i = 0; i < count; ++i) {
+        const double turn_rad = full_turn_rad * mode * s.cycles[i];
+        noise[i] += in_phase[i] * std::sin(turn_rad) + across[i] * std::cos(turn_rad);
+      }
     }
   }
   for (std::size_t i = 0; i < count; ++i) noise[i] *= base * std::exp(rise * s.strength[i]);
