@@ -23,7 +23,7 @@ constexpr double clear_from_share = 0.6;           // of the fundamental: what l
 constexpr double same_pitch = 0.03;                // change from frame to frame: half a semitone
 constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
 constexpr std::size_t decided_at_once = 32;
-constexpr std::size_t evidence_frames = 4;  // the windows of the frames between tell hardly more
+constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
 constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 
