@@ -13,9 +13,6 @@ std::string how_to_begin();
 /// Where the first word is no command: "... did you mean: windway measure FILE".
 std::optional<std::string> did_you_mean(const std::vector<std::string>& words);
 
-/// The candidate that `word` was most likely meant to be; absent where none is near.
-std::optional<std::string> nearest(const std::string& word, const std::vector<std::string>& candidates);
-
 /// The word as a shell would have to be given it.
 std::string shell_word(const std::string& word);
 

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <charconv>
 
-#include "begin.hpp"
 #include "error.hpp"
 #include "report/wording/figures.hpp"
+#include "units/nearest_word.hpp"
 
 namespace windway::cli {
 namespace {
@@ -47,7 +47,7 @@ std::string unexpected_in_words(const std::string& message, const CLI::App& app)
   if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
   const auto start = message.find(": ") + 2;
   const std::string option = message.substr(start, message.find_first_of(" =", start) - start);
-  const auto meant = nearest(option, option_names(*commands.front()));
+  const auto meant = nearest_word(option, option_names(*commands.front()));
   return "unknown option " + option +
          (meant ? "; did you mean " + *meant + "?"
                 : "; all options: windway " + commands.front()->get_name() + " --help");

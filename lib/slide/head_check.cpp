@@ -12,7 +12,6 @@
 namespace windway {
 namespace {
 
-constexpr double finest_move_mm = 0.1;       // no player sets a head more finely
 constexpr double usual_repeat_db = 1.0;      // how well a player repeats a moderate blow: common practice, no source
 constexpr double notes_disagree_from = 3.0;  // times what they are unsure: no player blows so differently
 constexpr double usual_cents_per_db = 2.0;   // an estimate of our own, where no note's answer is known

@@ -9,6 +9,9 @@
 
 namespace windway {
 
+/// No player sets a head more finely (common practice, no source).
+inline constexpr double finest_move_mm = 0.1;
+
 /// Where the head stands and how it may move.
 struct Head {
   bool moves = true;

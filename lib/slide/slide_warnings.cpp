@@ -11,7 +11,6 @@ namespace windway {
 namespace {
 
 constexpr double far_off_cents = 60.0;
-constexpr double finest_move_mm = 0.05;  // nobody sets a head finer
 constexpr double worth_a_word_cents = 1.0;
 
 /// 1200 log2(48000 / 44100): what a sound file with the wrong one of these two rates is off by.

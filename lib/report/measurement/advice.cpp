@@ -15,7 +15,6 @@ namespace windway {
 namespace {
 
 /// No player sets a head more finely than this.
-constexpr double finest_move_mm = 0.1;
 
 /// Doubts so deep that the question what is wrong stands in the place of a move.
 constexpr std::array<std::string_view, 2> deep_doubts{"scale_far_off", "scale_doubtful"};

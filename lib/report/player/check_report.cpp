@@ -57,7 +57,7 @@ std::string move_in_words(const HeadCheck& check, const Measurement& earlier) {
 std::string limit_in_words(const HeadCheck& check, const Measurement& earlier) {
   if (!check.limit) return "";
   const bool fully_in = check.limit == SlideLimit::fully_in;
-  if (std::abs(check.rest_mm) < 0.05) {
+  if (std::abs(check.rest_mm) < finest_move_mm) {
     return fully_in ? ", but the head is fully in and goes no further: blow a little harder"
                     : ", but the head is at the end of its travel: blow a little softer";
   }

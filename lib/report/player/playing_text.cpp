@@ -16,7 +16,6 @@ namespace windway {
 namespace {
 
 /// No player sets a head more finely than this.
-constexpr double finest_move_mm = 0.1;
 
 std::string with_u95(double value, double u95, int most_places) {
   const int places = places_deserved(u95, most_places);
