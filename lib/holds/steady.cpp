@@ -209,15 +209,13 @@ FrameSpan ending_at_mean(const FrameSeries& series, const FrameSpan& limits, std
 }
 
 /// The most whole periods of the vibrato that fit into the hold, about the middle of the part kept, if they fill it
-/// well; off its ends, which are told to some frames, where there is room.
+/// well.
 FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const FrameSpan& kept, double vibrato_hz) {
-  constexpr std::size_t end_told_frames = 2;
   const double full_s = static_cast<double>(full.frames() - 1) * series.hop_s;
   const double periods_s = std::floor(full_s * vibrato_hz) / vibrato_hz;
   if (periods_s < least_whole_periods_share * full_s) return kept;
   const std::size_t length = series.frames_in(periods_s), middle = (kept.first + kept.last) / 2;
-  const std::size_t off = std::min(end_told_frames, (full.frames() - length - 1) / 2);
-  return ending_at_mean(series, {full.first + off, full.last - off}, length + 1, middle - std::min(middle, length / 2),
+  return ending_at_mean(series, full, length + 1, middle - std::min(middle, length / 2),
                         series.frames_in(0.25 / vibrato_hz) + 1);
 }
 
