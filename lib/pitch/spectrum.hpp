@@ -34,10 +34,12 @@ class Spectrum {
 
  private:
   struct Plan;
+  void part_pairs(std::vector<std::complex<float>>& amplitude) const;
 
   std::size_t length_samples_;
   std::unique_ptr<Plan> plan_;
   std::vector<float> window_;
+  std::vector<float> turn_real_, turn_imaginary_;  // of part_pairs, each twice, for the two parts it multiplies
 };
 
 /// Equivalent noise bandwidth of the Hann window (F. J. Harris, Proc. IEEE 66 (1978) 51).

@@ -18,6 +18,8 @@ inline Four four_at(const float* from) {
   return four;
 }
 
+inline void put(Four four, float* to) { std::memcpy(to, &four, sizeof four); }
+
 inline float total(Four four) { return (four[0] + four[1]) + (four[2] + four[3]); }
 
 inline bool any(FourTruths truths) {
