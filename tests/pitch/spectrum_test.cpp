@@ -6,6 +6,8 @@
 #include <cmath>
 #include <complex>
 #include <numbers>
+#include <random>
+#include <vector>
 
 namespace windway {
 namespace {
@@ -49,6 +51,36 @@ TEST(Spectrum, PhaseIsThatAtTheMiddleOfTheWindowInEveryBinOfTheLobe) {
 TEST(Spectrum, SilenceHasNoPower) {
   const SpectrumFrame frame = spectrum_of_tone(40.0, 0.0, 0.0);
   for (const float power : frame.power) EXPECT_EQ(power, 0.0F);
+}
+
+/// The windowed samples' Fourier sum itself, phases about the middle of the window.
+std::complex<double> fourier_sum(const std::vector<float>& samples, std::size_t bin) {
+  const auto n = static_cast<double>(samples.size());
+  std::complex<double> sum = 0;
+  for (std::size_t i = 0; i < samples.size(); ++i) {
+    const double turn_rad = full_turn_rad * static_cast<double>(i) / n;
+    sum += std::polar(static_cast<double>(samples[i]) * 2.0 / n * (1.0 - std::cos(turn_rad)),
+                      -static_cast<double>(bin) * (turn_rad - std::numbers::pi));
+  }
+  return sum;
+}
+
+TEST(Spectrum, IsTheFourierSumInEveryBinForEveryLength) {
+  std::mt19937 random(5);
+  std::uniform_real_distribution<float> sample(-1.0F, 1.0F);
+  for (const std::size_t length : {8U, 10U, 12U, 14U, 30U, 768U}) {
+    std::vector<float> samples(length);
+    for (float& s : samples) s = sample(random);
+    Spectrum spectrum(length);
+    SpectrumFrame frame;
+    spectrum.transform(samples, frame);
+    ASSERT_EQ(frame.amplitude.size(), length / 2 + 1);
+    for (std::size_t k = 0; k <= length / 2; ++k) {
+      const auto sum = std::complex<float>(fourier_sum(samples, k));
+      EXPECT_NEAR(std::abs(frame.amplitude[k] - sum), 0.0, 1e-6) << "bin " << k << " of " << length;
+      EXPECT_NEAR(frame.power[k], 0.5 * std::norm(sum), 1e-6) << "bin " << k << " of " << length;
+    }
+  }
 }
 
 TEST(HannLobe, IsTheShareOfATonesAmplitudeThatABinBesideItShows) {
