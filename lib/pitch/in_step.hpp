@@ -29,8 +29,9 @@ struct ToneFrame {
 
 /// Log likelihood of each part of the strongest line's pitch being the fundamental, against that of the whole (divisor
 /// 1, always 0): what the frame says of the harmonics that the part would add, given the frames before it. `frames`
-/// holds the frame in question first, then earlier frames of the same tone, a window apart each: noise in them is
-/// independent. Alone a frame says little.
+/// holds the frame in question first, then earlier frames of the same tone, with the same harmonic strongest (a slip of
+/// the register makes another the strongest), a window apart each: noise in them is independent. Alone a frame says
+/// little.
 ///
 /// A harmonic is either too weak to be heard or it keeps step with the tone: turned by its order times the phase that
 /// the tone gains, and relative to the strongest line, its n amplitudes x are those of one line in a room, complex

@@ -4,7 +4,7 @@
 namespace windway {
 
 /// What is known of flutes' harmonics, bores and rooms before a tone is heard: the parameters by which the octave is
-/// decided (in_step.hpp, tone.hpp). Chosen by the faults in drawn takes (windway_fit_octave) and by tests of slips.
+/// decided (in_step.hpp, tone.hpp). Chosen by the faults in drawn takes, slips among them (windway_fit_octave).
 struct OctaveModel {
   double in_step_correlation = 0.85;  ///< of a harmonic's amplitudes over a few windows, in a room
   double heard_at_most = 0.9;         ///< how often a harmonic is heard at all, were there no noise

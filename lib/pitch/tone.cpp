@@ -100,6 +100,7 @@ void ToneFinder::follow(Heard& next) const {
   next.order = *order;
   next.phase_rad = before.phase_rad + advance / *order;
   next.age = before.age + 1;
+  next.same_order = next.order == before.order ? before.same_order + 1 : 0;
 }
 
 OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
@@ -107,7 +108,7 @@ OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
   std::size_t count = 0;
   frames[count++] = {&next.spectrum, next.line_hz, 0.0};
   for (const std::size_t lag : lags_frames) {
-    if (lag > next.age || lag > heard_.size()) break;
+    if (lag > next.same_order || lag > heard_.size()) break;
     const Heard& then = heard_[heard_.size() - lag];
     frames[count++] = {&then.spectrum, next.order * then.line_hz / then.order,
                        next.order * (next.phase_rad - then.phase_rad)};

@@ -128,7 +128,7 @@ BlowCounts count_blows(const PlayedTake& take, const Answer& answer) {
   std::vector<synthesis::DrawnHold> blown;
   for (const TrueHold& h : take.sound.holds) {
     const double target_hz = synthesis::target_hz(take.flute, h.midi);
-    blown.push_back({h.start_s, h.end_s, hz_at_cents(target_hz, mean_cents(h).value_or(0.0)), {}});
+    blown.push_back({h.start_s, h.end_s, hz_at_cents(target_hz, mean_cents(h).value_or(0.0)), h.broken, {}});
   }
   std::vector<Hold> holds;
   for (const NamedHold& h : answer.naming.holds) holds.push_back(h.hold);

@@ -25,10 +25,22 @@ struct KnownTake {
   double rate_hz = 0;
   std::vector<float> samples;
   struct Note {
-    double start_s = 0, end_s = 0, hz = 0;
+    double from_s = 0, to_s = 0, hz = 0;  ///< where it sounds in full
   };
   std::vector<Note> notes;
 };
+
+constexpr double edge_s = 0.05;  // an attack or a release
+constexpr double seam_s = 0.03;  // of a slip: what a window smears over it
+
+std::vector<KnownTake::Note> notes_of(const DrawnHold& hold) {
+  const double from_s = hold.start_s + edge_s, to_s = hold.end_s - edge_s;
+  if (!hold.slip) return {{from_s, to_s, hold.hz}};
+  const Span& slip = *hold.slip;
+  return {{from_s, slip.start_s - seam_s, hold.hz},
+          {slip.start_s + seam_s, slip.end_s - seam_s, 2.0 * hold.hz},
+          {slip.end_s + seam_s, to_s, hold.hz}};
+}
 
 constexpr std::array parameters = {
     Parameter<OctaveModel>{"in_step_correlation", &OctaveModel::in_step_correlation, 0.98},
@@ -49,13 +61,15 @@ std::vector<KnownTake> known_takes(int takes, std::uint64_t first_seed) {
     const std::uint64_t seed = first_seed + static_cast<std::uint64_t>(i);
     const DrawnTake take = draw_take(seed, holds_a_take);
     known.push_back({take.rate_hz, take.samples, {}});
-    for (const DrawnHold& hold : take.holds) known.back().notes.push_back({hold.start_s, hold.end_s, hold.hz});
+    for (const DrawnHold& hold : take.holds)
+      for (const KnownTake::Note& note : notes_of(hold)) known.back().notes.push_back(note);
     if (i % played_one_in != 0) continue;
     for (const TakeKind kind : take_kinds()) {
       const PlayedTake played = play_take(kind, seed);
       known.push_back({played.sound.rate_hz, played.sound.samples, {}});
       for (const TrueHold& hold : played.sound.holds)
-        known.back().notes.push_back({hold.start_s, hold.end_s, hz_at_cents(440.0, 100.0 * (hold.midi - 69))});
+        known.back().notes.push_back(
+            {hold.start_s + edge_s, hold.end_s - edge_s, hz_at_cents(440.0, 100.0 * (hold.midi - 69))});
     }
   }
   return known;
@@ -66,13 +80,13 @@ double faults(const KnownTake& take, const OctaveModel& model) {
   PitchRules rules;
   rules.octave = model;
   const PitchTrack track = track_pitch(take.samples, take.rate_hz, rules);
-  constexpr double beside_s = 0.05, wrong_cents = 300.0;
+  constexpr double wrong_cents = 300.0;
   double sum = 0;
   for (const KnownTake::Note& note : take.notes) {
     double frames = 0, wrong = 0;
     for (std::size_t i = 0; i < track.frames.size(); ++i) {
       const double at_s = track.time_s(i);
-      if (at_s < note.start_s + beside_s || at_s > note.end_s - beside_s) continue;
+      if (at_s < note.from_s || at_s > note.to_s) continue;
       frames += 1.0;
       const auto& tone = track.frames[i].tone;
       wrong += tone && std::abs(cents_between(note.hz, tone->f0_hz)) > wrong_cents ? 1.0 : 0.0;

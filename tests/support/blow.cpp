@@ -100,25 +100,35 @@ struct Sounding {
   const std::vector<double>& strength;
   const std::vector<double>& cycles;
   double rate_hz;
+  Span slip;  ///< into the octave; empty for none
 };
+
+/// Amplitudes of the harmonics at a moderate breath; none is recorded near half the rate and above it.
+std::array<std::complex<double>, model_harmonics> moderate_harmonics(const NoteModel& note, double hz, double rate_hz) {
+  std::array<std::complex<double>, model_harmonics> moderate{};
+  for (int k = 0; k < model_harmonics && (k + 1) * hz <= 0.45 * rate_hz; ++k) {
+    const double level_db = note.harmonic_db[static_cast<std::size_t>(k)];
+    if (level_db > absent_harmonic_db)
+      moderate[static_cast<std::size_t>(k)] = std::polar(amplitude_from_db(level_db), 0.9 * k);
+  }
+  return moderate;
+}
 
 /// All harmonics together. Each turns once more a cycle than the one below it and gains the same tilt on it, so that
 /// they are a polynomial of one rotating number (W. G. Horner).
 std::vector<double> tone_sound(const Sounding& s) {
-  std::array<std::complex<double>, model_harmonics> moderate{};
-  for (int k = 0; k < model_harmonics; ++k) {
-    const double level_db = s.note.harmonic_db[static_cast<std::size_t>(k)];
-    if ((k + 1) * target_hz(s.flute, s.note.midi) > 0.45 * s.rate_hz) break;
-    if (level_db > absent_harmonic_db)
-      moderate[static_cast<std::size_t>(k)] = std::polar(amplitude_from_db(level_db), 0.9 * k);
-  }
+  const double hz = target_hz(s.flute, s.note.midi);
+  const auto moderate = moderate_harmonics(s.note, hz, s.rate_hz);
+  const auto slipped = moderate_harmonics(s.note, 2.0 * hz, s.rate_hz);
   const double tilt = neper_per_db * s.note.tilt_db;
   std::vector<double> tone(s.cycles.size());
   for (std::size_t i = 0; i < tone.size(); ++i) {
+    const double t_s = static_cast<double>(i) / s.rate_hz;
+    const auto& harmonics = t_s > s.slip.start_s && t_s < s.slip.end_s ? slipped : moderate;
     const auto turned = std::polar(1.0, full_turn_rad * (s.cycles[i] - std::floor(s.cycles[i])));
     const auto above = turned * std::exp(tilt * s.strength[i]);
     std::complex<double> sum;
-    for (std::size_t k = moderate.size(); k-- > 0;) sum = sum * above + moderate[k];
+    for (std::size_t k = harmonics.size(); k-- > 0;) sum = sum * above + harmonics[k];
     tone[i] = std::imag(sum * turned);
   }
   return tone;
@@ -182,13 +192,13 @@ RenderedBlow render_blow(const FluteModel& flute, const Blowing& blowing, const 
   RenderedBlow out;
   set_edges(out, place, playing.most_edge_share * blowing.duration_s, random);
   const double middle_s = 0.5 * blowing.duration_s;
-  if (place.register_break) out.broken = Span{middle_s, middle_s + 0.16};
+  if (place.slip_s > 0.0) out.broken = Span{middle_s, middle_s + place.slip_s};
   if (playing.tap_cents != 0.0 && !out.broken) out.broken = Span{middle_s, middle_s + 0.035};
   const auto strength = strength_curve(flute, blowing, playing, place.rate_hz, random);
   out.cents = cents_curve(note, strength, playing, place, out, random);
-  const double break_cents = place.register_break ? 1200.0 : playing.tap_cents;
+  const double break_cents = place.slip_s > 0.0 ? 1200.0 : playing.tap_cents;
   const auto cycles = phase_curve(target_hz(flute, note.midi), out, break_cents, place.rate_hz);
-  const Sounding sounding{flute, note, strength, cycles, place.rate_hz};
+  const Sounding sounding{flute, note, strength, cycles, place.rate_hz, place.slip_s > 0.0 ? *out.broken : Span{}};
   out.samples = breath_sound(sounding, playing, !place.slurred_from, random);
   const auto tone = tone_sound(sounding);
   for (std::size_t i = 0; i < out.samples.size(); ++i) {

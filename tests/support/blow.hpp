@@ -66,7 +66,7 @@ struct BlowPlace {
   double drift_cents = 0.0;  ///< warming
   bool slurred_from = false;
   bool slurred_to = false;
-  bool register_break = false;
+  double slip_s = 0.0;  ///< a slip into the octave, in the middle; 0: none
 };
 
 struct RenderedBlow {

@@ -16,6 +16,8 @@ namespace windway::synthesis {
 namespace {
 
 constexpr double edge_s = 0.5;
+constexpr double long_s = 0.8;
+constexpr double slip_share = 0.2;  // of the long holds
 constexpr double gross_cents = 60.0;
 constexpr double highest_share = 0.42;  // of the rate: above it no fundamental is recorded
 // What recordings at 48, 44.1 and 16, and at 8 kHz are analysed at (recording/decimate.hpp).
@@ -79,6 +81,9 @@ Drawn draw_hold(const Compass& compass, double rate_hz, Random& random) {
   drawn.blowing.from_doublings = drawn.blowing.to_doublings = random.uniform(-1.4, 1.1);
   drawn.blowing.duration_s = random.uniform(0.4, 1.2);
   drawn.blowing.gap_s = random.uniform(0.12, 0.3);
+  const bool octave_is_recorded = 2.0 * target_hz(drawn.flute, note.midi) < highest_share * rate_hz;
+  if (octave_is_recorded && drawn.blowing.duration_s > long_s && random.chance(slip_share))
+    drawn.hardship.slip_s = random.uniform(0.08, 0.18);
   return drawn;
 }
 
@@ -110,13 +115,14 @@ DrawnTake draw_take(std::uint64_t seed, int holds) {
   std::vector<double> dry(samples_in(edge_s), 0.0);
   for (int i = 0; i < holds; ++i) {
     const Drawn drawn = draw_hold(compass, take.rate_hz, random);
-    const RenderedBlow blow = render_blow(drawn.flute, drawn.blowing, {}, {.rate_hz = take.rate_hz}, random);
+    const BlowPlace place{.rate_hz = take.rate_hz, .slip_s = drawn.hardship.slip_s};
+    const RenderedBlow blow = render_blow(drawn.flute, drawn.blowing, {}, place, random);
     const double mean_cents =
         std::accumulate(blow.cents.begin(), blow.cents.end(), 0.0) / static_cast<double>(blow.cents.size());
     const TrueHold hold = true_hold(blow, drawn.blowing, static_cast<double>(dry.size()) / take.rate_hz, take.rate_hz);
     dry.insert(dry.end(), blow.samples.begin(), blow.samples.end());
-    take.holds.push_back(
-        {hold.start_s, hold.end_s, hz_at_cents(target_hz(drawn.flute, hold.midi), mean_cents), drawn.hardship});
+    const double hz = hz_at_cents(target_hz(drawn.flute, hold.midi), mean_cents);
+    take.holds.push_back({hold.start_s, hold.end_s, hz, hold.broken, drawn.hardship});
     sounding.push_back(stretch_of(hold));
     dry.resize(dry.size() + samples_in(drawn.blowing.gap_s), 0.0);
   }

@@ -2,10 +2,12 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "holds/holds.hpp"
+#include "support/blow.hpp"
 #include "support/segmentation.hpp"
 
 namespace windway::synthesis {
@@ -15,12 +17,14 @@ struct Hardship {
   int strong_harmonics = 0;  ///< as strong as the fundamental or up to 12 dB stronger
   bool overblown = false;    ///< the bore rings with the breath noise at half and one and a half times the pitch
   double breath_db = 0.0;    ///< level of the whole tone over the breath noise
+  double slip_s = 0.0;       ///< for so long it sounds an octave higher; 0: it never slips
 };
 
 struct DrawnHold {
   double start_s = 0.0;
   double end_s = 0.0;
-  double hz = 0.0;  ///< geometric mean of the pitch over the hold
+  double hz = 0.0;           ///< geometric mean of the pitch over the hold, a slip left out
+  std::optional<Span> slip;  ///< into the octave
   Hardship hardship;
 };
 
@@ -36,7 +40,8 @@ struct DrawnTake {
 
 /// The same seed gives the same take. Breath noise 8 to 30 dB under the tone, up to two harmonics as much as 12 dB
 /// stronger than the fundamental with the odd ones present, noise of the bore at half and one and a half times an
-/// overblown pitch, chiff, soft to hard, a room in a third of the takes, low whistles and garkleins in a tenth.
+/// overblown pitch, a slip into the octave in one of five long holds, chiff, soft to hard, a room in a third of the
+/// takes, low whistles and garkleins in a tenth.
 DrawnTake draw_take(std::uint64_t seed, int holds = 20);
 
 /// What became of a drawn hold.

@@ -44,7 +44,7 @@ BlowPlace place_of(const std::vector<Blowing>& blowings, std::size_t i, const Pe
   place.rate_hz = performance.rate_hz;
   place.slurred_from = i > 0 && blowings[i - 1].gap_s <= 0.0;
   place.slurred_to = i + 1 < blowings.size() && blowings[i].gap_s <= 0.0;
-  place.register_break = performance.playing.register_breaks && blowings[i].blow == Blow::hard && i % 9 == 2;
+  if (performance.playing.register_breaks && blowings[i].blow == Blow::hard && i % 9 == 2) place.slip_s = 0.16;
   return place;
 }
 
