@@ -29,17 +29,15 @@ struct ToneFrame {
 
 /// Log likelihood of each part of the strongest line's pitch being the fundamental, against that of the whole (divisor
 /// 1, always 0): what the frame says of the harmonics that the part would add, given the frames before it. `frames`
-/// holds the frame in question first, then earlier frames of the same tone, with the same harmonic strongest (a slip of
-/// the register makes another the strongest), a window apart each: noise in them is independent. Alone a frame says
-/// little.
+/// holds the frame in question first, then earlier frames of the same tone with no slip of the register between, a
+/// window apart each: noise in them is independent. Alone a frame says little.
 ///
 /// A harmonic is either too weak to be heard or it keeps step with the tone: turned by its order times the phase that
 /// the tone gains, and relative to the strongest line, its n amplitudes x are those of one line in a room, complex
-/// Gaussian with correlation rho. Breath
-/// noise that rings in the bore at such a place has no correlation over a window. The likelihood ratio of the two that
-/// does not depend on power is that of the angular central Gaussian distribution (D. E. Tyler, Statistics for the
-/// concentration matrix of the angular central Gaussian, Biometrika 74 (1987) 579, for real vectors; from memory). With
-/// kappa = |sum x|^2 / (n sum |x|^2), a = 1 + (n - 1) rho and b = 1 - rho it is
+/// Gaussian with correlation rho. Breath noise that rings in the bore at such a place has no correlation over a window.
+/// The likelihood ratio of the two that does not depend on power is that of the angular central Gaussian distribution
+/// (D. E. Tyler, Statistics for the concentration matrix of the angular central Gaussian, Biometrika 74 (1987) 579, for
+/// real vectors; from memory). With kappa = |sum x|^2 / (n sum |x|^2), a = 1 + (n - 1) rho and b = 1 - rho it is
 ///
 ///   1 / (a b^(n - 1) (kappa / a + (1 - kappa) / b)^n),
 ///

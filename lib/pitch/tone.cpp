@@ -100,7 +100,15 @@ void ToneFinder::follow(Heard& next) const {
   next.order = *order;
   next.phase_rad = before.phase_rad + advance / *order;
   next.age = before.age + 1;
-  next.same_order = next.order == before.order ? before.same_order + 1 : 0;
+}
+
+/// True if the line that was the strongest then is no faint one now. If not, the register has slipped between.
+bool ToneFinder::sounds_on(const Heard& then, const Heard& next) const {
+  if (then.order == next.order) return true;
+  const auto& power = next.spectrum.power;
+  const auto power_at = [&](double hz) { return power[std::min(nearest_bin(hz / bin_hz_), power.size() - 1)]; };
+  const auto share = static_cast<float>(rules_.octave.faint);
+  return power_at(next.line_hz * then.order / next.order) > share * power_at(next.line_hz);
 }
 
 OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
@@ -108,8 +116,9 @@ OfEachPart<double> ToneFinder::evidence(const Heard& next) const {
   std::size_t count = 0;
   frames[count++] = {&next.spectrum, next.line_hz, 0.0};
   for (const std::size_t lag : lags_frames) {
-    if (lag > next.same_order || lag > heard_.size()) break;
+    if (lag > next.age || lag > heard_.size()) break;
     const Heard& then = heard_[heard_.size() - lag];
+    if (!sounds_on(then, next)) break;
     frames[count++] = {&then.spectrum, next.order * then.line_hz / then.order,
                        next.order * (next.phase_rad - then.phase_rad)};
   }

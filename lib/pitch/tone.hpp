@@ -34,12 +34,12 @@ class ToneFinder {
     double order = 1;                     ///< of that line, the tone's first strongest line being 1
     double phase_rad = 0;                 ///< of the tone's first strongest line since its first frame, unwrapped
     std::size_t age = 0;                  ///< frames of the tone before this one
-    std::size_t same_order = 0;           ///< of these, the last with its order: no slip came between
     OfEachPart<double> log_likelihood{};  ///< of the best path to each divisor of the line's pitch
     OfEachPart<std::size_t> from{};       ///< on that path the divisor before, less 1
   };
   Heard heard(SpectrumFrame spectrum) const;
   void follow(Heard& next) const;
+  bool sounds_on(const Heard& then, const Heard& next) const;
   OfEachPart<double> evidence(const Heard& next) const;
   double power_ratio(const Heard& next) const;
   void extend_paths(Heard& next) const;

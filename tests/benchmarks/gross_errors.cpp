@@ -38,6 +38,7 @@ std::vector<Count> kinds() {
           {"two strong harmonics", strong(2)},
           {"overblown", [](const DrawnTake&, const DrawnHold& h) { return h.hardship.overblown; }},
           {"breath 8 to 14 dB under", [](const DrawnTake&, const DrawnHold& h) { return h.hardship.breath_db < 14.0; }},
+          {"slips into the octave", [](const DrawnTake&, const DrawnHold& h) { return h.slip.has_value(); }},
           {"room", [](const DrawnTake& t, const DrawnHold&) { return t.room; }},
           {"48 or 16 kHz", rate(16000.0)},
           {"44.1 kHz", rate(14700.0)},
@@ -50,11 +51,11 @@ void print_failure(std::uint64_t seed, const DrawnTake& take, std::size_t index,
   const DrawnHold& h = take.holds[index];
   const char* what = verdict.gross() ? "wrong" : verdict.pieces > 1 && !missed(h, verdict) ? "split" : "missed";
   std::printf(
-      "%s: seed %llu hold %zu at %.2f to %.2f s, %.1f Hz, off %.0f cents, %.2f s found in %d, %d strong, %s"
+      "%s: seed %llu hold %zu at %.2f to %.2f s, %.1f Hz, off %.0f cents, %.2f s found in %d, %d strong, %s%s"
       "breath %.1f dB, %.0f Hz%s, %s\n",
       what, static_cast<unsigned long long>(seed), index, h.start_s, h.end_s, h.hz, verdict.worst_cents,
       verdict.found_s, verdict.pieces, h.hardship.strong_harmonics, h.hardship.overblown ? "overblown, " : "",
-      h.hardship.breath_db, take.rate_hz, take.room ? ", room" : "", take.compass.c_str());
+      h.slip ? "slips, " : "", h.hardship.breath_db, take.rate_hz, take.room ? ", room" : "", take.compass.c_str());
 }
 
 int count_take(std::uint64_t seed, std::vector<Count>& counts) {

@@ -22,5 +22,20 @@ TEST(TrackPitch, HearsNoneOfHundredsOfDrawnHoldsInAnotherOctaveOrSemitoneAndInve
   EXPECT_GE(found, 297);  // of 300
 }
 
+TEST(TrackPitch, ASlipIntoTheOctaveTurnsNoHoldOver) {
+  int slips = 0;
+  for (const std::uint64_t seed : {950017U, 950112U, 950134U, 950145U, 950219U, 950346U, 950348U}) {
+    const auto take = synthesis::draw_take(seed);
+    const auto verdicts = synthesis::judge(take, find_holds(track_pitch(take.samples, take.rate_hz, {}), {}));
+    for (std::size_t i = 0; i < take.holds.size(); ++i) {
+      if (!take.holds[i].slip) continue;
+      ++slips;
+      EXPECT_FALSE(verdicts.holds[i].gross())
+          << "seed " << seed << ", " << take.holds[i].hz << " Hz, off " << verdicts.holds[i].worst_cents << " cents";
+    }
+  }
+  EXPECT_GE(slips, 7);
+}
+
 }  // namespace
 }  // namespace windway
