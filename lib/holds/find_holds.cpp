@@ -39,25 +39,25 @@ double colour_db(const Tone& tone) {
   return db_from_power(std::max(power / std::max(fundamental, 1e-20), least_share));
 }
 
-/// By how many cents the first point of a curve stands off the tenth of a second after it, over what one in ten of the
-/// points within the curve does: what is left of a scoop, or read backwards of a fall.
+/// Deviation of a curve's first point from the median of the tenth of a second after it, in excess of the 90th
+/// percentile of such deviations within the curve, cents: the rest of a scoop or, read backwards, of a fall.
 double unsettled_cents(const std::vector<double>& cents) {
-  const std::size_t beside = std::min<std::size_t>(10, cents.size() / 3);
-  if (beside < 3) return 0.0;
-  const std::vector<double> beside_cents = running_medians(std::span(cents).subspan(1), beside);
-  const auto off = [&](std::size_t k) { return std::abs(cents[k] - beside_cents[k]); };
+  const std::size_t after = std::min<std::size_t>(10, cents.size() / 3);
+  if (after < 3) return 0.0;
+  const std::vector<double> expected_cents = running_medians(std::span(cents).subspan(1), after);
+  const auto off = [&](std::size_t k) { return std::abs(cents[k] - expected_cents[k]); };
   std::vector<double> within;
-  for (std::size_t k = std::min(beside / 2, cents.size() - beside - 1); k < beside_cents.size(); ++k)
+  for (std::size_t k = std::min(after / 2, cents.size() - after - 1); k < expected_cents.size(); ++k)
     within.push_back(off(k));
   const auto usual = within.begin() + static_cast<long>(9 * within.size() / 10);
   std::nth_element(within.begin(), usual, within.end());
   return std::max(0.0, off(0) - *usual);
 }
 
-/// How surely the average is that of the steady part: its ends are told to a millisecond or so; a scoop or fall may
-/// reach into it; and what was left out as broken may have sounded as far off the mean as the rest does.
+/// Uncertainty of the mean because the steady part's extent is uncertain: its ends are known to a millisecond or so, a
+/// scoop or fall may reach into it, and the parts left out as broken may deviate from the mean as the rest does.
 double extent_u95_cents(const Hold& hold, const Measured& measured, double measured_s) {
-  constexpr double end_told_s = 0.002;  // of means between them on a grid of 5 ms, 8 in 10 keep within it
+  constexpr double end_error_s = 0.002;  // of means between them on a grid of 5 ms, 8 in 10 keep within it
   std::vector<double> off_cents;
   for (const HoldPoint& p : hold.curve) off_cents.push_back(cents_between(hold.frequency_hz, p.f0_hz));
   const double ends_cents = std::hypot(off_cents.front(), off_cents.back());
@@ -68,12 +68,12 @@ double extent_u95_cents(const Hold& hold, const Measured& measured, double measu
   const double unsettled = std::hypot(scoop_cents, unsettled_cents(off_cents));
   const double broken_s = std::max(0.0, hold.steady_end_s - hold.steady_start_s - measured_s);
   const double unseen = measured.part.scoop_cents * std::exp(-measured.part.after_attack_s / scoop_settles_s);
-  const double edges_cents = (end_told_s * ends_cents + scoop_settles_s * std::hypot(unsettled, unseen)) / measured_s;
+  const double edges_cents = (end_error_s * ends_cents + scoop_settles_s * std::hypot(unsettled, unseen)) / measured_s;
   return std::hypot(edges_cents, normal_u95_factor * sd_cents * broken_s / (measured_s + broken_s));
 }
 
-/// From the mean in hertz to the mean in cents, which is a little lower where the pitch moves; the curve tells how
-/// much.
+/// The frequency of the mean pitch in cents, from the mean in hertz: a little lower where the pitch moves along the
+/// curve.
 double mean_in_cents_hz(const std::vector<HoldPoint>& curve, double mean_hz) {
   double hz = 0;
   double cents = 0;
@@ -148,7 +148,7 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   return hold;
 }
 
-/// Does the pitch wander farther than one blown note can, though slowly? A siren or a sweep is no hold.
+/// True if the pitch wanders farther than that of one blown note can, though slowly: a siren or a sweep.
 bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
   constexpr double farthest_cents = 110.0;  // a wide swell bends a note by some 60
   double low = 1e9;

@@ -2,6 +2,7 @@
 #include "holds/frame_costs.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -18,6 +19,12 @@ double half_square(double deviation) { return std::min(most_cost, 0.5 * deviatio
 
 /// Log of the density of a normal variable at its middle, against an even one over `range`.
 double log_peak(double sd, double range) { return std::log(range / (sd * std::sqrt(2.0 * std::numbers::pi))); }
+
+float from_nearest(float cents, const std::array<float, 5>& places_cents) {
+  float nearest = std::abs(cents - places_cents[0]);
+  for (std::size_t i = 1; i < places_cents.size(); ++i) nearest = least(nearest, std::abs(cents - places_cents[i]));
+  return nearest;
+}
 
 /// Means over one period of vibrato, of the frames that have a value.
 std::vector<double> averaged(const std::vector<double>& values, const std::vector<bool>& valid, std::size_t period) {
@@ -144,6 +151,7 @@ double CostModel::foreign_cost(std::size_t frame) const {
 
 void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& cells, FrameCosts& costs) const {
   constexpr float octave_cents = 1200.0F, twelfth_cents = 1901.955F, two_octaves_cents = 2400.0F;
+  constexpr std::array higher_harmonics_cents = {two_octaves_cents, 2786.314F, 3101.955F, 3600.0F, 3986.314F};
   const auto share = static_cast<float>(model_.independent_share);
   const auto outlier = static_cast<float>(cost_of(model_.pitch_outlier_share));
   const auto peak = static_cast<float>(log_peak(model_.pitch_sd_cents, all_pitches_cents));
@@ -159,7 +167,9 @@ void CostModel::add_pitch(std::size_t frame, double breath, const PitchCells& ce
     const float above = cents - cell_cents[cell], off = std::abs(above);
     const float pitch = density(off);
     blown[cell] += share * least(outlier, pitch);
-    const float slip = density(least(std::abs(off - octave_cents), std::abs(off - twelfth_cents)));
+    // In another register, or at a harmonic of that: so short a tone seldom shows which is its fundamental.
+    const float register_off = least(std::abs(off - octave_cents), std::abs(off - twelfth_cents));
+    const float slip = density(least(register_off, from_nearest(above, higher_harmonics_cents)));
     // A tone at its own pitch is not interrupted.
     interrupted[cell] += least(0.0F, slipped + share * slip) - least(0.0F, 0.5F * share * (pitch - peak));
     // An echo may keep a harmonic longer than its fundamental.

@@ -61,7 +61,7 @@ class CostModel {
   SegmentationModel model_;
   double often_, seldom_;           // cost of a frame that is tonal, or not, as most of its state are, or as few
   std::vector<bool> breath_stops_;  // by frame: the noise lies under what it was just before or will be
-  std::vector<float> fall_db_per_s_, noise_fall_db_per_s_;  // by frame; 0 where the tone tells none
+  std::vector<float> fall_db_per_s_, noise_fall_db_per_s_;  // by frame; 0 where the tone shows none
 };
 
 }  // namespace windway

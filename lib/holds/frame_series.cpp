@@ -14,7 +14,7 @@ constexpr double no_level_db = -200.0;
 constexpr double least_clarity = 0.35;     // held notes show 0.7 and more in loud breath noise, noise alone 0.1
 constexpr double under_loudest_db = 50.0;  // a tone this far under the take's loudest is a tail or a far sound
 
-/// What the noise falls to between the notes: its 5th percentile. Digital silence, and windows that reach into it, tell
+/// The noise between the notes: its 5th percentile. Digital silence, and windows that reach into it, say
 /// nothing of the room.
 double quiet_of(const std::vector<double>& noise_db, std::size_t window) {
   constexpr double digital_silence_db = -150.0;

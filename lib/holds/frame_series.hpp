@@ -24,8 +24,8 @@ struct FrameSeries {
   double window_s = 0;                       ///< of the track
   std::vector<std::optional<double>> cents;  ///< against 440 Hz
   std::vector<double> level_db;              ///< RMS of the tone; -200 where there is none
-  std::vector<double> noise_db;              ///< power density of the breath noise; all alike where it tells nothing
-  double quiet_noise_db = 0;                 ///< what that falls to between the notes
+  std::vector<double> noise_db;  ///< power density of the breath noise; all equal where it carries no information
+  double quiet_noise_db = 0;     ///< what that falls to between the notes
 
   /// To the nearest.
   std::size_t frames_in(double seconds) const {

@@ -12,19 +12,19 @@ namespace windway {
 
 namespace {
 
-constexpr std::size_t frames_to_start = 3;  // phases that tell where the tone starts, not how it goes on
+constexpr std::size_t frames_to_start = 3;  // phases that fix the initial state
 
 /// A number for each of several wanders, which are tried side by side: none waits for another's arithmetic.
-constexpr std::size_t beside = 4;
-using Numbers = double __attribute__((vector_size(beside * sizeof(double))));
-using Wanders = std::array<FrequencyWander, beside>;
+constexpr std::size_t lanes = 4;
+using Numbers = double __attribute__((vector_size(lanes * sizeof(double))));
+using Wanders = std::array<FrequencyWander, lanes>;
 
 /// Growth of the state in a hop, for each wander.
 struct Growth {
   Numbers pp{}, pf{}, ps{}, ff{}, fs{}, ss{};
 
   Growth(const Wanders& wanders, double hop_s) {
-    for (std::size_t i = 0; i < beside; ++i) {
+    for (std::size_t i = 0; i < lanes; ++i) {
       const StateCovariance grows = growth_in_hop(wanders[i], hop_s);
       pp[i] = grows.pp, pf[i] = grows.pf, ps[i] = grows.ps;
       ff[i] = grows.ff, fs[i] = grows.fs, ss[i] = grows.ss;
@@ -42,7 +42,7 @@ class LikelihoodFilters {
         hop_s_(hop_s),
         seen_s2_(slope_seen_s2(window_s)),
         phase_(Numbers{} + first_rad) {
-    for (std::size_t i = 0; i < beside; ++i) ss_[i] = wanders[i].has_slope ? start_slope_rad2 : 0.0;
+    for (std::size_t i = 0; i < lanes; ++i) ss_[i] = wanders[i].has_slope ? start_slope_rad2 : 0.0;
   }
 
   void predict() {
@@ -93,7 +93,7 @@ class LikelihoodFilters {
   static bool is_same(const Numbers& variance, const Numbers& before) {
     constexpr double same = 1e-7;  // of the variance
     bool all = true;
-    for (std::size_t i = 0; i < beside; ++i) all = all && std::abs(variance[i] - before[i]) < same * variance[i];
+    for (std::size_t i = 0; i < lanes; ++i) all = all && std::abs(variance[i] - before[i]) < same * variance[i];
     return all;
   }
 
@@ -108,8 +108,8 @@ class LikelihoodFilters {
   bool settled_ = false;
 };
 
-std::array<double, beside> log_likelihoods(const std::vector<double>& phase_rad, double noise_rad2, double hop_s,
-                                           double window_s, const Wanders& wanders) {
+std::array<double, lanes> log_likelihoods(const std::vector<double>& phase_rad, double noise_rad2, double hop_s,
+                                          double window_s, const Wanders& wanders) {
   LikelihoodFilters filters(wanders, noise_rad2, hop_s, window_s, phase_rad.front());
   Numbers squares{}, log_variance{}, log_variances{};
   for (std::size_t i = 0; i < phase_rad.size(); ++i) {
@@ -117,7 +117,7 @@ std::array<double, beside> log_likelihoods(const std::vector<double>& phase_rad,
     filters.update(phase_rad[i]);
     if (i < frames_to_start) continue;
     squares += filters.innovation_rad() * filters.innovation_rad() / filters.variance_rad2();
-    for (std::size_t k = 0; k < beside && !filters.settled(); ++k)
+    for (std::size_t k = 0; k < lanes && !filters.settled(); ++k)
       log_variance[k] = std::log(filters.variance_rad2()[k]);
     log_variances += log_variance;
   }
@@ -160,8 +160,8 @@ std::optional<FrequencyWander> likeliest_wander(const std::vector<double>& phase
   constexpr double likelier = 2.0;  // than a steady tone by this much, in log likelihood: else it is taken for one
   Trial best;
   const auto try_all = [&](std::vector<Trial> trials) {
-    for (std::size_t first = 0; first < trials.size(); first += beside) {
-      const auto some = std::span(trials).subspan(first, std::min(beside, trials.size() - first));
+    for (std::size_t first = 0; first < trials.size(); first += lanes) {
+      const auto some = std::span(trials).subspan(first, std::min(lanes, trials.size() - first));
       Wanders wanders{};
       for (std::size_t i = 0; i < some.size(); ++i) wanders[i] = some[i].wander();
       const auto log_likelihood = log_likelihoods(phase_rad, noise_rad2, hop_s, window_s, wanders);

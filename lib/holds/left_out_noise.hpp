@@ -8,9 +8,9 @@
 
 namespace windway {
 
-/// Has a lossy codec left out the noise under the tones? There it then lies below the noise of silence, which nothing
-/// else brings about, and tells nothing of the breath. `cents`: the pitch of each frame that is tonal. False where too
-/// little silence is heard to tell.
+/// True if a lossy codec has left out the noise under the tones: it lies below the noise of silence there, which
+/// nothing else causes, and says nothing about the breath. `cents`: the pitch of each frame that is tonal. False if the
+/// recording has too little silence to compare with.
 bool noise_is_left_out(const PitchTrack& track, const std::vector<std::optional<double>>& cents);
 
 }  // namespace windway

@@ -106,8 +106,8 @@ std::optional<double> faint_variance_rad2(const PitchTrack& track, const FrameSp
   return power > least_faint * other ? std::optional(other / (2.0 * power)) : std::nullopt;
 }
 
-/// A harmonic too faint to be followed from frame to frame: its phase about that which the clear ones foretell. Empty
-/// where it does not keep step with them.
+/// A harmonic too faint to be followed from frame to frame: its phase about the one that the clear ones predict. Empty
+/// where it is not in step with them.
 std::optional<PhaseCurves::Harmonic> faint_harmonic(const PitchTrack& track, const FrameSpan& span, int number,
                                                     const PhaseCurves& curves, const std::vector<double>& guide_rad) {
   constexpr double least_in_step = 0.6;  // noise of the least power leaves 0.85
@@ -144,7 +144,7 @@ PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double 
     curves.harmonics.push_back({number, variance.value_or(1.0), unwrapped_phase(track, span, number, reference_hz)});
   }
   if (faint.empty() || faint.front() == 1) return curves;
-  const std::vector<double> guide_rad = told_phase_rad(curves);
+  const std::vector<double> guide_rad = mean_phase_rad(curves);
   for (const int number : faint) {
     if (auto harmonic = faint_harmonic(track, span, number, curves, guide_rad)) {
       curves.harmonics.push_back(std::move(*harmonic));
@@ -153,7 +153,7 @@ PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double 
   return curves;
 }
 
-std::vector<double> told_phase_rad(const PhaseCurves& curves) {
+std::vector<double> mean_phase_rad(const PhaseCurves& curves) {
   std::vector<double> phase(curves.frames, 0.0);
   double weights = 0;
   for (const auto& h : curves.harmonics) weights += h.number * h.number / h.variance_rad2;

@@ -25,8 +25,8 @@ struct PhaseCurves {
 
 PhaseCurves phase_curves(const PitchTrack& track, const FrameSpan& span, double reference_hz);
 
-/// Phase of the fundamental at each frame as all harmonics tell it, each weighted by what noise leaves of it.
-std::vector<double> told_phase_rad(const PhaseCurves& curves);
+/// Phase of the fundamental at each frame: mean of all harmonics, weighted by their inverse variance.
+std::vector<double> mean_phase_rad(const PhaseCurves& curves);
 
 /// The phase that each harmonic gains over the span, by itself.
 struct HarmonicGain {

@@ -28,14 +28,14 @@ struct Span {
   double squares(std::size_t h, double mean) const { return weight[h] * (gain_rad[h] - mean) * (gain_rad[h] - mean); }
   double trust(std::size_t h, double mean) const { return (freedom + 1.0) / (freedom + squares(h, mean)); }
 
-  /// The likelihood is a negative power of it. Factors are few, a harmonic each, and need no logarithms.
+  /// The likelihood is a negative power of it: one factor for each harmonic.
   double unlikelihood(double mean) const {
     double product = 1;
     for (std::size_t h = 0; h < weight.size(); ++h) product *= 1.0 + squares(h, mean) / freedom;
     return product;
   }
-  /// The maximum of the likelihood up from here: by the mean of the gains as trusted here, a way that does not pass it,
-  /// lengthened as far as Newton's way is longer.
+  /// The local maximum of the likelihood: by iterated weighted means, which never overshoot, each step lengthened
+  /// towards Newton's where that is longer.
   double trusted_mean_from(double mean) const {
     constexpr double close_rad = 1e-9;
     constexpr double most_lengthened = 3.0;

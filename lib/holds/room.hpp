@@ -15,7 +15,7 @@ namespace windway {
 /// (1989) 881; both from memory.)
 double room_phase_variance_rad2(const std::vector<std::vector<HarmonicGain>>& gains);
 
-/// How far each harmonic of one span is to be trusted beside the others.
+/// Weight of each harmonic of one span against the others.
 struct HarmonicTrust {
   std::vector<double> weight;  ///< by harmonic, on the phase of the fundamental; not normalised
   double variance_rad2 = 0;    ///< that the room adds to the gain of their weighted mean; more where they disagree

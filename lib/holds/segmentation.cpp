@@ -15,7 +15,7 @@ namespace windway {
 namespace {
 
 constexpr double silence_s = 0.12;  // without a tone: no interruption lasts so long, and no echo is heard through it
-constexpr double strayed_cents = 45.0;        // off its cell a frame is an outlier of its note
+constexpr double outlier_cents = 45.0;        // off its cell a frame is an outlier of its note
 constexpr std::size_t least_span_frames = 5;  // as many as one window of the track reaches over
 
 /// The frames from tone to tone, without silence between them, where they are as many as the shortest blow has.
@@ -61,7 +61,7 @@ void append_echo_falls(const Path& path, const CostModel& costs, std::vector<dou
   }
 }
 
-/// The path through each phrase. The first echoes tell at what rate this room's echoes die; with it all phrases are
+/// The path through each phrase. The first echoes show at what rate this room's echoes die; with it all phrases are
 /// gone through.
 std::vector<Path> best_paths(const FrameSeries& series, const TakeTraits& traits, const SegmentationModel& model) {
   constexpr double least_s = 0.5, enough_s = 5.0;  // of echoes
@@ -105,7 +105,7 @@ void append_pieces(const FrameSeries& series, std::size_t first, const std::vect
     const bool blown = path[t].state == PathFrame::State::blown;
     if (path[t].begins) pieces.emplace_back();
     const bool sounds =
-        blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < strayed_cents && !is_lost(series, i);
+        blown && series.cents[i] && std::abs(*series.cents[i] - path[t].cents) < outlier_cents && !is_lost(series, i);
     if (sounds && open && !path[t].begins) {
       pieces.back().spans.back().last = i;
     } else if (sounds) {
@@ -124,7 +124,7 @@ void extend_ends(const FrameSeries& series, std::vector<Piece>& pieces) {
     const std::size_t past = p + 1 < pieces.size() ? pieces[p + 1].first() : series.cents.size();
     const std::size_t last = std::min(past - 1, span.last + 2 * side);
     while (span.last < last && series.cents[span.last + 1] &&
-           std::abs(*series.cents[span.last + 1] - *series.cents[span.last]) < strayed_cents)
+           std::abs(*series.cents[span.last + 1] - *series.cents[span.last]) < outlier_cents)
       ++span.last;
   }
 }

@@ -21,7 +21,7 @@ struct SegmentationModel {
   double noise_fall_sd_db_per_s = 20;  ///< reading of a slope of the noise
   double fade = 2.8;                   ///< cost of a frame whose tone the room moves while the breath goes on
   double unheard = 0.75;  ///< cost of a frame of a blown note without breath, in takes in which breath is heard
-  double independent_share = 0.2746;  ///< frames overlap: what one tells beyond its neighbours
+  double independent_share = 0.2746;  ///< frames overlap: what one adds to its neighbours
 
   // A frame of anything else.
   double echo_fall_db_per_s = 70;  ///< tone and noise of an echo both fall at this rate

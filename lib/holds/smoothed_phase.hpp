@@ -12,7 +12,7 @@ struct PhaseNoise {
   double window_s = 0;
 };
 
-/// What a span's phases tell once they are smoothed.
+/// The smoothed phases of a span.
 struct PhaseGain {
   double rad = 0;  ///< from the first frame's middle to the last's
   double variance_rad2 = 0;

@@ -18,14 +18,14 @@ namespace windway {
 
 namespace {
 
-constexpr double beside_s = 0.1;  // an edge frame is judged by this much of the hold beside it, or a period of vibrato
+constexpr double next_s = 0.1;  // an edge frame is compared with this much of the hold next to it, or with the vibrato
 constexpr double margin_least_s = 0.01;
 constexpr double margin_most_share = 0.06;  // of the hold
 // Of the hold: four periods that just miss a fifth fill 0.8 of it, with the margins less.
 constexpr double least_whole_periods_share = 0.72;
 constexpr double slide_span_s = 0.3;
 constexpr double fastest_blowing_cents_per_s = 150.0;
-constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: a guess, where the margin does not tell
+constexpr double scoop_cents_usual = 5.0;   // where the tone is just full: an assumption, where no margin shows it
 constexpr double sounding_under_db = 20.0;  // the hold's ends lie this far under its median level
 
 double median_of(const std::vector<double>& values, std::size_t first, std::size_t last) {
@@ -75,16 +75,16 @@ struct Inwards {
   }
 };
 
-/// What each frame should be if the tone is settled there: as the frames after it, or as the vibrato goes.
+/// Value of each frame if the tone is settled there: the median of the frames after it, or the fitted vibrato.
 std::vector<double> expected_values(const std::vector<double>& values, double hop_s, std::optional<double> vibrato) {
   const std::size_t n = values.size();
   if (vibrato) return fitted_vibrato(values, hop_s, *vibrato, n / 6, n - 1 - n / 6);
-  const auto beside = std::min(static_cast<std::size_t>(std::lround(beside_s / hop_s)), n / 3);
-  return running_medians(std::span(values).subspan(1), std::max<std::size_t>(1, beside));
+  const auto after = std::min(static_cast<std::size_t>(std::lround(next_s / hop_s)), n / 3);
+  return running_medians(std::span(values).subspan(1), std::max<std::size_t>(1, after));
 }
 
-/// Log of how much likelier each of the first frames is as a settled one, by one quantity. The scatter is that of the
-/// inner frames.
+/// Log likelihood ratio of each of the first frames being settled against not, by one quantity. The scatter is that of
+/// the inner frames.
 std::vector<double> settled_log_ratios(const std::vector<double>& values, const std::vector<double>& expected,
                                        const Settling& settling, std::size_t frames) {
   std::vector<double> inner;
@@ -101,7 +101,7 @@ std::vector<double> settled_log_ratios(const std::vector<double>& values, const 
   return ratios;
 }
 
-/// A frame is settled where all quantities are: against it stands the likeliest set of them that is not.
+/// A frame is settled if all quantities are; the alternative is the likeliest set of them that is not.
 double settled_log_ratio(const std::array<double, 3>& by_quantity) {
   double against = 0;
   for (const double ratio : by_quantity) against += std::min(ratio, 0.0);
@@ -112,7 +112,7 @@ double settled_log_ratio(const std::array<double, 3>& by_quantity) {
 std::size_t unsettled_frames(const Inwards& inwards, double hop_s, std::optional<double> vibrato) {
   const double length_s = static_cast<double>(inwards.cents.size()) * hop_s;
   const auto longest_ramp = static_cast<std::size_t>(std::max(usual_ramp_s, longest_ramp_share * length_s) / hop_s);
-  // Where the vibrato says what is expected, the room is no excuse.
+  // With a vibrato fitted, a room's movement needs no bound.
   const std::size_t half = inwards.cents.size() / 2, most = vibrato ? half : std::min(half, longest_ramp);
   const auto ratios = [&](const std::vector<double>& values, const Settling& settling) {
     return settled_log_ratios(values, expected_values(values, hop_s, vibrato), settling, most);
@@ -153,7 +153,7 @@ double slope_per_s(const std::vector<double>& values, const FrameSpan& span, dou
   return sum / (n * (n * n - 1.0) / 12.0) / hop_s;
 }
 
-/// A short span beside a break that goes up or down as fast as no blowing does is a piece of a slide.
+/// True for a short span next to a break whose pitch moves faster than blowing can move it: a piece of a slide.
 bool slides(const FrameSeries& series, const FrameSpan& span) {
   const std::vector<double> cents = cents_of(series, span);
   return static_cast<double>(span.frames()) * series.hop_s < slide_span_s &&
@@ -161,19 +161,18 @@ bool slides(const FrameSeries& series, const FrameSpan& span) {
 }
 
 std::vector<FrameSpan> spans_within(const FrameSeries& series, const Piece& piece, const FrameSpan& limits) {
-  const auto beside = series.frames_in(series.window_s);  // within it a frame hears the break
+  const auto window = series.frames_in(series.window_s);  // frames so near to the break contain some of it
   std::vector<FrameSpan> spans;
   for (const FrameSpan& s : piece.spans) {
-    const std::size_t first = s.first == piece.first() ? s.first : s.first + beside;
-    const std::size_t last = s.last == piece.last() ? s.last : s.last - std::min(s.last, beside);
+    const std::size_t first = s.first == piece.first() ? s.first : s.first + window;
+    const std::size_t last = s.last == piece.last() ? s.last : s.last - std::min(s.last, window);
     const FrameSpan kept{std::max(first, limits.first), std::min(last, limits.last)};
     if (kept.first + 2 <= kept.last && !slides(series, kept)) spans.push_back(kept);
   }
   return spans;
 }
 
-/// Left out at an end while a scoop settles: what makes the expected square of the mean's error least, bias of the rest
-/// of the scoop against the wander that a longer part averages.
+/// Variance of the pitch's wander times its correlation time: over the length averaged, the variance of the mean.
 double wander_cents2_s(const std::vector<double>& cents) {
   constexpr double correlation_s = 0.2;  // of the breath's unsteadiness (from memory)
   const double mean = mean_of(cents, 0, cents.size());
@@ -182,6 +181,8 @@ double wander_cents2_s(const std::vector<double>& cents) {
   return correlation_s * squares / static_cast<double>(cents.size());
 }
 
+/// The margin left out at an end while a scoop settles: it minimises the expected squared error of the mean, the bias
+/// of the rest of the scoop against the wander that a longer part averages.
 double margin_s(double wander_cents2_s, double hold_s) {
   constexpr double most_scoop_cents = 10.0;  // at the change point, where a fall has begun unseen
   const double odds = 2.0 * most_scoop_cents * most_scoop_cents * scoop_settles_s / std::max(wander_cents2_s, 1e-9);
@@ -190,7 +191,7 @@ double margin_s(double wander_cents2_s, double hold_s) {
 }
 
 /// Of the spans of `frames` that begin within a quarter of a period of `about`, the one whose ends lie nearest to its
-/// mean pitch: there its mean hangs least on where exactly it begins and ends.
+/// mean pitch: its mean then depends least on where exactly it begins and ends.
 FrameSpan ending_at_mean(const FrameSeries& series, const FrameSpan& limits, std::size_t frames, std::size_t about,
                          std::size_t quarter_period) {
   const std::size_t last_begin = limits.last + 1 - frames;
@@ -219,12 +220,12 @@ FrameSpan whole_periods(const FrameSeries& series, const FrameSpan& full, const 
                         series.frames_in(0.25 / vibrato_hz) + 1);
 }
 
-/// What a scoop may have been at the beginning of a margin that starts at frame `from` and ends at the steady part: how
-/// far the margin's frames stand off the steady ones beside them, and how surely that is told.
+/// Upper bound of a scoop at the beginning of a margin that starts at frame `from` and ends at the steady part: the
+/// difference between the margin's frames and the steady ones after them, and its u95.
 double most_scoop_cents(const FrameSeries& series, std::size_t from, const FrameSpan& kept) {
   if (kept.first <= from) return scoop_cents_usual;
-  const auto beside = static_cast<std::size_t>(std::lround(beside_s / series.hop_s));
-  const std::size_t last = std::min(kept.first + beside - 1, kept.last);
+  const auto after = static_cast<std::size_t>(std::lround(next_s / series.hop_s));
+  const std::size_t last = std::min(kept.first + after - 1, kept.last);
   const std::vector<double> margin = cents_of(series, {from, kept.first - 1});
   const std::vector<double> steady = cents_of(series, {kept.first, last});
   const double steady_cents = mean_of(steady, 0, steady.size());

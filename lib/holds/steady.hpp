@@ -20,7 +20,7 @@ struct SteadyPart {
   std::optional<double> vibrato_hz;  ///< then the steady part is whole periods of it where they fill the hold
 };
 
-/// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady is left
+/// Trims attack and release off a piece by level, breath noise and pitch together; empty where nothing steady remains
 /// or where it is an echo that dies away.
 std::optional<SteadyPart> steady_part(const FrameSeries& series, const Piece& piece);
 

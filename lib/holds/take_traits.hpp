@@ -15,7 +15,7 @@ struct ForeignTone {
   double level_db = 0, level_sd_db = 0;
 };
 
-/// What a take as a whole tells about its frames.
+/// Properties of a take as a whole that its frames are judged by.
 struct TakeTraits {
   double loud_db = 0;              ///< the level that one tonal frame in ten passes
   bool breath_heard = false;       ///< breath noise stands clear of the noise between the notes

@@ -12,7 +12,7 @@ namespace windway {
 
 namespace {
 
-constexpr double within_s = 1.0;          // a filter makes up its mind sooner
+constexpr double within_s = 1.0;          // a filter reacts sooner
 constexpr double stands_s = 0.2;          // the softer tone, at least
 constexpr double same_note_cents = 20.0;  // while it is turned down
 constexpr double same_cents = 3.0;        // breath that much softer bends the steadiest note by more
@@ -34,9 +34,9 @@ double mean_cents(const FrameSeries& series, std::size_t first, std::size_t coun
 
 bool turned_down_after(const FrameSeries& series, const FrameSpan& steady) {
   const auto stands = static_cast<std::size_t>(std::lround(stands_s / series.hop_s));
-  const std::size_t beside = std::min(stands, steady.frames());
-  const double before_cents = mean_cents(series, steady.last + 1 - beside, beside);
-  const double before_db = middle(series.level_db, steady.last + 1 - beside, beside);
+  const std::size_t before = std::min(stands, steady.frames());
+  const double before_cents = mean_cents(series, steady.last + 1 - before, before);
+  const double before_db = middle(series.level_db, steady.last + 1 - before, before);
   const std::size_t last =
       std::min(series.cents.size(), steady.last + 1 + static_cast<std::size_t>(std::lround(within_s / series.hop_s)));
   std::size_t sounds = steady.last + 1;  // one past the last frame in which the tone sounds on

@@ -5,9 +5,9 @@
 
 namespace windway {
 
-/// Does the tone sound on after a steady part, far softer yet at the very same pitch and as steadily? No breath does
-/// that: softer is flatter (common practice, no source). A voice filter has taken the tone for noise and turned it
-/// down.
+/// True if the tone sounds on after a steady part, far softer yet at the very same pitch and as steadily. No breath
+/// does that, since softer is flatter (common practice, no source): a voice filter has taken the tone for noise and
+/// turned it down.
 bool turned_down_after(const FrameSeries& series, const FrameSpan& steady);
 
 }  // namespace windway

@@ -10,7 +10,7 @@
 
 namespace windway {
 
-/// Fundamentals of voices are looked for too, to be told from flutes.
+/// Fundamentals of voices are looked for too: so they are not taken for flutes.
 inline constexpr double voice_min_hz = 45.0;
 
 /// Of the bin nearest to a place in a spectrum and its two neighbours, which must be there, the strongest.

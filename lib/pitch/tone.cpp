@@ -21,9 +21,9 @@ constexpr double noise_to_hz = 7000.0;
 constexpr double all_hz = 1e9;
 constexpr double clear_from_share = 0.6;           // of the fundamental: what lies below is not asked for clarity
 constexpr double same_pitch = 0.03;                // change from frame to frame: half a semitone
-constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone tells
+constexpr std::size_t decided_after_frames = 100;  // 1 s of a tone is enough
 constexpr std::size_t decided_at_once = 32;
-constexpr std::size_t evidence_frames = 2;  // the windows of the frames between tell hardly more
+constexpr std::size_t evidence_frames = 2;  // the windows of the frames between add hardly anything
 /// A window and more, at no common interval: over such a one a line at another place might keep step too.
 constexpr std::array<std::size_t, most_frames - 1> lags_frames{5, 11, 18};
 

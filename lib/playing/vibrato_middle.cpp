@@ -13,13 +13,13 @@ namespace {
 
 constexpr double slowest_hz = 3.5, fastest_hz = 8.0, rate_step_hz = 0.1;  // of a player's vibrato (from memory)
 constexpr double rate_varies_hz = 0.8;                                    // from note to note (judgement)
-constexpr double frame_noise_cents = 4.0;  // of what is no vibrato, frames being no independent witnesses
+constexpr double frame_noise_cents = 4.0;  // of what is no vibrato, frames not being independent
 
 /// A note's pitch as a constant, a slope and a sine of one rate.
 struct Swing {
   std::vector<double> cents;  ///< of the sine alone, by steady frame
   double sine_squares = 0;
-  double rest_squares = 0;  ///< left over
+  double rest_squares = 0;  ///< residual sum of squares
 };
 
 /// `ridge`: how firmly the sine is held to nothing; noise over depth, squared.
