@@ -40,8 +40,7 @@ enum class Criterion {
 struct Judged {
   Criterion criterion = Criterion::take;
   VerdictResult result = VerdictResult::not_measured;
-  std::optional<int> midi{};  ///< of the note, where the criterion is one of a note
-  int fingering = 0;          ///< as of NamedHold
+  std::optional<NoteId> note{};  ///< where the criterion is one of a note
   std::optional<double> value{};
   double u95 = 0;
   std::optional<double> lower{};
@@ -57,8 +56,8 @@ struct OctaveRelation {
 
 /// The largest step between neighbouring notes that is not as it should be, after the move.
 struct UnevenStep {
-  int from_midi = 0;
-  int to_midi = 0;
+  NoteId from;
+  NoteId to;
   double wide_cents = 0;  ///< + wider than the temperament has it
 };
 

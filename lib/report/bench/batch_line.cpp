@@ -44,12 +44,12 @@ Json subject_json(const Subject& subject) {
 Json judged_json(const Judged& judged, const Instrument& instrument) {
   const std::string unit = judged.criterion == Criterion::head_place ? "_mm" : "_cents";
   const std::string message = reason_in_words(judged, instrument);
-  const auto further = judged.midi ? further_fingering(*judged.midi, judged.fingering, instrument) : std::nullopt;
+  const auto& note = judged.note;
   Json json{{"criterion", field_of(judged.criterion)},
             {"result", field_of(judged.result)},
-            {"note", judged.midi ? Json(spelt_for_programs(*judged.midi)) : Json(nullptr)},
-            {"midi", or_null(judged.midi)},
-            {"fingering", or_null(further)}};
+            {"note", note ? Json(spelt_for_programs(note->midi)) : Json(nullptr)},
+            {"midi", note ? Json(note->midi) : Json(nullptr)},
+            {"fingering", note ? or_null(further_fingering(*note)) : Json(nullptr)}};
   json["value" + unit] = number(judged.value);
   json["u95" + unit] = judged.value ? number(judged.u95) : Json(nullptr);
   json["lower" + unit] = number(judged.lower);
@@ -70,8 +70,8 @@ Json verdict_json(const Verdict& verdict, const Instrument& instrument) {
           {"octave_u95_cents", octave ? number(octave->wide.u95_cents) : Json(nullptr)},
           {"octave_pairs", octave ? octave->pairs : 0},
           {"evenness_cents", number(verdict.evenness_cents)},
-          {"worst_step", step ? Json{{"from", spelt_for_programs(step->from_midi)},
-                                     {"to", spelt_for_programs(step->to_midi)},
+          {"worst_step", step ? Json{{"from", spelt_for_programs(step->from.midi)},
+                                     {"to", spelt_for_programs(step->to.midi)},
                                      {"wide_cents", number(step->wide_cents)}}
                               : Json(nullptr)},
           {"judged", judged}};
@@ -131,7 +131,7 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
   const auto members = json_members(asked, program_version);
   const InstrumentHint& hint = settings.instrument;
   Json order = Json::array();
-  for (const PlayedNote& note : hint.order) order.push_back({note.midi, note.fingering});
+  for (const NoteId& note : hint.order) order.push_back({note.midi, note.fingering});
   Json blows = Json::array();
   for (const Blow blow : settings.blows.order) blows.push_back(field_of(blow));
   const auto& range = limits.head_out_range_mm;

@@ -56,16 +56,15 @@ void append_verdict(CsvRecord& record, const BenchEntry& entry) {
 /// The verdict on the note itself, after the move; empty where none was asked.
 std::string note_verdict(const BenchEntry& entry, const EntryNote& note) {
   const auto found = std::ranges::find_if(entry.judged, [&](const EntryJudged& each) {
-    return each.judged.criterion == Criterion::note && each.judged.midi == note.midi &&
-           each.fingering == note.fingering;
+    return each.judged.criterion == Criterion::note && each.judged.note == note.id;
   });
   return found != entry.judged.end() ? field_of(found->judged.result) : "";
 }
 
 /// `note` may be null: the take could not be measured, the cells stay empty.
 void append_note(CsvRecord& record, const BenchEntry& entry, const EntryNote* note) {
-  record.emplace_back("note", note ? csv_text(spelt(entry, note->midi, note->fingering)) : "");
-  record.emplace_back("midi", note ? std::to_string(note->midi) : "");
+  record.emplace_back("note", note ? csv_text(spelt(entry, note->id)) : "");
+  record.emplace_back("midi", note ? std::to_string(note->id.midi) : "");
   record.emplace_back("register", note ? std::to_string(note->register_number) : "");
   append_estimate(record, "moderate_cents", "moderate_u95_cents", note ? std::optional(note->moderate) : std::nullopt);
   append_estimate(record, "moved_cents", "moved_u95_cents", note ? note->moved : std::nullopt);

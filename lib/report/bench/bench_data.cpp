@@ -65,10 +65,10 @@ Json repeat_json(const NoteFinding& note) {
           {"between_sd_cents", number(note.between_sd_cents)}};
 }
 
-void set_name(Json& json, const BenchNote& note) {
-  json["note"] = spelt_for_programs(note.first);
-  json["midi"] = note.first;
-  json["fingering"] = note.second.empty() ? Json(nullptr) : Json(note.second);
+void set_name(Json& json, const NoteId& note) {
+  json["note"] = spelt_for_programs(note.midi);
+  json["midi"] = note.midi;
+  json["fingering"] = note.fingering.empty() ? Json(nullptr) : Json(note.fingering);
 }
 
 Json note_json(const NoteFinding& note) {
@@ -127,8 +127,8 @@ Json series_json(const std::optional<SeriesFinding>& series) {
 Json degree_json(const HoleAdvice& degree, const BenchEntry& model) {
   Json registers = Json::array();
   for (const RegisterCents& each : degree.by_register)
-    registers.push_back({{"note", spelt_for_programs(each.midi)},
-                         {"midi", each.midi},
+    registers.push_back({{"note", spelt_for_programs(each.id.midi)},
+                         {"midi", each.id.midi},
                          {"register", each.register_number},
                          {"common_cents", number(each.common.cents)},
                          {"common_u95_cents", number(each.common.u95_cents)}});

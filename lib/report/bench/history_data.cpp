@@ -30,9 +30,9 @@ Json take_json(const BenchEntry& take) {
 
 Json note_json(const NoteStep& note) {
   const auto& spread = note.spread_change;
-  return {{"note", spelt_for_programs(note.midi)},
-          {"midi", note.midi},
-          {"fingering", note.fingering.empty() ? Json(nullptr) : Json(note.fingering)},
+  return {{"note", spelt_for_programs(note.note.midi)},
+          {"midi", note.note.midi},
+          {"fingering", note.note.fingering.empty() ? Json(nullptr) : Json(note.note.fingering)},
           {"change_cents", number(note.change.cents)},
           {"change_u95_cents", number(note.change.u95_cents)},
           {"is_real", note.is_real},

@@ -131,8 +131,8 @@ EntryJudged judged_of(object json) {
   Judged& judged = entry.judged;
   judged.criterion = choice_at<Criterion>(json, "criterion").value_or(Criterion::take);
   judged.result = choice_at<VerdictResult>(json, "result").value_or(VerdictResult::not_measured);
-  if (const auto midi = number_at(json, "midi")) judged.midi = key_of_midi(*midi);
-  entry.fingering = text_at(json, "fingering").value_or("");
+  if (const auto midi = number_at(json, "midi"))
+    judged.note = NoteId{key_of_midi(*midi), text_at(json, "fingering").value_or("")};
   const bool in_mm = judged.criterion == Criterion::head_place;
   judged.value = number_at(json, in_mm ? "value_mm" : "value_cents");
   judged.u95 = number_or(json, in_mm ? "u95_mm" : "u95_cents", 0);
@@ -180,8 +180,7 @@ EntryNote note_of(object json) {
   MovedNote moved;
   visit_note(note, words, LineReader{json});
   visit_air_column(moved, LineReader{json});
-  EntryNote entry{.midi = key_of_midi(note.midi),
-                  .fingering = words.fingering.value_or(""),
+  EntryNote entry{.id = {key_of_midi(note.id.midi), words.fingering.value_or("")},
                   .register_number = note.register_number,
                   .weight = note.weight,
                   .moderate = note.moderate,

@@ -54,7 +54,7 @@ struct ColumnWriter {
 
 /// `moved` may be null: no move can be advised, its cells stay empty.
 CsvRecord record_of(const NoteBreath& note, const MovedNote* moved, const Measurement& measurement) {
-  const NoteWords words{spelt_for_people(note, measurement), {}};
+  const NoteWords words{spelt_for_people(note.id, measurement), {}};
   const auto& compromise = measurement.compromise;
   std::string takes;
   for (const TakeInfo& take : measurement.takes) takes += (takes.empty() ? "" : "; ") + take.path;

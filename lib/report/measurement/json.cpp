@@ -70,7 +70,7 @@ Json instrument_json(const Naming& naming) {
   const Instrument& instrument = naming.instrument;
   if (instrument.scale.empty()) return nullptr;
   Json scale = Json::array();
-  for (const ScaleNote& note : instrument.scale) scale.push_back(spelt_for_programs(note.midi));
+  for (const ScaleNote& note : instrument.scale) scale.push_back(spelt_for_programs(note.id.midi));
   return {{"name", json_of(instrument.name)},
           {"kind", kind_name(instrument.kind)},
           {"lowest", spelt_for_programs(instrument.lowest_midi)},
@@ -107,9 +107,8 @@ Json why_not(const NamedHold& named, bool used) {
   return named.in_scale ? how_hard_is_not_known : not_in_scale;
 }
 
-Json hold_json(const Instrument& instrument, const NamedHold& named, const std::optional<Blow>& blow, bool used) {
-  const HoldWords words{spelt_for_programs(named.midi), further_fingering(named.midi, named.fingering, instrument),
-                        blow, used};
+Json hold_json(const NamedHold& named, const std::optional<Blow>& blow, bool used) {
+  const HoldWords words{spelt_for_programs(named.note.midi), further_fingering(named.note), blow, used};
   Json json;
   visit_hold(named, words, FieldWriter{json});
   json["why_not"] = why_not(named, used);
@@ -117,8 +116,8 @@ Json hold_json(const Instrument& instrument, const NamedHold& named, const std::
 }
 
 /// `moved` may be null: no move was computed.
-Json note_json(const Instrument& instrument, const NoteBreath& note, const MovedNote* moved) {
-  const NoteWords words{spelt_for_programs(note.midi), further_fingering(note.midi, note.fingering, instrument)};
+Json note_json(const NoteBreath& note, const MovedNote* moved) {
+  const NoteWords words{spelt_for_programs(note.id.midi), further_fingering(note.id)};
   Json json;
   visit_note(note, words, FieldWriter{json});
   visit_air_column(moved ? *moved : MovedNote{}, FieldWriter{json, moved != nullptr});
@@ -132,16 +131,16 @@ Json note_json(const Instrument& instrument, const NoteBreath& note, const Moved
 Json notes_json(const Measurement& measurement) {
   Json notes = Json::array();
   for (std::size_t note = 0; note < measurement.breath.notes.size(); ++note) {
-    notes.push_back(note_json(measurement.naming.instrument, measurement.breath.notes[note],
+    notes.push_back(note_json(measurement.breath.notes[note],
                               measurement.compromise ? &measurement.compromise->notes[note] : nullptr));
   }
   return notes;
 }
 
-Json compromise_json(const std::optional<Compromise>& compromise, const Instrument& instrument) {
+Json compromise_json(const std::optional<Compromise>& compromise) {
   if (!compromise) return nullptr;
   const CheckNote& check = compromise->check_note;
-  const NoteWords words{spelt_for_programs(check.midi), further_fingering(check.midi, check.fingering, instrument)};
+  const NoteWords words{spelt_for_programs(check.id.midi), further_fingering(check.id)};
   Json json;
   visit_compromise(*compromise, FieldWriter{json});
   json["steady_blow"] = nullptr;
@@ -191,8 +190,8 @@ JsonMember holds_member(const Measurement& measurement) {
   for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold) {
     const NamedHold& named = measurement.naming.holds[hold];
     const bool used = named.in_scale && hold < breath.used.size() && breath.used[hold];
-    holds.texts.push_back(line_of(hold_json(measurement.naming.instrument, named,
-                                            hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used)));
+    holds.texts.push_back(
+        line_of(hold_json(named, hold < breath.blow.size() ? breath.blow[hold] : std::nullopt, used)));
   }
   return holds;
 }
@@ -221,7 +220,7 @@ std::vector<JsonMember> json_members(const Measurement& measurement, const std::
           member("settings", settings_json(measurement)),
           holds_member(measurement),
           member("notes", notes_json(measurement)),
-          member("compromise", compromise_json(measurement.compromise, measurement.naming.instrument)),
+          member("compromise", compromise_json(measurement.compromise)),
           member("repeat_db", json_of(measurement.breath.repeat_db)),
           member("drift", drift_json(measurement.breath.drift, measurement.settings.air)),
           member("warnings", warnings_json(measurement.warnings))};

@@ -38,7 +38,7 @@ void visit_hold(Named&& named, Words&& words, Visit&& visit) {
               .meaning = "Its note; outside the scale the nearest chromatic one.",
               .definition = "note_name"},
         words.note);
-  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true}, named.midi);
+  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true}, named.note.midi);
   visit(Field{.key = "fingering", .definition = "fingering"}, words.fingering);
   visit(Field{.key = "blow",
               .meaning = "How hard it was blown; swell: from soft to hard in one breath. null: not judged, the only "
@@ -73,7 +73,8 @@ void visit_hold(Named&& named, Words&& words, Visit&& visit) {
 template <typename Note, typename Words, typename Visit>
 void visit_note_itself(Note&& note, Words&& words, Visit&& visit) {
   visit(Field{.key = "note", .definition = "note_name", .in_csv = true}, words.note);
-  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true, .in_csv = true, .in_line = true}, note.midi);
+  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true, .in_csv = true, .in_line = true},
+        note.id.midi);
   visit(Field{.key = "fingering", .definition = "fingering", .in_line = true}, words.fingering);
   visit(Field{.key = "weight", .meaning = "What it counts for in the compromise.", .least = 0, .in_line = true},
         note.weight);

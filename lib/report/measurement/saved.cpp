@@ -102,26 +102,22 @@ Temperament temperament_from(const Json& json) {
   return temperament;
 }
 
-/// A note as it was saved, its fingering still a name.
+/// A note as it was saved.
 struct SavedNote {
   NoteBreath read;
-  NoteWords words;
   MovedNote moved;
 };
 
 SavedNote saved_note(const Json& json) {
   SavedNote note;
-  visit_note(note.read, note.words, FieldReader{json});
+  NoteWords words;
+  visit_note(note.read, words, FieldReader{json});
+  note.read.id.fingering = words.fingering.value_or("");
   note.moved.reach_soft_cents = note.read.reach_soft_cents.value_or(least_reach_cents);
   note.moved.reach_hard_cents = note.read.reach_hard_cents.value_or(least_reach_cents);
   visit_air_column(note.moved, FieldReader{json});
   if (const Json& moved = at(json, "moved"); !moved.is_null()) visit_moved(note.moved, FieldReader{moved});
   return note;
-}
-
-/// The number of the fingering of that name; that of the usual one where there is no name, or none is called so.
-int fingering_called(const std::optional<std::string>& name, int midi, const Instrument& instrument) {
-  return fingering_number(instrument, midi, name.value_or("")).value_or(0);
 }
 
 /// Registers by the rule of its kind, then as the notes that were played say.
@@ -133,17 +129,17 @@ Instrument instrument_from(const Json& json, const std::vector<SavedNote>& notes
   for (const Json& note : json.at("scale")) {
     const int midi = midi_called(note.get<std::string>());
     const int register_number = register_of(instrument.kind, midi - instrument.lowest_midi);
-    if (!scale_note(instrument, midi)) instrument.scale.push_back({.midi = midi, .register_number = register_number});
+    if (!scale_note(instrument, {midi})) instrument.scale.push_back({.id = {midi}, .register_number = register_number});
   }
   for (const SavedNote& note : notes) {
-    const auto usual = std::ranges::find(instrument.scale, note.read.midi, &ScaleNote::midi);
+    const auto usual = std::ranges::find(instrument.scale, NoteId{note.read.id.midi}, &ScaleNote::id);
     if (usual == instrument.scale.end()) continue;
     ScaleNote played = *usual;
     played.register_number = note.read.register_number;
     played.weight = note.read.weight;
-    played.fingering = note.words.fingering.value_or("");
-    note.words.fingering ? static_cast<void>(instrument.scale.insert(usual + 1, played))
-                         : static_cast<void>(*usual = played);
+    played.id = note.read.id;
+    played.id == usual->id ? static_cast<void>(*usual = played)
+                           : static_cast<void>(instrument.scale.insert(usual + 1, played));
   }
   return instrument;
 }
@@ -160,15 +156,15 @@ void add_hold(Measurement& measurement, const Json& json) {
   NamedHold named;
   HoldWords words;
   visit_hold(named, words, FieldReader{json});
-  named.fingering = fingering_called(words.fingering, named.midi, measurement.naming.instrument);
+  named.note.fingering = words.fingering.value_or("");
   named.in_scale = text(json, "why_not") != not_in_scale;
-  named.target_hz = target_hz(named.midi, measurement.settings.tuning);
+  named.target_hz = target_hz(named.note.midi, measurement.settings.tuning);
   measurement.naming.holds.push_back(std::move(named));
   measurement.breath.blow.push_back(words.blow);
   measurement.breath.used.push_back(words.used);
 }
 
-Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes, const Instrument& instrument) {
+Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes) {
   Compromise compromise;
   visit_compromise(compromise, FieldReader{json});
   if (const Json& steady = at(json, "steady_blow"); !steady.is_null())
@@ -176,8 +172,7 @@ Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes
   CheckNote& check = compromise.check_note;
   NoteWords words;
   visit_check_note(check, words, FieldReader{json.at("check_note")});
-  check.midi = midi_called(words.note);
-  check.fingering = fingering_called(words.fingering, check.midi, instrument);
+  check.id = {midi_called(words.note), words.fingering.value_or("")};
   for (const SavedNote& note : notes) compromise.notes.push_back(note.moved);
   return compromise;
 }
@@ -196,9 +191,9 @@ std::string mistake_in(const Measurement& measurement) {
   if (!(measurement.speed_of_sound_m_s > 0)) return "its speed of sound is not positive";
   if (!(measurement.settings.tuning.a4_hz > 0)) return "its A4 is not positive";
   for (const NamedHold& hold : measurement.naming.holds)
-    if (!is_key(hold.midi)) return "a hold's midi is not from 0 to 127";
+    if (!is_key(hold.note.midi)) return "a hold's midi is not from 0 to 127";
   for (const NoteBreath& note : measurement.breath.notes) {
-    if (!is_key(note.midi)) return "a note's midi is not from 0 to 127";
+    if (!is_key(note.id.midi)) return "a note's midi is not from 0 to 127";
     if (note.register_number < 1 || !(note.target_hz > 0)) return "a note's register or target is not positive";
     if (!(note.weight >= 0)) return "a note's weight is negative";
   }
@@ -217,14 +212,11 @@ Measurement measurement_from(const Json& json) {
   read(at(instrument, "inferred"), naming.inferred);
   naming.tuning = measurement.settings.tuning;
   for (const Json& hold : json.at("holds")) add_hold(measurement, hold);
-  for (SavedNote& note : notes) {
-    note.read.fingering = fingering_called(note.words.fingering, note.read.midi, naming.instrument);
-    measurement.breath.notes.push_back(note.read);
-  }
+  for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   measurement.breath.drift = drift_from(at(json, "drift"));
   FieldReader{json}({.key = "repeat_db"}, measurement.breath.repeat_db);
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
-    measurement.compromise = compromise_from(compromise, notes, naming.instrument);
+    measurement.compromise = compromise_from(compromise, notes);
   for (const Json& warning : at(json, "warnings"))
     measurement.warnings.push_back({text(warning, "code").value_or(""), text(warning, "message").value_or("")});
   return measurement;

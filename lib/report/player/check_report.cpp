@@ -17,9 +17,7 @@ using Json = nlohmann::ordered_json;
 
 constexpr double coarse_mm = 0.35;  // about two cents of a whistle in D: less goes without a word
 
-std::string name_of(const CheckedNote& note, const Measurement& earlier) {
-  return spelt_for_people(note.midi, note.fingering, earlier);
-}
+std::string name_of(const CheckedNote& note, const Measurement& earlier) { return spelt_for_people(note.id, earlier); }
 
 std::string cents_in_words(double cents, double u95_cents) {
   return signed_fixed(cents, places_deserved(u95_cents, 1));
@@ -87,10 +85,10 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
          "  rest: of the move by this note alone, mm, + draws out\n";
 }
 
-Json note_json(const CheckedNote& note, const Measurement& earlier) {
-  const auto fingering = further_fingering(note.midi, note.fingering, earlier.naming.instrument);
-  return {{"note", spelt_for_programs(note.midi)},
-          {"midi", note.midi},
+Json note_json(const CheckedNote& note) {
+  const auto fingering = further_fingering(note.id);
+  return {{"note", spelt_for_programs(note.id.midi)},
+          {"midi", note.id.midi},
           {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
           {"before_cents", rounded(note.before_cents)},
           {"reads_cents", rounded(note.reads.cents)},
@@ -126,7 +124,7 @@ std::string check_text(const HeadCheck& check, const Measurement& earlier) {
 
 std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version) {
   Json notes = Json::array();
-  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note, earlier));
+  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note));
   const Json json{{"schema", "windway.check.v1"},
                   {"program", {{"name", "windway"}, {"version", program_version}}},
                   {"is_set", check.is_set},

@@ -37,10 +37,10 @@ std::vector<std::pair<const char*, std::optional<double>>> figures_of(const Note
           {"wander_after_cents", note.wander_after_cents}};
 }
 
-Json note_json(const NoteChange& note, const Instrument& instrument) {
-  const auto fingering = further_fingering(note.midi, note.fingering, instrument);
-  Json json{{"note", spelt_for_programs(note.midi)},
-            {"midi", note.midi},
+Json note_json(const NoteChange& note) {
+  const auto fingering = further_fingering(note.note);
+  Json json{{"note", spelt_for_programs(note.note.midi)},
+            {"midi", note.note.midi},
             {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
             {"is_real", note.is_real}};
   for (const auto& [name, value] : figures_of(note)) json[name] = number(value);
@@ -67,9 +67,9 @@ Json repeat_json(const std::optional<Repeat>& repeat) {
           {"notes", repeat->notes}};
 }
 
-Json names(const std::vector<int>& midi) {
+Json names(const std::vector<NoteId>& notes) {
   Json list = Json::array();
-  for (const int each : midi) list.push_back(spelt_for_programs(each));
+  for (const NoteId& note : notes) list.push_back(spelt_for_programs(note.midi));
   return list;
 }
 
@@ -80,7 +80,7 @@ std::string compare_csv(const Comparison& comparison, const Measurement& before)
   std::string rows;
   for (const auto& [name, value] : figures_of(NoteChange{})) header += std::string(",") + name;
   for (const NoteChange& note : comparison.notes) {
-    rows += spelt_for_people(note.midi, note.fingering, before) + "," + std::to_string(note.midi) + "," +
+    rows += spelt_for_people(note.note, before) + "," + std::to_string(note.note.midi) + "," +
             (note.is_real ? "true" : "false");
     for (const auto& [name, value] : figures_of(note)) rows += "," + (value ? shortest(rounded(*value)) : "");
     rows += "\r\n";
@@ -88,9 +88,9 @@ std::string compare_csv(const Comparison& comparison, const Measurement& before)
   return header + "\r\n" + rows;
 }
 
-std::string compare_json(const Comparison& comparison, const Measurement& before, const std::string& program_version) {
+std::string compare_json(const Comparison& comparison, const std::string& program_version) {
   Json notes = Json::array();
-  for (const NoteChange& note : comparison.notes) notes.push_back(note_json(note, before.naming.instrument));
+  for (const NoteChange& note : comparison.notes) notes.push_back(note_json(note));
   Json warnings = Json::array();
   for (const Warning& warning : comparison.warnings)
     warnings.push_back({{"code", warning.code}, {"message", warning.message}});

@@ -53,7 +53,7 @@ std::string step_table(const Protocol& protocol) {
   const double step_s = static_cast<double>(protocol.blows.size()) * (protocol.hold_s + protocol.gap_s);
   double begin_s = 0;
   for (const ProtocolStep& step : protocol.steps) {
-    rows.push_back({std::to_string(rows.size() + 1), spelt(step.midi, protocol.instrument), step.fingering,
+    rows.push_back({std::to_string(rows.size() + 1), spelt(step.note.midi, protocol.instrument), step.note.fingering,
                     blows_in_words(protocol), fixed(begin_s, 0) + " s", step.is_optional ? "if you use it" : ""});
     begin_s += step_s;
   }
@@ -78,11 +78,11 @@ Protocol protocol_of(const Instrument& instrument, bool up_only) {
   Protocol protocol;
   protocol.instrument = instrument;
   for (const ScaleNote& note : instrument.scale)
-    protocol.steps.push_back({note.midi, note.fingering, note.weight == 0 || !note.can_check});
+    protocol.steps.push_back({note.id, note.weight == 0 || !note.can_check});
   if (up_only || protocol.steps.empty()) return protocol;
   const std::vector<ProtocolStep> up = protocol.steps;
   for (auto step = up.rbegin() + 1; step != up.rend(); ++step)
-    if (step->fingering.empty()) protocol.steps.push_back(*step);
+    if (step->note.fingering.empty()) protocol.steps.push_back(*step);
   return protocol;
 }
 
@@ -92,10 +92,8 @@ double duration_s(const Protocol& protocol) {
 
 std::string order_of(const Protocol& protocol) {
   std::string order;
-  for (const ProtocolStep& step : protocol.steps) {
-    order += (order.empty() ? "" : " ") + spelt(step.midi, protocol.instrument);
-    if (!step.fingering.empty()) order += ":" + step.fingering;
-  }
+  for (const auto& [note, is_optional] : protocol.steps)
+    order += (order.empty() ? "" : " ") + with_fingering(spelt(note.midi, protocol.instrument), note, ":");
   return order;
 }
 
@@ -114,9 +112,9 @@ std::string protocol_text(const Protocol& protocol, const std::string& options) 
 std::string protocol_json(const Protocol& protocol, const std::string& program_version) {
   Json steps = Json::array();
   for (const ProtocolStep& step : protocol.steps) {
-    steps.push_back({{"note", spelt_for_programs(step.midi)},
-                     {"midi", step.midi},
-                     {"fingering", step.fingering.empty() ? Json(nullptr) : Json(step.fingering)},
+    steps.push_back({{"note", spelt_for_programs(step.note.midi)},
+                     {"midi", step.note.midi},
+                     {"fingering", step.note.fingering.empty() ? Json(nullptr) : Json(step.note.fingering)},
                      {"optional", step.is_optional}});
   }
   Json blows = Json::array();

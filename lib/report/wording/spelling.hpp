@@ -10,6 +10,8 @@ namespace windway {
 
 /// A note's name for people (text, CSV): as the instrument's key spells it, in the names the player asked for.
 std::string spelt_for_people(int midi, const Measurement& measurement);
+/// With the name of a further fingering: "D6 vented".
+std::string spelt_for_people(const NoteId& note, const Measurement& measurement);
 
 /// A note's name for programs (JSON): sharps only, English letters, so that a name depends on nothing but its `midi`.
 std::string spelt_for_programs(int midi);
@@ -18,10 +20,6 @@ std::string spelt_for_programs(int midi);
 std::string pitch_class_for_programs(int pitch_class);
 
 /// The name of a further fingering for programs; absent for the usual one.
-std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument);
-
-/// A note of the table for people: with the name of its fingering where it is not the usual one, "D6 vented".
-std::string spelt_for_people(int midi, int fingering, const Measurement& measurement);
-std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement);
+std::optional<std::string> further_fingering(const NoteId& note);
 
 }  // namespace windway
