@@ -65,15 +65,8 @@ Json repeat_json(const NoteFinding& note) {
           {"between_sd_cents", number(note.between_sd_cents)}};
 }
 
-void set_name(Json& json, const NoteId& note) {
-  json["note"] = spelt_for_programs(note.midi);
-  json["midi"] = note.midi;
-  json["fingering"] = note.fingering.empty() ? Json(nullptr) : Json(note.fingering);
-}
-
 Json note_json(const NoteFinding& note) {
-  Json json;
-  set_name(json, note.note);
+  Json json = which_note<Json>(note.note);
   json["register"] = note.register_number;
   json["left"] = moments_json(note.left, "_cents");
   json["share_5_cents"] = number(note.share_5_cents);
@@ -95,8 +88,7 @@ Json note_json(const NoteFinding& note) {
 Json group_json(const GroupFinding& group) {
   Json notes = Json::array();
   for (const GroupNote& note : group.notes) {
-    Json json;
-    set_name(json, note.note);
+    Json json = which_note<Json>(note.note);
     json["above_rest_cents"] = number(note.above_rest.cents);
     json["above_rest_u95_cents"] = number(note.above_rest.u95_cents);
     notes.push_back(json);

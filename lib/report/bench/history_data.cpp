@@ -30,14 +30,13 @@ Json take_json(const BenchEntry& take) {
 
 Json note_json(const NoteStep& note) {
   const auto& spread = note.spread_change;
-  return {{"note", spelt_for_programs(note.note.midi)},
-          {"midi", note.note.midi},
-          {"fingering", note.note.fingering.empty() ? Json(nullptr) : Json(note.note.fingering)},
-          {"change_cents", number(note.change.cents)},
-          {"change_u95_cents", number(note.change.u95_cents)},
-          {"is_real", note.is_real},
-          {"spread_change_cents", spread ? number(spread->cents) : Json(nullptr)},
-          {"spread_change_u95_cents", spread ? number(spread->u95_cents) : Json(nullptr)}};
+  Json json = which_note<Json>(note.note);
+  json["change_cents"] = number(note.change.cents);
+  json["change_u95_cents"] = number(note.change.u95_cents);
+  json["is_real"] = note.is_real;
+  json["spread_change_cents"] = spread ? number(spread->cents) : Json(nullptr);
+  json["spread_change_u95_cents"] = spread ? number(spread->u95_cents) : Json(nullptr);
+  return json;
 }
 
 Json step_json(const HistoryStep& step) {

@@ -86,16 +86,14 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
 }
 
 Json note_json(const CheckedNote& note) {
-  const auto fingering = further_fingering(note.id);
-  return {{"note", spelt_for_programs(note.id.midi)},
-          {"midi", note.id.midi},
-          {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
-          {"before_cents", rounded(note.before_cents)},
-          {"reads_cents", rounded(note.reads.cents)},
-          {"reads_u95_cents", rounded(note.reads.u95_cents)},
-          {"should_cents", rounded(note.should_cents)},
-          {"rest_mm", rounded(note.rest_mm)},
-          {"rest_u95_mm", rounded(note.rest_u95_mm)}};
+  Json json = which_note<Json>(note.id);
+  json["before_cents"] = rounded(note.before_cents);
+  json["reads_cents"] = rounded(note.reads.cents);
+  json["reads_u95_cents"] = rounded(note.reads.u95_cents);
+  json["should_cents"] = rounded(note.should_cents);
+  json["rest_mm"] = rounded(note.rest_mm);
+  json["rest_u95_mm"] = rounded(note.rest_u95_mm);
+  return json;
 }
 
 }  // namespace

@@ -38,11 +38,8 @@ std::vector<std::pair<const char*, std::optional<double>>> figures_of(const Note
 }
 
 Json note_json(const NoteChange& note) {
-  const auto fingering = further_fingering(note.note);
-  Json json{{"note", spelt_for_programs(note.note.midi)},
-            {"midi", note.note.midi},
-            {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
-            {"is_real", note.is_real}};
+  Json json = which_note<Json>(note.note);
+  json["is_real"] = note.is_real;
   for (const auto& [name, value] : figures_of(note)) json[name] = number(value);
   return json;
 }

@@ -112,10 +112,8 @@ std::string protocol_text(const Protocol& protocol, const std::string& options) 
 std::string protocol_json(const Protocol& protocol, const std::string& program_version) {
   Json steps = Json::array();
   for (const ProtocolStep& step : protocol.steps) {
-    steps.push_back({{"note", spelt_for_programs(step.note.midi)},
-                     {"midi", step.note.midi},
-                     {"fingering", step.note.fingering.empty() ? Json(nullptr) : Json(step.note.fingering)},
-                     {"optional", step.is_optional}});
+    Json& json = steps.emplace_back(which_note<Json>(step.note));
+    json["optional"] = step.is_optional;
   }
   Json blows = Json::array();
   for (const Blow blow : protocol.blows) blows.push_back(field_of(blow));

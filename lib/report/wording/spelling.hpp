@@ -22,4 +22,13 @@ std::string pitch_class_for_programs(int pitch_class);
 /// The name of a further fingering for programs; absent for the usual one.
 std::optional<std::string> further_fingering(const NoteId& note);
 
+/// The members of a JSON object that say which note it is about. `Json`: nlohmann::ordered_json.
+template <typename Json>
+Json which_note(const NoteId& note) {
+  const auto fingering = further_fingering(note);
+  return {{"note", spelt_for_programs(note.midi)},
+          {"midi", note.midi},
+          {"fingering", fingering ? Json(*fingering) : Json(nullptr)}};
+}
+
 }  // namespace windway

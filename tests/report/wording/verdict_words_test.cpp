@@ -53,6 +53,8 @@ TEST(ReasonInWords, NamesTheNoteThatCouldNotBeJudgedAndSaysNothingOfWhatPassed) 
   judged.note = NoteId{78};
   judged.why = "it was not held";
   EXPECT_EQ(reason_in_words(judged, builtin_instrument(Kind::whistle, 74)), "F#5: it was not held");
+  judged.note->fingering = "vented";
+  EXPECT_EQ(reason_in_words(judged, builtin_instrument(Kind::whistle, 74)), "F#5 vented: it was not held");
   judged.note.reset();
   EXPECT_EQ(reason_in_words(judged, {}), "it was not held");
   EXPECT_EQ(words(Criterion::note, VerdictResult::pass, 1), "");
