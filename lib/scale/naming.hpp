@@ -19,8 +19,8 @@ std::vector<NoteId> parse_order(std::string_view text, NoteNames names);
 
 /// What the player said of the instrument; whatever is missing is inferred from the recording.
 struct InstrumentHint {
-  std::vector<NoteId>
-      order;  ///< --order: the run as played, each note once however often it was blown; empty: not said
+  /// --order: the run as played, each note once however often it was blown; empty: not said
+  std::vector<NoteId> order;
   std::optional<Kind> kind;
   std::optional<WrittenNote> lowest;     ///< octave optional
   std::optional<Instrument> instrument;  ///< known wholly: the rest is not asked
