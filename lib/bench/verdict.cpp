@@ -151,7 +151,7 @@ void judge_octave(const Verdict& found, const JudgeLimits& limits, std::vector<J
       judged.push_back(unjudged(Criterion::octave, "no note was held in both registers, so the octave cannot be told"));
     return;
   }
-  const auto [cents, u95_cents] = found.octave->wide;
+  const auto [cents, u95_cents] = *found.octave;
   judged.push_back(within_limits(Criterion::octave, cents, u95_cents, -*most_cents, *most_cents));
 }
 
@@ -197,7 +197,10 @@ Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
     if (std::ranges::find(doubts, warning.code) != doubts.end()) return not_measured(warning.message);
   if (!measurement.compromise) return not_measured("no note of its scale was held");
   Verdict verdict;
-  verdict.octave = octave_relation(measurement);
+  if (const auto relation = octave_relation(measurement)) {
+    verdict.octave = relation->wide;
+    verdict.octave_pairs = relation->pairs;
+  }
   verdict.evenness_cents = evenness_cents(measurement);
   verdict.worst_step = worst_step(measurement);
   judge_heard(measurement, limits.every_note, verdict.judged);

@@ -66,7 +66,8 @@ struct Verdict {
   std::vector<Judged> judged;           ///< all that was judged, what passed too
   std::optional<double> head_rests_mm;  ///< out of fully in; absent: not known how far out it was
   std::optional<double> head_rests_u95_mm;
-  std::optional<OctaveRelation> octave;
+  std::optional<CentsEstimate> octave;  ///< as OctaveRelation::wide; absent: no pairs
+  int octave_pairs = 0;
   std::optional<double> evenness_cents;  ///< RMS of what is left of the notes after the move
   std::optional<UnevenStep> worst_step;
 };

@@ -6,7 +6,7 @@
 #include <sstream>
 #include <vector>
 
-#include "report/wording/fields.hpp"
+#include "report/wording/choices.hpp"
 
 namespace windway {
 namespace {
@@ -87,7 +87,7 @@ void add_case(pugi::xml_node& suite, const BenchEntry& entry, const EntryJudged&
   const bool fails = each.judged.result == VerdictResult::fail;
   ++(fails ? tally.failures : tally.errors);
   pugi::xml_node problem = test.append_child(fails ? "failure" : "error");
-  set(problem, "type", field_of(each.judged.result));
+  set(problem, "type", word_of(each.judged.result));
   set(problem, "message", each.message);
 }
 

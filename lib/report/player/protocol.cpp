@@ -2,10 +2,9 @@
 #include "report/player/protocol.hpp"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "report/wording/fields.hpp"
+#include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/spelling.hpp"
@@ -14,11 +13,9 @@
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 std::string blows_in_words(const Protocol& protocol) {
   std::vector<std::string> blows;
-  for (const Blow blow : protocol.blows) blows.emplace_back(field_of(blow));
+  for (const Blow blow : protocol.blows) blows.emplace_back(word_of(blow));
   return list_in_words(blows);
 }
 
@@ -107,26 +104,6 @@ std::string protocol_text(const Protocol& protocol, const std::string& options) 
   text += "\n" + how_to_record(protocol) + "\n" + step_table(protocol) + "\n" + cautions();
   return text + "\nThen ask, as it stands here:\n\n  windway measure my-scale.wav" + options + " \\\n" +
          order_option(protocol);
-}
-
-std::string protocol_json(const Protocol& protocol, const std::string& program_version) {
-  Json steps = Json::array();
-  for (const ProtocolStep& step : protocol.steps) {
-    Json& json = steps.emplace_back(which_note<Json>(step.note));
-    json["optional"] = step.is_optional;
-  }
-  Json blows = Json::array();
-  for (const Blow blow : protocol.blows) blows.push_back(field_of(blow));
-  const Json json{{"schema", "windway.protocol.v1"},
-                  {"program", {{"name", "windway"}, {"version", program_version}}},
-                  {"warm_up_s", protocol.warm_up_s},
-                  {"hold_s", protocol.hold_s},
-                  {"gap_s", protocol.gap_s},
-                  {"duration_s", duration_s(protocol)},
-                  {"blows", blows},
-                  {"steps", steps},
-                  {"order", order_of(protocol)}};
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace windway

@@ -13,10 +13,6 @@ std::string spelt_for_people(const NoteId& note, const Measurement& measurement)
   return with_fingering(spelt_for_people(note.midi, measurement), note);
 }
 
-std::optional<std::string> further_fingering(const NoteId& note) {
-  return note.fingering.empty() ? std::nullopt : std::optional(note.fingering);
-}
-
 std::string pitch_class_for_programs(int pitch_class) {
   static constexpr std::array<const char*, 12> names{"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
   return names[static_cast<std::size_t>(pitch_class)];

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "measurement.hpp"
@@ -18,17 +17,5 @@ std::string spelt_for_programs(int midi);
 
 /// A pitch class (0 = C ... 11 = B) for programs: "F#".
 std::string pitch_class_for_programs(int pitch_class);
-
-/// The name of a further fingering for programs; absent for the usual one.
-std::optional<std::string> further_fingering(const NoteId& note);
-
-/// The members of a JSON object that say which note it is about. `Json`: nlohmann::ordered_json.
-template <typename Json>
-Json which_note(const NoteId& note) {
-  const auto fingering = further_fingering(note);
-  return {{"note", spelt_for_programs(note.midi)},
-          {"midi", note.midi},
-          {"fingering", fingering ? Json(*fingering) : Json(nullptr)}};
-}
 
 }  // namespace windway
