@@ -48,7 +48,7 @@ CompareHint hint_of_call(const CompareCall& call) {
 }
 
 std::string report_of(const Comparison& comparison, const Measurement& before, const std::string& format) {
-  if (format == "json") return compare_json(comparison, before, WINDWAY_VERSION);
+  if (format == "json") return compare_json(comparison, WINDWAY_VERSION);
   if (format == "csv") return compare_csv(comparison, before);
   return compare_text(comparison, before);
 }

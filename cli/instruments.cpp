@@ -42,7 +42,7 @@ judged; 4 the file could not be written; 130 interrupted.)";
 std::string notes_in_words(const Instrument& instrument) {
   std::vector<std::string> names;
   for (const ScaleNote& note : instrument.scale)
-    names.push_back(spelt(note.midi, instrument) + (note.fingering.empty() ? "" : ":" + note.fingering));
+    names.push_back(with_fingering(spelt(note.id.midi, instrument), note.id, ":"));
   return list_in_words(names);
 }
 
@@ -51,7 +51,7 @@ std::string list() {
   for (const NamedInstrument& each : builtin_instruments()) {
     const Instrument instrument = builtin_instrument(each.kind, each.lowest_midi);
     rows.push_back({each.name, spelt(instrument.lowest_midi, instrument),
-                    spelt(instrument.scale.back().midi, instrument), std::to_string(instrument.scale.size())});
+                    spelt(instrument.scale.back().id.midi, instrument), std::to_string(instrument.scale.size())});
   }
   return table({{"name"}, {"from"}, {"to"}, {"notes", true}}, rows) +
          "  sounding pitch; --instrument takes these names, others in use (descant, treble, whistle in D), and files\n";
@@ -107,7 +107,7 @@ Begun begun_from(const InstrumentsCall& call) {
   }
   const Measurement measurement = measured_or_saved(call.from, settings_of({{}, call.flute, {}, {}}));
   Begun begun{spelling_as(hint.note_names, measurement.naming.instrument), {}};
-  for (const NoteBreath& note : measurement.breath.notes) begun.heard_midi.push_back(note.midi);
+  for (const NoteBreath& note : measurement.breath.notes) begun.heard_midi.push_back(note.id.midi);
   return begun;
 }
 

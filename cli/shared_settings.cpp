@@ -24,16 +24,16 @@ Blow blow_called(const std::string& name) {
 
 /// The instrument whose fingering gives just these notes.
 Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames names) {
-  const std::vector<PlayedNote> notes = parse_order(flute.scale, names);
+  const std::vector<NoteId> notes = parse_order(flute.scale, names);
   Instrument instrument;
   instrument.kind = kind;
   instrument.lowest_midi = notes.front().midi;
-  for (const PlayedNote& note : notes) {
-    if (!instrument.scale.empty() && note.midi <= instrument.scale.back().midi) {
+  for (const NoteId& note : notes) {
+    if (!instrument.scale.empty() && note.midi <= instrument.scale.back().id.midi) {
       refuse("--scale: the notes stand from the lowest up, each once, as in --scale 'D5 E5 F#5'");
     }
     instrument.scale.push_back(
-        {.midi = note.midi, .register_number = register_of(kind, note.midi - instrument.lowest_midi)});
+        {.id = {note.midi}, .register_number = register_of(kind, note.midi - instrument.lowest_midi)});
   }
   return instrument;
 }

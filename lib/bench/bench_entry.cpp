@@ -5,9 +5,8 @@
 
 namespace windway {
 
-std::string spelt(const BenchEntry& entry, int midi, const std::string& fingering) {
-  const std::string name = note_name(midi, entry.lowest_midi.value_or(0) % 12, entry.note_names);
-  return fingering.empty() ? name : name + " " + fingering;
+std::string spelt(const BenchEntry& entry, const NoteId& note) {
+  return with_fingering(note_name(note.midi, entry.lowest_midi.value_or(0) % 12, entry.note_names), note);
 }
 
 }  // namespace windway

@@ -12,8 +12,7 @@ namespace windway {
 
 /// One note of an instrument as the bench's statistics need it. Cents are deviations from the target, + sharp.
 struct EntryNote {
-  int midi = 0;
-  std::string fingering;  ///< of a further fingering; empty: the usual one
+  NoteId id{};
   int register_number = 1;
   double weight = 1.0;
   CentsEstimate moderate;              ///< as recorded
@@ -25,7 +24,6 @@ struct EntryNote {
 /// One criterion as it was judged, with the sentence for what was not passed.
 struct EntryJudged {
   Judged judged;
-  std::string fingering;  ///< of a further fingering; empty: the usual one
   std::string message;
 };
 
@@ -63,6 +61,6 @@ inline const std::string& name_of(const BenchEntry& entry) {
 }
 
 /// A note's name for people, as the instrument's lowest note spells it.
-std::string spelt(const BenchEntry& entry, int midi, const std::string& fingering);
+std::string spelt(const BenchEntry& entry, const NoteId& note);
 
 }  // namespace windway

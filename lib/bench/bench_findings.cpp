@@ -19,8 +19,8 @@ struct FigureSeries {
   MadeInOrder of;
 };
 
-std::map<BenchNote, FigureSeries> series_by_note(const MadeInOrder& made) {
-  std::map<BenchNote, FigureSeries> all;
+std::map<NoteId, FigureSeries> series_by_note(const MadeInOrder& made) {
+  std::map<NoteId, FigureSeries> all;
   for (const Produced* each : made)
     for (const ProducedNote& note : each->notes) {
       all[note.note].cents.push_back(note.left_cents);
@@ -58,7 +58,7 @@ void add_gauge(NoteFinding& finding, const std::vector<GaugeReading>& readings, 
   finding.gauge_by_range = average_and_range_study(*table);
 }
 
-NoteFinding finding_of(const BenchNote& note, const NoteTally& tally) {
+NoteFinding finding_of(const NoteId& note, const NoteTally& tally) {
   NoteFinding finding;
   finding.note = note;
   finding.register_number = tally.register_number;
@@ -92,7 +92,7 @@ void add_notes(BenchFindings& all, const BenchTally& tally, const MadeInOrder& m
 }
 
 /// The moments of all groups but one.
-Moments rest_of(const std::map<std::string, GroupTally>& groups, const std::string& name, const BenchNote& note) {
+Moments rest_of(const std::map<std::string, GroupTally>& groups, const std::string& name, const NoteId& note) {
   Moments rest;
   for (const auto& [other, tally] : groups) {
     const auto found = tally.left.find(note);
@@ -163,10 +163,10 @@ std::vector<PlaceOfNote> places_of(const BenchTally& tally) {
   std::vector<PlaceOfNote> places;
   for (const auto& [note, found] : tally.notes) {
     const bool is_common = 2 * found.left.n > tally.made.size() + tally.made.left_out();
-    if (!is_common || !note.second.empty() || found.length_mm.n == 0) continue;
-    places.push_back({.midi = note.first,
+    if (!is_common || !note.fingering.empty() || found.length_mm.n == 0) continue;
+    places.push_back({.id = note,
                       .register_number = found.register_number,
-                      .semitones_above_lowest = note.first - tally.model->lowest_midi.value_or(note.first),
+                      .semitones_above_lowest = note.midi - tally.model->lowest_midi.value_or(note.midi),
                       .effective_length_mm = found.length_mm.mean});
   }
   return places;
@@ -179,7 +179,7 @@ std::optional<BenchAdvice> advice_for(const BenchTally& tally, const MadeInOrder
   for (const Produced* each : made) {
     InstrumentCents& cents = instruments.emplace_back();
     for (const PlaceOfNote& place : places) {
-      const auto found = std::ranges::find(each->notes, BenchNote{place.midi, ""}, &ProducedNote::note);
+      const auto found = std::ranges::find(each->notes, place.id, &ProducedNote::note);
       cents.moderate_cents.push_back(found != each->notes.end() ? std::optional(found->moderate_cents) : std::nullopt);
     }
   }

@@ -30,7 +30,7 @@ struct Strays {
 
 /// A note over the whole bench; cents after each instrument's own best slide, + sharp.
 struct NoteFinding {
-  BenchNote note;
+  NoteId note;
   int register_number = 1;
   Moments left;
   std::optional<double> sd_cents;
@@ -50,7 +50,7 @@ struct NoteFinding {
 };
 
 struct GroupNote {
-  BenchNote note;
+  NoteId note;
   CentsEstimate above_rest;  ///< mean of the group less mean of the rest
 };
 

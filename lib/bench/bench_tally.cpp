@@ -25,8 +25,7 @@ void count(VerdictCounts& counts, const BenchEntry& entry) {
 
 std::optional<double> tolerance_of(const BenchEntry& entry, const EntryNote& note) {
   for (const EntryJudged& each : entry.judged)
-    if (each.judged.criterion == Criterion::note && each.judged.midi == note.midi && each.fingering == note.fingering)
-      return each.judged.upper;
+    if (each.judged.criterion == Criterion::note && each.judged.note == note.id) return each.judged.upper;
   return std::nullopt;
 }
 
@@ -37,15 +36,14 @@ void note_tolerance(NoteTally& tally, const std::optional<double>& tolerance_cen
 }
 
 void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note, GroupTally* group) {
-  const BenchNote key{note.midi, note.fingering};
-  NoteTally& found = tally.notes[key];
+  NoteTally& found = tally.notes[note.id];
   note_tolerance(found, tolerance_of(entry, note));
   found.register_number = note.register_number;
   add(found.left, note.moved->cents);
   add(found.sketch, note.moved->cents);
   if (note.spread) add(found.spread, note.spread->cents);
   if (note.effective_length_mm) add(found.length_mm, *note.effective_length_mm);
-  if (group != nullptr) add(group->left[key], note.moved->cents);
+  if (group != nullptr) add(group->left[note.id], note.moved->cents);
 }
 
 /// The group's tally; null where the take does not say, or there is no more room.

@@ -47,7 +47,7 @@ struct NoteTally {
 
 struct GroupTally {
   VerdictCounts verdicts;
-  std::map<BenchNote, Moments> left;
+  std::map<NoteId, Moments> left;
 };
 
 /// The bench so far, in room that depends on the notes and groups, not on the number of instruments.
@@ -60,7 +60,7 @@ struct BenchTally {
   std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
   std::uint64_t told_twice = 0;  ///< counted, though an instrument of the same serial and stage was counted before
   VerdictCounts verdicts;        ///< of those that count
-  std::map<BenchNote, NoteTally> notes;
+  std::map<NoteId, NoteTally> notes;
   std::map<std::string, GroupTally> groups;
   bool groups_are_too_many = false;
   Moments head_rests_mm;

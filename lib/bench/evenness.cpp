@@ -17,7 +17,7 @@ std::vector<LeftOver> left_over(const Measurement& measurement) {
   std::vector<LeftOver> left;
   const auto& notes = measurement.breath.notes;
   for (std::size_t i = 0; i < notes.size(); ++i)
-    if (notes[i].weight > 0 && notes[i].fingering == 0)
+    if (notes[i].weight > 0 && notes[i].id.fingering.empty())
       left.push_back({&notes[i], measurement.compromise->notes[i].cents});
   return left;
 }
@@ -30,7 +30,7 @@ std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
   double variance = 0;  // u95 squared, of the sum
   for (const LeftOver& low : left)
     for (const LeftOver& high : left) {
-      if (high.note->midi != low.note->midi + 12 || high.note->register_number != low.note->register_number + 1)
+      if (high.note->id.midi != low.note->id.midi + 12 || high.note->register_number != low.note->register_number + 1)
         continue;
       ++relation.pairs;
       relation.wide.cents += high.cents - low.cents;
@@ -54,7 +54,7 @@ std::optional<UnevenStep> worst_step(const Measurement& measurement) {
   const std::vector<LeftOver> left = left_over(measurement);
   std::optional<UnevenStep> worst;
   for (std::size_t i = 1; i < left.size(); ++i) {
-    const UnevenStep step{left[i - 1].note->midi, left[i].note->midi, left[i].cents - left[i - 1].cents};
+    const UnevenStep step{left[i - 1].note->id, left[i].note->id, left[i].cents - left[i - 1].cents};
     if (!worst || std::abs(step.wide_cents) > std::abs(worst->wide_cents)) worst = step;
   }
   return worst;

@@ -23,7 +23,7 @@ double head_change_cents(const EntryNote& before, double drawn_out_mm) {
 
 /// `target_rise_cents`: deviations are from targets, and those move where another A4 is asked for.
 NoteStep step_of(const EntryNote& before, const EntryNote& after, double drawn_out_mm, double target_rise_cents) {
-  NoteStep step{before.midi, before.fingering, difference(before.moderate, after.moderate), false, std::nullopt};
+  NoteStep step{before.id, difference(before.moderate, after.moderate), false, std::nullopt};
   const double by_head_cents = head_change_cents(before, drawn_out_mm);
   step.change.cents += target_rise_cents - by_head_cents;
   step.change.u95_cents = std::hypot(step.change.u95_cents, law_u95_share(Head{}) * by_head_cents);
@@ -41,8 +41,7 @@ HistoryStep step_between(const std::vector<BenchEntry>& takes, std::size_t befor
   const double target_rise_cents = cents_between(takes[before].a4_hz, takes[after].a4_hz);
   for (const EntryNote& note : takes[before].notes) {
     const auto& later = takes[after].notes;
-    const auto same = std::ranges::find_if(
-        later, [&](const EntryNote& each) { return each.midi == note.midi && each.fingering == note.fingering; });
+    const auto same = std::ranges::find(later, note.id, &EntryNote::id);
     if (same != later.end()) step.notes.push_back(step_of(note, *same, drawn_out_mm, target_rise_cents));
   }
   return step;

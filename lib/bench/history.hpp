@@ -10,8 +10,7 @@ namespace windway {
 
 /// What the work between two takes of one instrument did to a note, cents.
 struct NoteStep {
-  int midi = 0;
-  std::string fingering;
+  NoteId note;
   CentsEstimate change;  ///< of the moderate pitch, + sharper; as if the head had stood where it stood before
   bool is_real = false;  ///< more than its u95
   std::optional<CentsEstimate> spread_change;

@@ -137,7 +137,7 @@ std::vector<RegisterCents> registers_of(const Bench& bench, const DegreeBaseline
     alone[note] = 1.0;
     const auto found =
         against(baseline, bench.errors, *bench.errors.cents[note], place.effective_length_mm, std::move(alone));
-    registers.push_back({place.midi, place.register_number, found.common});
+    registers.push_back({place.id, place.register_number, found.common});
   }
   return registers;
 }

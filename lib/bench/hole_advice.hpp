@@ -12,7 +12,7 @@ namespace windway {
 
 /// A note of the model that the bench makes.
 struct PlaceOfNote {
-  int midi = 0;
+  NoteId id{};
   int register_number = 1;
   int semitones_above_lowest = 0;    ///< whole compass: 12 is the octave of the lowest note
   double effective_length_mm = 0.0;  ///< register * c / (2 f), any instrument's or the target's: 1 % is near enough
@@ -34,7 +34,7 @@ enum class HoleWork {
 };
 
 struct RegisterCents {
-  int midi = 0;
+  NoteId id;
   int register_number = 1;
   CentsEstimate common;
 };

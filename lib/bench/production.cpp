@@ -6,8 +6,7 @@ namespace windway {
 void Production::add(const BenchEntry& entry) {
   Produced made{name_of(entry), entry.recorded_at.value_or(""), {}, entry.home_a4_hz};
   for (const EntryNote& note : entry.notes)
-    if (note.moved && note.weight > 0)
-      made.notes.push_back({{note.midi, note.fingering}, note.moderate.cents, note.moved->cents});
+    if (note.moved && note.weight > 0) made.notes.push_back({note.id, note.moderate.cents, note.moved->cents});
   std::pair key{made.recorded_at, came_++};
   made_.emplace(std::move(key), std::move(made));
   if (made_.size() > most_instruments) made_.erase(made_.begin());

@@ -15,7 +15,7 @@ namespace windway {
 
 /// One note of a finished instrument.
 struct ProducedNote {
-  BenchNote note;
+  NoteId note;
   double moderate_cents = 0;  ///< as recorded
   double left_cents = 0;      ///< after the instrument's own best slide
 };

@@ -13,7 +13,7 @@ std::string subject_key(const Subject& subject) {
   return key;
 }
 
-void add_closed(std::map<BenchNote, OneWaySums>& sums, const std::map<BenchNote, Moments>& notes) {
+void add_closed(std::map<NoteId, OneWaySums>& sums, const std::map<NoteId, Moments>& notes) {
   for (const auto& [note, moments] : notes) add_group(sums[note], moments);
 }
 
@@ -30,8 +30,7 @@ void Repeatability::add(const BenchEntry& entry, bool is_measured) {
   // One recording told twice is no repeat: it would make the bench look better than it is.
   if (is_measured && (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second)) {
     for (const EntryNote& note : entry.notes)
-      if (note.moved && note.weight > 0)
-        windway::add(group->second.notes[{note.midi, note.fingering}], note.moved->cents);
+      if (note.moved && note.weight > 0) windway::add(group->second.notes[note.id], note.moved->cents);
     add_readings(entry, subject);
   }
   if (++group->second.takes == entry.takes_of_subject) return close(group);
@@ -53,16 +52,16 @@ void Repeatability::add_readings(const BenchEntry& entry, const std::string& sub
   const std::size_t who =
       operator_index_.try_emplace(*entry.subject.operator_name, operator_index_.size()).first->second;
   for (const EntryNote& note : entry.notes)
-    if (note.moved && note.weight > 0) readings_[{note.midi, note.fingering}].push_back({part, who, note.moved->cents});
+    if (note.moved && note.weight > 0) readings_[note.id].push_back({part, who, note.moved->cents});
 }
 
-std::map<BenchNote, OneWaySums> Repeatability::sums() const {
-  std::map<BenchNote, OneWaySums> all = closed_;
+std::map<NoteId, OneWaySums> Repeatability::sums() const {
+  std::map<NoteId, OneWaySums> all = closed_;
   for (const auto& [subject, group] : open_) add_closed(all, group.notes);
   return all;
 }
 
-std::map<BenchNote, std::vector<GaugeReading>> Repeatability::readings() const { return readings_; }
+std::map<NoteId, std::vector<GaugeReading>> Repeatability::readings() const { return readings_; }
 
 std::vector<std::string> Repeatability::operators() const {
   std::vector<std::string> names(operator_index_.size());

@@ -5,7 +5,6 @@
 #include <map>
 #include <set>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "bench/bench_entry.hpp"
@@ -14,9 +13,6 @@
 
 namespace windway {
 
-/// Tells the notes of instruments apart: the pitch, and the name of a further fingering.
-using BenchNote = std::pair<int, std::string>;
-
 /// How well the bench repeats a measurement, from takes of the same serial, stage and head. Room is bounded: a group is
 /// closed when all its takes have come (each says how many there are), the oldest early when too many are open.
 class Repeatability {
@@ -24,15 +20,15 @@ class Repeatability {
   /// A take that could not be measured tells nothing, but its group waits for it no more.
   void add(const BenchEntry& entry, bool is_measured = true);
   /// By note: what is left of it after the instrument's own best slide.
-  std::map<BenchNote, OneWaySums> sums() const;
+  std::map<NoteId, OneWaySums> sums() const;
   /// By note; of takes whose operator is named.
-  std::map<BenchNote, std::vector<GaugeReading>> readings() const;
+  std::map<NoteId, std::vector<GaugeReading>> readings() const;
   std::vector<std::string> operators() const;  ///< by index of the readings
   std::uint64_t closed_early() const { return closed_early_; }
 
  private:
   struct Group {
-    std::map<BenchNote, Moments> notes;
+    std::map<NoteId, Moments> notes;
     std::set<std::string> sha256;  ///< of the takes that came
     int takes = 0;
     std::uint64_t opened = 0;
@@ -42,10 +38,10 @@ class Repeatability {
 
   std::map<std::string, Group> open_;
   std::map<std::uint64_t, std::string> by_age_;  ///< the open groups, the oldest first
-  std::map<BenchNote, OneWaySums> closed_;
+  std::map<NoteId, OneWaySums> closed_;
   std::map<std::string, std::size_t> part_index_;
   std::map<std::string, std::size_t> operator_index_;
-  std::map<BenchNote, std::vector<GaugeReading>> readings_;
+  std::map<NoteId, std::vector<GaugeReading>> readings_;
   std::uint64_t opened_ = 0;
   std::uint64_t closed_early_ = 0;
   std::size_t readings_taken_ = 0;

@@ -30,9 +30,8 @@ Judged within_limits(Criterion criterion, double value, double u95, double lower
           .upper = upper};
 }
 
-Judged of_note(Judged judged, int midi, int fingering) {
-  judged.midi = midi;
-  judged.fingering = fingering;
+Judged of_note(Judged judged, const NoteId& note) {
+  judged.note = note;
   return judged;
 }
 
@@ -41,7 +40,7 @@ Judged unjudged(Criterion criterion, std::string why) {
 }
 
 std::optional<double> tolerance_of(const NoteBreath& note, const Instrument& instrument, const JudgeLimits& limits) {
-  const ScaleNote* own = scale_note(instrument, note.midi, note.fingering);
+  const ScaleNote* own = scale_note(instrument, note.id);
   return own != nullptr && own->tolerance_cents ? own->tolerance_cents : limits.tolerance_cents;
 }
 
@@ -52,7 +51,7 @@ void judge_notes(const Measurement& measurement, const JudgeLimits& limits, std:
     if (!limit_cents || !(notes[i].weight > 0)) continue;
     const MovedNote& moved = measurement.compromise->notes[i];
     judged.push_back(of_note(within_limits(Criterion::note, moved.cents, moved.u95_cents, -*limit_cents, *limit_cents),
-                             notes[i].midi, notes[i].fingering));
+                             notes[i].id));
   }
 }
 
@@ -67,7 +66,7 @@ void judge_spreads(const std::vector<NoteBreath>& notes, double max_spread_cents
       one = within_limits(Criterion::spread, cents, u95_cents, cents - u95_cents, max_spread_cents);
       one.lower.reset();
     }
-    judged.push_back(of_note(one, note.midi, note.fingering));
+    judged.push_back(of_note(one, note.id));
   }
 }
 
@@ -77,18 +76,15 @@ void judge_heard(const Measurement& measurement, bool every_note, std::vector<Ju
   std::vector<Judged> missing;
   std::size_t heard = 0;
   std::size_t scale_notes = 0;
-  int fingering = 0;
   const Instrument& instrument = measurement.naming.instrument;
   const auto& scale = instrument.scale;
-  for (std::size_t i = 0; i < scale.size(); ++i) {
-    fingering = i > 0 && scale[i].midi == scale[i - 1].midi ? fingering + 1 : 0;
+  for (const ScaleNote& note : scale) {
     // A further fingering is told from the usual one only where the order of the run was said.
-    if (!(scale[i].weight > 0) || fingering > 0) continue;
-    scale_notes += is_of_its_major_scale(scale[i].midi, instrument) ? 1 : 0;
-    const bool is_heard = std::ranges::any_of(
-        notes, [&](const NoteBreath& note) { return note.midi == scale[i].midi && note.fingering == 0; });
+    if (!(note.weight > 0) || !note.id.fingering.empty()) continue;
+    scale_notes += is_of_its_major_scale(note.id.midi, instrument) ? 1 : 0;
+    const bool is_heard = std::ranges::find(notes, note.id, &NoteBreath::id) != notes.end();
     heard += is_heard ? 1 : 0;
-    if (!is_heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), scale[i].midi, 0));
+    if (!is_heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), note.id));
   }
   if (every_note) {
     std::ranges::move(missing, std::back_inserter(judged));
@@ -155,7 +151,7 @@ void judge_octave(const Verdict& found, const JudgeLimits& limits, std::vector<J
       judged.push_back(unjudged(Criterion::octave, "no note was held in both registers, so the octave cannot be told"));
     return;
   }
-  const auto [cents, u95_cents] = found.octave->wide;
+  const auto [cents, u95_cents] = *found.octave;
   judged.push_back(within_limits(Criterion::octave, cents, u95_cents, -*most_cents, *most_cents));
 }
 
@@ -201,7 +197,10 @@ Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
     if (std::ranges::find(doubts, warning.code) != doubts.end()) return not_measured(warning.message);
   if (!measurement.compromise) return not_measured("no note of its scale was held");
   Verdict verdict;
-  verdict.octave = octave_relation(measurement);
+  if (const auto relation = octave_relation(measurement)) {
+    verdict.octave = relation->wide;
+    verdict.octave_pairs = relation->pairs;
+  }
   verdict.evenness_cents = evenness_cents(measurement);
   verdict.worst_step = worst_step(measurement);
   judge_heard(measurement, limits.every_note, verdict.judged);

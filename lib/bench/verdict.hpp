@@ -40,8 +40,7 @@ enum class Criterion {
 struct Judged {
   Criterion criterion = Criterion::take;
   VerdictResult result = VerdictResult::not_measured;
-  std::optional<int> midi{};  ///< of the note, where the criterion is one of a note
-  int fingering = 0;          ///< as of NamedHold
+  std::optional<NoteId> note{};  ///< where the criterion is one of a note
   std::optional<double> value{};
   double u95 = 0;
   std::optional<double> lower{};
@@ -57,8 +56,8 @@ struct OctaveRelation {
 
 /// The largest step between neighbouring notes that is not as it should be, after the move.
 struct UnevenStep {
-  int from_midi = 0;
-  int to_midi = 0;
+  NoteId from;
+  NoteId to;
   double wide_cents = 0;  ///< + wider than the temperament has it
 };
 
@@ -67,7 +66,8 @@ struct Verdict {
   std::vector<Judged> judged;           ///< all that was judged, what passed too
   std::optional<double> head_rests_mm;  ///< out of fully in; absent: not known how far out it was
   std::optional<double> head_rests_u95_mm;
-  std::optional<OctaveRelation> octave;
+  std::optional<CentsEstimate> octave;  ///< as OctaveRelation::wide; absent: no pairs
+  int octave_pairs = 0;
   std::optional<double> evenness_cents;  ///< RMS of what is left of the notes after the move
   std::optional<UnevenStep> worst_step;
 };

@@ -8,7 +8,7 @@ namespace windway {
 std::vector<NoteBreath> weighted(std::vector<NoteBreath> notes, const std::vector<NoteWeight>& weights) {
   if (weights.empty()) return notes;
   for (NoteBreath& note : notes) {
-    const auto own = std::ranges::find(weights, note.midi, &NoteWeight::midi);
+    const auto own = std::ranges::find(weights, note.id.midi, &NoteWeight::midi);
     note.weight = own == weights.end() ? 0.0 : own->weight;
   }
   return notes;

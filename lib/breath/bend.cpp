@@ -30,13 +30,13 @@ double sweep_cents(const NamedHold& hold) {
   return std::abs(last.mean() - first.mean());
 }
 
-using NoteSums = std::map<int, std::map<Blow, Sum>>;
+using NoteSums = std::map<NoteId, std::map<Blow, Sum>>;
 
 NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
   NoteSums notes;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     if (!blows.used[h] || !blows.blow[h]) continue;
-    Sum& sum = notes[note_key(naming.holds[h])][*blows.blow[h]];
+    Sum& sum = notes[naming.holds[h].note][*blows.blow[h]];
     sum = {sum.cents + naming.holds[h].deviation_cents, sum.count + 1};
   }
   return notes;
@@ -47,7 +47,7 @@ NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
 double common_curvature(const NoteSums& notes, double moderate_way) {
   constexpr double most_curvature = 0.8;  // beyond 1 the pitch would fall as the breath rises
   std::vector<double> curvature;
-  for (const auto& [midi, sums] : notes) {
+  for (const auto& [note, sums] : notes) {
     if (!sums.contains(Blow::soft) || !sums.contains(Blow::moderate) || !sums.contains(Blow::hard)) continue;
     const double soft = sums.at(Blow::soft).mean(), bend = sums.at(Blow::hard).mean() - soft;
     if (bend <= 0) continue;
@@ -61,18 +61,18 @@ double common_curvature(const NoteSums& notes, double moderate_way) {
 
 std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
   const NoteSums notes = sums_by_blow(naming, blows);
-  std::map<int, double> bend;
+  std::map<NoteId, double> bend;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (blows.used[h] && blows.blow[h] == Blow::swell) bend[note_key(naming.holds[h])] = sweep_cents(naming.holds[h]);
-  for (const auto& [midi, means] : notes)
+    if (blows.used[h] && blows.blow[h] == Blow::swell) bend[naming.holds[h].note] = sweep_cents(naming.holds[h]);
+  for (const auto& [note, means] : notes)
     if (means.contains(Blow::soft) && means.contains(Blow::hard))
-      bend[midi] = std::abs(means.at(Blow::hard).mean() - means.at(Blow::soft).mean());
+      bend[note] = std::abs(means.at(Blow::hard).mean() - means.at(Blow::soft).mean());
   std::vector<double> known;
-  for (const auto& [midi, cents] : bend) known.push_back(cents);
+  for (const auto& [note, cents] : bend) known.push_back(cents);
   std::sort(known.begin(), known.end());
   const double usual = known.empty() ? 0.0 : known[known.size() / 2];
   std::vector<double> by_hold;
-  for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(note_key(h)) ? bend.at(note_key(h)) : usual);
+  for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(h.note) ? bend.at(h.note) : usual);
   return by_hold;
 }
 

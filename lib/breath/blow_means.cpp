@@ -77,11 +77,11 @@ std::optional<double> repeat_level_db(const Naming& naming, const std::vector<in
 }
 
 std::vector<int> blow_groups(const Naming& naming, const Blows& blows) {
-  std::map<std::pair<int, int>, int> number;
+  std::map<std::pair<NoteId, int>, int> number;
   std::vector<int> group;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     const bool whole = blows.used[h] && blows.blow[h] != Blow::swell;
-    const std::pair key(note_key(naming.holds[h]), blows.strength[h].value_or(-1));
+    const std::pair key(naming.holds[h].note, blows.strength[h].value_or(-1));
     group.push_back(whole ? number.try_emplace(key, static_cast<int>(number.size())).first->second : -1);
   }
   return group;

@@ -38,8 +38,8 @@ std::vector<Cue> empty_cues() {
 /// nearly equal size, since the ways to label many holds grow out of hand.
 std::vector<int> part_of(const Naming& naming, const std::vector<std::size_t>& judged) {
   constexpr std::size_t most_holds = 12;  // as many ways to label them as are worth the time
-  std::map<std::pair<int, int>, std::size_t> count, seen;
-  const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, note_key(naming.holds[h])); };
+  std::map<std::pair<int, NoteId>, std::size_t> count, seen;
+  const auto key = [&](std::size_t h) { return std::pair(naming.holds[h].hold.take, naming.holds[h].note); };
   for (const std::size_t h : judged) ++count[key(h)];
   std::vector<int> part;
   for (const std::size_t h : judged) {
@@ -53,11 +53,11 @@ StrengthProblem strength_problem(const Naming& naming, const std::vector<std::si
   StrengthProblem problem;
   problem.cues = empty_cues();
   const std::vector<int> part = part_of(naming, judged);
-  std::map<std::tuple<int, int, int>, int> group;
+  std::map<std::tuple<int, NoteId, int>, int> group;
   for (std::size_t i = 0; i < judged.size(); ++i) {
     const NamedHold& h = naming.holds[judged[i]];
     // Levels of different takes are not compared, so a note has an offset of its own in each.
-    const std::tuple key(h.hold.take, note_key(h), part[i]);
+    const std::tuple key(h.hold.take, h.note, part[i]);
     problem.group.push_back(group.try_emplace(key, static_cast<int>(group.size())).first->second);
     problem.follows.push_back(i > 0 && naming.holds[judged[i - 1]].hold.take == h.hold.take);
     problem.cues[level_at].value.push_back(h.hold.level_db);
@@ -87,9 +87,9 @@ std::optional<Blow> blow_of_strength(int strength, int strengths) {
 }
 
 void warn_unsure(const Naming& naming, Blows& blows) {
-  std::vector<int> unsure;
+  std::vector<NoteId> unsure;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (naming.holds[h].in_scale && !blows.used[h]) unsure.push_back(naming.holds[h].midi);
+    if (naming.holds[h].in_scale && !blows.used[h]) unsure.push_back(naming.holds[h].note);
   if (unsure.empty()) return;
   blows.warnings.push_back({"blow_not_sure", "a hold of " + list_notes(unsure, naming.instrument) +
                                                  " was left out: how hard it was blown cannot be told. Blow every note"
@@ -98,26 +98,26 @@ void warn_unsure(const Naming& naming, Blows& blows) {
 
 /// A doubtful pitch of a note tells more than none.
 void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& judged, Blows& blows) {
-  std::set<int> in_use;
+  std::set<NoteId> in_use;
   for (std::size_t h : judged)
-    if (blows.used[h]) in_use.insert(note_key(naming.holds[h]));
+    if (blows.used[h]) in_use.insert(naming.holds[h].note);
   for (std::size_t h : judged)
-    if (!in_use.contains(note_key(naming.holds[h]))) blows.used[h] = true;
+    if (!in_use.contains(naming.holds[h].note)) blows.used[h] = true;
 }
 
 }  // namespace
 
 Blows told_blows(const Naming& naming, const BlowHint& hint) {
   Blows blows = nothing_judged(naming);
-  std::map<std::pair<int, int>, std::vector<std::size_t>> by_note;
+  std::map<std::pair<int, NoteId>, std::vector<std::size_t>> by_note;
   for (std::size_t h : in_order_of_time(naming, std::vector<bool>(naming.holds.size(), false))) {
     const auto take = static_cast<std::size_t>(naming.holds[h].hold.take);
     if (take < hint.blow_of_take.size() && hint.blow_of_take[take])
       blows.blow[h] = hint.blow_of_take[take];
     else if (!hint.order.empty())
-      by_note[{naming.holds[h].hold.take, note_key(naming.holds[h])}].push_back(h);
+      by_note[{naming.holds[h].hold.take, naming.holds[h].note}].push_back(h);
   }
-  std::vector<int> odd;
+  std::vector<NoteId> odd;
   for (const auto& [note, holds] : by_note) {
     const std::size_t whole = holds.size() - holds.size() % hint.order.size();
     for (std::size_t i = 0; i < holds.size(); ++i) {

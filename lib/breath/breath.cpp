@@ -41,21 +41,21 @@ std::vector<HoldPitch> hold_pitches(const Naming& naming, const Wander& wander) 
 }
 
 /// Cents per dB of each note, by the straight line through its holds; 0 where they are level.
-std::map<int, double> rough_cents_per_db(const Naming& naming, const std::vector<int>& group) {
+std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vector<int>& group) {
   struct Sums {
     double n = 0, x = 0, y = 0, xx = 0, xy = 0;
   };
-  std::map<int, Sums> sums;
+  std::map<NoteId, Sums> sums;
   for (std::size_t h = 0; h < group.size(); ++h) {
     if (group[h] < 0) continue;
     const double x = naming.holds[h].hold.level_db, y = naming.holds[h].deviation_cents;
-    Sums& s = sums[note_key(naming.holds[h])];
+    Sums& s = sums[naming.holds[h].note];
     s = {s.n + 1, s.x + x, s.y + y, s.xx + x * x, s.xy + x * y};
   }
-  std::map<int, double> slopes;
-  for (const auto& [midi, s] : sums) {
+  std::map<NoteId, double> slopes;
+  for (const auto& [note, s] : sums) {
     const double spread = s.xx - s.x * s.x / s.n;
-    slopes[midi] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // 1 dB^2: less tells nothing
+    slopes[note] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // 1 dB^2: less tells nothing
   }
   return slopes;
 }
@@ -70,7 +70,7 @@ struct DriftedPitches {
 DriftedPitches without_drift(const Naming& naming, const std::vector<int>& group, std::vector<HoldPitch> pitch) {
   std::vector<DriftPoint> points;
   std::vector<std::size_t> hold_of_point;
-  std::map<int, double> cents_per_db = rough_cents_per_db(naming, group);
+  std::map<NoteId, double> cents_per_db = rough_cents_per_db(naming, group);
   DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     const Hold& hold = naming.holds[h].hold;
@@ -78,7 +78,7 @@ DriftedPitches without_drift(const Naming& naming, const std::vector<int>& group
     span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
     points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitch[h].cents, pitch[h].variance_cents2,
-                      cents_per_db[note_key(naming.holds[h])] * hold.level_db});
+                      cents_per_db[naming.holds[h].note] * hold.level_db});
     hold_of_point.push_back(h);
   }
   const std::optional<DriftFit> fit = find_drift(points, span);

@@ -20,8 +20,7 @@ struct BlowHint {
 
 /// How one note answers the breath. Cents are deviations from the note's target, + sharp.
 struct NoteBreath {
-  int midi = 0;
-  int fingering = 0;  ///< as of NamedHold
+  NoteId id;
   int register_number = 1;
   double target_hz = 0;
   double weight = 1.0;
@@ -42,9 +41,6 @@ struct NoteBreath {
   std::optional<double> reach_soft_cents;
   std::optional<double> reach_hard_cents;
 };
-
-/// As of the note's holds.
-inline int note_key(const NoteBreath& note) { return note.midi + 128 * note.fingering; }
 
 /// Slow change of the pitch over the take (warming), told apart from the blowing by repeats.
 struct Drift {

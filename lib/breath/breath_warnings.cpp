@@ -8,15 +8,15 @@
 namespace windway {
 namespace {
 
-std::vector<int> notes_where(const std::vector<NoteAnswer>& answers, bool NoteAnswer::*holds_true) {
-  std::vector<int> midi;
+std::vector<NoteId> notes_where(const std::vector<NoteAnswer>& answers, bool NoteAnswer::*holds_true) {
+  std::vector<NoteId> notes;
   for (const NoteAnswer& a : answers)
-    if (a.*holds_true) midi.push_back(a.note.midi);
-  return midi;
+    if (a.*holds_true) notes.push_back(a.note.id);
+  return notes;
 }
 
-std::string of_notes(const std::vector<int>& midi, std::size_t notes, const Instrument& instrument) {
-  return midi.size() == notes && notes > 1 ? "all notes" : list_notes(midi, instrument);
+std::string of_notes(const std::vector<NoteId>& notes, std::size_t all, const Instrument& instrument) {
+  return notes.size() == all && all > 1 ? "all notes" : list_notes(notes, instrument);
 }
 
 /// Levels of different takes are not compared, so each take's strength must be said.
@@ -28,7 +28,7 @@ std::string remedy_for(const Naming& naming) {
                        : "Blow each note soft, moderate and hard and record again.";
 }
 
-Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, const Naming& naming) {
+Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t notes, const Naming& naming) {
   const std::string remedy = remedy_for(naming);
   if (missing.size() == notes && notes > 1)
     return {"spread_not_measured",
@@ -39,7 +39,7 @@ Warning spread_not_measured(const std::vector<int>& missing, std::size_t notes, 
                                      " were not both found, or their pitch hardly differs. " + remedy};
 }
 
-Warning moderate_not_blown(const std::vector<int>& lone, const Instrument& instrument) {
+Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& instrument) {
   const bool one = lone.size() == 1;
   return {"moderate_not_blown", list_notes(lone, instrument) + (one ? " was" : " were") +
                                     " not surely blown moderately: " + (one ? "its" : "their") +

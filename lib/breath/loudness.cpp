@@ -51,12 +51,12 @@ bool has_moderate(const std::set<int>& labels, int strengths) {
 }
 
 /// The groups of one note in which both soft and hard were blown.
-std::map<int, Groups> telling_groups(const Naming& naming, const LabelledHolds& labelled, const Groups& groups) {
-  std::map<int, Groups> by_note;
+std::map<NoteId, Groups> telling_groups(const Naming& naming, const LabelledHolds& labelled, const Groups& groups) {
+  std::map<NoteId, Groups> by_note;
   for (const auto& holds : groups) {
     const std::set<int> labels = labels_of(labelled, holds);
     if (labels.contains(0) && labels.contains(labelled.strengths - 1))
-      by_note[note_key(naming.holds[labelled.hold[holds.front()]])].push_back(holds);
+      by_note[naming.holds[labelled.hold[holds.front()]].note].push_back(holds);
   }
   return by_note;
 }
@@ -83,33 +83,34 @@ bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Grou
 }
 
 /// Each note's steps in one quantity, drawn towards those common to the take.
-std::map<int, LevelSteps> steps_by_note(const Naming& naming, const LabelledHolds& labelled,
-                                        const std::map<int, Groups>& by_note, const CueSteps& common,
-                                        double Hold::*quantity) {
+std::map<NoteId, LevelSteps> steps_by_note(const Naming& naming, const LabelledHolds& labelled,
+                                           const std::map<NoteId, Groups>& by_note, const CueSteps& common,
+                                           double Hold::*quantity) {
   const std::set<int> all_labels(labelled.label.begin(), labelled.label.end());
   const LevelSteps shared = level_steps(common, has_moderate(all_labels, labelled.strengths));
-  std::map<int, LevelSteps> steps;
-  for (const auto& [midi, groups] : by_note) {
+  std::map<NoteId, LevelSteps> steps;
+  for (const auto& [note, groups] : by_note) {
     bool moderate_here = false;
     for (const auto& holds : groups) moderate_here |= has_moderate(labels_of(labelled, holds), labelled.strengths);
     const LevelSteps own = level_steps(steps_of(naming, labelled, groups, quantity), moderate_here);
     const double variance = 2.0 * common.residual_sd * common.residual_sd / static_cast<double>(groups.size());
-    steps[midi] = {drawn_towards(shared.below_db, own.below_db, variance),
+    steps[note] = {drawn_towards(shared.below_db, own.below_db, variance),
                    drawn_towards(shared.above_db, own.above_db, variance)};
   }
   return steps;
 }
 
-double median_step(const std::map<int, LevelSteps>& steps, double LevelSteps::*part) {
+double median_step(const std::map<NoteId, LevelSteps>& steps, double LevelSteps::*part) {
   std::vector<double> values;
-  for (const auto& [midi, s] : steps) values.push_back(s.*part);
+  for (const auto& [note, s] : steps) values.push_back(s.*part);
   return median_of(std::move(values)).value_or(0.0);
 }
 
 /// Log of the factor from one note's step to the median; a step within `as_good_db` of it is as good as it, and further
 /// than double is not measured but guessed.
-double log_factor(const std::map<int, LevelSteps>& steps, int midi, double LevelSteps::*part, double as_good_db) {
-  const double own_db = steps.at(midi).*part, median_db = median_step(steps, part);
+double log_factor(const std::map<NoteId, LevelSteps>& steps, const NoteId& note, double LevelSteps::*part,
+                  double as_good_db) {
+  const double own_db = steps.at(note).*part, median_db = median_step(steps, part);
   if (own_db <= 0 || median_db <= 0) return 0.0;
   const double short_db = median_db - own_db;
   const double timid_db = std::copysign(std::max(0.0, std::abs(short_db) - as_good_db), short_db);
@@ -122,17 +123,17 @@ double agreed_factor(double log_by_level, double log_by_noise) {
   return std::exp(std::abs(log_by_level) < std::abs(log_by_noise) ? log_by_level : log_by_noise);
 }
 
-double factor_to_median(const std::map<int, LevelSteps>& level, const std::map<int, LevelSteps>& noise, int midi,
-                        double LevelSteps::*part) {
-  return agreed_factor(log_factor(level, midi, part, repeat_db), log_factor(noise, midi, part, 0.0));
+double factor_to_median(const std::map<NoteId, LevelSteps>& level, const std::map<NoteId, LevelSteps>& noise,
+                        const NoteId& note, double LevelSteps::*part) {
+  return agreed_factor(log_factor(level, note, part, repeat_db), log_factor(noise, note, part, 0.0));
 }
 
-std::map<int, StrengthFactors> factors_to_median(const std::map<int, LevelSteps>& level,
-                                                 const std::map<int, LevelSteps>& noise) {
-  std::map<int, StrengthFactors> factors;
-  for (const auto& [midi, own] : level)
-    factors[midi] = {factor_to_median(level, noise, midi, &LevelSteps::below_db),
-                     factor_to_median(level, noise, midi, &LevelSteps::above_db)};
+std::map<NoteId, StrengthFactors> factors_to_median(const std::map<NoteId, LevelSteps>& level,
+                                                    const std::map<NoteId, LevelSteps>& noise) {
+  std::map<NoteId, StrengthFactors> factors;
+  for (const auto& [note, own] : level)
+    factors[note] = {factor_to_median(level, noise, note, &LevelSteps::below_db),
+                     factor_to_median(level, noise, note, &LevelSteps::above_db)};
   return factors;
 }
 
@@ -140,10 +141,10 @@ std::map<int, StrengthFactors> factors_to_median(const std::map<int, LevelSteps>
 
 Loudness measure_loudness(const Naming& naming, const Blows& blows) {
   const LabelledHolds labelled = labelled_holds(naming, blows);
-  const std::map<int, Groups> by_note = telling_groups(naming, labelled, groups_of(labelled.group));
+  const std::map<NoteId, Groups> by_note = telling_groups(naming, labelled, groups_of(labelled.group));
   Loudness loudness;
   Groups telling;
-  for (const auto& [midi, groups] : by_note) telling.insert(telling.end(), groups.begin(), groups.end());
+  for (const auto& [note, groups] : by_note) telling.insert(telling.end(), groups.begin(), groups.end());
   if (telling.empty()) return loudness;
   const CueSteps level = steps_of(naming, labelled, telling, &Hold::level_db);
   loudness.levelled = is_levelled(naming, labelled, telling, level);

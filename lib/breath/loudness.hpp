@@ -21,13 +21,13 @@ struct StrengthFactors {
 
 /// The strengths of the take in dB.
 struct Loudness {
-  /// By MIDI key, where soft and hard stand in one take: the note's own steps, drawn towards those common to the take
+  /// By note, where soft and hard stand in one take: the note's own steps, drawn towards those common to the take
   /// as far as the room bends levels (seen from how little the notes agree).
-  std::map<int, LevelSteps> steps;
-  /// By MIDI key, likewise: the take's median step against the note's own, as a factor, 1 where the note was blown like
+  std::map<NoteId, LevelSteps> steps;
+  /// By note, likewise: the take's median step against the note's own, as a factor, 1 where the note was blown like
   /// the others. Level and breath noise must agree that a blow was timid or bold: one of them alone is the note's own
   /// way to sound, or the room's.
-  std::map<int, StrengthFactors> to_median;
+  std::map<NoteId, StrengthFactors> to_median;
   /// Levels are all alike though breath noise or colour say that the blows were not: an automatic gain was on.
   bool levelled = false;
 };

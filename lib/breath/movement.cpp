@@ -68,11 +68,11 @@ Means means_of(const Naming& naming, const std::vector<std::size_t>& holds) {
 }  // namespace
 
 std::vector<Movement> hold_movements(const Naming& naming) {
-  std::map<std::pair<int, int>, std::vector<std::size_t>> by_note;
+  std::map<std::pair<int, NoteId>, std::vector<std::size_t>> by_note;
   std::vector<Movement> movements;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     movements.push_back(movement_of(naming.holds[h]));
-    if (naming.holds[h].in_scale) by_note[{naming.holds[h].hold.take, note_key(naming.holds[h])}].push_back(h);
+    if (naming.holds[h].in_scale) by_note[{naming.holds[h].hold.take, naming.holds[h].note}].push_back(h);
   }
   for (const auto& [note, holds] : by_note) {
     if (holds.size() < 2) continue;

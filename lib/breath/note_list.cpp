@@ -5,12 +5,12 @@
 
 namespace windway {
 
-std::string list_notes(std::vector<int> midi, const Instrument& instrument) {
-  std::sort(midi.begin(), midi.end());
-  midi.erase(std::unique(midi.begin(), midi.end()), midi.end());
-  std::string list = spelt(midi.front(), instrument);
-  for (std::size_t i = 1; i < midi.size(); ++i)
-    list += (i + 1 == midi.size() ? " and " : ", ") + spelt(midi[i], instrument);
+std::string list_notes(std::vector<NoteId> notes, const Instrument& instrument) {
+  std::sort(notes.begin(), notes.end());
+  notes.erase(std::unique(notes.begin(), notes.end()), notes.end());
+  std::string list = spelt(notes.front(), instrument);
+  for (std::size_t i = 1; i < notes.size(); ++i)
+    list += (i + 1 == notes.size() ? " and " : ", ") + spelt(notes[i], instrument);
   return list;
 }
 

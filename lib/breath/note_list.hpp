@@ -8,7 +8,7 @@
 
 namespace windway {
 
-/// "D5, E5 and G5": each note once, ascending, spelt in the key of the instrument. `midi` must not be empty.
-std::string list_notes(std::vector<int> midi, const Instrument& instrument);
+/// "D5, E5 and G5": each note once, ascending, spelt in the key of the instrument. `notes` must not be empty.
+std::string list_notes(std::vector<NoteId> notes, const Instrument& instrument);
 
 }  // namespace windway

@@ -24,10 +24,10 @@ CentsEstimate stated(const BlowMean& mean, double coverage) {
   return {mean.cents, coverage * std::hypot(std::sqrt(mean.variance_cents2), mean.correction_sd_cents)};
 }
 
-std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, int midi, int fingering) {
+std::vector<std::size_t> holds_of(const Naming& naming, const Blows& blows, const NoteId& note) {
   std::vector<std::size_t> holds;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (naming.holds[h].midi == midi && naming.holds[h].fingering == fingering && blows.used[h]) holds.push_back(h);
+    if (naming.holds[h].note == note && blows.used[h]) holds.push_back(h);
   return holds;
 }
 
@@ -90,7 +90,7 @@ void answer_spread(NoteAnswer& answer, const BlowMeans& means, const Witnesses& 
     if (allowance > 0) answer.note.warming_u95_cents = allowance;
     answer.note.spread = spread;
   }
-  const auto steps = witnesses.loudness.steps.find(note_key(answer.note));
+  const auto steps = witnesses.loudness.steps.find(answer.note.id);
   if (steps != witnesses.loudness.steps.end())
     answer_slope(answer.note, steps->second.below_db + steps->second.above_db, level_u95_db);
 }
@@ -153,11 +153,10 @@ NoteAnswer answer_note(const Naming& naming, const Blows& blows, const Witnesses
                        const std::vector<std::size_t>& holds) {
   NoteAnswer answer;
   const NamedHold& first = naming.holds[holds.front()];
-  answer.note.midi = first.midi;
+  answer.note.id = first.note;
   answer.note.target_hz = first.target_hz;
   answer.note.holds = static_cast<int>(holds.size());
-  answer.note.fingering = first.fingering;
-  if (const ScaleNote* of_scale = scale_note(naming.instrument, first.midi, first.fingering)) {
+  if (const ScaleNote* of_scale = scale_note(naming.instrument, first.note)) {
     answer.note.register_number = of_scale->register_number;
     answer.note.weight = of_scale->weight;
     answer.note.can_check = of_scale->can_check;
@@ -210,12 +209,12 @@ void bring_to_moderate(std::vector<NoteAnswer>& answers) {
 }  // namespace
 
 std::vector<NoteAnswer> answer_notes(const Naming& naming, const Blows& blows, const Witnesses& witnesses) {
-  std::set<std::pair<int, int>> notes;  // pitch, fingering: ascending
+  std::set<NoteId> notes;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
-    if (blows.used[h]) notes.insert({naming.holds[h].midi, naming.holds[h].fingering});
+    if (blows.used[h]) notes.insert(naming.holds[h].note);
   std::vector<NoteAnswer> answers;
-  for (const auto& [midi, fingering] : notes)
-    answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, midi, fingering)));
+  for (const NoteId& note : notes)
+    answers.push_back(answer_note(naming, blows, witnesses, holds_of(naming, blows, note)));
   bring_to_moderate(answers);
   return answers;
 }
@@ -224,7 +223,7 @@ std::vector<NoteAnswer> with_reach(std::vector<NoteAnswer> answers, const Loudne
   for (NoteAnswer& a : answers) {
     NoteBreath& note = a.note;
     if (!note.spread || !note.soft || !note.hard) continue;
-    const auto told = loudness.to_median.find(note_key(note));
+    const auto told = loudness.to_median.find(note.id);
     const StrengthFactors factors = told == loudness.to_median.end() ? StrengthFactors{} : told->second;
     note.reach_soft_cents = std::max(0.0, factors.below * (note.moderate.cents - note.soft->cents));
     note.reach_hard_cents = std::max(0.0, factors.above * (note.hard->cents - note.moderate.cents));

@@ -55,7 +55,8 @@ std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>
 }
 
 /// a + b bend^2 by note, neither below nothing: the wander of the pitch itself, and of the breath through the bend.
-std::map<int, double> variance_by_rule(const std::map<int, HoldScatter>& notes, const std::map<int, double>& bend) {
+std::map<NoteId, double> variance_by_rule(const std::map<NoteId, HoldScatter>& notes,
+                                          const std::map<NoteId, double>& bend) {
   double w = 0, wx = 0, wxx = 0, wy = 0, wxy = 0;
   for (const auto& [note, s] : notes) {
     const double x = bend.at(note) * bend.at(note), y = s.sum_of_squares / s.degrees;
@@ -72,37 +73,37 @@ std::map<int, double> variance_by_rule(const std::map<int, HoldScatter>& notes, 
     a = 0;
     b = wxy / wxx;
   }
-  std::map<int, double> variance;
+  std::map<NoteId, double> variance;
   for (const auto& [note, cents] : bend) variance[note] = a + b * cents * cents;
   return variance;
 }
 
-std::map<int, double> bend_by_note(const Naming& naming, const std::vector<double>& bend_cents) {
-  std::map<int, double> bend;
-  for (std::size_t h = 0; h < bend_cents.size(); ++h) bend[note_key(naming.holds[h])] = bend_cents[h];
+std::map<NoteId, double> bend_by_note(const Naming& naming, const std::vector<double>& bend_cents) {
+  std::map<NoteId, double> bend;
+  for (std::size_t h = 0; h < bend_cents.size(); ++h) bend[naming.holds[h].note] = bend_cents[h];
   return bend;
 }
 
 std::vector<double> hold_variances(const Naming& naming, const std::vector<HoldScatter>& scatter,
-                                   const std::map<int, double>& bend) {
-  std::map<int, HoldScatter> notes;
+                                   const std::map<NoteId, double>& bend) {
+  std::map<NoteId, HoldScatter> notes;
   for (std::size_t h = 0; h < scatter.size(); ++h) {
     if (scatter[h].degrees <= 0) continue;
-    notes[note_key(naming.holds[h])].sum_of_squares += scatter[h].sum_of_squares;
-    notes[note_key(naming.holds[h])].degrees += scatter[h].degrees;
+    notes[naming.holds[h].note].sum_of_squares += scatter[h].sum_of_squares;
+    notes[naming.holds[h].note].degrees += scatter[h].degrees;
   }
-  const std::map<int, double> rule = variance_by_rule(notes, bend);
+  const std::map<NoteId, double> rule = variance_by_rule(notes, bend);
   std::vector<double> variance;
   for (const NamedHold& h : naming.holds) {
-    const auto seen = notes.find(note_key(h));
+    const auto seen = notes.find(h.note);
     const HoldScatter own = seen == notes.end() ? HoldScatter{} : seen->second;
-    variance.push_back((common_weight * rule.at(note_key(h)) + own.sum_of_squares) / (common_weight + own.degrees));
+    variance.push_back((common_weight * rule.at(h.note) + own.sum_of_squares) / (common_weight + own.degrees));
   }
   return variance;
 }
 
 /// The shape with its variances; `weight` is its log probability yet.
-WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves, const std::map<int, double>& bend,
+WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves, const std::map<NoteId, double>& bend,
                       const OuNoise& noise) {
   WanderShape shape{noise, -0.5 * std::pow(std::log(noise.tau_s / usual_tau_s) / log_tau_sd, 2), {}};
   std::vector<HoldScatter> scatter(curves.size());
@@ -143,7 +144,7 @@ Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const
   Wander wander;
   if (std::all_of(curves.begin(), curves.end(), [](const HoldCurve& c) { return c.curve.cents.empty(); }))
     return wander;
-  const std::map<int, double> bend = bend_by_note(naming, bend_cents);
+  const std::map<NoteId, double> bend = bend_by_note(naming, bend_cents);
   for (double tau_s : taus_s)
     for (double white_share : white_shares)
       wander.shapes.push_back(fit_shape(naming, curves, bend, {tau_s, white_share}));

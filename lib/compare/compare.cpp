@@ -11,18 +11,18 @@
 namespace windway {
 namespace {
 
-const NoteBreath* note_of(const Measurement& measurement, int key) {
+const NoteBreath* note_of(const Measurement& measurement, const NoteId& id) {
   const auto& notes = measurement.breath.notes;
-  const auto found = std::ranges::find(notes, key, [](const NoteBreath& note) { return note_key(note); });
+  const auto found = std::ranges::find(notes, id, &NoteBreath::id);
   return found == notes.end() ? nullptr : &*found;
 }
 
 /// Mean SD of the pitch within the note's holds; a swell is no sign of unsteadiness.
-std::optional<double> wander_cents(const Measurement& measurement, int key) {
+std::optional<double> wander_cents(const Measurement& measurement, const NoteId& note) {
   double sum = 0;
   int holds = 0;
   for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
-    if (note_key(measurement.naming.holds[h]) != key || !measurement.breath.used[h]) continue;
+    if (measurement.naming.holds[h].note != note || !measurement.breath.used[h]) continue;
     if (measurement.breath.blow[h] == Blow::swell) continue;
     sum += measurement.naming.holds[h].hold.wander_cents;
     ++holds;
@@ -43,8 +43,7 @@ CentsEstimate against(CentsEstimate estimate, const NoteBreath& note, double tar
 NoteChange note_change(const NoteBreath& before, const NoteBreath& after, const Measurement& take_before,
                        const Measurement& take_after) {
   NoteChange change;
-  change.midi = before.midi;
-  change.fingering = before.fingering;
+  change.note = before.id;
   change.before = before.moderate;
   change.after = against(after.moderate, after, before.target_hz);
   change.change = difference(change.after, change.before);
@@ -52,8 +51,8 @@ NoteChange note_change(const NoteBreath& before, const NoteBreath& after, const 
   change.spread_before = before.spread;
   change.spread_after = after.spread;
   if (before.spread && after.spread) change.spread_change = difference(*after.spread, *before.spread);
-  change.wander_before_cents = wander_cents(take_before, note_key(before));
-  change.wander_after_cents = wander_cents(take_after, note_key(after));
+  change.wander_before_cents = wander_cents(take_before, before.id);
+  change.wander_after_cents = wander_cents(take_after, after.id);
   return change;
 }
 
@@ -62,7 +61,7 @@ void predict(std::vector<NoteChange>& changes, const Measurement& before, double
   const std::vector<SlideNote> notes = slide_notes(before.breath.notes, before.speed_of_sound_m_s);
   for (NoteChange& change : changes)
     for (std::size_t i = 0; i < notes.size(); ++i)
-      if (before.breath.notes[i].midi == change.midi && before.breath.notes[i].fingering == change.fingering)
+      if (before.breath.notes[i].id == change.note)
         change.predicted_cents = change_cents(notes[i].effective_length_mm, drawn_out_mm);
 }
 
@@ -119,11 +118,11 @@ Warnings doubts(const Measurement& before, const Measurement& after, const Compa
 Comparison compare(const Measurement& before, const Measurement& after, const CompareHint& hint) {
   Comparison found;
   for (const NoteBreath& note : before.breath.notes) {
-    const NoteBreath* again = note_of(after, note_key(note));
-    again ? found.notes.push_back(note_change(note, *again, before, after)) : found.only_before.push_back(note.midi);
+    const NoteBreath* again = note_of(after, note.id);
+    again ? found.notes.push_back(note_change(note, *again, before, after)) : found.only_before.push_back(note.id);
   }
   for (const NoteBreath& note : after.breath.notes)
-    if (!note_of(before, note_key(note))) found.only_after.push_back(note.midi);
+    if (!note_of(before, note.id)) found.only_after.push_back(note.id);
   if (found.notes.empty()) {
     throw Error(ErrorKind::recording,
                 "cannot compare the two takes: no note is in both; record the same notes before and after");

@@ -10,8 +10,7 @@ namespace windway {
 
 /// One note in two takes of one instrument. Cents are deviations from the note's target in the take before.
 struct NoteChange {
-  int midi = 0;
-  int fingering = 0;
+  NoteId note;
   CentsEstimate before;  ///< moderate
   CentsEstimate after;
   CentsEstimate change;  ///< after less before
@@ -43,8 +42,8 @@ struct Repeat {
 
 struct Comparison {
   std::vector<NoteChange> notes;  ///< ascending; those in both takes
-  std::vector<int> only_before;   ///< midi
-  std::vector<int> only_after;
+  std::vector<NoteId> only_before;
+  std::vector<NoteId> only_after;
   CentsEstimate mean_change;
   std::optional<MeasuredMove> move;  ///< where the move was told
   std::optional<Repeat> repeat;      ///< where the setting is said to be the same, and two notes at least are in both

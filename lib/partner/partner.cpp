@@ -60,8 +60,8 @@ Partner begun(const PartnerSettings& settings) {
   if (!instrument && lowest && lowest->octave)
     instrument = builtin_instrument(settings.instrument.kind.value_or(Kind::whistle), midi_of(*lowest));
   if (instrument && !instrument->scale.empty()) {
-    partner.lowest_midi = instrument->scale.front().midi;
-    partner.highest_midi = instrument->scale.back().midi;
+    partner.lowest_midi = instrument->scale.front().id.midi;
+    partner.highest_midi = instrument->scale.back().id.midi;
   }
   if (partner.temperament.name == TemperamentName::equal || partner.temperament.key_pitch_class) return partner;
   if (instrument) partner.temperament.key_pitch_class = key_pitch_class(*instrument);

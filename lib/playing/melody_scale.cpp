@@ -89,11 +89,11 @@ MelodyPitch melody_pitch(int midi, std::vector<const Hold*>& holds) {
 /// The pitches of the melody, ascending; what is heard for a moment only and not of the scale is none.
 std::vector<MelodyPitch> melody_pitches(const Naming& naming) {
   std::map<int, std::vector<const Hold*>> by_midi;
-  for (const NamedHold& named : naming.holds) by_midi[named.midi].push_back(&named.hold);
+  for (const NamedHold& named : naming.holds) by_midi[named.note.midi].push_back(&named.hold);
   std::vector<MelodyPitch> pitches;
   for (auto& [midi, holds] : by_midi) {
     const MelodyPitch pitch = melody_pitch(midi, holds);
-    if (pitch.sounded_s < stranger_s && !scale_note(naming.instrument, midi)) continue;
+    if (pitch.sounded_s < stranger_s && !scale_note(naming.instrument, {midi})) continue;
     const bool is_last_again = !pitches.empty() && pitch.cents - pitches.back().cents < half_semitone_cents;
     if (!is_last_again)
       pitches.push_back(pitch);

@@ -27,13 +27,12 @@ Error no_melody_error(const TakeInfo& take) {
 
 /// The usual fingering of a note in the scale take; null where it is not in it.
 const NoteBreath* find_note(const std::vector<NoteBreath>& scale_take, int midi) {
-  const auto found =
-      std::ranges::find_if(scale_take, [midi](const NoteBreath& note) { return note_key(note) == midi; });
+  const auto found = std::ranges::find(scale_take, NoteId{midi}, &NoteBreath::id);
   return found == scale_take.end() ? nullptr : &*found;
 }
 
 void place_in_scale(PlayedPitch& note, const Instrument& instrument, const std::vector<NoteBreath>& scale_take) {
-  const ScaleNote* known = scale_note(instrument, note.midi);
+  const ScaleNote* known = scale_note(instrument, {note.midi});
   note.in_scale = known != nullptr;
   note.register_number =
       known ? known->register_number : register_of(instrument.kind, note.midi - instrument.lowest_midi);
@@ -86,8 +85,8 @@ NoteBreath as_breath(const PlayedPitch& note, const Instrument& instrument, cons
   NoteBreath out;
   const NoteBreath* taken = find_note(scale_take, note.midi);
   if (taken) out = *taken;
-  const ScaleNote* known = scale_note(instrument, note.midi);
-  out.midi = note.midi;
+  const ScaleNote* known = scale_note(instrument, {note.midi});
+  out.id = {note.midi};
   out.register_number = note.register_number;
   out.target_hz = note.target_hz;
   out.can_check = known && known->can_check;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "scale/instrument.hpp"
 
+#include <algorithm>
 #include <array>
 
 namespace windway {
@@ -22,30 +23,23 @@ Instrument builtin_instrument(Kind kind, int lowest_midi) {
   instrument.lowest_midi = lowest_midi;
   for (int up = 0; up <= range_semitones; ++up)
     if (kind == Kind::recorder || whistle_plays(up))
-      instrument.scale.push_back({.midi = lowest_midi + up, .register_number = register_of(kind, up)});
+      instrument.scale.push_back({.id = {lowest_midi + up}, .register_number = register_of(kind, up)});
   return instrument;
 }
 
 int key_pitch_class(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
 
-std::optional<int> fingering_number(const Instrument& instrument, int midi, const std::string& fingering) {
-  int number = 0;
-  for (const ScaleNote& note : instrument.scale) {
-    if (note.midi != midi) continue;
-    if (note.fingering == fingering) return number;
-    ++number;
-  }
-  return std::nullopt;
-}
-
-const ScaleNote* scale_note(const Instrument& instrument, int midi, int fingering_number) {
-  for (const ScaleNote& note : instrument.scale)
-    if (note.midi == midi && fingering_number-- == 0) return &note;
-  return nullptr;
+const ScaleNote* scale_note(const Instrument& instrument, const NoteId& note) {
+  const auto found = std::ranges::find(instrument.scale, note, &ScaleNote::id);
+  return found == instrument.scale.end() ? nullptr : &*found;
 }
 
 std::string spelt(int midi, const Instrument& instrument) {
   return note_name(midi, key_pitch_class(instrument), instrument.note_names);
+}
+
+std::string spelt(const NoteId& note, const Instrument& instrument) {
+  return with_fingering(spelt(note.midi, instrument), note);
 }
 
 Instrument spelling_as(NoteNames note_names, Instrument instrument) {

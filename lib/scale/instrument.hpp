@@ -14,11 +14,10 @@ enum class Kind { whistle, recorder };
 
 /// One note that the instrument's fingering gives. A note with a second fingering stands twice, the usual one first.
 struct ScaleNote {
-  int midi = 0;
+  NoteId id{};
   int register_number = 1;                  ///< 1st, 2nd, 3rd register: which mode of the bore sounds
   double weight = 1.0;                      ///< in the compromise
   bool can_check = true;                    ///< may serve to set the head by: not where a hole is half covered
-  std::string fingering{};                  ///< name of a further fingering: "vented"; empty: the usual one
   std::optional<double> tolerance_cents{};  ///< where it differs from the instrument's
 };
 
@@ -59,15 +58,13 @@ Instrument builtin_instrument(Kind kind, int lowest_midi);
 /// The key note that an instrument's notes are spelt by, its lowest: 0 = C ... 11 = B.
 int key_pitch_class(const Instrument& instrument);
 
-/// Which of the instrument's fingerings of a note this is: 0 the usual one, 1 the next in its list; absent: it has none
-/// of that name.
-std::optional<int> fingering_number(const Instrument& instrument, int midi, const std::string& fingering);
-
 /// The note in the instrument's scale; null where its fingering does not give it.
-const ScaleNote* scale_note(const Instrument& instrument, int midi, int fingering_number = 0);
+const ScaleNote* scale_note(const Instrument& instrument, const NoteId& note);
 
 /// A note's name as sentences about the instrument spell it.
 std::string spelt(int midi, const Instrument& instrument);
+/// With the name of a further fingering: "D6 vented".
+std::string spelt(const NoteId& note, const Instrument& instrument);
 
 /// The same instrument, its notes spelt so.
 Instrument spelling_as(NoteNames note_names, Instrument instrument);

@@ -45,11 +45,11 @@ void set_notes(Instrument& instrument, const TomlTable& file, TomlMistakes& mist
   const auto add = [&](const std::string& note) {
     const int midi = midi_at(file, "notes", note, instrument.note_names);
     if (midi < instrument.lowest_midi) file.refuse("notes", note + " is below the lowest note");
-    if (std::ranges::find(instrument.scale, midi, &ScaleNote::midi) != instrument.scale.end())
+    if (scale_note(instrument, {midi}))
       file.refuse("notes", note + " stands twice; a further fingering has a [[note]] of its own, with its name");
-    const bool is_out_of_order = !instrument.scale.empty() && midi < instrument.scale.back().midi;
+    const bool is_out_of_order = !instrument.scale.empty() && midi < instrument.scale.back().id.midi;
     instrument.scale.push_back(
-        {.midi = midi, .register_number = register_of(instrument.kind, midi - instrument.lowest_midi)});
+        {.id = {midi}, .register_number = register_of(instrument.kind, midi - instrument.lowest_midi)});
     if (is_out_of_order) file.refuse("notes", note + " is out of order; they stand from the lowest up");
   };
   for (const std::string& note : *notes) mistakes.none_in([&] { add(note); });
@@ -68,22 +68,21 @@ ScaleNote& note_of(Instrument& instrument, const TomlTable& entry) {
   const auto name = entry.text("note");
   if (!name) entry.refuse("note", "is missing: which note? As in note = \"C6\"");
   const int midi = midi_at(entry, "note", *name, instrument.note_names);
-  auto place = std::ranges::find(instrument.scale, midi, &ScaleNote::midi);
+  auto place = std::ranges::find(instrument.scale, NoteId{midi}, &ScaleNote::id);
   if (place == instrument.scale.end()) entry.refuse("note", *name + " is not one of the instrument's notes");
   const std::string fingering = fingering_in(entry);
   if (fingering.empty()) return *place;
   ScaleNote further = *place;
-  further.fingering = fingering;
-  while (place != instrument.scale.end() && place->midi == midi) ++place;
+  further.id.fingering = fingering;
+  while (place != instrument.scale.end() && place->id.midi == midi) ++place;
   return *instrument.scale.insert(place, further);
 }
 
 /// What a [[note]] says of the note, or of a further fingering of it. `seen`: those before it.
-void set_note(Instrument& instrument, const TomlTable& entry, std::set<std::pair<int, std::string>>& seen,
-              TomlMistakes& mistakes) {
+void set_note(Instrument& instrument, const TomlTable& entry, std::set<NoteId>& seen, TomlMistakes& mistakes) {
   entry.allow_only({"note", "fingering", "register", "weight", "optional", "check", "tolerance_cents"}, mistakes);
   ScaleNote& note = note_of(instrument, entry);
-  if (!seen.insert({note.midi, note.fingering}).second)
+  if (!seen.insert(note.id).second)
     entry.refuse("note", *entry.text("note") +
                              " stands twice; put both into one [[note]], or name the further "
                              "fingering, as in fingering = \"vented\"");
@@ -192,7 +191,7 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
                    mistakes);
   set_figures(instrument, *file, mistakes);
   if (!has_begun || !mistakes.none_in([&] { set_notes(instrument, *file, mistakes); })) return instrument;
-  std::set<std::pair<int, std::string>> seen;
+  std::set<NoteId> seen;
   mistakes.none_in([&] {
     for (const TomlTable& entry : file->tables("note"))
       mistakes.none_in([&] { set_note(instrument, entry, seen, mistakes); });

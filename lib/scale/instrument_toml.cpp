@@ -22,17 +22,17 @@ std::string quoted(const std::string& text) {
 
 /// The notes of its kind need not be written out.
 bool has_notes_of_its_kind(const Instrument& instrument) {
-  std::vector<int> own;
+  std::vector<NoteId> own;
   for (const ScaleNote& note : instrument.scale)
-    if (note.fingering.empty()) own.push_back(note.midi);
+    if (note.id.fingering.empty()) own.push_back(note.id);
   const Instrument builtin = builtin_instrument(instrument.kind, instrument.lowest_midi);
-  return std::ranges::equal(own, builtin.scale, {}, {}, &ScaleNote::midi);
+  return std::ranges::equal(own, builtin.scale, {}, {}, &ScaleNote::id);
 }
 
 std::string notes_line(const Instrument& instrument) {
   std::string list;
   for (const ScaleNote& note : instrument.scale)
-    if (note.fingering.empty()) list += (list.empty() ? "" : ", ") + quoted(spelt(note.midi, instrument));
+    if (note.id.fingering.empty()) list += (list.empty() ? "" : ", ") + quoted(spelt(note.id.midi, instrument));
   return fmt::format("{}notes = [{}]  # all its fingering gives, from the lowest up\n",
                      has_notes_of_its_kind(instrument) ? "# " : "", list);
 }
@@ -70,12 +70,12 @@ std::string temperament_lines(const Instrument& instrument) {
 }
 
 std::string note_lines(const ScaleNote& note, const Instrument& instrument) {
-  const int usual_register = register_of(instrument.kind, note.midi - instrument.lowest_midi);
-  const bool is_plain = note.fingering.empty() && note.register_number == usual_register && note.weight == 1.0 &&
+  const int usual_register = register_of(instrument.kind, note.id.midi - instrument.lowest_midi);
+  const bool is_plain = note.id.fingering.empty() && note.register_number == usual_register && note.weight == 1.0 &&
                         note.can_check && !note.tolerance_cents;
   if (is_plain) return "";
-  std::string lines = fmt::format("\n[[note]]\nnote = {}\n", quoted(spelt(note.midi, instrument)));
-  if (!note.fingering.empty()) lines += fmt::format("fingering = {}\n", quoted(note.fingering));
+  std::string lines = fmt::format("\n[[note]]\nnote = {}\n", quoted(spelt(note.id.midi, instrument)));
+  if (!note.id.fingering.empty()) lines += fmt::format("fingering = {}\n", quoted(note.id.fingering));
   lines += fmt::format("register = {}\nweight = {}\ncheck = {}\n", note.register_number, note.weight, note.can_check);
   if (note.tolerance_cents) lines += fmt::format("tolerance_cents = {}\n", *note.tolerance_cents);
   return lines;
@@ -97,8 +97,8 @@ std::string heard_lines(const Instrument& instrument, const std::vector<int>& he
   for (const bool wanted : {true, false}) {
     std::vector<std::string> names;
     for (const ScaleNote& note : instrument.scale) {
-      const bool heard = std::ranges::find(heard_midi, note.midi) != heard_midi.end();
-      if (note.fingering.empty() && heard == wanted) names.push_back(spelt(note.midi, instrument));
+      const bool heard = std::ranges::find(heard_midi, note.id.midi) != heard_midi.end();
+      if (note.id.fingering.empty() && heard == wanted) names.push_back(spelt(note.id.midi, instrument));
     }
     if (names.empty()) continue;
     if (!wanted) add("Not");
@@ -131,7 +131,7 @@ constexpr auto further_lines = R"(
 }  // namespace
 
 std::string begun_instrument_toml(const Instrument& instrument, const std::vector<int>& heard_midi) {
-  const std::string example = spelt(instrument.scale.back().midi, instrument);
+  const std::string example = spelt(instrument.scale.back().id.midi, instrument);
   const std::string key = spelt(instrument.lowest_midi, instrument);
   return "# An instrument of windway. Fill in what follows # where you know it.\n" +
          (heard_midi.empty() ? "" : heard_lines(instrument, heard_midi)) + instrument_toml(instrument) +

@@ -39,13 +39,12 @@ HeardTake heard(const std::vector<Hold>& holds, const std::vector<std::size_t>& 
   return take;
 }
 
-NamedHold named(const Hold& hold, const PlacedHold& place, const ScaleModel& model, const Tuning& tuning) {
+NamedHold named(const Hold& hold, const NoteId& note, const ScaleModel& model, const Tuning& tuning) {
   NamedHold result;
   result.hold = hold;
-  result.midi = place.midi;
-  result.fingering = place.fingering;
-  result.in_scale = model.in_scale[static_cast<std::size_t>(place.midi)];
-  result.target_hz = target_hz(place.midi, tuning);
+  result.note = note;
+  result.in_scale = model.in_scale[static_cast<std::size_t>(note.midi)];
+  result.target_hz = target_hz(note.midi, tuning);
   result.deviation_cents = cents_between(result.target_hz, hold.frequency_hz);
   return result;
 }
@@ -89,9 +88,9 @@ Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, co
   naming.inferred = !hint.instrument && (!hint.kind || !hint.lowest);
   naming.holds.resize(holds.size());
   for (std::size_t t = 0; t < by_take.size(); ++t) {
-    const auto places = in_order(takes[t], fit.midi[t], fit.offset_cents[t], hint.order, naming.instrument);
+    const auto notes = in_order(takes[t], fit.midi[t], fit.offset_cents[t], hint.order, naming.instrument);
     for (std::size_t i = 0; i < by_take[t].size(); ++i)
-      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], places[i], model, naming.tuning);
+      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], notes[i], model, naming.tuning);
   }
   naming.warnings = naming_warnings(naming, hint, ranked, takes);
   if (const auto warning = not_heard_warning(naming, hint.order)) naming.warnings.push_back(*warning);

@@ -13,20 +13,14 @@
 
 namespace windway {
 
-/// A note of the run as the player says it was played.
-struct PlayedNote {
-  int midi = 0;
-  std::string fingering;  ///< "" the usual one, else its name: "vented"
-};
-
 /// Reads "D5 E5 F#5 D6:vented" (blanks or commas between). Throws Error (kind usage) with the remedy: a note needs its
 /// octave.
-std::vector<PlayedNote> parse_order(std::string_view text, NoteNames names);
+std::vector<NoteId> parse_order(std::string_view text, NoteNames names);
 
 /// What the player said of the instrument; whatever is missing is inferred from the recording.
 struct InstrumentHint {
-  std::vector<PlayedNote>
-      order;  ///< --order: the run as played, each note once however often it was blown; empty: not said
+  /// --order: the run as played, each note once however often it was blown; empty: not said
+  std::vector<NoteId> order;
   std::optional<Kind> kind;
   std::optional<WrittenNote> lowest;     ///< octave optional
   std::optional<Instrument> instrument;  ///< known wholly: the rest is not asked
@@ -36,15 +30,11 @@ struct InstrumentHint {
 /// A hold with its place in the scale.
 struct NamedHold {
   Hold hold;
-  int midi = 0;       ///< of the scale, or the nearest chromatic note where it is not in the scale
-  int fingering = 0;  ///< 0 the usual one, 1 the instrument's next of that note, as `order` told
+  NoteId note;  ///< of the scale, or the nearest chromatic one; a further fingering only as `order` says
   bool in_scale = false;
   double target_hz = 0;
   double deviation_cents = 0;  ///< frequency against target
 };
-
-/// Tells apart the notes of an instrument, two fingerings of one pitch among them.
-inline int note_key(const NamedHold& named) { return named.midi + 128 * named.fingering; }
 
 struct Naming {
   Instrument instrument;

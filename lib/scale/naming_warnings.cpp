@@ -59,7 +59,7 @@ Warning octave_inferred(const Naming& naming) {
 
 std::set<int> played_notes(const Naming& naming) {
   std::set<int> played;
-  for (const NamedHold& hold : naming.holds) played.insert(hold.midi);
+  for (const NamedHold& hold : naming.holds) played.insert(hold.note.midi);
   return played;
 }
 
@@ -91,7 +91,7 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
   std::map<int, std::size_t> holds_of;
   std::size_t outside = 0;
   for (const NamedHold& hold : naming.holds)
-    if (!hold.in_scale) ++holds_of[hold.midi], ++outside;
+    if (!hold.in_scale) ++holds_of[hold.note.midi], ++outside;
   const ScaleFit& told = ranked.front().fit;
   if (!naming.inferred && (many_outside(naming, outside) || far_off(told))) {
     InstrumentHint nothing_said;

@@ -128,6 +128,10 @@ std::string note_name(int midi, int key_pitch_class, NoteNames names) {
   return name + std::to_string((midi - pitch_class) / 12 - 1);
 }
 
+std::string with_fingering(std::string name, const NoteId& note, const char* joined_by) {
+  return note.fingering.empty() ? name : name + joined_by + note.fingering;
+}
+
 double equal_tempered_hz(double midi, double a4_hz) { return a4_hz * std::exp2((midi - 69.0) / 12.0); }
 
 }  // namespace windway

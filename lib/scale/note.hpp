@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <compare>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -8,6 +9,14 @@
 namespace windway {
 
 enum class NoteNames { english, german };  ///< german: H is B natural, B is B flat
+
+/// One note of an instrument: two fingerings of one pitch are two notes. Ordered by pitch, the usual fingering first.
+struct NoteId {
+  int midi = 0;             ///< MIDI key number, A4 = 69
+  std::string fingering{};  ///< name of a further fingering: "vented"; empty: the usual one
+
+  auto operator<=>(const NoteId&) const = default;
+};
 
 /// A note as a player writes it; the octave may be left out.
 struct WrittenNote {
@@ -25,6 +34,9 @@ int midi_of(const WrittenNote& note);
 
 /// Letter, # or b, octave: as a scale on the key note `key_pitch_class` spells it (F major: Bb; D major: F#).
 std::string note_name(int midi, int key_pitch_class, NoteNames names = NoteNames::english);
+
+/// The note's name with that of a further fingering: "D6 vented"; in the order of a run a colon joins them.
+std::string with_fingering(std::string name, const NoteId& note, const char* joined_by = " ");
 
 /// Sounding frequency in equal temperament (ISO 16, MIDI Tuning Standard).
 double equal_tempered_hz(double midi, double a4_hz);

@@ -42,7 +42,7 @@ bool is_scale_from_octave(const std::vector<double>& pitches, double least, doub
 
 int octaves_off(const Instrument& told, const std::vector<double>& pitches) {
   const double lowest = told.lowest_midi;
-  const double highest = told.scale.empty() ? lowest : told.scale.back().midi;
+  const double highest = told.scale.empty() ? lowest : told.scale.back().id.midi;
   const double least = *std::min_element(pitches.begin(), pitches.end());
   const int octaves = static_cast<int>(std::floor((least - lowest + margin_semitones) / 12.0));
   const double fits =

@@ -22,14 +22,14 @@ bool is_soft(const NamedHold& blow, const std::vector<NamedHold>& holds) {
   for (const NamedHold& other : holds) {
     if (other.hold.take != blow.hold.take || &other == &blow) continue;
     all_db.push_back(other.hold.level_db);
-    if (other.midi == blow.midi) same_db.push_back(other.hold.level_db);
+    if (other.note.midi == blow.note.midi) same_db.push_back(other.hold.level_db);
   }
   if (same_db.empty()) return !all_db.empty() && blow.hold.level_db < *median_of(all_db);
   return blow.hold.level_db < *std::ranges::min_element(same_db) + softest_db;
 }
 
 bool slips(const NamedHold& upper, const NamedHold& lower) {
-  return upper.hold.take == lower.hold.take && upper.midi == lower.midi + semitones_an_octave &&
+  return upper.hold.take == lower.hold.take && upper.note.midi == lower.note.midi + semitones_an_octave &&
          lower.hold.start_s - upper.hold.end_s < no_gap_s;
 }
 
@@ -50,7 +50,7 @@ Warnings octave_slips(const std::vector<NamedHold>& holds, const Instrument& ins
   std::map<int, std::vector<double>> times_s;
   for (std::size_t i = 1; i < holds.size(); ++i) {
     if (slips(holds[i - 1], holds[i]) && is_soft(holds[i - 1], holds))
-      times_s[holds[i - 1].midi].push_back(holds[i].hold.start_s);
+      times_s[holds[i - 1].note.midi].push_back(holds[i].hold.start_s);
   }
   Warnings warnings;
   for (const auto& [midi, times] : times_s) warnings.push_back(octave_slip(midi, times, instrument));

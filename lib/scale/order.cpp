@@ -17,24 +17,24 @@ constexpr double stranger_cost = 16.0;  ///< a hold that is not of the run: 4 SD
 constexpr double not_heard_cost = 3.0;  ///< a note of the run without a hold: less than taking a hold of its neighbour
 constexpr double uneven_cost = 1.5;     ///< for each hold more or less than the other notes of the run have
 
-double hold_cost(const HeardHold& hold, double offset_cents, const PlayedNote& note) {
+double hold_cost(const HeardHold& hold, double offset_cents, const NoteId& note) {
   const double off_cents = 100.0 * (hold.pitch - note.midi) - offset_cents;
   return std::min(off_cents * off_cents / (note_sd_cents * note_sd_cents), stranger_cost);
 }
 
-bool is_stranger(const HeardHold& hold, double offset_cents, const PlayedNote& note) {
+bool is_stranger(const HeardHold& hold, double offset_cents, const NoteId& note) {
   return hold_cost(hold, offset_cents, note) >= stranger_cost;
 }
 
 /// For each hold the note of the run it falls to: each note takes the next holds in turn, `usual` of them if it can.
-std::vector<std::size_t> shares(const HeardTake& take, double offset_cents, const std::vector<PlayedNote>& order,
+std::vector<std::size_t> shares(const HeardTake& take, double offset_cents, const std::vector<NoteId>& order,
                                 double usual) {
   const std::size_t holds = take.size();
   constexpr double never = std::numeric_limits<double>::infinity();
   std::vector<double> cost(holds + 1, never);  // of the holds before, with the notes so far
   cost[0] = 0;
   std::vector<std::vector<std::size_t>> begins;  // by note, by end: where its holds begin
-  for (const PlayedNote& note : order) {
+  for (const NoteId& note : order) {
     std::vector<double> next(holds + 1, never);
     std::vector<std::size_t> begin(holds + 1, 0);
     for (std::size_t from = 0; from <= holds; ++from) {
@@ -59,56 +59,55 @@ std::vector<std::size_t> shares(const HeardTake& take, double offset_cents, cons
   return share;
 }
 
-std::string name_of(const PlayedNote& note, const Instrument& instrument) {
-  return spelt(note.midi, instrument) + (note.fingering.empty() ? "" : ":" + note.fingering);
+/// A note outside the scale has no further fingerings.
+NoteId in_scale(const NoteId& note, const Instrument& instrument) {
+  return scale_note(instrument, note) ? note : NoteId{note.midi};
 }
 
 }  // namespace
 
-Instrument with_fingerings(Instrument instrument, const std::vector<PlayedNote>& order) {
-  for (const PlayedNote& note : order) {
-    if (note.fingering.empty() || fingering_number(instrument, note.midi, note.fingering)) continue;
-    const ScaleNote* usual = scale_note(instrument, note.midi);
-    if (!usual) continue;
+Instrument with_fingerings(Instrument instrument, const std::vector<NoteId>& order) {
+  for (const NoteId& note : order) {
+    const ScaleNote* usual = scale_note(instrument, {note.midi});
+    if (!usual || scale_note(instrument, note)) continue;
     ScaleNote further = *usual;
-    further.fingering = note.fingering;
+    further.id = note;
     const auto after = std::find_if(instrument.scale.rbegin(), instrument.scale.rend(),
-                                    [&](const ScaleNote& other) { return other.midi == note.midi; });
+                                    [&](const ScaleNote& other) { return other.id.midi == note.midi; });
     instrument.scale.insert(after.base(), further);
   }
   return instrument;
 }
 
-std::vector<PlacedHold> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
-                                 const std::vector<PlayedNote>& order, const Instrument& instrument) {
-  std::vector<PlacedHold> places;
-  for (const int of_hold : midi) places.push_back({of_hold, 0});
-  if (order.empty()) return places;
+std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
+                             const std::vector<NoteId>& order, const Instrument& instrument) {
+  std::vector<NoteId> notes;
+  for (const int of_hold : midi) notes.push_back({of_hold});
+  if (order.empty()) return notes;
   const double usual = std::max(1.0, std::round(static_cast<double>(take.size()) / static_cast<double>(order.size())));
   const std::vector<std::size_t> share = shares(take, offset_cents, order, usual);
   for (std::size_t hold = 0; hold < take.size(); ++hold) {
-    const PlayedNote& note = order[share[hold]];
+    const NoteId& note = order[share[hold]];
     if (is_stranger(take[hold], offset_cents, note)) continue;
-    places[hold] = {note.midi, fingering_number(instrument, note.midi, note.fingering).value_or(0)};
+    notes[hold] = in_scale(note, instrument);
   }
-  return places;
+  return notes;
 }
 
-std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<PlayedNote>& order) {
+std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<NoteId>& order) {
   std::string missing;
-  for (const PlayedNote& note : order) {
-    const int number = fingering_number(naming.instrument, note.midi, note.fingering).value_or(0);
-    const bool heard = std::ranges::any_of(
-        naming.holds, [&](const NamedHold& hold) { return hold.midi == note.midi && hold.fingering == number; });
-    if (!heard) missing += (missing.empty() ? "" : ", ") + name_of(note, naming.instrument);
+  for (const NoteId& note : order) {
+    const auto heard = std::ranges::find(naming.holds, in_scale(note, naming.instrument), &NamedHold::note);
+    if (heard == naming.holds.end())
+      missing += (missing.empty() ? "" : ", ") + with_fingering(spelt(note.midi, naming.instrument), note, ":");
   }
   if (missing.empty()) return std::nullopt;
   return Warning{"not_heard", "of the run as it was to be played, no hold was heard of " + missing +
                                   ": play it again, each note steadily, or leave it out of --order."};
 }
 
-std::vector<PlayedNote> parse_order(std::string_view text, NoteNames names) {
-  std::vector<PlayedNote> order;
+std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {
+  std::vector<NoteId> order;
   for (std::size_t at = text.find_first_not_of(" ,\t\n"); at != std::string_view::npos;
        at = text.find_first_not_of(" ,\t\n", at)) {
     const std::size_t end = std::min(text.find_first_of(" ,\t\n", at), text.size());

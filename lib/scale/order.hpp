@@ -9,22 +9,16 @@
 
 namespace windway {
 
-/// The note and fingering that a hold is taken for.
-struct PlacedHold {
-  int midi = 0;
-  int fingering = 0;
-};
-
 /// The instrument with the fingerings that the run names beside those it has.
-Instrument with_fingerings(Instrument instrument, const std::vector<PlayedNote>& order);
+Instrument with_fingerings(Instrument instrument, const std::vector<NoteId>& order);
 
 /// Lays the holds of one take along the run as it was played: each note of the run has some holds in turn, or none
 /// where it was not heard. `midi`: what each hold was taken for without the run; a hold that fits nowhere in it keeps
 /// that, and all do where no run was told. Cost: holds squared times the notes of the run.
-std::vector<PlacedHold> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
-                                 const std::vector<PlayedNote>& order, const Instrument& instrument);
+std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
+                             const std::vector<NoteId>& order, const Instrument& instrument);
 
 /// Which notes of the run were not heard (code not_heard).
-std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<PlayedNote>& order);
+std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<NoteId>& order);
 
 }  // namespace windway

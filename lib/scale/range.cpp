@@ -20,8 +20,8 @@ std::optional<Instrument> known_instrument(const InstrumentHint& hint) {
 std::optional<PitchRange> pitch_range(const InstrumentHint& hint, double a4_hz) {
   const auto instrument = known_instrument(hint);
   if (!instrument || instrument->scale.empty()) return std::nullopt;
-  return PitchRange{equal_tempered_hz(instrument->scale.front().midi - fourth_semitones, a4_hz),
-                    equal_tempered_hz(instrument->scale.back().midi + fourth_semitones, a4_hz)};
+  return PitchRange{equal_tempered_hz(instrument->scale.front().id.midi - fourth_semitones, a4_hz),
+                    equal_tempered_hz(instrument->scale.back().id.midi + fourth_semitones, a4_hz)};
 }
 
 PitchRules pitch_rules(const InstrumentHint& hint, double a4_hz) {

@@ -28,7 +28,7 @@ ScaleModel model_in_key(const Instrument& instrument, int key_pitch_class, bool 
   ScaleModel model;
   model.instrument = instrument;
   for (const ScaleNote& note : instrument.scale)
-    if (note.midi >= 0 && note.midi < midi_keys) model.in_scale[static_cast<std::size_t>(note.midi)] = true;
+    if (note.id.midi >= 0 && note.id.midi < midi_keys) model.in_scale[static_cast<std::size_t>(note.id.midi)] = true;
   for (int midi = 0; midi < midi_keys; ++midi) {
     const auto i = static_cast<std::size_t>(midi);
     const int above_key = midi - key_pitch_class + 12;
@@ -44,7 +44,8 @@ ScaleModel model_in_key(const Instrument& instrument, int key_pitch_class, bool 
 
 bool is_chromatic(const Instrument& instrument) {
   std::array<bool, 12> plays{};
-  for (const ScaleNote& note : instrument.scale) plays[static_cast<std::size_t>(((note.midi % 12) + 12) % 12)] = true;
+  for (const ScaleNote& note : instrument.scale)
+    plays[static_cast<std::size_t>(((note.id.midi % 12) + 12) % 12)] = true;
   return std::count(plays.begin(), plays.end(), true) >= semitones_of_a_chromatic_octave;
 }
 

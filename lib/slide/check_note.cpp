@@ -46,8 +46,7 @@ CheckNote check_note(const std::vector<NoteBreath>& notes, const std::vector<Sli
     const double breath_u95_cents = normal_u95_factor * cents_per_db * repeat_db.value_or(usual_repeat_db);
     const double u95_mm = length_mm / (found[i].slide_factor * cents_per_neper) *
                           std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
-    if (!best || u95_mm < best->u95_mm)
-      best = CheckNote{notes[i].midi, residual_cents(found[i], slide_mm), u95_mm, notes[i].fingering};
+    if (!best || u95_mm < best->u95_mm) best = CheckNote{notes[i].id, residual_cents(found[i], slide_mm), u95_mm};
   }
   return best.value_or(CheckNote{});
 }

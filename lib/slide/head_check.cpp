@@ -43,7 +43,7 @@ CheckedNote checked_note(const NoteBreath& before, const MovedNote& moved, const
   // As long as it reads now: that is where the rest of the move begins.
   const double length_mm =
       moved.effective_length_mm + move_mm(before.moderate.cents - reads.cents, moved.effective_length_mm, factor);
-  CheckedNote note{before.midi, before.fingering, reads, moved.cents, before.moderate.cents, 0, 0, 0};
+  CheckedNote note{before.id, reads, moved.cents, before.moderate.cents, 0, 0, 0};
   note.rest_mm = move_mm(reads.cents - moved.cents, length_mm, factor);
   // What it should read is as sure as its place among the others was measured.
   const double u95_cents = std::hypot(reads.u95_cents, before.moderate.u95_cents);
@@ -131,7 +131,7 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
                                     std::optional<double> repeat_db) {
   HeadCheck check;
   for (std::size_t i = 0; i < earlier.size(); ++i) {
-    const auto again = std::ranges::find(later, note_key(earlier[i]), [](const NoteBreath& n) { return note_key(n); });
+    const auto again = std::ranges::find(later, earlier[i].id, &NoteBreath::id);
     if (again == later.end()) continue;
     const CentsEstimate reads =
         reading(*again, cents_per_db_of(earlier, earlier[i]), repeat_db.value_or(usual_repeat_db));

@@ -10,8 +10,7 @@ namespace windway {
 
 /// A note heard after the move, beside what it should read.
 struct CheckedNote {
-  int midi = 0;
-  int fingering = 0;
+  NoteId id;
   CentsEstimate reads;  ///< its moderate pitch; u95 with how well the player repeats a moderate blow
   double should_cents = 0;
   double before_cents = 0;  ///< what it read before the move

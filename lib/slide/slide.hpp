@@ -43,10 +43,9 @@ struct MovedNote {
 };
 
 struct CheckNote {
-  int midi = 0;
+  NoteId id;
   double cents = 0;   ///< what it should read after the move, blown moderately
   double u95_mm = 0;  ///< how surely it sets the head
-  int fingering = 0;  ///< as of NamedHold
 };
 
 /// What a steady change of the blowing does for all notes at once, where the head cannot be moved.

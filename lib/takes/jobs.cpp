@@ -49,7 +49,7 @@ void fill(std::optional<Value>& place, const std::optional<Value>& value) {
 
 /// What the name says where the manifest is silent.
 void fill_in(Subject& subject, const Subject& by_name) {
-  for (const auto& [name, text] : subject_texts) fill(subject.*text, by_name.*text);
+  for (const SubjectText& each : subject_texts) fill(subject.*each.text, by_name.*each.text);
   fill(subject.retake, by_name.retake);
 }
 

@@ -39,7 +39,7 @@ const std::map<std::string, Setter>& setters() {
         {"recorded_at",
          [](ManifestRow& row, const ManifestCell& cell) { row.subject.recorded_at = cell.recorded_at(); }},
     };
-    for (const auto& [name, text] : subject_texts) setters.emplace(name, text_setter(text));
+    for (const SubjectText& each : subject_texts) setters.emplace(each.name, text_setter(each.text));
     return setters;
   }();
   return all;

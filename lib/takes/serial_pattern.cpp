@@ -18,7 +18,7 @@ namespace {
 /// What a pattern may name.
 std::vector<std::string> known_fields() {
   std::vector<std::string> fields;
-  for (const auto& [name, text] : subject_texts) fields.emplace_back(name);
+  for (const SubjectText& each : subject_texts) fields.emplace_back(each.name);
   fields.emplace_back("retake");
   return fields;
 }
@@ -131,8 +131,8 @@ class NameReader {
 };
 
 void set_field(Subject& subject, const std::string& field, const std::string& content) {
-  for (const auto& [name, text] : subject_texts)
-    if (field == name) subject.*text = content;
+  for (const SubjectText& each : subject_texts)
+    if (field == each.name) subject.*each.text = content;
   if (field != "retake") return;
   int number = 0;
   std::from_chars(content.data(), content.data() + content.size(), number);

@@ -27,14 +27,16 @@ struct Subject {
 struct SubjectText {
   const char* name;
   std::optional<std::string> Subject::*text;
+  const char* meaning;  ///< a sentence for the schema
 };
 
 /// Which instrument a take is of, in the order of JSON and CSV.
-inline constexpr std::array<SubjectText, 6> subject_texts{{{"serial", &Subject::serial},
-                                                           {"stage", &Subject::stage},
-                                                           {"lot", &Subject::lot},
-                                                           {"material", &Subject::material},
-                                                           {"head", &Subject::head},
-                                                           {"operator", &Subject::operator_name}}};
+inline constexpr std::array<SubjectText, 6> subject_texts{
+    {{"serial", &Subject::serial, "Serial number of the instrument; null: not said."},
+     {"stage", &Subject::stage, "Stage of the work: raw, voiced, final, ...; null: not said."},
+     {"lot", &Subject::lot, "Lot of the material; null: not said."},
+     {"material", &Subject::material, "Material of the body; null: not said."},
+     {"head", &Subject::head, "Which head it was played with; null: not said."},
+     {"operator", &Subject::operator_name, "Who played or recorded it; null: not said."}}};
 
 }  // namespace windway

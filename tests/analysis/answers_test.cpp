@@ -22,7 +22,7 @@ TEST(Measure, ATakeOfOneNoteIsMeasured) {
   const test::PlayedTake take = steps_take({81}, 3);
   const Measurement found = measured(take.sound.samples, take.sound.rate_hz);
   ASSERT_EQ(found.breath.notes.size(), 1U);
-  EXPECT_EQ(found.breath.notes[0].midi, 81);
+  EXPECT_EQ(found.breath.notes[0].id.midi, 81);
   EXPECT_EQ(found.breath.notes[0].holds, 3);
   ASSERT_TRUE(found.compromise);
   // With one note the best move makes just that note true.
@@ -54,7 +54,7 @@ TEST_P(MeasureAtRate, FindsEveryNoteAndItsPitch) {
   for (std::size_t i = 0; i < found.naming.holds.size(); ++i) {
     const NamedHold& named = found.naming.holds[i];
     const TrueHold& truth = take.sound.holds[i];
-    EXPECT_EQ(named.midi, truth.midi);
+    EXPECT_EQ(named.note.midi, truth.midi);
     const auto true_cents = mean_cents(truth, named.hold.steady_start_s, named.hold.steady_end_s);
     EXPECT_NEAR(named.deviation_cents, true_cents.value(), 0.1) << "midi " << truth.midi;
   }

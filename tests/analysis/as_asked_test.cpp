@@ -33,7 +33,7 @@ TEST(Temperament, MovesEveryTargetByItsPlaceAndNothingElse) {
   EXPECT_EQ(just.settings.tuning.temperament.key_pitch_class, 2);  // the whistle's own D
   ASSERT_EQ(just.breath.notes.size(), plain().breath.notes.size());
   for (std::size_t i = 0; i < just.breath.notes.size(); ++i) {
-    const int midi = just.breath.notes[i].midi;
+    const int midi = just.breath.notes[i].id.midi;
     EXPECT_NEAR(plain().breath.notes[i].moderate.cents - just.breath.notes[i].moderate.cents,
                 cents_from_equal(midi, just.settings.tuning.temperament), 1e-6)
         << midi;
@@ -66,7 +66,7 @@ TEST(Weights, OfTheMusicDecideTheCompromise) {
   settings.weights = {{81, 1.0}};  // all the music is one A
   const Measurement weighted = measured_so(settings);
   for (std::size_t i = 0; i < weighted.breath.notes.size(); ++i) {
-    if (weighted.breath.notes[i].midi == 81) {
+    if (weighted.breath.notes[i].id.midi == 81) {
       EXPECT_NEAR(weighted.compromise->notes[i].cents, 0.0, 1e-6);
     }
   }

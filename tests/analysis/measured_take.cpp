@@ -45,7 +45,7 @@ Measurement measured_together(const std::vector<std::vector<float>>& takes, doub
 
 std::vector<int> midi_of_holds(const Measurement& measurement) {
   std::vector<int> midi;
-  for (const NamedHold& hold : measurement.naming.holds) midi.push_back(hold.midi);
+  for (const NamedHold& hold : measurement.naming.holds) midi.push_back(hold.note.midi);
   return midi;
 }
 

@@ -46,8 +46,8 @@ void expect_same_notes(const Measurement& one, const Measurement& other, double 
   for (std::size_t i = 0; i < one.breath.notes.size(); ++i) {
     const NoteBreath& a = one.breath.notes[i];
     const NoteBreath& b = other.breath.notes[i];
-    SCOPED_TRACE("midi " + std::to_string(a.midi));
-    EXPECT_EQ(a.midi, b.midi);
+    SCOPED_TRACE("midi " + std::to_string(a.id.midi));
+    EXPECT_EQ(a.id.midi, b.id.midi);
     EXPECT_EQ(a.holds, b.holds);
     expect_same_estimate(a.soft, b.soft, off_cents, within_cents);
     EXPECT_NEAR(b.moderate.cents - a.moderate.cents, off_cents, within_cents);

@@ -36,10 +36,10 @@ std::vector<TrueNote> played_notes(const SyntheticTake& take, const Measurement&
   const auto cents = played_cents(take, found);
   std::vector<TrueNote> notes;
   for (const NoteBreath& note : found.breath.notes) {
-    TrueNote played{note.midi, note.register_number, equal_tempered_hz(note.midi, 440.0), {}, 0.0, {}, {}};
-    played.soft_cents = cents.at({note.midi, Blow::soft});
-    played.moderate_cents = cents.at({note.midi, Blow::moderate});
-    played.hard_cents = cents.at({note.midi, Blow::hard});
+    TrueNote played{note.id.midi, note.register_number, equal_tempered_hz(note.id.midi, 440.0), {}, 0.0, {}, {}};
+    played.soft_cents = cents.at({note.id.midi, Blow::soft});
+    played.moderate_cents = cents.at({note.id.midi, Blow::moderate});
+    played.hard_cents = cents.at({note.id.midi, Blow::hard});
     played.spread_cents = *played.hard_cents - *played.soft_cents;
     notes.push_back(played);
   }
@@ -57,7 +57,7 @@ TEST_P(MeasureSteps, NamesEveryHoldAndJudgesEveryBlow) {
   ASSERT_EQ(found_.naming.holds.size(), take_.holds.size());
   ASSERT_EQ(found_.breath.notes.size(), scale_.size());
   for (std::size_t i = 0; i < take_.holds.size(); ++i) {
-    EXPECT_EQ(found_.naming.holds[i].midi, take_.holds[i].midi);
+    EXPECT_EQ(found_.naming.holds[i].note.midi, take_.holds[i].midi);
     EXPECT_TRUE(found_.breath.used[i]);
     EXPECT_EQ(found_.breath.blow[i], take_.holds[i].blow) << "midi " << take_.holds[i].midi;
   }
@@ -67,10 +67,11 @@ TEST_P(MeasureSteps, ModerateAndSpreadAreThoseThatWerePlayed) {
   ASSERT_EQ(found_.naming.holds.size(), take_.holds.size());
   const auto played = played_cents(take_, found_);
   for (const NoteBreath& note : found_.breath.notes) {
-    SCOPED_TRACE("midi " + std::to_string(note.midi));
-    EXPECT_NEAR(note.moderate.cents, played.at({note.midi, Blow::moderate}), 0.15);
+    SCOPED_TRACE("midi " + std::to_string(note.id.midi));
+    EXPECT_NEAR(note.moderate.cents, played.at({note.id.midi, Blow::moderate}), 0.15);
     ASSERT_TRUE(note.spread);
-    EXPECT_NEAR(note.spread->cents, played.at({note.midi, Blow::hard}) - played.at({note.midi, Blow::soft}), 0.25);
+    EXPECT_NEAR(note.spread->cents, played.at({note.id.midi, Blow::hard}) - played.at({note.id.midi, Blow::soft}),
+                0.25);
   }
 }
 

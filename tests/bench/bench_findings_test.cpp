@@ -56,8 +56,8 @@ TEST(BenchFindings, HaveThePlantedMeanSdAndQuantilesOfEachNote) {
     EXPECT_NEAR(note.chart.value().upper, 7.0 + 6.0, 0.4);
     EXPECT_FALSE(note.capability);  // nothing was asked
   }
-  EXPECT_EQ(found.notes[0].note, (BenchNote{74, ""}));
-  EXPECT_EQ(found.notes[3].note, (BenchNote{80, ""}));
+  EXPECT_EQ(found.notes[0].note, (NoteId{74, ""}));
+  EXPECT_EQ(found.notes[3].note, (NoteId{80, ""}));
 }
 
 TEST(BenchFindings, HaveTheCapabilityWhereAToleranceWasAsked) {

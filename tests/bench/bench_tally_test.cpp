@@ -12,7 +12,7 @@ using batch_tests::made_up_entry;
 using batch_tests::one_of;
 using batch_tests::with_tolerance;
 
-const BenchNote lowest{74, ""};
+const NoteId lowest{74, ""};
 
 BenchTally tally_of(const std::vector<BenchEntry>& entries, const TallyRules& rules = {}) {
   BenchTally tally;

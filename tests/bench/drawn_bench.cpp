@@ -34,7 +34,7 @@ InstrumentCents draw_instrument(const BenchDraw& draw, const DrawnBench& bench, 
     cents += law_cents(place.effective_length_mm, slide_mm);
     if (degree == draw.split_degree) cents += (place.register_number == 2 ? 0.5 : -0.5) * draw.high_register_cents;
     if (wild && wild_register && place.register_number == 2) cents += 35.0;
-    if (wild && !wild_register && place.midi == lowest_midi + 7) cents += 40.0;
+    if (wild && !wild_register && place.id.midi == lowest_midi + 7) cents += 40.0;
     const bool missing = random.chance(draw.missing_share);
     instrument.moderate_cents.push_back(missing ? std::nullopt : std::optional(cents));
   }
@@ -48,7 +48,7 @@ std::vector<PlaceOfNote> whistle_places() {
   for (const int up : {0, 2, 4, 5, 7, 9, 11, 12, 14, 16, 17, 19, 21, 23, 24}) {
     const double hz = 440.0 * std::exp2((lowest_midi + up - 69) / 12.0);
     const int register_number = up >= 12 ? 2 : 1;
-    places.push_back({lowest_midi + up, register_number, up, register_number * sound_mm_per_s / (2.0 * hz)});
+    places.push_back({{lowest_midi + up}, register_number, up, register_number * sound_mm_per_s / (2.0 * hz)});
   }
   return places;
 }

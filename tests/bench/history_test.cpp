@@ -40,7 +40,7 @@ TEST(HistoryOf, PutsTakesInOrderOfTimeAndTheRestAsTheyCame) {
 
 TEST(HistoryOf, TellsAChangeFromWhatTwoUncertaintiesAllow) {
   const NoteStep step = only_step({take("1", 5.0), take("2", 9.0)});
-  EXPECT_EQ(step.midi, 74);
+  EXPECT_EQ(step.note.midi, 74);
   EXPECT_NEAR(step.change.cents, 4.0, 1e-12);
   EXPECT_NEAR(step.change.u95_cents, std::hypot(0.3, 0.3), 1e-12);
   EXPECT_TRUE(step.is_real);
@@ -81,8 +81,7 @@ TEST(HistoryOf, ComparesMeasuredTakesThatCountOnly) {
 TEST(HistoryOf, ComparesNotesOfOneFingeringThatBothTakesHave) {
   auto before = take("1", 1);
   auto after = take("2", 2);
-  before.notes.push_back({.midi = 76,
-                          .fingering = "vented",
+  before.notes.push_back({.id = {76, "vented"},
                           .moderate = {1, 0.1},
                           .moved = {},
                           .spread = CentsEstimate{20, 3},
@@ -90,10 +89,10 @@ TEST(HistoryOf, ComparesNotesOfOneFingeringThatBothTakesHave) {
   after.notes.push_back(before.notes[1]);
   after.notes[1].spread = CentsEstimate{12, 4};
   after.notes.push_back(before.notes[1]);
-  after.notes[2].fingering = "";
+  after.notes[2].id.fingering = "";
   const auto notes = history_of({before, after}).steps.at(0).notes;
   ASSERT_EQ(notes.size(), 2U);
-  EXPECT_EQ(notes[1].fingering, "vented");
+  EXPECT_EQ(notes[1].note.fingering, "vented");
   EXPECT_NEAR(notes[1].spread_change.value().cents, -8, 1e-12);
   EXPECT_NEAR(notes[1].spread_change.value().u95_cents, 5, 1e-12);
   EXPECT_FALSE(notes[0].spread_change);

@@ -20,7 +20,7 @@ inline BenchEntry made_up_entry(const std::string& serial, const std::vector<dou
   int midi = 74;
   for (const double left_cents : cents) {
     EntryNote& note = entry.notes.emplace_back();
-    note.midi = midi;
+    note.id.midi = midi;
     note.moderate = {left_cents + 3.0, 0.5};
     note.moved = CentsEstimate{left_cents, 0.5};
     note.effective_length_mm = 290.0 - 20.0 * (midi - 74) / 2.0;
@@ -34,7 +34,7 @@ inline BenchEntry with_tolerance(double tolerance_cents, BenchEntry entry) {
   EntryJudged& each = entry.judged.emplace_back();
   each.judged.criterion = Criterion::note;
   each.judged.result = VerdictResult::pass;
-  each.judged.midi = 74;
+  each.judged.note = NoteId{74};
   each.judged.upper = tolerance_cents;
   return entry;
 }

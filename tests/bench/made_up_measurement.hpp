@@ -24,9 +24,9 @@ inline Measurement made_up_measurement(const std::vector<MadeUpNote>& notes) {
   measurement.compromise->slide_u95_mm = 0.3;
   measurement.compromise->slide_model_u95_mm = 0.4;  // both together 0.5
   for (const MadeUpNote& each : notes) {
-    measurement.naming.instrument.scale.push_back({each.midi, each.register_number});
+    measurement.naming.instrument.scale.push_back({{each.midi}, each.register_number});
     NoteBreath& note = measurement.breath.notes.emplace_back();
-    note.midi = each.midi;
+    note.id.midi = each.midi;
     note.register_number = each.register_number;
     note.moderate = {each.cents, each.u95_cents};
     MovedNote& moved = measurement.compromise->notes.emplace_back();

@@ -39,7 +39,7 @@ TEST(Production, KeepsWhatANoteIsAsRecordedAndWhatIsLeftOfIt) {
   production.add(entry);
   const Produced made = *production.in_order().at(0);
   ASSERT_EQ(made.notes.size(), 1U);
-  EXPECT_EQ(made.notes[0].note, (BenchNote{74, ""}));
+  EXPECT_EQ(made.notes[0].note, (NoteId{74, ""}));
   EXPECT_EQ(made.notes[0].moderate_cents, 4.5);
   EXPECT_EQ(made.notes[0].left_cents, 1.5);
   EXPECT_EQ(made.home_a4_hz, 441.0);

@@ -13,7 +13,7 @@ namespace {
 using batch_tests::made_up_entry;
 using batch_tests::one_of;
 
-const BenchNote lowest{74, ""};
+const NoteId lowest{74, ""};
 
 TEST(Repeatability, IsTheScatterOfTakesAboutTheirOwnInstrument) {
   Repeatability bench;  // deviations -1 and 1, -2 and 2: 10 squared cents over 2 degrees

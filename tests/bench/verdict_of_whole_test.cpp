@@ -127,7 +127,7 @@ TEST(OctaveRelation, PairsOnlyNeighbouringRegistersOfUsualFingeringsThatCount) {
   for (auto& note : weightless.breath.notes) note.weight = note.register_number == 2 ? 0 : 1;
   EXPECT_FALSE(octave_relation(weightless));
   auto vented = octaves(7);
-  for (auto& note : vented.breath.notes) note.fingering = note.register_number == 2 ? 1 : 0;
+  for (auto& note : vented.breath.notes) note.id.fingering = note.register_number == 2 ? "vented" : "";
   EXPECT_FALSE(octave_relation(vented));
 }
 
@@ -154,8 +154,8 @@ TEST(Evenness, IsTheRootMeanSquareOfWhatIsLeft) {
 
 TEST(WorstStep, IsTheLargestBetweenNeighboursEitherWay) {
   const UnevenStep step = worst_step(made_up_measurement({{74, 5.0}, {76, 0.0}, {78, 9.0}, {79, -2.0}})).value();
-  EXPECT_EQ(step.from_midi, 78);
-  EXPECT_EQ(step.to_midi, 79);
+  EXPECT_EQ(step.from.midi, 78);
+  EXPECT_EQ(step.to.midi, 79);
   EXPECT_NEAR(step.wide_cents, -11, 1e-12);
   EXPECT_FALSE(worst_step(made_up_measurement({{74, 5.0}})));
 }

@@ -89,7 +89,7 @@ TEST(Judge, HoldsEachNoteAgainstTheTolerance) {
   EXPECT_EQ(notes[0].result, VerdictResult::pass);
   EXPECT_EQ(notes[1].result, VerdictResult::too_close);
   EXPECT_EQ(notes[2].result, VerdictResult::fail);
-  EXPECT_EQ(notes[2].midi, 78);
+  EXPECT_EQ(notes[2].note->midi, 78);
   EXPECT_EQ(notes[2].value, 12.0);
   EXPECT_EQ(notes[2].lower, -10.0);
   EXPECT_EQ(notes[2].upper, 10.0);
@@ -168,7 +168,7 @@ TEST(Judge, NamesEachMissingNoteWhereAllMustBeHeard) {
   const Verdict verdict = judge(measurement, {.tolerance_cents = 10, .every_note = true});
   const auto heard = of(Criterion::heard, verdict);
   ASSERT_EQ(heard.size(), 1U);
-  EXPECT_EQ(heard[0].midi, 76);
+  EXPECT_EQ(heard[0].note->midi, 76);
   EXPECT_EQ(heard[0].result, VerdictResult::not_measured);
   EXPECT_EQ(verdict.result, VerdictResult::not_measured);
   EXPECT_EQ(judged_by_tolerance(measurement, 10).result, VerdictResult::pass);
@@ -197,9 +197,9 @@ TEST(Judge, CountsANoteOnceHoweverManyFingeringsItHas) {
   auto measurement = partly_held(13, 3);
   auto& scale = measurement.naming.instrument.scale;
   for (int midi = 74; midi < 87; ++midi) {
-    const auto usual = std::ranges::find(scale, midi, &ScaleNote::midi);
+    const auto usual = std::ranges::find(scale, NoteId{midi}, &ScaleNote::id);
     ScaleNote vented = *usual;
-    vented.fingering = "vented";
+    vented.id.fingering = "vented";
     scale.insert(usual + 1, vented);
   }
   EXPECT_EQ(judged_by_tolerance(measurement, 10).result, VerdictResult::not_measured);  // 3 of 8, not 16 of 16

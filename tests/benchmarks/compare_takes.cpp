@@ -91,7 +91,8 @@ std::vector<NoteBreath> one_note(const FluteModel& flute, int midi, Random& rand
 void judge_change(const FluteModel& before, const FluteModel& after, const Comparison& found, Tallies& tallies) {
   double true_mean = 0;
   for (const NoteChange& note : found.notes) {
-    const double truth = cents_between(true_moderate_hz(before, note.midi), true_moderate_hz(after, note.midi));
+    const double truth =
+        cents_between(true_moderate_hz(before, note.note.midi), true_moderate_hz(after, note.note.midi));
     tallies.change.add(note.change.cents - truth, note.change.u95_cents, 1.0);
     true_mean += truth / static_cast<double>(found.notes.size());
   }
@@ -107,7 +108,7 @@ void judge_check(const Measurement& before, const FluteModel& after, const Measu
     const auto check = check_head(before.breath.notes, *before.compromise, {}, later, before.breath.repeat_db);
     if (check) tally.add(check->rest_mm - left_mm, check->rest_u95_mm, 0.3);
   };
-  add(one_note(after, before.compromise->check_note.midi, random), tallies.rest);
+  add(one_note(after, before.compromise->check_note.id.midi, random), tallies.rest);
   add(all.breath.notes, tallies.rest_of_all);
 }
 

@@ -115,7 +115,7 @@ void judge_holds(const PlayedTake& take, const Answer& answer, Tally& tally) {
   for (const TrueHold& blown : take.sound.holds) {
     const NamedHold* match = nullptr;
     for (const NamedHold& h : answer.naming.holds)
-      if (h.midi == blown.midi && overlap_s(blown, h.hold) >= 0.5 * (blown.end_s - blown.start_s)) match = &h;
+      if (h.note.midi == blown.midi && overlap_s(blown, h.hold) >= 0.5 * (blown.end_s - blown.start_s)) match = &h;
     const auto truth = match ? mean_cents(blown, match->hold.steady_start_s, match->hold.steady_end_s) : std::nullopt;
     if (truth)
       tally.add(match->deviation_cents - *truth, match->hold.frequency_u95_cents);
@@ -150,7 +150,7 @@ BlowCounts count_blows(const PlayedTake& take, const Answer& answer) {
 void judge_notes(const std::vector<TrueNote>& truth, const BreathResult& breath, Tallies& tallies) {
   for (const TrueNote& note : truth) {
     const auto found = std::find_if(breath.notes.begin(), breath.notes.end(),
-                                    [&](const NoteBreath& n) { return n.midi == note.midi; });
+                                    [&](const NoteBreath& n) { return n.id.midi == note.midi; });
     if (found == breath.notes.end()) {
       ++tallies[1].absent;
       tallies[2].absent += note.spread_cents.has_value();

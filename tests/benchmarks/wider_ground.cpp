@@ -130,7 +130,7 @@ bool judge_notes(const PlayedTake& take, const BreathResult& breath, Tally& tall
   const auto reference_s = breath.drift ? breath.drift->reference_time_s : std::nullopt;
   bool wrong = false;
   for (const TrueNote& note : response_at(take, reference_s)) {
-    const auto found = std::ranges::find(breath.notes, note.midi, &NoteBreath::midi);
+    const auto found = std::ranges::find(breath.notes, NoteId{note.midi}, &NoteBreath::id);
     tally.moderate.absent += found == breath.notes.end();
     tally.spread.absent += found == breath.notes.end() || !found->spread;
     if (found == breath.notes.end()) continue;

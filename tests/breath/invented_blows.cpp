@@ -62,9 +62,9 @@ class RoomBend {
 NamedHold invent_hold(const MeantBlow& meant, double start_s, double drift_cents, const Circumstances& c,
                       synthesis::Random& random) {
   NamedHold named;
-  named.midi = midi_of_note(meant.note);
+  named.note.midi = midi_of_note(meant.note);
   named.in_scale = true;
-  named.target_hz = equal_tempered_hz(named.midi, 440.0);
+  named.target_hz = equal_tempered_hz(named.note.midi, 440.0);
   Hold& hold = named.hold;
   hold.start_s = start_s;
   hold.end_s = start_s + c.length_s;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <optional>
 
@@ -161,6 +162,21 @@ TEST(ToldBlows, AreTakenInOrderAndOddOnesLeftOut) {
   for (std::size_t h = 0; h < 9; ++h) EXPECT_EQ(result.blow[h], meant[h].blow);
   EXPECT_FALSE(result.used[9]);
   EXPECT_TRUE(testing::warned(result, "blow_count"));
+}
+
+TEST(ToldBlows, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
+  synthesis::Random random(3);
+  std::vector<MeantBlow> meant = testing::in_steps(2, three);
+  meant.push_back({1, Blow::soft});
+  InventedTake take = testing::invent_take(meant, {}, random);
+  take.naming.instrument = builtin_instrument(Kind::whistle, 74);
+  take.naming.holds.back().note.fingering = "vented";
+  const BreathResult result = measure_breath(take.naming, {three, {}});
+  EXPECT_TRUE(result.used[5]);
+  EXPECT_FALSE(result.used[6]);
+  const auto warning = std::ranges::find(result.warnings, "blow_count", &Warning::code);
+  ASSERT_NE(warning, result.warnings.end());
+  EXPECT_TRUE(warning->message.starts_with("the holds of E5 vented do not")) << warning->message;
 }
 
 TEST(ToldBlows, ATakeForEachStrengthNeedsNoLevels) {

@@ -51,6 +51,22 @@ TEST(MeasureWander, AVibratoIsNoWander) {
   EXPECT_NEAR(stated_sd(vibrato) / true_sd(vibrato), 1.05, 0.3);
 }
 
+TEST(MeasureWander, OfTwoFingeringsOfOneNoteIsNotPooled) {
+  synthesis::Random random(1);
+  const std::vector<testing::MeantBlow> meant(12);
+  Circumstances steady, unsteady;
+  steady.wander_cents = 0.1;
+  unsteady.wander_cents = 1.5;
+  Naming naming = testing::invent_take(meant, steady, random).naming;
+  for (NamedHold hold : testing::invent_take(meant, unsteady, random).naming.holds) {
+    hold.note.fingering = "vented";
+    naming.holds.push_back(hold);
+  }
+  const std::vector<bool> all(24, true), none(24, false);
+  const Wander wander = measure_wander(naming, all, none, std::vector<double>(24, 0.0));
+  EXPECT_GT(mean_variance_cents2(wander, naming, 12), 3.0 * mean_variance_cents2(wander, naming, 0));
+}
+
 TEST(MeasureWander, WithoutCurvesFallsBackOnAPlainFigure) {
   synthesis::Random random(1);
   Naming naming = testing::invent_take(testing::in_steps(3, {Blow::soft, Blow::hard}), {}, random).naming;

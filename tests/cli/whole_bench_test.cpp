@@ -37,7 +37,7 @@ bool fails_on_that_note_alone(const BenchEntry& entry, int midi) {
   for (const EntryJudged& each : entry.judged) {
     if (each.judged.result != VerdictResult::fail) continue;
     ++failing;
-    is_found = is_found || (each.judged.criterion == Criterion::note && each.judged.midi == midi);
+    is_found = is_found || (each.judged.criterion == Criterion::note && each.judged.note == NoteId{midi});
   }
   return is_found && failing == 1;
 }

@@ -47,7 +47,7 @@ TEST(Compare, HoldsTheTruthAtOneTwoAndFourMillimetres) {
         compare(before, played(drawn_out(flute, out_mm), 2200 + static_cast<std::uint64_t>(out_mm)), {out_mm});
     ASSERT_EQ(found.notes.size(), 8U);
     double true_mean = 0;
-    for (const NoteChange& note : found.notes) true_mean += true_change_cents(flute, note.midi, out_mm) / 8.0;
+    for (const NoteChange& note : found.notes) true_mean += true_change_cents(flute, note.note.midi, out_mm) / 8.0;
     EXPECT_NEAR(found.mean_change.cents, true_mean, found.mean_change.u95_cents) << out_mm;
     ASSERT_TRUE(found.move);
     EXPECT_NEAR(found.move->factor.factor, 1.0, found.move->factor.u95) << out_mm;
@@ -66,12 +66,12 @@ TEST(CompareSlow, HoldsTheTruthNineteenTimesInTwenty) {
     const FluteModel flute = flute_of(seed);
     const Comparison found = compare(played(flute, seed + 1), played(drawn_out(flute, 4.0), seed + 2), {4.0});
     for (const NoteChange& note : found.notes) {
-      const double off = note.change.cents - true_change_cents(flute, note.midi, 4.0);
+      const double off = note.change.cents - true_change_cents(flute, note.note.midi, 4.0);
       held += std::abs(off) <= note.change.u95_cents ? 1 : 0;
       ++notes;
     }
     double true_mean = 0;
-    for (const NoteChange& note : found.notes) true_mean += true_change_cents(flute, note.midi, 4.0) / 8.0;
+    for (const NoteChange& note : found.notes) true_mean += true_change_cents(flute, note.note.midi, 4.0) / 8.0;
     means_held += std::abs(found.mean_change.cents - true_mean) <= found.mean_change.u95_cents ? 1 : 0;
     factors_held += std::abs(found.move->factor.factor - 1.0) <= found.move->factor.u95 ? 1 : 0;
     factors_near += std::abs(found.move->factor.factor - 1.0) <= 0.02 ? 1 : 0;
@@ -121,7 +121,7 @@ TEST(Compare, SaysWhichNotesAreInOneTakeOnlyAndRefusesWhereNoneIsInBoth) {
   Measurement part = whole;
   part.breath.notes.erase(part.breath.notes.begin());
   const Comparison found = compare(whole, part, {});
-  EXPECT_EQ(found.only_before, std::vector<int>{lowest});
+  EXPECT_EQ(found.only_before, std::vector{NoteId{lowest}});
   EXPECT_TRUE(found.only_after.empty());
   part.breath.notes.clear();
   EXPECT_THROW(compare(whole, part, {}), Error);

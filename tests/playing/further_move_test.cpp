@@ -19,10 +19,10 @@ std::vector<NoteBreath> true_scale_take(const synthesis::FluteModel& flute) {
   std::vector<NoteBreath> notes;
   for (const ScaleNote& known : builtin_instrument(flute.kind, flute.notes.front().midi).scale) {
     NoteBreath note;
-    note.midi = known.midi;
+    note.id.midi = known.id.midi;
     note.register_number = known.register_number;
-    note.target_hz = synthesis::target_hz(flute, known.midi);
-    note.moderate = {synthesis::cents_at(synthesis::note_of(flute, known.midi), 0.0), 0.5};
+    note.target_hz = synthesis::target_hz(flute, known.id.midi);
+    note.moderate = {synthesis::cents_at(synthesis::note_of(flute, known.id.midi), 0.0), 0.5};
     note.reach_soft_cents = 20.0;
     note.reach_hard_cents = 12.0;
     notes.push_back(note);
@@ -107,7 +107,7 @@ TEST(WeightsFrom, AreTheSharesOfTime) {
   }
   EXPECT_NEAR(all_weight, 1.0, 1e-9);
   NoteBreath never_played;
-  never_played.midi = 1;
+  never_played.id.midi = 1;
   EXPECT_EQ(weighted({never_played}, weights).front().weight, 0.0);
 }
 

@@ -59,8 +59,8 @@ TEST(InstrumentFile, SaysAllThatAnInstrumentIs) {
   EXPECT_FALSE(instrument.scale[3].can_check);
   EXPECT_EQ(instrument.scale[4].register_number, 2);
   const ScaleNote& vented = instrument.scale[5];
-  EXPECT_EQ(vented.midi, 86);
-  EXPECT_EQ(vented.fingering, "vented");
+  EXPECT_EQ(vented.id.midi, 86);
+  EXPECT_EQ(vented.id.fingering, "vented");
   EXPECT_EQ(vented.register_number, 1);
   EXPECT_EQ(vented.weight, 0.5);
   EXPECT_EQ(vented.tolerance_cents, 12.0);

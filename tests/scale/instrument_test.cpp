@@ -8,7 +8,7 @@ namespace {
 
 std::vector<int> midi_of_scale(const Instrument& instrument) {
   std::vector<int> midi;
-  for (const ScaleNote& note : instrument.scale) midi.push_back(note.midi);
+  for (const ScaleNote& note : instrument.scale) midi.push_back(note.id.midi);
   return midi;
 }
 
@@ -25,13 +25,14 @@ TEST(BuiltinInstrument, WhistleHasTheMajorScaleAndTheFlatSeventhOverTwoOctavesAn
 TEST(BuiltinInstrument, RecorderIsChromaticOverTwoOctavesAndATone) {
   const Instrument recorder = builtin_instrument(Kind::recorder, 65);
   ASSERT_EQ(recorder.scale.size(), 27u);
-  for (std::size_t i = 0; i < recorder.scale.size(); ++i) EXPECT_EQ(recorder.scale[i].midi, 65 + static_cast<int>(i));
+  for (std::size_t i = 0; i < recorder.scale.size(); ++i)
+    EXPECT_EQ(recorder.scale[i].id.midi, 65 + static_cast<int>(i));
 }
 
 TEST(BuiltinInstrument, GivesEveryNoteItsRegister) {
   for (const Kind kind : {Kind::whistle, Kind::recorder})
     for (const ScaleNote& note : builtin_instrument(kind, 72).scale) {
-      EXPECT_EQ(note.register_number, register_of(kind, note.midi - 72));
+      EXPECT_EQ(note.register_number, register_of(kind, note.id.midi - 72));
       EXPECT_EQ(note.weight, 1.0);
     }
 }

@@ -65,7 +65,7 @@ std::vector<int> midi_of_meant(const std::vector<MeantHold>& meant) {
 
 std::vector<int> midi_of_named(const Naming& naming) {
   std::vector<int> midi;
-  for (const NamedHold& hold : naming.holds) midi.push_back(hold.midi);
+  for (const NamedHold& hold : naming.holds) midi.push_back(hold.note.midi);
   return midi;
 }
 

@@ -59,7 +59,7 @@ TEST(NameHoldsUntold, OwnsUpWhereAnotherInstrumentWouldFitNearlyAsWell) {
 TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
   const Naming naming = name_holds(holds_of({{74, 8}}), {}, {440});
   ASSERT_EQ(naming.holds.size(), 1u);
-  EXPECT_EQ(naming.holds[0].midi, 74);
+  EXPECT_EQ(naming.holds[0].note.midi, 74);
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
   EXPECT_NE(warning_text(naming, "one_note_played").find("only D5 was played"), std::string::npos);
 }

@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "error.hpp"
 
 namespace windway {
@@ -120,6 +123,18 @@ TEST(EqualTemperedHz, AgreesWithThePublishedTable) {
 
 // MIDI Tuning Standard, example frequencies as corrected in the MIDI Association's forum ("MTS frequency data examples
 // in spec - are they correct"): bytes 00 00 01, 3D 00 00, 44 7F 7F, 78 00 00, 7F 00 00, 7F 7F 7E.
+TEST(NoteId, StandsByPitchThenTheUsualFingeringFirst) {
+  const std::vector<NoteId> ascending{{74}, {86}, {86, "forked"}, {86, "vented"}, {88}};
+  EXPECT_TRUE(std::ranges::is_sorted(ascending));
+  EXPECT_EQ(std::ranges::adjacent_find(ascending), ascending.end());  // no two are one
+}
+
+TEST(WithFingering, AddsTheNameOfAFurtherFingeringOnly) {
+  EXPECT_EQ(with_fingering("D6", {86}), "D6");
+  EXPECT_EQ(with_fingering("D6", {86, "vented"}), "D6 vented");
+  EXPECT_EQ(with_fingering("D6", {86, "vented"}, ":"), "D6:vented");
+}
+
 TEST(EqualTemperedHz, AgreesWithTheCorrectedExamplesOfTheMidiTuningStandard) {
   constexpr double step = 1.0 / 16384.0;
   EXPECT_NEAR(equal_tempered_hz(step, 440), 8.1758, 0.00005);

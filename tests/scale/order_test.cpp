@@ -18,9 +18,9 @@ InstrumentHint ordered(const std::string& order) {
   return hint;
 }
 
-std::vector<int> fingerings_of(const Naming& naming) {
-  std::vector<int> fingerings;
-  for (const NamedHold& hold : naming.holds) fingerings.push_back(hold.fingering);
+std::vector<std::string> fingerings_of(const Naming& naming) {
+  std::vector<std::string> fingerings;
+  for (const NamedHold& hold : naming.holds) fingerings.push_back(hold.note.fingering);
   return fingerings;
 }
 
@@ -37,11 +37,11 @@ TEST(Order, TellsTwoFingeringsOfOneNoteApart) {
   for (const double cents : {-8.0, 0.0, 8.0}) meant.push_back({86, cents});
   for (const double cents : {-2.0, 6.0, 12.0}) meant.push_back({86, cents});  // vented, a little sharper
   const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5 B5 C#6 D6 D6:vented"), {440});
-  std::vector<int> expected(meant.size(), 0);
-  std::fill(expected.end() - 3, expected.end(), 1);
+  std::vector<std::string> expected(meant.size());
+  std::fill(expected.end() - 3, expected.end(), "vented");
   EXPECT_EQ(fingerings_of(naming), expected);
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
-  EXPECT_EQ(scale_note(naming.instrument, 86, 1)->fingering, "vented");
+  EXPECT_TRUE(scale_note(naming.instrument, {86, "vented"}));
   EXPECT_FALSE(warns(naming, ""));
 }
 
@@ -70,15 +70,15 @@ TEST(Order, UpAndDownAgainAsTheProtocolHasItNamesEveryHold) {
   Instrument instrument = builtin_instrument(Kind::whistle, 74);
   instrument.scale.resize(9);
   ScaleNote vented = instrument.scale.back();
-  vented.fingering = "vented";
+  vented.id.fingering = "vented";
   instrument.scale.push_back(vented);
   const Protocol protocol = protocol_of(instrument, false);
   std::vector<MeantHold> meant;
-  std::vector<int> fingerings;
+  std::vector<std::string> fingerings;
   for (const ProtocolStep& step : protocol.steps)
     for (const double cents : {-12.0, 0.0, 10.0}) {
-      meant.push_back({step.midi, 20.0 + cents});  // the whole flute is sharp
-      fingerings.push_back(step.fingering.empty() ? 0 : 1);
+      meant.push_back({step.note.midi, 20.0 + cents});  // the whole flute is sharp
+      fingerings.push_back(step.note.fingering);
     }
   const Naming naming = name_holds(holds_of(meant), ordered(order_of(protocol)), {440});
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));

@@ -26,22 +26,22 @@ CheckNote check_of(const std::vector<NoteBreath>& notes, std::optional<double> r
 TEST(CheckNote, IsTheSteadyOneOfTwoAlike) {
   const NoteBreath steady = with_response(measured_note(74, -5, 0, 5), 0.1, 1.0);
   const NoteBreath lively = with_response(measured_note(76, -20, 0, 20), 0.1, 5.0);
-  EXPECT_EQ(check_of({steady, lively}).midi, 74);
-  EXPECT_EQ(check_of({lively, steady}).midi, 74);
+  EXPECT_EQ(check_of({steady, lively}).id.midi, 74);
+  EXPECT_EQ(check_of({lively, steady}).id.midi, 74);
 }
 
 TEST(CheckNote, IsTheShortOneOfTwoEquallySteady) {
   // The same cents are fewer millimetres on the shorter tube.
   const NoteBreath low = with_response(measured_note(74, -5, 0, 5), 0.1, 1.0);
   const NoteBreath high = with_response(measured_note(79, -5, 0, 5), 0.1, 1.0);
-  EXPECT_EQ(check_of({low, high}).midi, 79);
+  EXPECT_EQ(check_of({low, high}).id.midi, 79);
 }
 
 TEST(CheckNote, SaysWhatItShouldReadAndHowSurelyItSetsTheHead) {
   NoteBreath note = with_response(one_blow_note(74, 10), 0.3, 2.0);
   const NoteBreath other = with_response(one_blow_note(86, -10, 2), 3.0, 9.0);
   const Compromise compromise = find_compromise({note, other}, Head{}, 440.0, sound_25_m_s, 0.5);
-  EXPECT_EQ(compromise.check_note.midi, 74);
+  EXPECT_EQ(compromise.check_note.id.midi, 74);
   EXPECT_EQ(compromise.check_note.cents, compromise.notes[0].cents);
   const double length_mm = compromise.notes[0].effective_length_mm;
   EXPECT_NEAR(compromise.check_note.u95_mm, length_mm / 1731.2340490667561 * std::hypot(0.3, 1.96 * 2.0 * 0.5), 1e-4);
@@ -61,8 +61,8 @@ TEST(CheckNote, ANoteOfUnknownResponseTakesTheMedian) {
   NoteBreath unknown = one_blow_note(83, 0);
   unknown.moderate.u95_cents = 0.1;
   // Its tube is 0.6 of the first's: at 3 cents per dB it is the worse of the two, at 1.2 the better.
-  EXPECT_EQ(check_of({steady, lively, liveliest, unknown}).midi, 74);
-  EXPECT_EQ(check_of({steady, less_lively, liveliest, unknown}).midi, 83);
+  EXPECT_EQ(check_of({steady, lively, liveliest, unknown}).id.midi, 74);
+  EXPECT_EQ(check_of({steady, less_lively, liveliest, unknown}).id.midi, 83);
 }
 
 TEST(CheckNote, WhereNoResponseIsKnownItIsTheLowest) {
@@ -70,7 +70,7 @@ TEST(CheckNote, WhereNoResponseIsKnownItIsTheLowest) {
   std::vector<NoteBreath> notes;
   for (const int midi : {74, 76, 78, 79, 81, 83, 85}) notes.push_back(one_blow_note(midi, 4));
   for (NoteBreath& note : notes) note.moderate.u95_cents = 0.05;
-  EXPECT_EQ(check_of(notes).midi, 74);
+  EXPECT_EQ(check_of(notes).id.midi, 74);
 }
 
 }  // namespace

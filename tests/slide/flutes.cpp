@@ -29,7 +29,7 @@ void set_reach(NoteBreath& note) {
 
 NoteBreath one_blow_note(int midi, double moderate_cents, int register_number) {
   NoteBreath note;
-  note.midi = midi;
+  note.id.midi = midi;
   note.register_number = register_number;
   note.target_hz = target_hz(midi);
   note.holds = 1;

@@ -92,7 +92,7 @@ TEST(HeadCheck, OfSeveralNotesIsSurerThanOfOne) {
   std::vector<NoteBreath> later = d5_after(take, 1.0);
   for (std::size_t i = 1; i < take.notes.size(); ++i) {
     later.push_back(later.front());
-    later.back().midi = take.notes[i].midi;
+    later.back().id.midi = take.notes[i].id.midi;
     later.back().moderate.cents =
         12.0 - cents_per_neper * std::log1p(1.0 / take.compromise.notes[i].effective_length_mm);
   }
@@ -127,7 +127,7 @@ TEST(HeadCheck, HasTheTruthInItsIntervalThoughTheFluteIsNotQuiteAsWarm) {
       const double moved = (take.compromise.slide_mm - left_mm) / take.compromise.notes[n].effective_length_mm;
       const double blow_cents = 1.5 * random.normal(0.0, 0.4);
       later.push_back(
-          one_blow_note(take.notes[n].midi, 12.0 - cents_per_neper * std::log1p(moved) + warmth_cents + blow_cents));
+          one_blow_note(take.notes[n].id.midi, 12.0 - cents_per_neper * std::log1p(moved) + warmth_cents + blow_cents));
     }
     const auto check = check_head(take.notes, take.compromise, {}, later, 0.4);
     held += std::abs(check->rest_mm - left_mm) <= check->rest_u95_mm ? 1 : 0;
@@ -140,7 +140,7 @@ TEST(HeadCheck, SaysWhereTheNotesCannotBeOfTheSameFlute) {
   const Earlier take = earlier();
   std::vector<NoteBreath> later = d5_after(take, 1.0);
   later.push_back(later.front());
-  later.back().midi = take.notes[3].midi;
+  later.back().id.midi = take.notes[3].id.midi;
   later.back().moderate.cents += 25.0;
   const auto check = check_head(take.notes, take.compromise, {}, later, 0.4);
   EXPECT_TRUE(check->notes_disagree);

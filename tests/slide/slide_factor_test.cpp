@@ -62,9 +62,9 @@ TEST(DoubtfulReference, WidensTheSlideByWhatItIsInMillimetres) {
 
 TEST(CheckNote, IsNeverANoteThatMayNotCheck) {
   std::vector<NoteBreath> notes = even_scale(74, 5.0);
-  const auto check_midi = [&] { return find_compromise(notes, {}, 440.0, sound_25_m_s, {}).check_note.midi; };
+  const auto check_midi = [&] { return find_compromise(notes, {}, 440.0, sound_25_m_s, {}).check_note.id.midi; };
   const int best = check_midi();
-  for (NoteBreath& note : notes) note.can_check = note.midi != best;
+  for (NoteBreath& note : notes) note.can_check = note.id.midi != best;
   EXPECT_NE(check_midi(), best);
 }
 

@@ -125,7 +125,7 @@ TEST(BenchTakes, TheInstrumentFileIsSoundAndSaysTheLimits) {
   EXPECT_EQ(instrument.head_out_range_mm->max_mm, limits.most_out_mm);
   EXPECT_EQ(instrument.travel_mm, limits.travel_mm);
   ASSERT_EQ(instrument.scale.size(), 15U);
-  EXPECT_EQ(instrument.scale.back().midi, 98);
+  EXPECT_EQ(instrument.scale.back().id.midi, 98);
 }
 
 }  // namespace

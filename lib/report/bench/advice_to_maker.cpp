@@ -23,7 +23,7 @@ std::string cents_words(const CentsEstimate& common) {
 
 std::string notes_of(const HoleAdvice& degree, const BenchEntry& model) {
   std::vector<std::string> names;
-  for (const RegisterCents& each : degree.by_register) names.push_back(spelt(model, each.midi, ""));
+  for (const RegisterCents& each : degree.by_register) names.push_back(spelt(model, each.id));
   return list_in_words(names) + (names.size() == 1 ? " is " : " are ");
 }
 
@@ -60,7 +60,7 @@ std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
   if (!degree.registers_disagree) return "";
   std::vector<std::string> each;
   for (const RegisterCents& one : degree.by_register)
-    each.push_back(spelt(model, one.midi, "") + " " + cents_words(one.common));
+    each.push_back(spelt(model, one.id) + " " + cents_words(one.common));
   return "; its registers disagree (" + list_in_words(each) +
          "), and one hole serves both: it cannot put right what they differ by";
 }
@@ -68,7 +68,7 @@ std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
 }  // namespace
 
 std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
-  const std::string hole = spelt(model, degree.by_register.front().midi, "");
+  const std::string hole = spelt(model, degree.by_register.front().id);
   const bool has_place = degree.move_mm && degree.move_u95_mm;
   const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
   return notes_of(degree, model) + cents_words(degree.common) + work + disagreement(degree, model) + ".";

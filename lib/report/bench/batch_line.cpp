@@ -2,104 +2,78 @@
 #include "report/bench/batch_line.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <vector>
 
 #include "recording/digest.hpp"
+#include "report/bench/line_fields.hpp"
 #include "report/measurement/json.hpp"
-#include "report/wording/fields.hpp"
-#include "report/wording/spelling.hpp"
+#include "report/record/json_record.hpp"
 #include "report/wording/verdict_words.hpp"
 #include "scale/instrument_file.hpp"
 
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-template <typename Value>
-Json or_null(const std::optional<Value>& value) {
-  return value ? Json(*value) : Json(nullptr);
+std::string subject_json(const Subject& subject) {
+  return json_object([&](const JsonWriter& write) { visit_subject(subject, write); });
 }
 
-Json number(const std::optional<double>& value) { return value ? Json(rounded(*value)) : Json(nullptr); }
-
-std::string text_of(const Json& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
-
-Json subject_json(const Subject& subject) {
-  Json other = Json::object();
-  for (const auto& [column, content] : subject.other) other[column] = content;
-  Json json;
-  for (const auto& [name, text] : subject_texts) json[name] = or_null(subject.*text);
-  json["retake"] = or_null(subject.retake);
-  json["recorded_at"] = or_null(subject.recorded_at);
-  json["remark"] = or_null(subject.remark);
-  json["other"] = other;
-  return json;
+JudgedWords words_of(const Judged& judged, const Instrument& instrument) {
+  JudgedWords words;
+  if (judged.note) {
+    words.name = spelt_for_programs(judged.note->midi);
+    words.midi = judged.note->midi;
+    words.fingering = judged.note->fingering;
+  }
+  if (judged.value) words.u95 = judged.u95;
+  words.message = reason_in_words(judged, instrument);
+  return words;
 }
 
-/// A place of the head is in mm, all else in cents.
-Json judged_json(const Judged& judged, const Instrument& instrument) {
-  const std::string unit = judged.criterion == Criterion::head_place ? "_mm" : "_cents";
-  const std::string message = reason_in_words(judged, instrument);
-  const auto further = judged.midi ? further_fingering(*judged.midi, judged.fingering, instrument) : std::nullopt;
-  Json json{{"criterion", field_of(judged.criterion)},
-            {"result", field_of(judged.result)},
-            {"note", judged.midi ? Json(spelt_for_programs(*judged.midi)) : Json(nullptr)},
-            {"midi", or_null(judged.midi)},
-            {"fingering", or_null(further)}};
-  json["value" + unit] = number(judged.value);
-  json["u95" + unit] = judged.value ? number(judged.u95) : Json(nullptr);
-  json["lower" + unit] = number(judged.lower);
-  json["upper" + unit] = number(judged.upper);
-  json["message"] = message.empty() ? Json(nullptr) : Json(message);
-  return json;
+void write_verdict(const Verdict& verdict, const Instrument& instrument, const JsonWriter& write) {
+  visit_verdict(verdict, write);
+  write(Field{"worst_step"},
+        Nested{verdict.worst_step, [](const UnevenStep& step, auto&& each) { visit_uneven_step(step, each); }});
+  write(Field{"judged"}, Nested{verdict.judged, [&](const Judged& judged, auto&& each) {
+                                  visit_judged(judged, words_of(judged, instrument), each);
+                                }});
 }
 
-Json verdict_json(const Verdict& verdict, const Instrument& instrument) {
-  Json judged = Json::array();
-  for (const Judged& each : verdict.judged) judged.push_back(judged_json(each, instrument));
-  const auto& octave = verdict.octave;
-  const auto& step = verdict.worst_step;
-  return {{"result", field_of(verdict.result)},
-          {"head_rests_mm", number(verdict.head_rests_mm)},
-          {"head_rests_u95_mm", number(verdict.head_rests_u95_mm)},
-          {"octave_cents", octave ? number(octave->wide.cents) : Json(nullptr)},
-          {"octave_u95_cents", octave ? number(octave->wide.u95_cents) : Json(nullptr)},
-          {"octave_pairs", octave ? octave->pairs : 0},
-          {"evenness_cents", number(verdict.evenness_cents)},
-          {"worst_step", step ? Json{{"from", spelt_for_programs(step->from_midi)},
-                                     {"to", spelt_for_programs(step->to_midi)},
-                                     {"wide_cents", number(step->wide_cents)}}
-                              : Json(nullptr)},
-          {"judged", judged}};
+/// Counting's fields without the braces of an object.
+std::string counting_text(const Counting& counting) {
+  const std::string object = json_object([&](const JsonWriter& write) { visit_counting(counting, write); });
+  return object.substr(1, object.size() - 2);
 }
 
-std::string counting_text(bool counts, int takes_of_subject) {
-  return fmt::format(R"("counts":{},"takes_of_subject":{},"settings_key":)", counts, takes_of_subject);
-}
-
-/// What a batch says beside the measurement, by key.
-std::vector<std::pair<std::string, std::string>> additions(const JudgedTake& take) {
-  const std::string batch = "{" + counting_text(take.counts, take.takes_of_subject) + text_of(take.settings_key) + "}";
-  const Json verdict = take.verdict ? verdict_json(*take.verdict, take.measurement.naming.instrument) : Json(nullptr);
-  return {{"error", text_of(take.error.empty() ? Json(nullptr) : Json(take.error))},
-          {"subject", text_of(subject_json(take.subject))},
-          {"batch", batch},
-          {"verdict", text_of(verdict)}};
+/// What a batch says besides the measurement.
+void write_additions(const JudgedTake& take, const JsonWriter& write) {
+  visit_error(take.error, write);
+  write.add("subject", subject_json(take.subject));
+  write.add("batch", json_object([&](const JsonWriter& inner) {
+              visit_counting(take, inner);
+              visit_settings_key(take.settings_key, inner);
+            }));
+  write(Field{"verdict"}, Nested{take.verdict, [&](const Verdict& verdict, const JsonWriter& inner) {
+                                   write_verdict(verdict, take.measurement.naming.instrument, inner);
+                                 }});
 }
 
 /// The take as its file is known, where it could not be measured.
 std::string take_alone(const JudgedTake& take) {
-  return text_of(Json::array({{{"path", take.path},
-                               {"sha256", take.sha256.empty() ? Json(nullptr) : Json(take.sha256)},
-                               {"recorded_at", nullptr},
-                               {"duration_s", nullptr},
-                               {"sample_rate_hz", nullptr},
-                               {"channels", nullptr},
-                               {"channel_used", nullptr}}}));
+  TakeInfo known;
+  known.path = take.path;
+  known.sha256 = take.sha256;
+  const std::string object = json_object([&](const JsonWriter& write) {
+    visit_take(known, [&](const Field& field, const auto& value) {
+      constexpr bool is_text = std::is_convertible_v<decltype(value), std::string>;
+      JsonWriter{write.object, is_text}(field, value);
+    });
+  });
+  return "[" + object + "]";
 }
 
 }  // namespace
@@ -108,21 +82,20 @@ std::string batch_line(const JudgedTake& take, const std::string& program_versio
   std::vector<JsonMember> members = json_members(take.measurement, program_version);
   const auto holds = std::ranges::find(members, "holds", &JsonMember::key);
   std::rotate(holds, holds + 1, members.end());
-  std::string line;
-  const auto add = [&line](const std::string& key, const std::string& value) {
-    line += (line.empty() ? "{\"" : ",\"") + key + "\":" + value;
-  };
-  for (const JsonMember& member : members) {
-    if (member.key == "subject") continue;
-    const bool unread = member.key == "takes" && member.texts.empty();
-    add(member.key, unread ? take_alone(take) : value_of(member));
-    if (member.key != "program") continue;
-    for (const auto& [key, value] : additions(take)) add(key, value);
-  }
-  return line + "}\n";
+  return json_object([&](const JsonWriter& write) {
+           for (const JsonMember& member : members) {
+             if (member.key == "subject") continue;
+             const bool is_unread = member.key == "takes" && member.texts.empty();
+             write.add(member.key.c_str(), is_unread ? take_alone(take) : value_of(member));
+             if (member.key == "program") write_additions(take, write);
+           }
+         }) +
+         "\n";
 }
 
-std::string path_as_written(const std::string& path) { return Json::parse(text_of(path)).get<std::string>(); }
+std::string path_as_written(const std::string& path) {
+  return nlohmann::json::parse(json_text(path)).get<std::string>();
+}
 
 std::string settings_key(const MeasureSettings& settings, const JudgeLimits& limits, const Subject& subject,
                          const std::string& program_version) {
@@ -130,38 +103,40 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
   asked.settings = settings;
   const auto members = json_members(asked, program_version);
   const InstrumentHint& hint = settings.instrument;
-  Json order = Json::array();
-  for (const PlayedNote& note : hint.order) order.push_back({note.midi, note.fingering});
-  Json blows = Json::array();
-  for (const Blow blow : settings.blows.order) blows.push_back(field_of(blow));
+  std::vector<std::string> order;
+  for (const NoteId& note : hint.order)
+    order.push_back("[" + json_text(note.midi) + "," + json_text(note.fingering) + "]");
   const auto& range = limits.head_out_range_mm;
-  const Json said{
-      {"version", program_version},
-      {"settings", value_of(*std::ranges::find(members, "settings", &JsonMember::key))},
-      {"kind", hint.kind ? Json(kind_name(*hint.kind)) : Json(nullptr)},
-      {"lowest", hint.lowest ? Json{hint.lowest->pitch_class, or_null(hint.lowest->octave)} : Json(nullptr)},
-      {"instrument", hint.instrument ? Json(instrument_toml(*hint.instrument)) : Json(nullptr)},
-      {"order", order},
-      {"blows", blows},
-      {"tolerance_cents", number(limits.tolerance_cents)},
-      {"notes_have_their_own", limits.notes_have_their_own},
-      {"max_spread_cents", number(limits.max_spread_cents)},
-      {"max_octave_cents", number(limits.max_octave_cents)},
-      {"head_out_range_mm", range ? Json{range->min_mm, range->max_mm} : Json(nullptr)},
-      {"every_note", limits.every_note},
-      {"subject", subject_json(subject)}};
-  return sha256_of_text(text_of(said)).substr(0, 16);
+  const std::string said = json_object([&](const JsonWriter& write) {
+    write(Field{"version"}, program_version);
+    write(Field{"settings"}, value_of(*std::ranges::find(members, "settings", &JsonMember::key)));
+    write(Field{"kind"}, hint.kind);
+    write.add("lowest", hint.lowest
+                            ? "[" + json_text(hint.lowest->pitch_class) + "," + json_text(hint.lowest->octave) + "]"
+                            : "null");
+    write(Field{"instrument"}, hint.instrument ? std::optional(instrument_toml(*hint.instrument)) : std::nullopt);
+    write.add("order", fmt::format("[{}]", fmt::join(order, ",")));
+    write(Field{"blows"}, settings.blows.order);
+    write(Field{"tolerance_cents"}, limits.tolerance_cents);
+    write(Field{"notes_have_their_own"}, limits.notes_have_their_own);
+    write(Field{"max_spread_cents"}, limits.max_spread_cents);
+    write(Field{"max_octave_cents"}, limits.max_octave_cents);
+    write(Field{"head_out_range_mm"},
+          range ? std::optional(std::vector<double>{range->min_mm, range->max_mm}) : std::nullopt);
+    write(Field{"every_note"}, limits.every_note);
+    write.add("subject", subject_json(subject));
+  });
+  return sha256_of_text(said).substr(0, 16);
 }
 
 std::string with_counting(std::string line, bool counts, int takes_of_subject) {
   // Within a JSON string every quote has a backslash before it: this can be found nowhere else.
   const std::string key = R"(,"batch":{)";
-  const std::size_t begin = line.find(key);
-  const std::string last = R"("settings_key":)";
-  const std::size_t end = begin == std::string::npos ? begin : line.find(last, begin);
-  if (end == std::string::npos) return line;
-  const std::size_t from = begin + key.size();
-  return line.replace(from, end + last.size() - from, counting_text(counts, takes_of_subject));
+  const std::size_t found = line.find(key);
+  const std::size_t last = found == std::string::npos ? found : line.rfind(',', line.find('}', found));
+  if (last == std::string::npos) return line;
+  const std::size_t from = found + key.size();
+  return line.replace(from, last - from, counting_text({counts, takes_of_subject}));
 }
 
 }  // namespace windway

@@ -20,9 +20,7 @@ constexpr std::size_t most_names = 8;
 std::string tenths(double value) { return signed_fixed(value, 1); }
 std::string tenths_or_blank(const std::optional<double>& value) { return value ? fixed(*value, 1) : ""; }
 
-std::string note_name(const BenchTally& tally, const BenchNote& note) {
-  return spelt(*tally.model, note.first, note.second);
-}
+std::string note_name(const BenchTally& tally, const NoteId& note) { return spelt(*tally.model, note); }
 
 std::vector<std::string> row_of(const BenchTally& tally, const NoteFinding& note) {
   const auto& capability = note.capability;

@@ -53,7 +53,7 @@ std::string stage_name(const BenchEntry& take) { return take.subject.stage.value
 
 std::string change_words(const NoteStep& note, const BenchEntry& take) {
   const int places = places_deserved(note.change.u95_cents, 1);
-  return fmt::format("{} {} ({})", spelt(take, note.midi, note.fingering), signed_fixed(note.change.cents, places),
+  return fmt::format("{} {} ({})", spelt(take, note.note), signed_fixed(note.change.cents, places),
                      plus_minus(note.change.u95_cents, places));
 }
 

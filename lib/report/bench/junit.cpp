@@ -6,7 +6,7 @@
 #include <sstream>
 #include <vector>
 
-#include "report/wording/fields.hpp"
+#include "report/wording/choices.hpp"
 
 namespace windway {
 namespace {
@@ -41,7 +41,7 @@ void set(pugi::xml_node& node, const Tally& tally) {
 
 std::string case_name(const BenchEntry& entry, const EntryJudged& each) {
   const Judged& judged = each.judged;
-  std::string note = judged.midi ? spelt(entry, *judged.midi, each.fingering) : "";
+  const std::string note = judged.note ? spelt(entry, *judged.note) : "";
   switch (judged.criterion) {
     case Criterion::note:
       return note;
@@ -65,11 +65,8 @@ std::string case_name(const BenchEntry& entry, const EntryJudged& each) {
 std::vector<EntryJudged> cases_of(const BenchEntry& entry) {
   std::vector<EntryJudged> cases = entry.judged;
   if (!cases.empty()) return cases;
-  for (const EntryNote& note : entry.notes) {
-    EntryJudged& each = cases.emplace_back();
-    each.judged = {.criterion = Criterion::note, .result = VerdictResult::pass, .midi = note.midi};
-    each.fingering = note.fingering;
-  }
+  for (const EntryNote& note : entry.notes)
+    cases.emplace_back().judged = {.criterion = Criterion::note, .result = VerdictResult::pass, .note = note.id};
   if (!entry.error.empty()) cases.emplace_back().message = entry.error;
   return cases;
 }
@@ -90,7 +87,7 @@ void add_case(pugi::xml_node& suite, const BenchEntry& entry, const EntryJudged&
   const bool fails = each.judged.result == VerdictResult::fail;
   ++(fails ? tally.failures : tally.errors);
   pugi::xml_node problem = test.append_child(fails ? "failure" : "error");
-  set(problem, "type", field_of(each.judged.result));
+  set(problem, "type", word_of(each.judged.result));
   set(problem, "message", each.message);
 }
 

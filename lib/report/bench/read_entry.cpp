@@ -9,10 +9,11 @@
 #include <string>
 #include <type_traits>
 #include <utility>
+#include <vector>
 
-#include "report/measurement/measurement_fields.hpp"
-#include "report/measurement/note_fields.hpp"
-#include "report/wording/fields.hpp"
+#include "report/bench/line_fields.hpp"
+#include "report/measurement/json.hpp"
+#include "report/wording/choices.hpp"
 
 namespace windway {
 namespace {
@@ -21,53 +22,26 @@ using simdjson::ondemand::array;
 using simdjson::ondemand::object;
 using simdjson::ondemand::value;
 
-// Each of these throws simdjson_error where the key is missing or of another type. The keys are asked for in the order
-// in which they are written: so each is found where the last ended.
+// Reading throws simdjson_error where a key is missing or of another type. The keys are asked for in the order in which
+// they are written: so each is found where the last ended.
 
 bool is_null(value found) { return found.is_null(); }
 
-std::optional<double> number_at(object& json, std::string_view key) {
-  value found = json[key];
-  return is_null(found) ? std::nullopt : std::optional(found.get_double().value());
-}
-
-double number_or(object& json, std::string_view key, double otherwise) {
-  return number_at(json, key).value_or(otherwise);
-}
-
 /// The same, where it is one of MIDI's keys.
-int key_of_midi(double number) {
-  if (!(number >= 0 && number <= 127)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
-  return static_cast<int>(number);
+int key_of_midi(int number) {
+  if (number < 0 || number > 127) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  return number;
 }
 
-std::optional<std::string> text_at(object& json, std::string_view key) {
-  value found = json[key];
-  return is_null(found) ? std::nullopt : std::optional<std::string>(std::string_view(found.get_string()));
-}
+int midi_of_name(const std::string& name) { return midi_of(parse_note(name, NoteNames::english)); }
 
-std::optional<CentsEstimate> estimate_at(object& json, std::string_view cents, std::string_view u95) {
-  const auto found = number_at(json, cents);
-  const double u95_cents = number_or(json, u95, 0);
-  return found ? std::optional(CentsEstimate{*found, u95_cents}) : std::nullopt;
-}
-
-int midi_of_name(std::string_view name) { return midi_of(parse_note(std::string(name), NoteNames::english)); }
-
-template <typename Choice>
-std::optional<Choice> choice_at(object& json, std::string_view key) {
-  const auto word = text_at(json, key);
-  return word ? choice_called<Choice>(*word) : std::nullopt;
-}
-
+void read(value json, bool& flag) { flag = json.get_bool(); }
 void read(value json, double& number) { number = json.get_double(); }
-void read(value json, std::optional<double>& number) { number = json.get_double().value(); }
 void read(value json, std::string& text) { text = std::string_view(json.get_string()); }
-void read(value json, std::optional<std::string>& text) { text = std::string(std::string_view(json.get_string())); }
 
 void read(value json, int& number) {
   const double found = json.get_double();
-  if (!(std::abs(found) < 1e6 && found == std::floor(found)))
+  if (!(std::abs(found) < 1e9 && found == std::floor(found)))  // fits an int
     throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
   number = static_cast<int>(found);
 }
@@ -76,6 +50,16 @@ template <typename Choice>
 requires std::is_enum_v<Choice>
 void read(value json, Choice& choice) {
   choice = choice_called<Choice>(std::string_view(json.get_string())).value_or(choice);
+}
+
+void read(object json, std::vector<std::pair<std::string, std::string>>& members) {
+  for (auto field : json)
+    members.emplace_back(std::string_view(field.unescaped_key()), std::string_view(field.value().get_string()));
+}
+
+template <typename Value>
+void read(value json, std::optional<Value>& found) {
+  read(json, found.emplace());
 }
 
 template <typename Value>
@@ -91,62 +75,48 @@ struct LineReader {
   [[gnu::always_inline]] void operator()(const Field& field, Value&& value) const {
     // Not all values of a record have a read: the others are no part of what is needed.
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
-      if (!field.in_line) return;
+      if (!field.is(in_line)) return;
       simdjson::ondemand::value found = json[field.key];
       if (!is_null(found)) return read(found, value);
-      if (!is_optional<std::remove_reference_t<Value>> && !field.may_be_null)
+      if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
     } else {
-      assert(!field.in_line);
+      assert(!field.is(in_line));
     }
   }
-  template <typename Pair>
-  [[gnu::always_inline]] void operator()(const Field& field, const Field& u95_field, Pair& pair) const {
-    auto& [value, u95] = pair;
+  template <typename Estimate>
+  [[gnu::always_inline]] void operator()(const Field& field, const char* u95_key, Estimate& estimate) const {
+    auto& [value, u95] = estimate;
     (*this)(field, value);
-    (*this)(u95_field, u95);
+    (*this)(u95_of(field, u95_key), u95);
   }
-  template <typename Pair>
-  [[gnu::always_inline]] void operator()(const Field& field, const Field& u95_field, std::optional<Pair>& pair) const {
+  template <typename Estimate>
+  [[gnu::always_inline]] void operator()(const Field& field, const char* u95_key,
+                                         std::optional<Estimate>& estimate) const {
     std::optional<double> value, u95;
     (*this)(field, value);
-    (*this)(u95_field, u95);
-    if (value) pair = Pair{*value, u95.value_or(0.0)};
+    (*this)(u95_of(field, u95_key), u95);
+    if (value) estimate = Estimate{*value, u95.value_or(0.0)};
   }
 };
 
-Subject subject_of(object json) {
-  Subject subject;
-  for (const auto& [name, text] : subject_texts) subject.*text = text_at(json, name);
-  if (const auto retake = number_at(json, "retake")) subject.retake = static_cast<int>(*retake);
-  subject.recorded_at = text_at(json, "recorded_at");
-  subject.remark = text_at(json, "remark");
-  for (auto field : object(json["other"]))
-    subject.other.emplace_back(std::string_view(field.unescaped_key()), std::string_view(field.value().get_string()));
-  return subject;
-}
-
 EntryJudged judged_of(object json) {
   EntryJudged entry;
-  Judged& judged = entry.judged;
-  judged.criterion = choice_at<Criterion>(json, "criterion").value_or(Criterion::take);
-  judged.result = choice_at<VerdictResult>(json, "result").value_or(VerdictResult::not_measured);
-  if (const auto midi = number_at(json, "midi")) judged.midi = key_of_midi(*midi);
-  entry.fingering = text_at(json, "fingering").value_or("");
-  const bool in_mm = judged.criterion == Criterion::head_place;
-  judged.value = number_at(json, in_mm ? "value_mm" : "value_cents");
-  judged.u95 = number_or(json, in_mm ? "u95_mm" : "u95_cents", 0);
-  judged.lower = number_at(json, in_mm ? "lower_mm" : "lower_cents");
-  judged.upper = number_at(json, in_mm ? "upper_mm" : "upper_cents");
-  entry.message = text_at(json, "message").value_or("");
+  JudgedWords words;
+  visit_judged(entry.judged, words, LineReader{json});
+  if (words.midi) entry.judged.note = NoteId{key_of_midi(*words.midi), words.fingering};
+  entry.judged.u95 = words.u95.value_or(0.0);
+  entry.message = words.message;
   return entry;
 }
 
 void add_verdict(BenchEntry& entry, object json) {
-  entry.result = choice_at<VerdictResult>(json, "result");
-  entry.head_rests_mm = number_at(json, "head_rests_mm");
-  entry.octave = estimate_at(json, "octave_cents", "octave_u95_cents");
-  entry.evenness_cents = number_at(json, "evenness_cents");
+  Verdict verdict;
+  visit_verdict(verdict, LineReader{json});
+  entry.result = verdict.result;
+  entry.head_rests_mm = verdict.head_rests_mm;
+  entry.octave = verdict.octave;
+  entry.evenness_cents = verdict.evenness_cents;
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
 }
 
@@ -170,18 +140,20 @@ void add_settings(BenchEntry& entry, object json) {
   value instrument = json["instrument"];
   if (is_null(instrument)) return;
   object found = instrument.get_object();
-  entry.kind = text_at(found, "kind") == "recorder" ? Kind::recorder : Kind::whistle;
-  entry.lowest_midi = midi_of_name(found["lowest"].get_string());
+  InstrumentWords words;
+  visit_instrument(words, LineReader{found});
+  entry.kind = words.kind;
+  entry.lowest_midi = midi_of_name(words.lowest);
 }
 
 EntryNote note_of(object json) {
   NoteBreath note;
-  NoteWords words;
+  std::string name;
   MovedNote moved;
-  visit_note(note, words, LineReader{json});
+  visit_note(note, name, LineReader{json});
   visit_air_column(moved, LineReader{json});
-  EntryNote entry{.midi = key_of_midi(note.midi),
-                  .fingering = words.fingering.value_or(""),
+  key_of_midi(note.id.midi);
+  EntryNote entry{.id = note.id,
                   .register_number = note.register_number,
                   .weight = note.weight,
                   .moderate = note.moderate,
@@ -215,17 +187,16 @@ std::string_view without_holds(std::string_view line) {
   return line.substr(0, static_cast<std::size_t>(static_cast<const char*>(found) - line.data()));
 }
 
-BenchEntry entry_of(simdjson::ondemand::document& json) {
+BenchEntry entry_of(object json) {
   BenchEntry entry;
-  if (std::string_view(json["schema"].get_string()) != "windway.measurement.v1")
+  if (std::string_view(json["schema"].get_string()) != measurement_schema)
     throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
-  value error = json["error"];
-  if (!is_null(error)) entry.error = std::string_view(error.get_string());
-  entry.subject = subject_of(json["subject"]);
+  visit_error(entry.error, LineReader{json});
+  object subject = json["subject"];
+  visit_subject(entry.subject, LineReader{subject});
   object batch = json["batch"];
-  entry.counts = batch["counts"].get_bool();
-  entry.takes_of_subject = static_cast<int>(batch["takes_of_subject"].get_int64());
-  entry.settings_key = std::string_view(batch["settings_key"].get_string());
+  visit_counting(entry, LineReader{batch});
+  visit_settings_key(entry.settings_key, LineReader{batch});
   value verdict = json["verdict"];
   if (!is_null(verdict)) add_verdict(entry, verdict.get_object());
   for (object take : array(json["takes"])) add_take(entry, take);
@@ -233,8 +204,11 @@ BenchEntry entry_of(simdjson::ondemand::document& json) {
   for (object note : array(json["notes"])) entry.notes.push_back(note_of(note));
   value compromise = json["compromise"];
   if (!is_null(compromise)) add_compromise(entry, compromise.get_object());
-  for (object warning : array(json["warnings"]))
-    entry.warnings.emplace_back(std::string_view(warning["code"].get_string()));
+  for (object found : array(json["warnings"])) {
+    Warning warning;
+    visit_warning(warning, LineReader{found});
+    entry.warnings.push_back(std::move(warning.code));
+  }
   return entry;
 }
 
@@ -258,7 +232,7 @@ std::optional<BenchEntry> EntryReader::read(std::string_view line) {
   padded.reserve(padded.size() + simdjson::SIMDJSON_PADDING);
   try {
     auto document = state_->parser.iterate(padded.data(), padded.size(), padded.capacity()).value();
-    return entry_of(document);
+    return entry_of(document.get_object());
   } catch (const simdjson::simdjson_error&) {
     return std::nullopt;
   } catch (const Error&) {  // a note that none is called so

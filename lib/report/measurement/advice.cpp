@@ -65,7 +65,7 @@ double mean_moderate_cents(const std::vector<NoteBreath>& notes) {
 
 std::string breath_sentence(const Measurement& measurement) {
   std::vector<std::string> names;
-  for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note, measurement));
+  for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note.id, measurement));
   return breath_over_scale(measurement.compromise->notes, names);
 }
 
@@ -127,12 +127,10 @@ std::string head_line(const Measurement& measurement) {
 /// The note to set the head by, and what it should read.
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
-  const auto checked = std::ranges::find_if(measurement.breath.notes, [&](const NoteBreath& note) {
-    return note.midi == compromise.check_note.midi && note.fingering == compromise.check_note.fingering;
-  });
-  const std::string name = spelt_for_people(*checked, measurement);
+  const std::string name = spelt_for_people(compromise.check_note.id, measurement);
   const std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
                                                       : "Set it by " + name + ": blown moderately it should then be ";
+  const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
   const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
   return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
          beats_in_words(moved.beats_hz) + ".";
@@ -181,7 +179,7 @@ bool may_be_fully_in(const Measurement& measurement) {
 
 std::vector<std::string> one_note_advice(const Measurement& measurement) {
   const NoteBreath& note = measurement.breath.notes.front();
-  const std::string name = spelt_for_people(note.midi, measurement);
+  const std::string name = spelt_for_people(note.id, measurement);
   const bool lacks_blows = !note.spread;
   return {name + ", the only note here, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
               plus_minus(note.moderate.u95_cents, places_deserved(note.moderate.u95_cents, 1)) + ") against " +

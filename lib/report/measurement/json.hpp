@@ -8,6 +8,12 @@
 
 namespace windway {
 
+inline constexpr auto measurement_schema = "windway.measurement.v1";
+
+// Why a hold is not used.
+inline constexpr auto not_in_scale = "not in this scale";
+inline constexpr auto how_hard_is_not_known = "how hard it was blown is not known";
+
 /// The measurement for programs: one JSON object, schema windway.measurement.v1, keys always all there and in the same
 /// order; what was not measured is null, never 0. Each hold, note and warning has a line of its own. A path that is not
 /// UTF-8 has U+FFFD for what cannot be said. `program_version` goes into "program".

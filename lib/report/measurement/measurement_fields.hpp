@@ -1,179 +1,193 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <string>
+#include <vector>
+
 #include "measurement.hpp"
-#include "report/measurement/field.hpp"
+#include "report/record/field.hpp"
+#include "takes/subject.hpp"
 
 namespace windway {
 
 // The fields of a measurement, described once and in the order in which they are written. Who writes, reads or
-// describes a record visits its list: `visit(field, value)`, or `visit(field, field of the u95, estimate)`. Values are
-// double, int, bool, text, a choice (wording/fields.hpp), any of them optional, or a share written in percent. A record
-// may be const, for writers.
+// describes a record visits its list. A record may be const, for writers.
 
 template <typename Take, typename Visit>
 void visit_take(Take&& take, Visit&& visit) {
-  visit(Field{.key = "path", .meaning = "As it was given; \"-\": standard input.", .in_line = true}, take.path);
-  visit(Field{.key = "sha256",
-              .meaning = "SHA-256 of the whole file, lower-case hexadecimal; null: the file could not be read.",
-              .pattern = "^[0-9a-f]{64}$",
-              .may_be_null = true,
-              .in_line = true},
+  visit(Field{"path", "As it was given; \"-\": standard input.", in_line}, take.path);
+  visit(Field{"sha256", "SHA-256 of the whole file, lower-case hexadecimal; null: the file could not be read.",
+              nullable | in_line, "", "^[0-9a-f]{64}$"},
         take.sha256);
-  visit(Field{.key = "recorded_at",
-              .meaning = "When it was recorded, as far as the file's own metadata say it: year, month, day or time "
-                         "too, ISO 8601; null: it says nothing.",
-              .pattern = "^[0-9]{4}(-[0-9]{2}(-[0-9]{2}(T[0-9]{2}:[0-9]{2}(:[0-9]{2})?Z?)?)?)?$",
-              .in_line = true},
+  visit(Field{"recorded_at",
+              "When it was recorded, as far as the file's own metadata say it: year, month, day or time too, ISO 8601; "
+              "null: it says nothing.",
+              in_line, "", "^[0-9]{4}(-[0-9]{2}(-[0-9]{2}(T[0-9]{2}:[0-9]{2}(:[0-9]{2})?Z?)?)?)?$"},
         take.recorded_at);
-  visit(Field{.key = "duration_s",
-              .meaning = "Length, s; null: the take could not be measured.",
-              .least = 0,
-              .may_be_null = true},
+  visit(Field{"duration_s", "Length, s; null: the take could not be measured.", at_least_0 | nullable},
         take.duration_s);
-  visit(Field{.key = "sample_rate_hz",
-              .meaning = "Samples a second; null: the take could not be measured.",
-              .above = 0,
-              .may_be_null = true},
+  visit(Field{"sample_rate_hz", "Samples a second; null: the take could not be measured.", above_0 | nullable},
         take.sample_rate_hz);
-  visit(Field{.key = "channels",
-              .meaning = "Number of channels; null: the take could not be measured.",
-              .least = 1,
-              .may_be_null = true},
+  visit(Field{"channels", "Number of channels; null: the take could not be measured.", at_least_1 | nullable},
         take.channels);
-  visit(Field{.key = "channel_used",
-              .meaning = "The channel that was measured, counted from 0; null: the take could not be measured.",
-              .least = 0,
-              .may_be_null = true},
+  visit(Field{"channel_used", "The channel that was measured, counted from 0; null: the take could not be measured.",
+              at_least_0 | nullable},
         take.channel_used);
+}
+
+/// Which instrument the take is of.
+template <typename Identity, typename Visit>
+void visit_subject_texts(Identity&& subject, Visit&& visit) {
+  for (const SubjectText& each : subject_texts)
+    visit(Field{each.name, each.meaning, in_csv | in_line}, subject.*each.text);
+}
+
+/// How a temperament is written.
+struct TemperamentWords {
+  std::string name;
+  std::optional<std::string> key;
+  std::optional<std::vector<double>> cents;
+};
+
+template <typename Words, typename Visit>
+void visit_temperament(Words&& temperament, Visit&& visit) {
+  visit(Field{"name", "", {}, "temperament_name"}, temperament.name);
+  visit(Field{"key", "Key note that the temperament is on; null: equal temperament has none.", {}, "pitch_class"},
+        temperament.key);
+  visit(Field{"cents",
+              "Cents of the twelve semitones above the key note, the first 0; null: equal temperament.",
+              {},
+              "twelve_cents"},
+        temperament.cents);
+}
+
+/// How an instrument is written.
+struct InstrumentWords {
+  std::optional<std::string> name;
+  Kind kind = Kind::whistle;
+  std::string lowest;
+  std::vector<std::string> scale;
+  bool inferred = false;
+};
+
+template <typename Words, typename Visit>
+void visit_instrument(Words&& instrument, Visit&& visit) {
+  visit(Field{"name", "Its name, where one is known.", at_least_1}, instrument.name);
+  visit(Field{"kind", "", in_line, "kind"}, instrument.kind);
+  visit(Field{"lowest", "Its lowest note.", required | in_line, "note_name"}, instrument.lowest);
+  visit(Field{"scale",
+              "Every note that its fingering gives, from the lowest up; a note with a further fingering stands twice.",
+              at_least_1 | required, "note_name"},
+        instrument.scale);
+  visit(Field{"inferred", "Kind or lowest note was judged from the recording."}, instrument.inferred);
 }
 
 /// Of the settings what is written before the temperament.
 template <typename Settings, typename Visit>
 void visit_reference(Settings&& settings, Visit&& visit) {
-  visit(Field{.key = "a4_hz",
-              .meaning = "Reference pitch that the targets follow, Hz.",
-              .above = 0,
-              .must_be_there = true,
-              .in_csv = true,
-              .in_line = true},
+  visit(Field{"a4_hz", "Reference pitch that the targets follow, Hz.", above_0 | required | in_csv | in_line},
         settings.tuning.a4_hz);
-  visit(Field{.key = "a4_u95_hz", .meaning = "Where a recorded partner told A4: its u95, Hz; else null.", .least = 0},
+  visit(Field{"a4_u95_hz", "Where a recorded partner gave A4: its u95, Hz; else null.", at_least_0},
         settings.a4_u95_hz);
 }
 
 /// Of the settings what is written between the temperament and the instrument.
 template <typename Settings, typename Speed, typename Visit>
 void visit_conditions(Settings&& settings, Speed&& speed_of_sound_m_s, Visit&& visit) {
-  visit(Field{.key = "bore_temp_c",
-              .meaning = "Temperature of the air in the blown bore, degrees Celsius.",
-              .in_line = true},
+  visit(Field{"bore_temp_c", "Temperature of the air in the blown bore, degrees Celsius.", in_line},
         settings.air.temperature_c);
-  visit(Field{.key = "humidity_percent", .meaning = "Relative humidity of that air, percent.", .least = 0, .most = 100},
+  visit(Field{"humidity_percent", "Relative humidity of that air, percent.", at_least_0 | at_most_100},
         in_percent(settings.air.relative_humidity));
-  visit(Field{.key = "co2_percent", .meaning = "Carbon dioxide in it, percent.", .least = 0, .most = 100},
+  visit(Field{"co2_percent", "Carbon dioxide in it, percent.", at_least_0 | at_most_100},
         in_percent(settings.air.co2_fraction));
-  visit(Field{.key = "quote_at_c",
-              .meaning = "The notes are given as they would be with the bore at this temperature, degrees Celsius; "
-                         "null: as recorded.",
-              .in_line = true},
+  visit(Field{"quote_at_c",
+              "The notes are given as they would be with the bore at this temperature, degrees Celsius; null: as "
+              "recorded.",
+              in_line},
         settings.quote_at_c);
-  visit(Field{.key = "speed_of_sound_m_s",
-              .meaning = "Speed of sound in the bore at the temperature that the notes are given for, m/s; null or 0: "
-                         "the take could not be measured.",
-              .least = 0},
+  visit(Field{"speed_of_sound_m_s",
+              "Speed of sound in the bore at the temperature that the notes are given for, m/s; null or 0: the take "
+              "could not be measured.",
+              at_least_0},
         speed_of_sound_m_s);
-  visit(Field{.key = "head_out_mm",
-              .meaning = "How far the head was drawn out of fully in while recording, mm; null: not known.",
-              .least = 0,
-              .in_line = true},
+  visit(Field{"head_out_mm", "How far the head was drawn out of fully in while recording, mm; null: not known.",
+              at_least_0 | in_line},
         settings.head.out_mm);
-  visit(Field{.key = "travel_mm", .meaning = "How far out it can go at most, mm; null: not known.", .least = 0},
-        settings.head.travel_mm);
-  visit(Field{.key = "head_moves", .meaning = "false: the head is fixed, and only the breath is left."},
-        settings.head.moves);
-  visit(Field{.key = "slide_factor",
-              .meaning = "Measured over predicted change of pitch with the head's place, as calibrated on this "
-                         "instrument; null: not calibrated.",
-              .above = 0},
-        Field{.key = "slide_factor_u95", .meaning = "Its u95; null with it.", .least = 0}, settings.head.factor);
-  visit(Field{.key = "min_hold_s", .meaning = "Shortest held note that counts, s.", .above = 0},
-        settings.hold_rules.min_hold_s);
-  visit(Field{.key = "note_names",
-              .meaning = "How sentences spell notes; this file always spells them with letters and sharps.",
-              .in_line = true},
-        settings.note_names);
+  visit(Field{"travel_mm", "How far out it can go at most, mm; null: not known.", at_least_0}, settings.head.travel_mm);
+  visit(Field{"head_moves", "false: the head is fixed, and only the breath can answer."}, settings.head.moves);
+  visit(Field{"slide_factor",
+              "Measured over predicted change of pitch with the head's place, as calibrated on this instrument; null: "
+              "not calibrated.",
+              above_0},
+        "slide_factor_u95", settings.head.factor);
+  visit(Field{"min_hold_s", "Shortest held note that counts, s.", above_0}, settings.hold_rules.min_hold_s);
+  visit(
+      Field{"note_names", "How sentences spell notes; this file always spells them with letters and sharps.", in_line},
+      settings.note_names);
 }
 
 /// All but steady_blow and check_note, which follow.
 template <typename Move, typename Visit>
 void visit_compromise(Move&& compromise, Visit&& visit) {
-  visit(Field{.key = "slide_mm",
-              .meaning = "How far to move the head, mm, + draws out, lengthens, flattens.",
-              .must_be_there = true,
-              .in_csv = true,
-              .in_line = true},
-        compromise.slide_mm);
-  visit(Field{.key = "slide_u95_mm",
-              .meaning = "Its u95, mm, from the notes; one-sided at a limit of the travel.",
-              .least = 0,
-              .in_csv = true,
-              .in_line = true},
-        compromise.slide_u95_mm);
   visit(
-      Field{.key = "slide_model_u95_mm",
-            .meaning = "u95 of the law of cents per mm itself, mm: 5 % of the move until the instrument is calibrated.",
-            .least = 0,
-            .in_csv = true,
-            .in_line = true},
-      compromise.slide_model_u95_mm);
-  visit(Field{.key = "shift_cents",
-              .meaning = "Weighted mean change of the pitch that the move makes, cents.",
-              .in_csv = true},
+      Field{"slide_mm", "How far to move the head, mm, + draws out, lengthens, flattens.", required | in_csv | in_line},
+      compromise.slide_mm);
+  visit(Field{"slide_u95_mm", "Its u95, mm, from the notes; one-sided at a limit of the travel.",
+              at_least_0 | in_csv | in_line},
+        compromise.slide_u95_mm);
+  visit(Field{"slide_model_u95_mm",
+              "u95 of the law of cents per mm itself, mm: 5 % of the move until the instrument is calibrated.",
+              at_least_0 | in_csv | in_line},
+        compromise.slide_model_u95_mm);
+  visit(Field{"shift_cents", "Weighted mean change of the pitch that the move makes, cents.", in_csv},
         compromise.shift_cents);
-  visit(Field{.key = "shift_u95_cents", .meaning = "Its u95, cents.", .least = 0, .in_csv = true},
-        compromise.shift_u95_cents);
-  visit(Field{.key = "limit", .definition = "limit", .in_csv = true}, compromise.limit);
-  visit(Field{.key = "cost_before",
-              .meaning = "Mean cost to the breath as it stands: effort squared up to 2, beyond it 2 (2 effort - 2).",
-              .least = 0},
+  visit(Field{"shift_u95_cents", "Its u95, cents.", at_least_0 | in_csv}, compromise.shift_u95_cents);
+  visit(Field{"limit", "", in_csv, "limit"}, compromise.limit);
+  visit(Field{"cost_before",
+              "Mean cost to the breath as it stands: effort squared up to 2, beyond it 2 (2 effort - 2).", at_least_0},
         compromise.cost_before);
-  visit(Field{.key = "cost_after", .meaning = "The same after the move.", .least = 0}, compromise.cost_after);
-  visit(Field{.key = "home_a4_hz",
-              .meaning = "The A4 at which it is at home as it stands, Hz.",
-              .above = 0,
-              .in_csv = true,
-              .in_line = true},
+  visit(Field{"cost_after", "The same after the move.", at_least_0}, compromise.cost_after);
+  visit(Field{"home_a4_hz", "The A4 at which it is at home as it stands, Hz.", above_0 | in_csv | in_line},
         compromise.home_a4_hz);
-  visit(Field{.key = "lowest_a4_hz",
-              .meaning =
-                  "The same with the head drawn out as far as it goes, Hz; null: its place or its travel is not known.",
-              .above = 0},
+  visit(Field{"lowest_a4_hz",
+              "The same with the head drawn out as far as it goes, Hz; null: its place or its travel is not known.",
+              above_0},
         compromise.lowest_a4_hz);
-  visit(Field{.key = "highest_a4_hz", .meaning = "The same fully in, Hz; null: its place is not known.", .above = 0},
+  visit(Field{"highest_a4_hz", "The same fully in, Hz; null: its place is not known.", above_0},
         compromise.highest_a4_hz);
 }
 
 template <typename SteadyChange, typename Visit>
 void visit_steady_blow(SteadyChange&& blow, Visit&& visit) {
-  visit(Field{.key = "louder_db", .meaning = "How much louder, dB; negative: softer."}, blow.louder_db);
-  visit(
-      Field{
-          .key = "way_share", .meaning = "Share of the way from moderate to hard, or to soft.", .least = 0, .most = 1},
-      blow.way_share);
-  visit(Field{.key = "shift_cents", .meaning = "Mean change of the pitch, cents."}, blow.shift_cents);
-  visit(Field{.key = "cost_after", .meaning = "Mean cost to the breath with it.", .least = 0}, blow.cost_after);
+  visit(Field{"louder_db", "How much louder, dB; negative: softer."}, blow.louder_db);
+  visit(Field{"way_share", "Share of the way from moderate to hard, or to soft.", at_least_0 | at_most_1},
+        blow.way_share);
+  visit(Field{"shift_cents", "Mean change of the pitch, cents."}, blow.shift_cents);
+  visit(Field{"cost_after", "Mean cost to the breath with it.", at_least_0}, blow.cost_after);
 }
 
 template <typename Rise, typename Warming, typename Visit>
 void visit_drift(Rise&& drift, Warming&& as_warming_c, Visit&& visit) {
-  visit(Field{.key = "over_take_cents", .meaning = "From the first hold to the last, cents."}, drift.over_take_cents);
-  visit(Field{.key = "over_take_u95_cents", .meaning = "Its u95, cents.", .least = 0}, drift.over_take_u95_cents);
-  visit(Field{.key = "as_warming_c", .meaning = "The same as warming of the bore, degrees Celsius."}, as_warming_c);
-  visit(Field{.key = "reference_time_s",
-              .meaning = "The notes are given as at this time of the take, s; null: nothing was corrected.",
-              .least = 0},
+  visit(Field{"over_take_cents", "From the first hold to the last, cents."}, drift.over_take_cents);
+  visit(Field{"over_take_u95_cents", "Its u95, cents.", at_least_0}, drift.over_take_u95_cents);
+  visit(Field{"as_warming_c", "The same as warming of the bore, degrees Celsius."}, as_warming_c);
+  visit(Field{"reference_time_s", "The notes are given as at this time of the take, s; null: nothing was corrected.",
+              at_least_0},
         drift.reference_time_s);
+}
+
+template <typename Doubt, typename Visit>
+void visit_warning(Doubt&& warning, Visit&& visit) {
+  visit(Field{"code", "Stable word for programs; the manual lists them.", in_line, "", "^[a-z][a-z0-9_]*$"},
+        warning.code);
+  visit(Field{"message", "What is doubtful and what to do about it, a sentence for people.", at_least_1},
+        warning.message);
+}
+
+template <typename Visit>
+void visit_warnings(const Warnings& warnings, Visit&& visit) {
+  visit(Field{"warnings", "", {}, "warnings"},
+        Nested{warnings, [](const Warning& warning, auto&& each) { visit_warning(warning, each); }});
 }
 
 }  // namespace windway

@@ -5,222 +5,137 @@
 #include <string>
 
 #include "measurement.hpp"
-#include "report/measurement/field.hpp"
+#include "report/record/field.hpp"
+#include "report/wording/spelling.hpp"
 
 namespace windway {
 
 // The fields of holds and notes, as measurement_fields.hpp has those of the rest.
 
-/// What a note is called in a record.
-struct NoteWords {
-  std::string note;
-  std::optional<std::string> fingering;  ///< absent: the usual one
-};
-
 /// What of a hold's record is not the hold's own.
 struct HoldWords {
-  std::string note;
-  std::optional<std::string> fingering;
-  std::optional<Blow> blow;
+  std::string name;
+  std::optional<Blow> blow{};
   bool used = false;
+  std::string why_not{};  ///< empty: it is used
 };
 
-// Why a hold is not used.
-inline constexpr auto not_in_scale = "not in this scale";
-inline constexpr auto how_hard_is_not_known = "how hard it was blown is not known";
+/// What every record of a note begins with.
+template <typename Name, typename Id, typename Visit>
+void visit_note_id(Name&& name, Id&& note, Visit&& visit, const char* meaning = "") {
+  visit(Field{"note", meaning, in_csv, "note_name"}, name);
+  visit(Field{"midi", "", required | in_csv | in_line, "midi"}, note.midi);
+  visit(Field{"fingering", "", nullable | in_line, "fingering"}, note.fingering);
+}
 
-/// All but why_not, which follows.
 template <typename Named, typename Words, typename Visit>
 void visit_hold(Named&& named, Words&& words, Visit&& visit) {
   auto& hold = named.hold;
-  visit(Field{.key = "take", .meaning = "Which of `takes` it stands in, counted from 0.", .least = 0}, hold.take);
-  visit(Field{.key = "note",
-              .meaning = "Its note; outside the scale the nearest chromatic one.",
-              .definition = "note_name"},
-        words.note);
-  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true}, named.midi);
-  visit(Field{.key = "fingering", .definition = "fingering"}, words.fingering);
-  visit(Field{.key = "blow",
-              .meaning = "How hard it was blown; swell: from soft to hard in one breath. null: not judged, the only "
-                         "strength, or of five strengths one beside the moderate."},
+  visit(Field{"take", "Which of `takes` it stands in, counted from 0.", at_least_0}, hold.take);
+  visit_note_id(words.name, named.note, visit, "Its note; outside the scale the nearest chromatic one.");
+  visit(Field{"blow",
+              "How hard it was blown; swell: from soft to hard in one breath. null: not judged, the only strength, or "
+              "of five strengths one beside the moderate."},
         words.blow);
-  visit(Field{.key = "start_s", .meaning = "Start in the take, s.", .least = 0}, hold.start_s);
-  visit(Field{.key = "end_s", .meaning = "End, s.", .least = 0}, hold.end_s);
-  visit(Field{.key = "steady_start_s", .meaning = "Start of the part without attack, s.", .least = 0},
-        hold.steady_start_s);
-  visit(Field{.key = "steady_end_s", .meaning = "End of the part without release, s.", .least = 0}, hold.steady_end_s);
-  visit(Field{.key = "frequency_hz", .meaning = "Mean over the steady part, taken in cents, Hz.", .above = 0},
-        hold.frequency_hz);
-  visit(Field{.key = "frequency_u95_cents",
-              .meaning = "u95 of that mean, cents: noise, the room and the part's ends, not the player.",
-              .least = 0},
+  visit(Field{"start_s", "Start in the take, s.", at_least_0}, hold.start_s);
+  visit(Field{"end_s", "End, s.", at_least_0}, hold.end_s);
+  visit(Field{"steady_start_s", "Start of the part without attack, s.", at_least_0}, hold.steady_start_s);
+  visit(Field{"steady_end_s", "End of the part without release, s.", at_least_0}, hold.steady_end_s);
+  visit(Field{"frequency_hz", "Mean over the steady part, taken in cents, Hz.", above_0}, hold.frequency_hz);
+  visit(Field{"frequency_u95_cents", "u95 of that mean, cents: noise, the room and the part's ends, not the player.",
+              at_least_0},
         hold.frequency_u95_cents);
-  visit(Field{.key = "deviation_cents", .meaning = "Frequency against the note's target, cents, + sharp."},
-        named.deviation_cents);
-  visit(Field{.key = "wander_cents",
-              .meaning = "SD of the pitch over the steady part, cents: the player's steadiness, or a swell.",
-              .least = 0},
+  visit(Field{"deviation_cents", "Frequency against the note's target, cents, + sharp."}, named.deviation_cents);
+  visit(Field{"wander_cents", "SD of the pitch over the steady part, cents: the player's steadiness, or a swell.",
+              at_least_0},
         hold.wander_cents);
-  visit(Field{.key = "level_db",
-              .meaning = "RMS level of the tone over the steady part, all its harmonics together, dB full scale."},
+  visit(Field{"level_db", "RMS level of the tone over the steady part, all its harmonics together, dB full scale."},
         hold.level_db);
-  visit(Field{.key = "register_break", .meaning = "A short break into another register, a cut or a tap was left out."},
+  visit(Field{"register_break", "A short break into another register, a cut or a tap was left out."},
         hold.register_break);
-  visit(Field{.key = "used", .meaning = "It counts in its note."}, words.used);
-}
-
-/// Which note it is and what it should be.
-template <typename Note, typename Words, typename Visit>
-void visit_note_itself(Note&& note, Words&& words, Visit&& visit) {
-  visit(Field{.key = "note", .definition = "note_name", .in_csv = true}, words.note);
-  visit(Field{.key = "midi", .definition = "midi", .must_be_there = true, .in_csv = true, .in_line = true}, note.midi);
-  visit(Field{.key = "fingering", .definition = "fingering", .in_line = true}, words.fingering);
-  visit(Field{.key = "weight", .meaning = "What it counts for in the compromise.", .least = 0, .in_line = true},
-        note.weight);
-  visit(Field{.key = "register",
-              .meaning = "Register: which mode of the bore sounds.",
-              .least = 1,
-              .must_be_there = true,
-              .in_csv = true,
-              .in_line = true},
-        note.register_number);
-  visit(Field{.key = "target_hz",
-              .meaning = "The frequency that it should have, Hz.",
-              .above = 0,
-              .must_be_there = true,
-              .in_csv = true},
-        note.target_hz);
-  visit(Field{.key = "holds", .meaning = "How many holds it was measured from.", .least = 1, .in_csv = true},
-        note.holds);
-}
-
-/// How it answers the breath.
-template <typename Note, typename Visit>
-void visit_response(Note&& note, Visit&& visit) {
-  visit(Field{.key = "soft_cents",
-              .meaning = "Pitch blown soft, cents from the target; null: not measured.",
-              .in_csv = true},
-        Field{.key = "soft_u95_cents", .meaning = "Its u95, cents; null with it.", .least = 0, .in_csv = true},
-        note.soft);
-  visit(Field{.key = "moderate_cents",
-              .meaning = "Pitch blown moderately, cents from the target; of a note blown at one strength only, as it "
-                         "was blown or as the other notes suggest.",
-              .must_be_there = true,
-              .in_csv = true,
-              .in_line = true},
-        Field{.key = "moderate_u95_cents", .meaning = "Its u95, cents.", .least = 0, .in_csv = true, .in_line = true},
-        note.moderate);
-  visit(Field{.key = "moderate_is_midway",
-              .meaning = "Two blows only: moderate is midway between soft and hard.",
-              .in_csv = true},
-        note.moderate_is_midway);
-  visit(Field{.key = "hard_cents",
-              .meaning = "Pitch blown hard, cents from the target; null: not measured.",
-              .in_csv = true},
-        Field{.key = "hard_u95_cents", .meaning = "Its u95, cents; null with it.", .least = 0, .in_csv = true},
-        note.hard);
-  visit(Field{.key = "spread_cents",
-              .meaning = "Hard less soft, cents; null: not measured, or no more than its u95.",
-              .least = 0,
-              .in_csv = true,
-              .in_line = true},
-        Field{.key = "spread_u95_cents",
-              .meaning = "Its u95, cents; null with it.",
-              .least = 0,
-              .in_csv = true,
-              .in_line = true},
-        note.spread);
-  visit(Field{.key = "cents_per_db",
-              .meaning = "Bend of the pitch with the level of the tone, cents per dB; null: not measured.",
-              .in_csv = true},
-        Field{.key = "cents_per_db_u95", .meaning = "Its u95, cents per dB; null with it.", .least = 0, .in_csv = true},
-        note.cents_per_db);
-  visit(Field{.key = "level_range_db", .meaning = "Level hard less soft, dB; null: not measured.", .in_csv = true},
-        note.level_range_db);
-  visit(Field{.key = "reach_soft_cents",
-              .meaning = "How far the breath can lower it from moderate, cents, at the take's median soft strength; "
-                         "null where the spread is not measured.",
-              .least = 0,
-              .in_csv = true},
-        note.reach_soft_cents);
-  visit(Field{.key = "reach_hard_cents",
-              .meaning = "How far the breath can raise it, likewise.",
-              .least = 0,
-              .in_csv = true},
-        note.reach_hard_cents);
+  visit(Field{"used", "It counts in its note."}, words.used);
+  visit(Field{"why_not", "Why it does not; null: it does.", nullable, "why_not"}, words.why_not);
 }
 
 /// All but what the move says of it, which follows.
-template <typename Note, typename Words, typename Visit>
-void visit_note(Note&& note, Words&& words, Visit&& visit) {
-  visit_note_itself(note, words, visit);
-  visit_response(note, visit);
+template <typename Note, typename Name, typename Visit>
+void visit_note(Note&& note, Name&& name, Visit&& visit) {
+  visit_note_id(name, note.id, visit);
+  visit(Field{"weight", "What it counts for in the compromise.", at_least_0 | in_line}, note.weight);
+  visit(Field{"register", "Register: which mode of the bore sounds.", at_least_1 | required | in_csv | in_line},
+        note.register_number);
+  visit(Field{"target_hz", "The frequency that it should have, Hz.", above_0 | required | in_csv}, note.target_hz);
+  visit(Field{"holds", "How many holds it was measured from.", at_least_1 | in_csv}, note.holds);
+  visit(Field{"soft_cents", "Pitch blown soft, cents from the target; null: not measured.", in_csv}, "soft_u95_cents",
+        note.soft);
+  visit(Field{"moderate_cents",
+              "Pitch blown moderately, cents from the target; of a note blown at one strength only, as it was blown or "
+              "as the other notes suggest.",
+              required | in_csv | in_line},
+        "moderate_u95_cents", note.moderate);
+  visit(Field{"moderate_is_midway", "Two blows only: moderate is midway between soft and hard.", in_csv},
+        note.moderate_is_midway);
+  visit(Field{"hard_cents", "Pitch blown hard, cents from the target; null: not measured.", in_csv}, "hard_u95_cents",
+        note.hard);
+  visit(Field{"spread_cents", "Hard less soft, cents; null: not measured, or no more than its u95.",
+              at_least_0 | in_csv | in_line},
+        "spread_u95_cents", note.spread);
+  visit(
+      Field{"cents_per_db", "Bend of the pitch with the level of the tone, cents per dB; null: not measured.", in_csv},
+      "cents_per_db_u95", note.cents_per_db);
+  visit(Field{"level_range_db", "Level hard less soft, dB; null: not measured.", in_csv}, note.level_range_db);
+  visit(Field{"reach_soft_cents",
+              "How far the breath can lower it from moderate, cents, at the take's median soft strength; null where "
+              "the spread is not measured.",
+              at_least_0 | in_csv},
+        note.reach_soft_cents);
+  visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", at_least_0 | in_csv},
+        note.reach_hard_cents);
 }
 
 /// The air column of a note, which is known where a move was computed.
 template <typename Moved, typename Visit>
 void visit_air_column(Moved&& moved, Visit&& visit) {
-  visit(Field{.key = "effective_length_mm",
-              .meaning = "Length of its air column, register times speed of sound over twice the frequency, mm; null: "
-                         "no move was computed.",
-              .above = 0,
-              .may_be_null = true,
-              .in_csv = true,
-              .in_line = true},
+  visit(Field{"effective_length_mm",
+              "Length of its air column, register times speed of sound over twice the frequency, mm; null: no move was "
+              "computed.",
+              above_0 | nullable | in_csv | in_line},
         moved.effective_length_mm);
-  visit(Field{.key = "cents_per_mm",
-              .meaning = "How much a mm of drawing out lowers it, cents per mm, positive; null: no move was computed.",
-              .above = 0,
-              .may_be_null = true,
-              .in_csv = true},
+  visit(Field{"cents_per_mm",
+              "How much a mm of drawing out lowers it, cents per mm, positive; null: no move was computed.",
+              above_0 | nullable | in_csv},
         moved.cents_per_mm);
 }
 
 template <typename Moved, typename Visit>
 void visit_moved(Moved&& moved, Visit&& visit) {
-  visit(Field{.key = "cents",
-              .meaning = "What is left at moderate breath, cents from the target.",
-              .must_be_there = true,
-              .in_csv = true,
-              .in_line = true},
+  visit(Field{"cents", "Residual at moderate breath, cents from the target.", required | in_csv | in_line},
         moved.cents);
-  visit(Field{.key = "u95_cents", .meaning = "Its u95, cents.", .least = 0, .in_csv = true, .in_line = true},
-        moved.u95_cents);
-  visit(Field{.key = "effort",
-              .meaning = "What is left over the reach that can make it good; 1 is all of the reach.",
-              .least = 0,
-              .in_csv = true},
-        moved.effort);
+  visit(Field{"u95_cents", "Its u95, cents.", at_least_0 | in_csv | in_line}, moved.u95_cents);
   visit(
-      Field{.key = "breath",
-            .meaning = "What the breath must do: as_it_is (nothing), softer, harder, out_of_reach (more than it can).",
-            .in_csv = true},
-      moved.breath);
-  visit(Field{.key = "breath_share",
-              .meaning = "The same as a share of the player's own way from moderate to soft or hard; null: as it is, "
-                         "or the reach is not measured.",
-              .least = 0,
-              .in_csv = true},
+      Field{"effort", "The residual over the reach that can make it good; 1 is all of the reach.", at_least_0 | in_csv},
+      moved.effort);
+  visit(Field{"breath", "What the breath must do: as_it_is (nothing), softer, harder, out_of_reach (more than it can).",
+              in_csv},
+        moved.breath);
+  visit(Field{"breath_share",
+              "The same as a share of the player's own way from moderate to soft or hard; null: as it is, or the reach "
+              "is not measured.",
+              at_least_0 | in_csv},
         moved.breath_share);
-  visit(Field{.key = "breath_db",
-              .meaning = "The same in dB, + louder; null: as it is, or the note's answer is not measured.",
-              .in_csv = true},
+  visit(Field{"breath_db", "The same in dB, + louder; null: as it is, or the note's answer is not measured.", in_csv},
         moved.breath_db);
-  visit(Field{.key = "beats_hz",
-              .meaning = "Beats a second against a steady tone on the target, at moderate breath.",
-              .least = 0,
-              .in_csv = true},
-        moved.beats_hz);
+  visit(
+      Field{"beats_hz", "Beats a second against a steady tone on the target, at moderate breath.", at_least_0 | in_csv},
+      moved.beats_hz);
 }
 
-template <typename Check, typename Words, typename Visit>
-void visit_check_note(Check&& check, Words&& words, Visit&& visit) {
-  visit(Field{.key = "note", .definition = "note_name", .must_be_there = true}, words.note);
-  visit(Field{.key = "fingering", .definition = "fingering"}, words.fingering);
-  visit(
-      Field{.key = "cents", .meaning = "What it should read after the move, blown moderately, cents from the target."},
-      check.cents);
-  visit(Field{.key = "u95_mm", .meaning = "How surely it sets the head: u95, mm.", .least = 0}, check.u95_mm);
+template <typename Check, typename Name, typename Visit>
+void visit_check_note(Check&& check, Name&& name, Visit&& visit) {
+  visit(Field{"note", "", required, "note_name"}, name);
+  visit(Field{"fingering", "", nullable, "fingering"}, check.id.fingering);
+  visit(Field{"cents", "What it should read after the move, blown moderately, cents from the target."}, check.cents);
+  visit(Field{"u95_mm", "How surely it sets the head: u95, mm.", at_least_0}, check.u95_mm);
 }
 
 }  // namespace windway

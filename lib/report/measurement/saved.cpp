@@ -9,17 +9,16 @@
 #include <type_traits>
 #include <utility>
 
+#include "report/measurement/json.hpp"
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/note_fields.hpp"
-#include "report/wording/fields.hpp"
+#include "report/wording/choices.hpp"
 #include "slide/effort.hpp"
 
 namespace windway {
 namespace {
 
 using Json = nlohmann::json;
-
-constexpr auto schema = "windway.measurement.v1";
 
 [[noreturn]] void refuse(const std::string& name, const std::string& why) {
   throw Error(ErrorKind::recording, "cannot read " + name + ": it is not a saved result of windway measure (" + why +
@@ -49,6 +48,8 @@ void read(const Json& json, bool& value) { value = json.is_boolean() ? json.get<
 void read(const Json& json, std::string& value) { value = json.get<std::string>(); }
 void read(const Json& json, std::optional<double>& value) { value = json.get<double>(); }
 void read(const Json& json, std::optional<std::string>& value) { value = json.get<std::string>(); }
+void read(const Json& json, std::vector<std::string>& value) { value = json.get<std::vector<std::string>>(); }
+void read(const Json& json, std::optional<std::vector<double>>& value) { value = json.get<std::vector<double>>(); }
 void read(const Json& json, InPercent<double> value) { value.share = json.get<double>() / 100.0; }
 
 /// Reads each field that it visits from an object; what is missing or null keeps its default. Throws Json::exception
@@ -58,30 +59,24 @@ struct FieldReader {
 
   template <typename Value>
   void operator()(const Field& field, Value&& value) const {
-    const Json& found = field.must_be_there ? object.at(field.key) : at(object, field.key);
-    if (field.must_be_there || !found.is_null()) read(found, value);
+    const Json& found = field.is(required) ? object.at(field.key) : at(object, field.key);
+    if (field.is(required) || !found.is_null()) read(found, value);
   }
-  template <typename Pair>
-  void operator()(const Field& field, const Field& u95_field, Pair& pair) const {
-    auto& [value, u95] = pair;
+  template <typename Estimate>
+  void operator()(const Field& field, const char* u95_key, Estimate& estimate) const {
+    auto& [value, u95] = estimate;
     (*this)(field, value);
-    (*this)(u95_field, u95);
+    (*this)(u95_of(field, u95_key), u95);
   }
-  template <typename Pair>
-  void operator()(const Field& field, const Field& u95_field, std::optional<Pair>& pair) const {
+  template <typename Estimate>
+  void operator()(const Field& field, const char* u95_key, std::optional<Estimate>& estimate) const {
     if (at(object, field.key).is_null()) return;
-    auto& [value, u95] = pair.emplace();
+    auto& [value, u95] = estimate.emplace();
     u95 = 0.0;
     (*this)(field, value);
-    (*this)(u95_field, u95);
+    (*this)(u95_of(field, u95_key), u95);
   }
 };
-
-std::optional<std::string> text(const Json& object, const char* key) {
-  std::optional<std::string> value;
-  FieldReader{object}({.key = key}, value);
-  return value;
-}
 
 int midi_called(const std::string& note) { return midi_of(parse_note(note, NoteNames::english)); }
 
@@ -92,26 +87,26 @@ TakeInfo take_from(const Json& json) {
 }
 
 Temperament temperament_from(const Json& json) {
+  TemperamentWords words;
+  visit_temperament(words, FieldReader{json});
   Temperament temperament;
-  temperament.name = temperament_called(text(json, "name").value_or("equal")).value_or(TemperamentName::equal);
-  if (const auto key = text(json, "key"))
-    temperament.key_pitch_class = parse_note(*key, NoteNames::english).pitch_class;
-  const Json& cents = at(json, "cents");
-  if (cents.is_array() && cents.size() == temperament.own_cents.size())
-    std::ranges::transform(cents, temperament.own_cents.begin(), [](const Json& each) { return each.get<double>(); });
+  temperament.name = temperament_called(words.name).value_or(TemperamentName::equal);
+  if (words.key) temperament.key_pitch_class = parse_note(*words.key, NoteNames::english).pitch_class;
+  if (words.cents && words.cents->size() == temperament.own_cents.size())
+    std::ranges::copy(*words.cents, temperament.own_cents.begin());
   return temperament;
 }
 
-/// A note as it was saved, its fingering still a name.
+/// A note as it was saved.
 struct SavedNote {
   NoteBreath read;
-  NoteWords words;
   MovedNote moved;
 };
 
 SavedNote saved_note(const Json& json) {
   SavedNote note;
-  visit_note(note.read, note.words, FieldReader{json});
+  std::string name;  // midi says the same
+  visit_note(note.read, name, FieldReader{json});
   note.moved.reach_soft_cents = note.read.reach_soft_cents.value_or(least_reach_cents);
   note.moved.reach_hard_cents = note.read.reach_hard_cents.value_or(least_reach_cents);
   visit_air_column(note.moved, FieldReader{json});
@@ -119,31 +114,26 @@ SavedNote saved_note(const Json& json) {
   return note;
 }
 
-/// The number of the fingering of that name; that of the usual one where there is no name, or none is called so.
-int fingering_called(const std::optional<std::string>& name, int midi, const Instrument& instrument) {
-  return fingering_number(instrument, midi, name.value_or("")).value_or(0);
-}
-
 /// Registers by the rule of its kind, then as the notes that were played say.
-Instrument instrument_from(const Json& json, const std::vector<SavedNote>& notes) {
+Instrument instrument_from(const InstrumentWords& words, const std::vector<SavedNote>& notes) {
   Instrument instrument;
-  instrument.name = text(json, "name");
-  instrument.kind = text(json, "kind") == "recorder" ? Kind::recorder : Kind::whistle;
-  instrument.lowest_midi = midi_called(json.at("lowest").get<std::string>());
-  for (const Json& note : json.at("scale")) {
-    const int midi = midi_called(note.get<std::string>());
+  instrument.name = words.name;
+  instrument.kind = words.kind;
+  instrument.lowest_midi = midi_called(words.lowest);
+  for (const std::string& note : words.scale) {
+    const int midi = midi_called(note);
     const int register_number = register_of(instrument.kind, midi - instrument.lowest_midi);
-    if (!scale_note(instrument, midi)) instrument.scale.push_back({.midi = midi, .register_number = register_number});
+    if (!scale_note(instrument, {midi})) instrument.scale.push_back({.id = {midi}, .register_number = register_number});
   }
   for (const SavedNote& note : notes) {
-    const auto usual = std::ranges::find(instrument.scale, note.read.midi, &ScaleNote::midi);
+    const auto usual = std::ranges::find(instrument.scale, NoteId{note.read.id.midi}, &ScaleNote::id);
     if (usual == instrument.scale.end()) continue;
     ScaleNote played = *usual;
     played.register_number = note.read.register_number;
     played.weight = note.read.weight;
-    played.fingering = note.words.fingering.value_or("");
-    note.words.fingering ? static_cast<void>(instrument.scale.insert(usual + 1, played))
-                         : static_cast<void>(*usual = played);
+    played.id = note.read.id;
+    played.id == usual->id ? static_cast<void>(*usual = played)
+                           : static_cast<void>(instrument.scale.insert(usual + 1, played));
   }
   return instrument;
 }
@@ -160,24 +150,22 @@ void add_hold(Measurement& measurement, const Json& json) {
   NamedHold named;
   HoldWords words;
   visit_hold(named, words, FieldReader{json});
-  named.fingering = fingering_called(words.fingering, named.midi, measurement.naming.instrument);
-  named.in_scale = text(json, "why_not") != not_in_scale;
-  named.target_hz = target_hz(named.midi, measurement.settings.tuning);
+  named.in_scale = words.why_not != not_in_scale;
+  named.target_hz = target_hz(named.note.midi, measurement.settings.tuning);
   measurement.naming.holds.push_back(std::move(named));
   measurement.breath.blow.push_back(words.blow);
   measurement.breath.used.push_back(words.used);
 }
 
-Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes, const Instrument& instrument) {
+Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes) {
   Compromise compromise;
   visit_compromise(compromise, FieldReader{json});
   if (const Json& steady = at(json, "steady_blow"); !steady.is_null())
     visit_steady_blow(compromise.steady_blow.emplace(), FieldReader{steady});
   CheckNote& check = compromise.check_note;
-  NoteWords words;
-  visit_check_note(check, words, FieldReader{json.at("check_note")});
-  check.midi = midi_called(words.note);
-  check.fingering = fingering_called(words.fingering, check.midi, instrument);
+  std::string name;
+  visit_check_note(check, name, FieldReader{json.at("check_note")});
+  check.id.midi = midi_called(name);
   for (const SavedNote& note : notes) compromise.notes.push_back(note.moved);
   return compromise;
 }
@@ -196,9 +184,9 @@ std::string mistake_in(const Measurement& measurement) {
   if (!(measurement.speed_of_sound_m_s > 0)) return "its speed of sound is not positive";
   if (!(measurement.settings.tuning.a4_hz > 0)) return "its A4 is not positive";
   for (const NamedHold& hold : measurement.naming.holds)
-    if (!is_key(hold.midi)) return "a hold's midi is not from 0 to 127";
+    if (!is_key(hold.note.midi)) return "a hold's midi is not from 0 to 127";
   for (const NoteBreath& note : measurement.breath.notes) {
-    if (!is_key(note.midi)) return "a note's midi is not from 0 to 127";
+    if (!is_key(note.id.midi)) return "a note's midi is not from 0 to 127";
     if (note.register_number < 1 || !(note.target_hz > 0)) return "a note's register or target is not positive";
     if (!(note.weight >= 0)) return "a note's weight is negative";
   }
@@ -211,22 +199,20 @@ Measurement measurement_from(const Json& json) {
   for (const Json& take : json.at("takes")) measurement.takes.push_back(take_from(take));
   std::vector<SavedNote> notes;
   for (const Json& note : json.at("notes")) notes.push_back(saved_note(note));
-  const Json& instrument = json.at("settings").at("instrument");
+  InstrumentWords instrument;
+  visit_instrument(instrument, FieldReader{json.at("settings").at("instrument")});
   Naming& naming = measurement.naming;
   naming.instrument = spelling_as(measurement.settings.note_names, instrument_from(instrument, notes));
-  read(at(instrument, "inferred"), naming.inferred);
+  naming.inferred = instrument.inferred;
   naming.tuning = measurement.settings.tuning;
   for (const Json& hold : json.at("holds")) add_hold(measurement, hold);
-  for (SavedNote& note : notes) {
-    note.read.fingering = fingering_called(note.words.fingering, note.read.midi, naming.instrument);
-    measurement.breath.notes.push_back(note.read);
-  }
+  for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   measurement.breath.drift = drift_from(at(json, "drift"));
   FieldReader{json}({.key = "repeat_db"}, measurement.breath.repeat_db);
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
-    measurement.compromise = compromise_from(compromise, notes, naming.instrument);
+    measurement.compromise = compromise_from(compromise, notes);
   for (const Json& warning : at(json, "warnings"))
-    measurement.warnings.push_back({text(warning, "code").value_or(""), text(warning, "message").value_or("")});
+    visit_warning(measurement.warnings.emplace_back(), FieldReader{warning});
   return measurement;
 }
 
@@ -241,7 +227,8 @@ bool is_saved_result(const std::string& path) {
 Measurement measurement_from_json(const std::string& text_of_file, const std::string& name) {
   const Json json = Json::parse(text_of_file, nullptr, false);
   if (json.is_discarded()) refuse(name, "no whole JSON text");
-  if (text(json, "schema") != schema) refuse(name, std::string("its \"schema\" is not \"") + schema + "\"");
+  if (at(json, "schema") != measurement_schema)
+    refuse(name, std::string("its \"schema\" is not \"") + measurement_schema + "\"");
   try {
     Measurement measurement = measurement_from(json);
     if (const std::string mistake = mistake_in(measurement); !mistake.empty()) refuse(name, mistake);

@@ -59,7 +59,7 @@ std::vector<Column> note_columns(const Measurement& measurement) {
 
 std::vector<std::string> note_row(const Measurement& measurement, std::size_t at) {
   const NoteBreath& note = measurement.breath.notes[at];
-  std::vector<std::string> row{spelt_for_people(note, measurement)};
+  std::vector<std::string> row{spelt_for_people(note.id, measurement)};
   if (shows_breath(measurement)) row.push_back(breath_in_words(measurement.compromise->notes[at]));
   if (shows_move(measurement)) {
     const MovedNote& moved = measurement.compromise->notes[at];
@@ -83,7 +83,7 @@ std::string note_table(const Measurement& measurement) {
 std::string rows_outside_scale(const Measurement& measurement) {
   std::map<int, std::size_t> holds_by_midi;
   for (const NamedHold& named : measurement.naming.holds) {
-    if (!named.in_scale) ++holds_by_midi[named.midi];
+    if (!named.in_scale) ++holds_by_midi[named.note.midi];
   }
   std::string rows;
   for (const auto& [midi, holds] : holds_by_midi) {
@@ -130,8 +130,8 @@ std::string extremes_of_spread(const Measurement& measurement) {
       spread_notes.begin(), spread_notes.end(),
       [](const NoteBreath* a, const NoteBreath* b) { return std::abs(a->spread->cents) < std::abs(b->spread->cents); });
   const CentsEstimate& spread = *(*most)->spread;
-  return " Steadiest: " + spelt_for_people(**least, measurement) +
-         "; most easily bent: " + spelt_for_people(**most, measurement) + " (" +
+  return " Steadiest: " + spelt_for_people((*least)->id, measurement) +
+         "; most easily bent: " + spelt_for_people((*most)->id, measurement) + " (" +
          fixed(spread.cents, places_deserved(spread.u95_cents, 1)) + " cents from soft to hard).";
 }
 

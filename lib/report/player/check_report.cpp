@@ -2,9 +2,7 @@
 #include "report/player/check_report.hpp"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "report/wording/fields.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/spelling.hpp"
@@ -13,13 +11,9 @@
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr double coarse_mm = 0.35;  // about two cents of a whistle in D: less goes without a word
 
-std::string name_of(const CheckedNote& note, const Measurement& earlier) {
-  return spelt_for_people(note.midi, note.fingering, earlier);
-}
+std::string name_of(const CheckedNote& note, const Measurement& earlier) { return spelt_for_people(note.id, earlier); }
 
 std::string cents_in_words(double cents, double u95_cents) {
   return signed_fixed(cents, places_deserved(u95_cents, 1));
@@ -87,19 +81,6 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
          "  rest: of the move by this note alone, mm, + draws out\n";
 }
 
-Json note_json(const CheckedNote& note, const Measurement& earlier) {
-  const auto fingering = further_fingering(note.midi, note.fingering, earlier.naming.instrument);
-  return {{"note", spelt_for_programs(note.midi)},
-          {"midi", note.midi},
-          {"fingering", fingering ? Json(*fingering) : Json(nullptr)},
-          {"before_cents", rounded(note.before_cents)},
-          {"reads_cents", rounded(note.reads.cents)},
-          {"reads_u95_cents", rounded(note.reads.u95_cents)},
-          {"should_cents", rounded(note.should_cents)},
-          {"rest_mm", rounded(note.rest_mm)},
-          {"rest_u95_mm", rounded(note.rest_u95_mm)}};
-}
-
 }  // namespace
 
 std::string check_text(const HeadCheck& check, const Measurement& earlier) {
@@ -122,24 +103,6 @@ std::string check_text(const HeadCheck& check, const Measurement& earlier) {
     text += wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.");
   }
   return text + "\n" + note_table(check, earlier);
-}
-
-std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version) {
-  Json notes = Json::array();
-  for (const CheckedNote& note : check.notes) notes.push_back(note_json(note, earlier));
-  const Json json{{"schema", "windway.check.v1"},
-                  {"program", {{"name", "windway"}, {"version", program_version}}},
-                  {"is_set", check.is_set},
-                  {"rest_mm", rounded(check.rest_mm)},
-                  {"rest_u95_mm", rounded(check.rest_u95_mm)},
-                  {"off_cents", rounded(check.off_cents)},
-                  {"off_u95_cents", rounded(check.off_u95_cents)},
-                  {"notes_disagree", check.notes_disagree},
-                  {"went_the_other_way", check.went_the_other_way},
-                  {"limit", check.limit ? Json(field_of(*check.limit)) : Json(nullptr)},
-                  {"slide_mm", rounded(earlier.compromise->slide_mm)},
-                  {"notes", notes}};
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace windway

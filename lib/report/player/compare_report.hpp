@@ -17,6 +17,6 @@ std::string compare_text(const Comparison& comparison, const Measurement& before
 std::string compare_csv(const Comparison& comparison, const Measurement& before);
 
 /// For programs: one JSON object, schema windway.comparison.v1.
-std::string compare_json(const Comparison& comparison, const Measurement& before, const std::string& program_version);
+std::string compare_json(const Comparison& comparison, const std::string& program_version);
 
 }  // namespace windway

@@ -12,7 +12,7 @@ namespace windway {
 namespace {
 
 std::string name_of(const NoteChange& change, const Measurement& before) {
-  return spelt_for_people(change.midi, change.fingering, before);
+  return spelt_for_people(change.note, before);
 }
 
 std::string figure(const CentsEstimate& estimate) {
@@ -103,10 +103,10 @@ std::string spread_line(const Comparison& comparison) {
                  2);
 }
 
-std::string only_line(const std::vector<int>& midi, const char* which, const Measurement& before) {
-  if (midi.empty()) return "";
+std::string only_line(const std::vector<NoteId>& notes, const char* which, const Measurement& before) {
+  if (notes.empty()) return "";
   std::vector<std::string> names;
-  for (const int each : midi) names.push_back(spelt_for_people(each, before));
+  for (const NoteId& each : notes) names.push_back(spelt_for_people(each, before));
   return wrapped(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2);
 }
 

@@ -2,10 +2,9 @@
 #include "report/player/protocol.hpp"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "report/wording/fields.hpp"
+#include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/spelling.hpp"
@@ -14,11 +13,9 @@
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 std::string blows_in_words(const Protocol& protocol) {
   std::vector<std::string> blows;
-  for (const Blow blow : protocol.blows) blows.emplace_back(field_of(blow));
+  for (const Blow blow : protocol.blows) blows.emplace_back(word_of(blow));
   return list_in_words(blows);
 }
 
@@ -53,7 +50,7 @@ std::string step_table(const Protocol& protocol) {
   const double step_s = static_cast<double>(protocol.blows.size()) * (protocol.hold_s + protocol.gap_s);
   double begin_s = 0;
   for (const ProtocolStep& step : protocol.steps) {
-    rows.push_back({std::to_string(rows.size() + 1), spelt(step.midi, protocol.instrument), step.fingering,
+    rows.push_back({std::to_string(rows.size() + 1), spelt(step.note.midi, protocol.instrument), step.note.fingering,
                     blows_in_words(protocol), fixed(begin_s, 0) + " s", step.is_optional ? "if you use it" : ""});
     begin_s += step_s;
   }
@@ -78,11 +75,11 @@ Protocol protocol_of(const Instrument& instrument, bool up_only) {
   Protocol protocol;
   protocol.instrument = instrument;
   for (const ScaleNote& note : instrument.scale)
-    protocol.steps.push_back({note.midi, note.fingering, note.weight == 0 || !note.can_check});
+    protocol.steps.push_back({note.id, note.weight == 0 || !note.can_check});
   if (up_only || protocol.steps.empty()) return protocol;
   const std::vector<ProtocolStep> up = protocol.steps;
   for (auto step = up.rbegin() + 1; step != up.rend(); ++step)
-    if (step->fingering.empty()) protocol.steps.push_back(*step);
+    if (step->note.fingering.empty()) protocol.steps.push_back(*step);
   return protocol;
 }
 
@@ -92,10 +89,8 @@ double duration_s(const Protocol& protocol) {
 
 std::string order_of(const Protocol& protocol) {
   std::string order;
-  for (const ProtocolStep& step : protocol.steps) {
-    order += (order.empty() ? "" : " ") + spelt(step.midi, protocol.instrument);
-    if (!step.fingering.empty()) order += ":" + step.fingering;
-  }
+  for (const auto& [note, is_optional] : protocol.steps)
+    order += (order.empty() ? "" : " ") + with_fingering(spelt(note.midi, protocol.instrument), note, ":");
   return order;
 }
 
@@ -109,28 +104,6 @@ std::string protocol_text(const Protocol& protocol, const std::string& options) 
   text += "\n" + how_to_record(protocol) + "\n" + step_table(protocol) + "\n" + cautions();
   return text + "\nThen ask, as it stands here:\n\n  windway measure my-scale.wav" + options + " \\\n" +
          order_option(protocol);
-}
-
-std::string protocol_json(const Protocol& protocol, const std::string& program_version) {
-  Json steps = Json::array();
-  for (const ProtocolStep& step : protocol.steps) {
-    steps.push_back({{"note", spelt_for_programs(step.midi)},
-                     {"midi", step.midi},
-                     {"fingering", step.fingering.empty() ? Json(nullptr) : Json(step.fingering)},
-                     {"optional", step.is_optional}});
-  }
-  Json blows = Json::array();
-  for (const Blow blow : protocol.blows) blows.push_back(field_of(blow));
-  const Json json{{"schema", "windway.protocol.v1"},
-                  {"program", {{"name", "windway"}, {"version", program_version}}},
-                  {"warm_up_s", protocol.warm_up_s},
-                  {"hold_s", protocol.hold_s},
-                  {"gap_s", protocol.gap_s},
-                  {"duration_s", duration_s(protocol)},
-                  {"blows", blows},
-                  {"steps", steps},
-                  {"order", order_of(protocol)}};
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 }  // namespace windway

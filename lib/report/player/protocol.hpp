@@ -11,8 +11,7 @@ namespace windway {
 
 /// One note to play, all its blows one after the other.
 struct ProtocolStep {
-  int midi = 0;
-  std::string fingering;  ///< empty: the usual one
+  NoteId note;
   bool is_optional = false;
 };
 

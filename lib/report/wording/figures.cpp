@@ -38,6 +38,11 @@ std::string signed_fixed(double value, int places) {
 
 std::string plus_minus(double u95, int places) { return "± " + fixed(std::max(u95, std::pow(10.0, -places)), places); }
 
+double rounded(double value) {
+  constexpr double steps_per_unit = 1e6;
+  return std::round(value * steps_per_unit) / steps_per_unit + 0.0;  // + 0.0 takes the sign off a zero
+}
+
 std::string shortest(double value) {
   Digits digits;
   return {digits.begin(), std::to_chars(digits.begin(), digits.end(), value).ptr};

@@ -18,6 +18,10 @@ std::string signed_fixed(double value, int places);
 /// "± 0.4": at least one unit in the last place shown, because rounding is an uncertainty too.
 std::string plus_minus(double u95, int places);
 
+/// Rounds a figure for the machine-readable reports to six decimals, a millionth of a cent, so that the same
+/// measurement gives the same bytes; what is not finite stays so.
+double rounded(double value);
+
 /// The shortest decimal that reads back as `value` (440, 442.5).
 std::string shortest(double value);
 

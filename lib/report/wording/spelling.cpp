@@ -9,18 +9,8 @@ std::string spelt_for_people(int midi, const Measurement& measurement) {
   return note_name(midi, key_pitch_class(measurement.naming.instrument), measurement.settings.note_names);
 }
 
-std::string spelt_for_people(int midi, int fingering, const Measurement& measurement) {
-  const auto further = further_fingering(midi, fingering, measurement.naming.instrument);
-  return spelt_for_people(midi, measurement) + (further ? " " + *further : "");
-}
-
-std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement) {
-  return spelt_for_people(note.midi, note.fingering, measurement);
-}
-
-std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument) {
-  const ScaleNote* note = scale_note(instrument, midi, fingering);
-  return fingering == 0 || !note ? std::nullopt : std::optional(note->fingering);
+std::string spelt_for_people(const NoteId& note, const Measurement& measurement) {
+  return with_fingering(spelt_for_people(note.midi, measurement), note);
 }
 
 std::string pitch_class_for_programs(int pitch_class) {

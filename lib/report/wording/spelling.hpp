@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <optional>
 #include <string>
 
 #include "measurement.hpp"
@@ -10,18 +9,13 @@ namespace windway {
 
 /// A note's name for people (text, CSV): as the instrument's key spells it, in the names the player asked for.
 std::string spelt_for_people(int midi, const Measurement& measurement);
+/// With the name of a further fingering: "D6 vented".
+std::string spelt_for_people(const NoteId& note, const Measurement& measurement);
 
 /// A note's name for programs (JSON): sharps only, English letters, so that a name depends on nothing but its `midi`.
 std::string spelt_for_programs(int midi);
 
 /// A pitch class (0 = C ... 11 = B) for programs: "F#".
 std::string pitch_class_for_programs(int pitch_class);
-
-/// The name of a further fingering for programs; absent for the usual one.
-std::optional<std::string> further_fingering(int midi, int fingering, const Instrument& instrument);
-
-/// A note of the table for people: with the name of its fingering where it is not the usual one, "D6 vented".
-std::string spelt_for_people(int midi, int fingering, const Measurement& measurement);
-std::string spelt_for_people(const NoteBreath& note, const Measurement& measurement);
 
 }  // namespace windway

@@ -13,12 +13,6 @@ namespace {
 
 constexpr int most_places = 1;
 
-std::string note_name(const Judged& judged, const Instrument& instrument) {
-  const std::string name = spelt(*judged.midi, instrument);
-  const ScaleNote* note = judged.fingering > 0 ? scale_note(instrument, *judged.midi, judged.fingering) : nullptr;
-  return note != nullptr ? name + " (" + note->fingering + ")" : name;
-}
-
 /// "21.3 cents sharp (± 0.4)".
 std::string off_by(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
@@ -33,13 +27,13 @@ std::string limit_words(const Judged& judged, const std::string& limit) {
 }
 
 std::string note_reason(const Judged& judged, const Instrument& instrument) {
-  return fmt::format("{} is {} after the best move", note_name(judged, instrument), off_by(judged)) +
+  return fmt::format("{} is {} after the best move", spelt(*judged.note, instrument), off_by(judged)) +
          limit_words(judged, "tolerance " + shortest(*judged.upper));
 }
 
 std::string spread_reason(const Judged& judged, const Instrument& instrument) {
   const int places = places_deserved(judged.u95, most_places);
-  return fmt::format("{} moves {} cents ({}) from soft to hard", note_name(judged, instrument),
+  return fmt::format("{} moves {} cents ({}) from soft to hard", spelt(*judged.note, instrument),
                      fixed(*judged.value, places), plus_minus(judged.u95, places)) +
          limit_words(judged, "at most " + shortest(*judged.upper));
 }
@@ -68,7 +62,7 @@ std::string reach_reason(const Judged& judged) {
 }
 
 std::string unjudged_reason(const Judged& judged, const Instrument& instrument) {
-  return judged.midi ? note_name(judged, instrument) + ": " + judged.why : judged.why;
+  return judged.note ? spelt(*judged.note, instrument) + ": " + judged.why : judged.why;
 }
 
 }  // namespace

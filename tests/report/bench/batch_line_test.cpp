@@ -73,7 +73,7 @@ TEST(BatchLine, KeepsWhatWasMeasured) {
   ASSERT_EQ(entry.notes.size(), 4U);
   for (std::size_t i = 0; i < 4; ++i) {
     const NoteBreath& note = take.measurement.breath.notes[i];
-    EXPECT_EQ(entry.notes[i].midi, note.midi);
+    EXPECT_EQ(entry.notes[i].id, note.id);
     EXPECT_EQ(entry.notes[i].register_number, note.register_number);
     EXPECT_EQ(entry.notes[i].weight, note.weight);
     EXPECT_NEAR(entry.notes[i].moderate.cents, note.moderate.cents, 1e-6);
@@ -97,7 +97,7 @@ TEST(BatchLine, KeepsTheVerdictWithItsReasons) {
     const Judged& written = take.verdict->judged[i];
     EXPECT_EQ(read.criterion, written.criterion);
     EXPECT_EQ(read.result, written.result);
-    EXPECT_EQ(read.midi, written.midi);
+    EXPECT_EQ(read.note, written.note);
     EXPECT_EQ(read.value.has_value(), written.value.has_value());
     EXPECT_NEAR(read.value.value_or(0), written.value.value_or(0), 1e-6);
     EXPECT_NEAR(read.u95, written.u95, 1e-6);

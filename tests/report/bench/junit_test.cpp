@@ -94,7 +94,7 @@ TEST(JUnitReport, NamesEachCriterion) {
   for (const Criterion criterion : {Criterion::note, Criterion::spread, Criterion::heard, Criterion::octave,
                                     Criterion::head_place, Criterion::reach_of_a4, Criterion::take}) {
     entry.judged.emplace_back().judged.criterion = criterion;
-    if (entry.judged.size() <= 3) entry.judged.back().judged.midi = 78;
+    if (entry.judged.size() <= 3) entry.judged.back().judged.note = NoteId{78};
   }
   const json all = report_of({entry});
   std::vector<std::string> names;

@@ -6,7 +6,7 @@ namespace {
 
 NoteBreath full_note(int midi, CentsEstimate soft, CentsEstimate moderate, CentsEstimate hard) {
   NoteBreath note;
-  note.midi = midi;
+  note.id = {midi};
   note.register_number = 1;
   note.target_hz = equal_tempered_hz(midi, 440.0);
   note.holds = 3;
@@ -23,7 +23,7 @@ NoteBreath full_note(int midi, CentsEstimate soft, CentsEstimate moderate, Cents
 
 NoteBreath one_strength_note(int midi, CentsEstimate moderate) {
   NoteBreath note;
-  note.midi = midi;
+  note.id = {midi};
   note.target_hz = equal_tempered_hz(midi, 440.0);
   note.holds = 1;
   note.moderate = moderate;
@@ -56,7 +56,7 @@ Compromise invented_compromise() {
   compromise.cost_before = 1.9;
   compromise.cost_after = 0.2;
   compromise.home_a4_hz = 442.02;
-  compromise.check_note = {74, 0.93, 0.05};
+  compromise.check_note = {{74}, 0.93, 0.05};
   compromise.notes = {moved_note(0.93, BreathAdvice::as_it_is, std::nullopt),
                       moved_note(-3.6, BreathAdvice::harder, 0.48), moved_note(4.14, BreathAdvice::softer, 0.26),
                       moved_note(14.5, BreathAdvice::out_of_reach, std::nullopt)};
@@ -67,11 +67,11 @@ Naming invented_naming() {
   Naming naming;
   naming.instrument.kind = Kind::whistle;
   naming.instrument.lowest_midi = 74;
-  for (const int midi : {74, 76, 78, 79, 81, 83, 85}) naming.instrument.scale.push_back({midi, 1, 1.0});
+  for (const int midi : {74, 76, 78, 79, 81, 83, 85}) naming.instrument.scale.push_back({{midi}, 1, 1.0});
   double start_s = 0.5;
   for (const int midi : {74, 74, 74, 78, 78, 78, 81, 81, 81, 83, 84}) {
     NamedHold named;
-    named.midi = midi;
+    named.note = {midi};
     named.in_scale = midi != 84;
     named.target_hz = equal_tempered_hz(midi, 440.0);
     named.hold.frequency_hz = named.target_hz;

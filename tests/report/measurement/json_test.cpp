@@ -106,7 +106,7 @@ TEST(JsonReport, SpellsNotesSoThatANameDependsOnItsKeyNumberOnly) {
   Measurement measurement = invented_measurement();
   measurement.naming.instrument.lowest_midi = 77;  // in F people write Bb
   measurement.settings.note_names = NoteNames::german;
-  measurement.breath.notes[0].midi = 82;
+  measurement.breath.notes[0].id.midi = 82;
   EXPECT_EQ(parsed(measurement)["notes"][0]["note"], "A#5");
 }
 

@@ -42,14 +42,13 @@ TEST(ReadMeasurement, OfATakeWritesTheSameJsonAndTextOnceMore) {
 TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
   Measurement measurement = report_tests::invented_measurement();
   measurement.naming.instrument.scale.insert(measurement.naming.instrument.scale.begin() + 1,
-                                             ScaleNote{.midi = 74, .fingering = "vented"});
-  measurement.breath.notes[1].midi = 74;
-  measurement.breath.notes[1].fingering = 1;
-  measurement.compromise->check_note.fingering = 1;
+                                             ScaleNote{.id = {74, "vented"}});
+  measurement.breath.notes[1].id = {74, "vented"};
+  measurement.compromise->check_note.id.fingering = "vented";
   const Measurement again = measurement_from_json(json_report(measurement, ""), "saved");
-  EXPECT_EQ(again.breath.notes[1].fingering, 1);
-  EXPECT_EQ(again.compromise->check_note.fingering, 1);
-  EXPECT_EQ(again.naming.instrument.scale[1].fingering, "vented");
+  EXPECT_EQ(again.breath.notes[1].id.fingering, "vented");
+  EXPECT_EQ(again.compromise->check_note.id.fingering, "vented");
+  EXPECT_EQ(again.naming.instrument.scale[1].id.fingering, "vented");
 }
 
 TEST(ReadMeasurement, TakesWhatAnOlderWindwayDidNotWriteAsUnsaid) {

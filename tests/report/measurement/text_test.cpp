@@ -103,8 +103,8 @@ TEST(TextReport, UsesTheNoteNamesAskedFor) {
 TEST(TextReport, SpellsNotesAsTheKeyDoes) {
   Measurement measurement = invented_measurement();
   measurement.naming.instrument.lowest_midi = 77;
-  measurement.breath.notes[0].midi = 82;
-  measurement.compromise->check_note.midi = 82;
+  measurement.breath.notes[0].id.midi = 82;
+  measurement.compromise->check_note.id.midi = 82;
   EXPECT_TRUE(has(text_report(measurement), "Set it by Bb5"));
 }
 

@@ -14,7 +14,7 @@ TEST(Protocol, GoesUpTheScaleAndDownAgain) {
   const Instrument whistle = builtin_instrument(Kind::whistle, 74);
   const Protocol both = protocol_of(whistle, false);
   EXPECT_EQ(both.steps.size(), 2 * whistle.scale.size() - 1);
-  EXPECT_EQ(both.steps.front().midi, both.steps.back().midi);
+  EXPECT_EQ(both.steps.front().note, both.steps.back().note);
   EXPECT_EQ(protocol_of(whistle, true).steps.size(), whistle.scale.size());
   EXPECT_NEAR(duration_s(protocol_of(whistle, true)), 18 * 3 * 2.0, 1e-9);
 }
@@ -23,7 +23,7 @@ TEST(Protocol, NamesFurtherFingeringsAndOptionalNotes) {
   Instrument whistle = builtin_instrument(Kind::whistle, 74);
   whistle.scale[6].weight = 0;  // C6
   ScaleNote vented = whistle.scale[8];
-  vented.fingering = "vented";
+  vented.id.fingering = "vented";
   whistle.scale.insert(whistle.scale.begin() + 9, vented);
   const Protocol protocol = protocol_of(whistle, false);
   EXPECT_NE(order_of(protocol).find("D6 D6:vented E6"), std::string::npos);

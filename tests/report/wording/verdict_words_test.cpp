@@ -10,7 +10,7 @@ std::string words(Criterion criterion, VerdictResult result, double value, doubl
   Judged judged;
   judged.criterion = criterion;
   judged.result = result;
-  if (criterion == Criterion::note || criterion == Criterion::spread) judged.midi = 78;
+  if (criterion == Criterion::note || criterion == Criterion::spread) judged.note = NoteId{78};
   judged.value = value;
   judged.u95 = u95;
   judged.lower = criterion == Criterion::head_place ? 2.0 : -15.0;
@@ -50,10 +50,12 @@ TEST(ReasonInWords, SaysOfTheHeadInMmAndWhatThatMeansForTheBody) {
 TEST(ReasonInWords, NamesTheNoteThatCouldNotBeJudgedAndSaysNothingOfWhatPassed) {
   Judged judged;
   judged.criterion = Criterion::heard;
-  judged.midi = 78;
+  judged.note = NoteId{78};
   judged.why = "it was not held";
   EXPECT_EQ(reason_in_words(judged, builtin_instrument(Kind::whistle, 74)), "F#5: it was not held");
-  judged.midi.reset();
+  judged.note->fingering = "vented";
+  EXPECT_EQ(reason_in_words(judged, builtin_instrument(Kind::whistle, 74)), "F#5 vented: it was not held");
+  judged.note.reset();
   EXPECT_EQ(reason_in_words(judged, {}), "it was not held");
   EXPECT_EQ(words(Criterion::note, VerdictResult::pass, 1), "");
 }

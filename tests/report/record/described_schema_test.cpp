@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "report/measurement/described_schema.hpp"
+#include "report/record/described_schema.hpp"
 
 #include <gtest/gtest.h>
 
@@ -13,15 +13,18 @@
 namespace windway {
 namespace {
 
-std::string shipped_schema() {
-  std::ifstream file(WINDWAY_TESTS_DIR "/../lib/report/schemas/windway.measurement.v1.schema.json");
+std::string shipped_schema(const std::string& name) {
+  std::ifstream file(WINDWAY_TESTS_DIR "/../lib/report/schemas/" + name + ".schema.json");
   return {std::istreambuf_iterator<char>(file), {}};
 }
 
-TEST(SchemaOfAMeasurement, IsTheOneThatTheFieldsDescribe) {
-  const std::string shipped = shipped_schema();
-  ASSERT_FALSE(shipped.empty());
-  EXPECT_EQ(shipped, report_tests::described_schema(shipped)) << "scripts/bless writes it anew";
+TEST(Schemas, AreThoseThatTheFieldsDescribe) {
+  for (const std::string format :
+       {"measurement", "check", "comparison", "partner", "playing", "protocol", "summary", "history"}) {
+    const std::string shipped = shipped_schema("windway." + format + ".v1");
+    ASSERT_FALSE(shipped.empty()) << format;
+    EXPECT_EQ(shipped, report_tests::described_schema(shipped)) << "scripts/bless writes it anew";
+  }
 }
 
 TEST(SchemaOfAMeasurement, HasEveryKeyOfARecordInTheOrderInWhichItIsWritten) {
@@ -30,7 +33,7 @@ TEST(SchemaOfAMeasurement, HasEveryKeyOfARecordInTheOrderInWhichItIsWritten) {
   measurement.breath.drift = Drift{};
   measurement.compromise->steady_blow = SteadyBlow{};
   const Json written = Json::parse(json_report(measurement, "1.2.3"));
-  const Json records = Json::parse(shipped_schema())["$defs"];
+  const Json records = Json::parse(shipped_schema("windway.measurement.v1"))["$defs"];
   const auto expect_same_keys = [](const Json& record, const Json& object) {
     std::vector<std::string> keys, described;
     for (const auto& item : object.items()) keys.push_back(item.key());

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "bench/verdict.hpp"
+#include "report/measurement/measurement_fields.hpp"
+#include "report/measurement/note_fields.hpp"
+#include "takes/jobs.hpp"
+
+namespace windway {
+
+// What a line of windway batch has beyond a measurement: subject, counting and verdict.
+
+template <typename Identity, typename Visit>
+void visit_subject(Identity&& subject, Visit&& visit) {
+  visit_subject_texts(subject, visit);
+  visit(Field{"retake", "Number of the take among those of the same serial number and stage; null: not said.",
+              at_least_0 | in_csv | in_line},
+        subject.retake);
+  visit(Field{"recorded_at", "When it was recorded, as the manifest says it; null: not said.", in_csv | in_line},
+        subject.recorded_at);
+  visit(Field{"remark", "What else was noted; null: nothing.", in_csv | in_line}, subject.remark);
+  visit(Field{"other", "Further columns of the manifest: name and content.", in_csv | in_line}, subject.other);
+}
+
+template <typename Count, typename Visit>
+void visit_counting(Count&& counting, Visit&& visit) {
+  visit(Field{"counts", "Of several takes of one serial number and stage, it is the one that the verdict rests on.",
+              in_line},
+        counting.counts);
+  visit(
+      Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
+      counting.takes_of_subject);
+}
+
+template <typename Key, typename Visit>
+void visit_settings_key(Key&& settings_key, Visit&& visit) {
+  visit(Field{"settings_key", "What it was measured and judged by, in short: another key, another result.", in_line, "",
+              "^[0-9a-f]{16}$"},
+        settings_key);
+}
+
+/// Why the take could not be measured.
+template <typename Text, typename Visit>
+void visit_error(Text&& error, Visit&& visit) {
+  visit(
+      Field{"error", "Why the take could not be measured; null or not there: it was.", at_least_1 | nullable | in_line},
+      error);
+}
+
+template <typename Step, typename Visit>
+void visit_uneven_step(Step&& step, Visit&& visit) {
+  visit(Field{"from", "", {}, "note_name"}, spelt_for_programs(step.from.midi));
+  visit(Field{"to", "", {}, "note_name"}, spelt_for_programs(step.to.midi));
+  visit(Field{"wide_cents", "How much wider than the temperament has it, cents; negative: narrower."}, step.wide_cents);
+}
+
+/// All but worst_step and judged, which follow.
+template <typename Judgement, typename Visit>
+void visit_verdict(Judgement&& verdict, Visit&& visit) {
+  visit(Field{"result",
+              "The worst of all that was judged. too_close: the interval straddles a limit, record again; "
+              "not_measured: it could not be judged.",
+              in_line},
+        verdict.result);
+  visit(Field{"head_rests_mm",
+              "How far out of fully in the head comes to rest at the instrument's own best slide, mm; null: not known "
+              "how far out it was.",
+              in_line},
+        verdict.head_rests_mm);
+  visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0}, verdict.head_rests_u95_mm);
+  visit(Field{"octave_cents",
+              "Upper notes less lower notes, mean over pairs of one fingering's two registers, cents, + the upper are "
+              "sharp; null: no pairs.",
+              in_line},
+        "octave_u95_cents", verdict.octave);
+  visit(Field{"octave_pairs", "Number of those pairs.", at_least_0}, verdict.octave_pairs);
+  visit(Field{"evenness_cents", "RMS of the notes' residuals after the move, cents; null: not measured.",
+              at_least_0 | in_line},
+        verdict.evenness_cents);
+}
+
+/// What of a criterion's record is not the criterion's own.
+struct JudgedWords {
+  std::optional<std::string> name;
+  std::optional<int> midi;
+  std::string fingering;
+  std::optional<double> u95;
+  std::string message;
+};
+
+/// A place of the head is in mm, all else in cents.
+template <typename One, typename Words, typename Visit>
+void visit_judged(One&& judged, Words&& words, Visit&& visit) {
+  visit(Field{"criterion",
+              "take: the take as a whole could not be judged; heard: a note of the instrument was not held; note: its "
+              "residual after the instrument's own best slide; spread: from soft to hard; octave: upper notes less "
+              "lower notes; head_place: how far out the head comes to rest; reach_of_a4: how far the instrument stays "
+              "from A4 at the end of the head's travel.",
+              in_line},
+        judged.criterion);
+  visit(
+      Field{"result", "too_close: the interval straddles a limit, record again; not_measured: it could not be judged.",
+            in_line},
+      judged.result);
+  visit(Field{"note", "The note at fault or in order; null: the criterion is none of a note.", {}, "note_name"},
+        words.name);
+  visit(Field{"midi", "The same as MIDI key; null with it.", in_line, "midi"}, words.midi);
+  visit(Field{"fingering", "", nullable | in_line, "fingering"}, words.fingering);
+  if (judged.criterion == Criterion::head_place) {
+    visit(Field{"value_mm", "What was judged, mm, of head_place alone; null: it could not be.", in_line}, judged.value);
+    visit(Field{"u95_mm", "Its u95, mm; null with it.", at_least_0 | in_line}, words.u95);
+    visit(Field{"lower_mm", "Its lower limit, mm; null: none.", in_line}, judged.lower);
+    visit(Field{"upper_mm", "Its upper limit, mm; null: none.", in_line}, judged.upper);
+  } else {
+    visit(Field{"value_cents", "What was judged, cents; null: it could not be.", in_line}, judged.value);
+    visit(Field{"u95_cents", "Its u95, cents; null with it.", at_least_0 | in_line}, words.u95);
+    visit(Field{"lower_cents", "Its lower limit, cents; null: none.", in_line}, judged.lower);
+    visit(Field{"upper_cents", "Its upper limit, cents; null: none.", in_line}, judged.upper);
+  }
+  visit(
+      Field{"message", "Why it was not passed, a sentence for people; null: it was.", at_least_1 | nullable | in_line},
+      words.message);
+}
+
+}  // namespace windway
