@@ -5,6 +5,7 @@
 #include <map>
 
 #include "options.hpp"
+#include "units/read_number.hpp"
 
 namespace windway::cli {
 namespace {

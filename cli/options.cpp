@@ -3,11 +3,11 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <charconv>
 
 #include "error.hpp"
 #include "report/wording/figures.hpp"
 #include "units/nearest_word.hpp"
+#include "units/read_number.hpp"
 
 namespace windway::cli {
 namespace {
@@ -60,15 +60,6 @@ std::string mismatch_in_words(const std::string& message) {
 }
 
 }  // namespace
-
-std::optional<double> number_in(std::string_view text) {
-  const char* first = text.data() + (text.starts_with('+') ? 1 : 0);
-  const char* last = text.data() + text.size();
-  double value = 0;
-  const auto [end, failure] = std::from_chars(first, last, value);
-  if (failure != std::errc{} || end != last) return std::nullopt;
-  return value;
-}
 
 void refuse(const std::string& message) { throw Error(ErrorKind::usage, message); }
 

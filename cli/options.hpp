@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace CLI {
@@ -25,9 +23,6 @@ struct NumberRange {
   std::string unit;         ///< in a refusal: "Hz"
   std::string remark;       ///< what is usual, to help who mistook it
 };
-
-/// The number that the whole text is; whatever the locale, its decimals stand after a point. Empty where it is none.
-std::optional<double> number_in(std::string_view text);
 
 /// Refuses in words what is no number of the range: text, nan, inf, a decimal comma.
 void accept_numbers(CLI::Option* option, const NumberRange& range);

@@ -4,26 +4,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
-#include <optional>
 
 #include "error.hpp"
 #include "takes/recorded_cell.hpp"
+#include "units/read_number.hpp"
 
 namespace windway {
 namespace {
 
-std::optional<double> decimal(std::string_view text) {
-  double value = 0;
-  const char* const end = text.data() + text.size();
-  const char* const begin = text.data() + (text.starts_with('+') && !text.starts_with("+-") ? 1 : 0);
-  const auto [stop, failure] = std::from_chars(begin, end, value);  // of no country's habits
-  if (failure != std::errc{} || stop != end) return std::nullopt;
-  return value;
-}
-
-/// Told in a sentence: a long cell only by its beginning.
-std::string told(const std::string& content) {
+/// A long cell only by its beginning.
+std::string quoted(const std::string& content) {
   constexpr std::size_t most = 40;
   if (content.size() <= most) return content;
   std::size_t end = most;
@@ -38,29 +28,23 @@ double ManifestCell::number(double least, double most, const std::string& unit) 
   const std::string wanted =
       fmt::format("give a number from {} to {} ({}), or leave the cell empty", least, most, unit);
   if (separator != ',' && std::ranges::count(text, ',') == 1) text[text.find(',')] = '.';
-  const auto value = decimal(text);
+  const auto value = number_in(text);
   if (!value) {
     const bool has_comma = text.find(',') != std::string::npos;
-    refuse(told(content) + " is not a number; " + (has_comma ? "write it with a decimal point: " : "") + wanted);
+    refuse(quoted(content) + " is not a number; " + (has_comma ? "write it with a decimal point: " : "") + wanted);
   }
-  if (!(*value >= least && *value <= most)) refuse(told(content) + " is out of range; " + wanted);
+  if (!(*value >= least && *value <= most)) refuse(quoted(content) + " is out of range; " + wanted);
   return *value;
 }
 
 int ManifestCell::whole_number() const {
-  constexpr std::size_t most_digits = 9;  // fit an int
-  const bool is_digits = std::ranges::all_of(content, [](char letter) { return letter >= '0' && letter <= '9'; });
-  int value = 0;
-  if (is_digits && content.size() <= most_digits) {
-    std::from_chars(content.data(), content.data() + content.size(), value);
-    return value;
-  }
-  refuse(told(content) + " is not a whole number; write digits only, as in 2, or leave the cell empty");
+  if (const auto value = whole_number_in(content)) return *value;
+  refuse(quoted(content) + " is not a whole number; write digits only, as in 2, or leave the cell empty");
 }
 
 std::string ManifestCell::recorded_at() const {
   if (const auto time = recorded_at_in(content)) return *time;
-  refuse(told(content) +
+  refuse(quoted(content) +
          " is not a date as ISO 8601 writes it; as in 2026-11-25 or 2026-11-25T09:30, or leave the cell empty");
 }
 

@@ -7,6 +7,7 @@
 #include <regex>
 
 #include "recording/recorded_at.hpp"
+#include "units/read_number.hpp"
 
 namespace windway {
 namespace {
@@ -16,8 +17,8 @@ constexpr std::size_t longest_text = 40;  // std::regex goes deeper with every c
 /// "+01:30", "-0130", "+01" as minutes; empty where no clock is so far off (ISO 8601 leaves it open; UTC+14 is the
 /// most).
 std::optional<std::chrono::minutes> offset_in(const std::string& zone) {
-  const int hours = std::stoi(zone.substr(1, 2));
-  const int minutes = zone.size() > 3 ? std::stoi(zone.substr(zone.size() - 2)) : 0;
+  const int hours = *whole_number_in(zone.substr(1, 2));
+  const int minutes = zone.size() > 3 ? *whole_number_in(zone.substr(zone.size() - 2)) : 0;
   if (hours > 14 || minutes > 59) return std::nullopt;
   const std::chrono::minutes offset = std::chrono::hours(hours) + std::chrono::minutes(minutes);
   return zone.front() == '-' ? -offset : offset;
@@ -26,7 +27,7 @@ std::optional<std::chrono::minutes> offset_in(const std::string& zone) {
 /// The time "2026-11-25T09:30" or "2026-11-25T09:30:15" so much earlier, in UTC.
 std::string in_utc(const std::string& time, std::chrono::minutes offset) {
   using namespace std::chrono;
-  const auto number = [&time](std::size_t at, std::size_t count) { return std::stoi(time.substr(at, count)); };
+  const auto number = [&time](std::size_t at, std::size_t count) { return *whole_number_in(time.substr(at, count)); };
   const sys_days day = year{number(0, 4)} / number(5, 2) / number(8, 2);
   const auto minute = day + hours(number(11, 2)) + minutes(number(14, 2)) - offset;
   const auto utc_day = floor<days>(minute);

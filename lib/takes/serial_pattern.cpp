@@ -2,7 +2,6 @@
 #include "takes/serial_pattern.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <filesystem>
 #include <set>
 #include <string_view>
@@ -11,6 +10,7 @@
 #include "takes/take_files.hpp"
 #include "takes/utf8.hpp"
 #include "units/nearest_word.hpp"
+#include "units/read_number.hpp"
 
 namespace windway {
 namespace {
@@ -74,9 +74,7 @@ void check_words(const SerialPattern& pattern) {
 }
 
 bool can_be(const std::string& field, std::string_view content) {
-  constexpr std::size_t most_digits = 9;  // fit an int
-  if (field != "retake") return true;
-  return content.size() <= most_digits && content.find_first_not_of("0123456789") == std::string_view::npos;
+  return field != "retake" || whole_number_in(content);
 }
 
 /// How a name can be read by a pattern.
@@ -133,10 +131,7 @@ class NameReader {
 void set_field(Subject& subject, const std::string& field, const std::string& content) {
   for (const SubjectText& each : subject_texts)
     if (field == each.name) subject.*each.text = content;
-  if (field != "retake") return;
-  int number = 0;
-  std::from_chars(content.data(), content.data() + content.size(), number);
-  subject.retake = number;
+  if (field == "retake") subject.retake = whole_number_in(content);
 }
 
 std::vector<std::string> fields_of(const SerialPattern& pattern) {

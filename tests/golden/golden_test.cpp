@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <charconv>
 #include <fstream>
 #include <iterator>
 #include <optional>
@@ -13,6 +12,7 @@
 #include "analysis.hpp"
 #include "report/measurement/csv.hpp"
 #include "table.hpp"
+#include "units/read_number.hpp"
 
 namespace windway {
 namespace {
@@ -42,13 +42,6 @@ std::vector<GoldenTake> golden_takes() {
         {table.cell(row, "take"), table.cell(row, "kind"), table.cell(row, "lowest"), table.cell(row, "head_out_mm")});
   }
   return takes;
-}
-
-std::optional<double> number_in(const std::string& cell) {
-  double value = 0.0;
-  const auto result = std::from_chars(cell.data(), cell.data() + cell.size(), value);
-  const bool whole = result.ec == std::errc() && result.ptr == cell.data() + cell.size();
-  return whole ? std::optional(value) : std::nullopt;
 }
 
 Table measured_table(const GoldenTake& take) {

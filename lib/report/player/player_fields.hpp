@@ -34,7 +34,7 @@ void visit_check(const HeadCheck& check, double slide_mm, Visit&& visit) {
   visit(Field{"limit", "What stops the head on the way; null: nothing does.", {}, "limit"}, check.limit);
   visit(Field{"slide_mm", "The move that the earlier take gave, mm, + draws out."}, slide_mm);
   visit(Field{"notes", "The notes of the earlier take that were heard again, ascending.", at_least_1},
-        Nested{check.notes, [&](const CheckedNote& note, auto&& each) {
+        Nested{check.notes, [](const CheckedNote& note, auto&& each) {
                  visit_note_id(spelt_for_programs(note.id.midi), note.id, each);
                  each(Field{"before_cents", "What it read before the move, cents from the target, at moderate breath."},
                       note.before_cents);
@@ -102,7 +102,7 @@ void visit_comparison(const Comparison& comparison, Visit&& visit) {
     return names;
   };
   visit(Field{"notes", "The notes that are in both takes, ascending.", at_least_1},
-        Nested{comparison.notes, [&](const NoteChange& note, auto&& each) {
+        Nested{comparison.notes, [](const NoteChange& note, auto&& each) {
                  visit_note_change(note, spelt_for_programs(note.note.midi), each);
                }});
   visit(Field{"only_before", "Notes that are in the take before only.", {}, "note_name"},

@@ -49,7 +49,7 @@ struct JsonWriter {
 
 /// The object of the fields that `visit_fields(visit)` visits, on one line.
 template <typename VisitFields>
-std::string json_object(const VisitFields& visit_fields) {
+std::string json_object(VisitFields visit_fields) {
   std::string object = "{";
   visit_fields(JsonWriter{object});
   return object + "}";
@@ -94,17 +94,17 @@ std::string json_text(const std::vector<Item>& items) {
 }
 
 template <typename Record, typename VisitFields>
-std::string nested_text(const Record& record, const VisitFields& visit_fields) {
+std::string nested_text(const Record& record, VisitFields visit_fields) {
   return json_object([&](const JsonWriter& write) { visit_fields(record, write); });
 }
 
 template <typename Record, typename VisitFields>
-std::string nested_text(const std::optional<Record>& record, const VisitFields& visit_fields) {
+std::string nested_text(const std::optional<Record>& record, VisitFields visit_fields) {
   return record ? nested_text(*record, visit_fields) : "null";
 }
 
 template <typename Record, typename VisitFields>
-std::string nested_text(const std::vector<Record>& records, const VisitFields& visit_fields) {
+std::string nested_text(const std::vector<Record>& records, VisitFields visit_fields) {
   std::string list = "[";
   for (const Record& record : records) list += (list.size() > 1 ? "," : "") + nested_text(record, visit_fields);
   return list + "]";
