@@ -8,19 +8,23 @@
 #include <map>
 #include <utility>
 
-#include "breath/bend.hpp"
-#include "breath/blow_scatter.hpp"
+#include "breath/blows/find_swells.hpp"
 #include "breath/breath_warnings.hpp"
-#include "breath/find_swells.hpp"
+#include "breath/response/bend.hpp"
+#include "breath/response/blow_scatter.hpp"
+#include "breath/response/response.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
 
-bool is_told(const BlowHint& hint) {
-  bool told = !hint.order.empty();
-  for (const auto& blow : hint.blow_of_take) told |= blow.has_value();
-  return told;
+bool says_anything(const BlowHint& hint) {
+  return !hint.order.empty() ||
+         std::ranges::any_of(hint.blow_of_take, [](const auto& blow) { return blow.has_value(); });
+}
+
+Blows find_blows(const Naming& naming, const BlowHint& hint) {
+  return says_anything(hint) ? blows_as_said(naming, hint) : judge_blows(naming, find_swells(naming));
 }
 
 std::vector<bool> swells_among(const Blows& blows) {
@@ -55,19 +59,20 @@ std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vec
   std::map<NoteId, double> slopes;
   for (const auto& [note, s] : sums) {
     const double spread = s.xx - s.x * s.x / s.n;
-    slopes[note] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // 1 dB^2: less tells nothing
+    slopes[note] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // less than 1 dB^2 shows no slope
   }
   return slopes;
 }
 
-/// The pitches of the holds, brought to the reference time where there is a drift to correct.
-struct DriftedPitches {
+/// The pitches of the holds at the reference time, where there is a drift to correct.
+struct CorrectedPitches {
   std::vector<HoldPitch> pitch;
   std::optional<Drift> drift;
 };
 
-/// Sought within one take only: nobody knows how long the flute lay between two.
-DriftedPitches without_drift(const Naming& naming, const std::vector<int>& group, std::vector<HoldPitch> pitch) {
+/// Within one take only: how long the flute lay between two is not known.
+CorrectedPitches corrected_for_drift(const Naming& naming, const std::vector<int>& group,
+                                     std::vector<HoldPitch> pitch) {
   std::vector<DriftPoint> points;
   std::vector<std::size_t> hold_of_point;
   std::map<NoteId, double> cents_per_db = rough_cents_per_db(naming, group);
@@ -90,17 +95,17 @@ DriftedPitches without_drift(const Naming& naming, const std::vector<int>& group
   return {std::move(pitch), fit->drift};
 }
 
-/// No hold shows by itself that its blow as a whole was stronger or weaker than meant.
-std::vector<HoldPitch> with_unequal_blows(const Naming& naming, const Blows& blows,
-                                          const std::vector<double>& bend_cents, const Wander& wander,
-                                          std::vector<HoldPitch> pitch) {
+std::vector<HoldPitch> with_blow_scatter(const Naming& naming, const Blows& blows,
+                                         const std::vector<double>& bend_cents, const Wander& wander,
+                                         std::vector<HoldPitch> pitch) {
   const BlowScatter scatter = measure_blow_scatter(naming, blows, wander, bend_cents);
-  const std::vector<double> at_blow = bend_at_blow(naming, blows, bend_cents, scatter.moderate_way);
-  for (std::size_t h = 0; h < pitch.size(); ++h) pitch[h].variance_cents2 += std::pow(at_blow[h] * scatter.way_sd, 2);
+  const std::vector<double> slope_cents = bend_at_blow(naming, blows, bend_cents, scatter.moderate_strength);
+  for (std::size_t h = 0; h < pitch.size(); ++h)
+    pitch[h].variance_cents2 += std::pow(slope_cents[h] * scatter.strength_sd, 2);
   return pitch;
 }
 
-std::vector<HoldPitch> with_loose_repeats(std::vector<HoldPitch> pitch, const std::vector<int>& group) {
+std::vector<HoldPitch> with_repeat_excess(std::vector<HoldPitch> pitch, const std::vector<int>& group) {
   const double excess = repeat_excess(pitch, group);
   for (HoldPitch& p : pitch) p.variance_cents2 *= excess;
   return pitch;
@@ -113,39 +118,28 @@ std::map<std::size_t, SwellResponse> swell_responses(const Naming& naming, const
   return swells;
 }
 
-double coverage_factor(const Wander& wander) {
-  if (wander.shapes.empty()) return normal_u95_factor;
-  return u95_factor(wander.degrees);
-}
-
-bool any_strength(const Blows& blows) {
-  return std::any_of(blows.strength.begin(), blows.strength.end(), [](const auto& s) { return s.has_value(); });
+double u95_factor_of(const Wander& wander) {
+  return wander.shapes.empty() ? normal_u95_factor : u95_factor(wander.degrees);
 }
 
 }  // namespace
 
 BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
-  const Blows blows = is_told(hint) ? told_blows(naming, hint) : judge_blows(naming, find_swells(naming));
+  const Blows blows = find_blows(naming, hint);
   const std::vector<int> group = blow_groups(naming, blows);
   const std::vector<double> bend_cents = bend_by_hold(naming, blows);
   const Wander wander = measure_wander(naming, blows.used, swells_among(blows), bend_cents);
-  const DriftedPitches drifted = without_drift(naming, group, hold_pitches(naming, wander));
-  const std::vector<HoldPitch> pitch =
-      with_loose_repeats(with_unequal_blows(naming, blows, bend_cents, wander, drifted.pitch), group);
+  const CorrectedPitches corrected = corrected_for_drift(naming, group, hold_pitches(naming, wander));
+  const std::vector<HoldPitch> scattered = with_blow_scatter(naming, blows, bend_cents, wander, corrected.pitch);
   const std::map<std::size_t, SwellResponse> swells = swell_responses(naming, blows, wander);
+  const HoldReadings readings{with_repeat_excess(scattered, group), with_common_range(swells),
+                              measure_swell_scatter(swells), corrected.drift.has_value(), u95_factor_of(wander)};
   const Loudness loudness = measure_loudness(naming, blows);
-  const Witnesses witnesses{pitch,
-                            with_common_range(swells),
-                            measure_swell_scatter(swells),
-                            loudness,
-                            any_strength(blows),
-                            drifted.drift.has_value(),
-                            coverage_factor(wander)};
-  const std::vector<NoteAnswer> answers = with_reach(answer_notes(naming, blows, witnesses), loudness);
+  const std::vector<NoteResponse> responses = note_responses(naming, blows, readings, loudness);
 
-  BreathResult result{blows.blow, blows.used, {}, drifted.drift, repeat_level_db(naming, group), blows.warnings};
-  for (const NoteAnswer& a : answers) result.notes.push_back(a.note);
-  std::ranges::copy(response_warnings(answers, loudness, naming), std::back_inserter(result.warnings));
+  BreathResult result{blows.blow, blows.used, {}, corrected.drift, repeat_level_db(naming, group), blows.warnings};
+  for (const NoteResponse& response : responses) result.notes.push_back(response.note);
+  std::ranges::copy(response_warnings(responses, loudness, naming), std::back_inserter(result.warnings));
   return result;
 }
 

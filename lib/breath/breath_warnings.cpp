@@ -2,16 +2,18 @@
 #include "breath/breath_warnings.hpp"
 
 #include <algorithm>
+#include <functional>
 
-#include "breath/note_list.hpp"
+#include "breath/blows/note_list.hpp"
 
 namespace windway {
 namespace {
 
-std::vector<NoteId> notes_where(const std::vector<NoteAnswer>& answers, bool NoteAnswer::*holds_true) {
+template <class Predicate>
+std::vector<NoteId> notes_where(const std::vector<NoteResponse>& responses, Predicate holds) {
   std::vector<NoteId> notes;
-  for (const NoteAnswer& a : answers)
-    if (a.*holds_true) notes.push_back(a.note.id);
+  for (const NoteResponse& response : responses)
+    if (std::invoke(holds, response)) notes.push_back(response.note.id);
   return notes;
 }
 
@@ -49,25 +51,27 @@ Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& in
 
 }  // namespace
 
-Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness, const Naming& naming) {
+Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming) {
   const Instrument& instrument = naming.instrument;
   Warnings warnings;
-  const auto contradicted = notes_where(answers, &NoteAnswer::blows_contradict);
+  const auto contradicted = notes_where(responses, &NoteResponse::blows_contradict);
   if (!contradicted.empty())
     warnings.push_back({"blows_contradict", "what was given as hard is flatter than what was given as soft on " +
-                                                of_notes(contradicted, answers.size(), instrument) +
+                                                of_notes(contradicted, responses.size(), instrument) +
                                                 ". Check the order given with --blown, or which take is which."});
-  const auto missing = notes_where(answers, &NoteAnswer::spread_missing);
-  if (missing.size() > contradicted.size()) warnings.push_back(spread_not_measured(missing, answers.size(), naming));
-  if (const auto lone = notes_where(answers, &NoteAnswer::moderate_missing); !lone.empty())
+  const auto missing = notes_where(responses, [](const NoteResponse& r) { return !r.note.spread; });
+  if (missing.size() > contradicted.size()) warnings.push_back(spread_not_measured(missing, responses.size(), naming));
+  if (const auto lone = notes_where(responses, &NoteResponse::moderate_is_guessed); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)
     warnings.push_back({"levelled",
                         "soft and hard blows are equally loud in the recording, though their sound says that they were"
                         " not: the recorder levelled them. Turn off its automatic level control and record again."});
-  if (const auto apart = notes_where(answers, &NoteAnswer::warming_could_pass); !apart.empty())
+  if (const auto apart =
+          notes_where(responses, [](const NoteResponse& r) { return r.note.warming_u95_cents.has_value(); });
+      !apart.empty())
     warnings.push_back({"warming_or_breath",
-                        "soft and hard blows of " + of_notes(apart, answers.size(), instrument) +
+                        "soft and hard blows of " + of_notes(apart, responses.size(), instrument) +
                             " lie far apart in time: a flute that warmed meanwhile would look the same. Warm it first,"
                             " and blow each note soft, moderate and hard before the next."});
   return warnings;

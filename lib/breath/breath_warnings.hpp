@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "breath/response.hpp"
+#include "breath/response/response.hpp"
 
 namespace windway {
 
 /// What must be said about the notes' responses, one sentence for many notes, with the remedy.
-Warnings response_warnings(const std::vector<NoteAnswer>& answers, const Loudness& loudness, const Naming& naming);
+Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming);
 
 }  // namespace windway

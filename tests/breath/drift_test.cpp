@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "breath/drift.hpp"
+#include "breath/response/drift.hpp"
 
 #include <gtest/gtest.h>
 

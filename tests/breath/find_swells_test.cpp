@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "breath/find_swells.hpp"
+#include "breath/blows/find_swells.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "breath/ou_noise.hpp"
+#include "breath/response/ou_noise.hpp"
 
 #include <gtest/gtest.h>
 

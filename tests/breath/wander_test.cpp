@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "breath/wander.hpp"
+#include "breath/response/wander.hpp"
 
 #include <gtest/gtest.h>
 

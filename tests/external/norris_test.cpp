@@ -8,7 +8,7 @@
 #include <cmath>
 #include <vector>
 
-#include "breath/ou_noise.hpp"
+#include "breath/response/ou_noise.hpp"
 
 namespace windway {
 namespace {
