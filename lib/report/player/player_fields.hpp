@@ -91,7 +91,7 @@ void visit_repeat(const Repeat& repeat, Visit&& visit) {
   visit(Field{"note_sd_cents", "SD of one note of one take about that, cents.", at_least_0}, repeat.note_sd_cents);
   visit(Field{"note_u95_cents", "So sure is a note of one take but for the common change: u95, cents.", at_least_0},
         repeat.note_u95_cents);
-  visit(Field{"notes", "From so many notes.", at_least_1}, repeat.notes);
+  visit(Field{"notes", "From so many notes.", {}, "two_or_more"}, repeat.notes);
 }
 
 template <typename Visit>
@@ -171,7 +171,8 @@ void visit_partner(const Partner& partner, Visit&& visit) {
                  each(Field{"key",
                             "Key note as a number, 0 = C ... 11 = B (windway.measurement.v1 has its letter); null: "
                             "equal temperament has none.",
-                            at_least_0},
+                            {},
+                            "pitch_class_number"},
                       temperament.key_pitch_class);
                }});
   visit(Field{"range", "Range in which its notes count."},

@@ -60,8 +60,9 @@ struct FieldDescriber {
   void operator()(const Field& field, const Value&) const {
     Json property = values_of<Value>(field);
     if (*field.pattern) property["pattern"] = field.pattern;
-    const bool has_length = Kind<Value>::is_list || property.value("type", Json()) == "string" ||
-                            (property.contains("type") && property["type"][0] == "string");
+    const Json type = property.value("type", Json());
+    const bool is_text = type == "string" || (type.is_array() && type[0] == "string");
+    const bool has_length = Kind<Value>::is_list || is_text;
     const char* length = Kind<Value>::is_list ? "minItems" : "minLength";
     if (field.is(at_least_1)) property[has_length ? length : "minimum"] = 1;
     if (field.is(at_least_0)) property["minimum"] = 0;
