@@ -233,7 +233,7 @@ BenchEntry entry_of(simdjson::ondemand::document& json) {
   value compromise = json["compromise"];
   if (!is_null(compromise)) add_compromise(entry, compromise.get_object());
   for (object warning : array(json["warnings"]))
-    entry.warnings.emplace_back(std::string_view(warning["code"].get_string()));
+    entry.warnings.push_back(warning_code(std::string_view(warning["code"].get_string())));
   return entry;
 }
 

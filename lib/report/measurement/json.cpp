@@ -158,7 +158,8 @@ Json drift_json(const std::optional<Drift>& drift, const Air& air) {
 
 Json warnings_json(const Warnings& all) {
   Json warnings = Json::array();
-  for (const Warning& warning : all) warnings.push_back({{"code", warning.code}, {"message", warning.message}});
+  for (const Warning& warning : all)
+    warnings.push_back({{"code", text_of(warning.code)}, {"message", warning.message}});
   return warnings;
 }
 

@@ -218,7 +218,8 @@ Measurement measurement_from(const Json& json) {
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
     measurement.compromise = compromise_from(compromise, notes);
   for (const Json& warning : at(json, "warnings"))
-    measurement.warnings.push_back({text(warning, "code").value_or(""), text(warning, "message").value_or("")});
+    measurement.warnings.push_back(
+        {warning_code(text(warning, "code").value_or("")), text(warning, "message").value_or("")});
   return measurement;
 }
 

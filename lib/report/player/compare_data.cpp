@@ -93,7 +93,7 @@ std::string compare_json(const Comparison& comparison, const std::string& progra
   for (const NoteChange& note : comparison.notes) notes.push_back(note_json(note));
   Json warnings = Json::array();
   for (const Warning& warning : comparison.warnings)
-    warnings.push_back({{"code", warning.code}, {"message", warning.message}});
+    warnings.push_back({{"code", text_of(warning.code)}, {"message", warning.message}});
   const Json json{{"schema", "windway.comparison.v1"},
                   {"program", {{"name", "windway"}, {"version", program_version}}},
                   {"notes", notes},

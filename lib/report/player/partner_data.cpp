@@ -63,7 +63,7 @@ std::string partner_json(const Partner& partner, const std::string& program_vers
   for (const PartnerNote& note : partner.notes) notes.push_back(note_json(note));
   Json warnings = Json::array();
   for (const Warning& warning : partner.warnings)
-    warnings.push_back({{"code", warning.code}, {"message", warning.message}});
+    warnings.push_back({{"code", text_of(warning.code)}, {"message", warning.message}});
   const Json json{{"schema", "windway.partner.v1"},
                   {"program", {{"name", "windway"}, {"version", program_version}}},
                   {"recording",

@@ -131,7 +131,7 @@ std::string playing_json(const Playing& playing, const std::string& program_vers
                   {"registers", list_of(playing.registers, register_json)},
                   {"notes", list_of(rows_of(playing), note_json)},
                   {"warnings", list_of(playing.warnings, [](const Warning& warning) {
-                     return Json{{"code", warning.code}, {"message", warning.message}};
+                     return Json{{"code", text_of(warning.code)}, {"message", warning.message}};
                    })}};
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
