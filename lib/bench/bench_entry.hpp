@@ -52,7 +52,7 @@ struct BenchEntry {
   std::optional<double> home_a4_hz;
   std::optional<CentsEstimate> octave;
   std::optional<double> evenness_cents;
-  std::vector<std::string> warnings;  ///< their codes
+  std::vector<WarningCode> warnings;
 };
 
 /// What the bench calls it: its serial, else its file.

@@ -106,8 +106,7 @@ bool is_usable(const BenchEntry& entry) {
   const bool is_doubted =
       std::ranges::any_of(entry.judged,
                           [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; }) ||
-      std::ranges::any_of(entry.warnings,
-                          [](const std::string& code) { return code == "scale_doubtful" || code == "scale_far_off"; });
+      std::ranges::any_of(entry.warnings, is_deep_doubt);
   return entry.error.empty() && !entry.notes.empty() && !is_doubted;
 }
 

@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <cmath>
 
+#include "slide/law_of_slide.hpp"
 #include "statistics/robust_centre.hpp"
 #include "statistics/robust_weights.hpp"
 #include "units/order_statistics.hpp"
-#include "units/units.hpp"
 
 namespace windway {
 namespace {
@@ -85,7 +85,7 @@ class BenchFit {
   std::optional<double> residual_cents(std::size_t instrument, std::size_t note) const {
     const auto& cents = rows_[instrument][note];
     if (!cents || !notes_[note]) return std::nullopt;
-    return *cents - notes_[note]->cents - law_of_slide_cents(lengths_mm_[note], slides_mm_[instrument]);
+    return *cents - notes_[note]->cents - slide_change_cents(lengths_mm_[note], slides_mm_[instrument]);
   }
 
   void fit_notes() {
@@ -93,7 +93,7 @@ class BenchFit {
       std::vector<double> values;
       for (std::size_t i = 0; i < rows_.size(); ++i)
         if (const auto& cents = rows_[i][note])
-          values.push_back(*cents - law_of_slide_cents(lengths_mm_[note], slides_mm_[i]));
+          values.push_back(*cents - slide_change_cents(lengths_mm_[note], slides_mm_[i]));
       notes_[note].reset();
       if (values.size() >= static_cast<std::size_t>(least_bench)) notes_[note] = bisquare_location(values);
     }
@@ -124,7 +124,7 @@ class BenchFit {
     for (std::size_t note = 0; note < notes_.size(); ++note) {
       const auto residual = residual_cents(instrument, note);
       if (!residual) continue;
-      const double cents_per_mm = -cents_per_neper / (lengths_mm_[note] + slides_mm_[instrument]);
+      const double cents_per_mm = -slide_cents_per_mm(lengths_mm_[note] + slides_mm_[instrument]);
       const double weight = huber_weight(*residual / sd);
       sum += weight * cents_per_mm * *residual;
       weights += weight * cents_per_mm * cents_per_mm;
@@ -162,12 +162,6 @@ std::vector<Row> telling_rows(const std::vector<Row>& rows) {
 double scatter_cents(std::vector<double> residuals) {
   return std::max(least_sd_cents, robust_sd(std::move(residuals)));
 }
-
-double law_of_slide_cents(double length_mm, double slide_mm) {
-  return -cents_per_neper * std::log1p(slide_mm / length_mm);
-}
-
-double slide_of_law_mm(double length_mm, double cents) { return length_mm * std::expm1(-cents / cents_per_neper); }
 
 CommonErrors common_errors(const std::vector<Row>& rows, const std::vector<double>& lengths_mm) {
   const std::vector<Row> telling = telling_rows(rows);

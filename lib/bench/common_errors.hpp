@@ -17,11 +17,6 @@ struct CommonErrors {
 /// Instruments that a note must be measured on to be called common to a bench: of fewer the scatter is hardly known.
 inline constexpr int least_bench = 8;
 
-/// Cents that a slide of `slide_mm` (+ draws out) changes a note of that effective length by (design.md, "Slide").
-double law_of_slide_cents(double length_mm, double slide_mm);
-/// The slide that changes it so: the inverse.
-double slide_of_law_mm(double length_mm, double cents);
-
 /// `rows`: by instrument, by note, cents as recorded before any move; absent: not measured. `lengths_mm`: by note.
 /// Every instrument has a slide of its own, fitted beside the common errors. Notes and instruments that are far out
 /// count for little or nothing (M-estimates: Huber within an instrument, Tukey's bisquare across the bench; P. J.

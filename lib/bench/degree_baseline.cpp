@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "slide/law_of_slide.hpp"
 #include "statistics/robust_weights.hpp"
 #include "units/order_statistics.hpp"
-#include "units/units.hpp"
 
 namespace windway {
 namespace {
@@ -23,7 +23,7 @@ struct Pull {
 };
 
 double residual_cents(const Pull& pull, double slide_mm) {
-  return pull.degree->cents - law_of_slide_cents(pull.degree->length_mm, slide_mm);
+  return pull.degree->cents - slide_change_cents(pull.degree->length_mm, slide_mm);
 }
 
 /// Makes the sum of |cents| off it least, to first order.
@@ -84,7 +84,7 @@ DegreeBaseline degree_baseline(const std::vector<DegreeMean>& degrees, const Com
   for (std::size_t i = 0; i < degrees.size(); ++i) {
     if (i == left_out) continue;
     const double length_mm = degrees[i].length_mm;
-    pulls.push_back({&degrees[i], slide_of_law_mm(length_mm, degrees[i].cents), cents_per_neper / length_mm});
+    pulls.push_back({&degrees[i], slide_for_change_mm(length_mm, degrees[i].cents), slide_cents_per_mm(length_mm)});
   }
   double slide_mm = weighted_median_mm(pulls);
   const double scatter = scatter_about(pulls, slide_mm, errors);

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "bench/bench_tally.hpp"
+#include "slide/law_of_slide.hpp"
 #include "slide/slide.hpp"
 #include "units/units.hpp"
 
@@ -18,7 +19,7 @@ CentsEstimate difference(const CentsEstimate& before, const CentsEstimate& after
 /// What moving the head from one place to the other did to a note, cents.
 double head_change_cents(const EntryNote& before, double drawn_out_mm) {
   if (!before.effective_length_mm || drawn_out_mm == 0) return 0;
-  return -cents_per_neper * std::log1p(drawn_out_mm / *before.effective_length_mm);
+  return slide_change_cents(*before.effective_length_mm, drawn_out_mm);
 }
 
 /// `target_rise_cents`: deviations are from targets, and those move where another A4 is asked for.

@@ -10,6 +10,7 @@
 
 #include "bench/common_errors.hpp"
 #include "bench/degree_baseline.hpp"
+#include "slide/law_of_slide.hpp"
 #include "slide/slide.hpp"
 #include "units/coverage_factor.hpp"
 
@@ -121,11 +122,11 @@ struct AgainstBaseline {
 
 AgainstBaseline against(const DegreeBaseline& baseline, const CommonErrors& errors, double cents, double length_mm,
                         std::vector<double> gradient) {
-  const double cents_per_mm = cents_per_neper / (length_mm + baseline.slide_mm);
+  const double cents_per_mm = slide_cents_per_mm(length_mm + baseline.slide_mm);
   for (std::size_t note = 0; note < gradient.size(); ++note)
     gradient[note] += cents_per_mm * baseline.mm_per_cent[note];
   const Unsure unsure = unsure_of(gradient, errors, cents_per_mm * baseline.scatter_mm, baseline.agreeing);
-  return {{cents - law_of_slide_cents(length_mm, baseline.slide_mm), unsure.u95_cents}, unsure.freedom};
+  return {{cents - slide_change_cents(length_mm, baseline.slide_mm), unsure.u95_cents}, unsure.freedom};
 }
 
 std::vector<RegisterCents> registers_of(const Bench& bench, const DegreeBaseline& baseline,
@@ -157,20 +158,20 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
   if (!advice.is_sure) return advice;
   advice.work = work_of(bench.kind, degree, found.common.cents);
   if (advice.work == HoleWork::no_one_hole) return advice;
-  advice.move_mm = -found.common.cents * mean.length_mm / cents_per_neper;
+  advice.move_mm = -found.common.cents * slide_mm_per_cent(mean.length_mm);
   advice.move_u95_mm =
-      std::hypot(u95_cents * mean.length_mm / cents_per_neper, law_u95_share(Head{}) * *advice.move_mm);
+      std::hypot(u95_cents * slide_mm_per_cent(mean.length_mm), law_u95_share(Head{}) * *advice.move_mm);
   return advice;
 }
 
 Warnings warnings_of(const BenchAdvice& advice) {
   Warnings warnings{
-      {"common_slide_unobservable",
+      {WarningCode::common_slide_unobservable,
        "What all holes and the end share as a slide of the head would make it, a scale cannot tell from where the "
        "heads stood: nothing here speaks of it; measure a body with a rule."}};
   if (std::ranges::any_of(advice.degrees, &HoleAdvice::registers_disagree))
     warnings.push_back(
-        {"registers_disagree",
+        {WarningCode::registers_disagree,
          "On some degree the registers are off by different amounts, and one hole serves both: its place can only "
          "halve the difference; look to the voicing and the bore too."});
   return warnings;

@@ -12,9 +12,6 @@
 namespace windway {
 namespace {
 
-/// Warnings that take the ground from under any verdict.
-constexpr std::array<const char*, 2> doubts{"scale_doubtful", "scale_far_off"};
-
 /// Is it a note of the major scale on the instrument's lowest? Nobody plays all that a chromatic instrument has.
 bool is_of_its_major_scale(int midi, const Instrument& instrument) {
   constexpr std::array semitones{0, 2, 4, 5, 7, 9, 11};
@@ -194,7 +191,7 @@ bool asks_anything(const JudgeLimits& limits) {
 
 Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
   for (const Warning& warning : measurement.warnings)
-    if (std::ranges::find(doubts, warning.code) != doubts.end()) return not_measured(warning.message);
+    if (is_deep_doubt(warning.code)) return not_measured(warning.message);
   if (!measurement.compromise) return not_measured("no note of its scale was held");
   Verdict verdict;
   if (const auto relation = octave_relation(measurement)) {

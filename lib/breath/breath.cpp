@@ -13,6 +13,7 @@
 #include "breath/response/bend.hpp"
 #include "breath/response/blow_scatter.hpp"
 #include "breath/response/response.hpp"
+#include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
@@ -46,20 +47,14 @@ std::vector<HoldPitch> hold_pitches(const Naming& naming, const Wander& wander) 
 
 /// Cents per dB of each note, by the straight line through its holds; 0 where they are level.
 std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vector<int>& group) {
-  struct Sums {
-    double n = 0, x = 0, y = 0, xx = 0, xy = 0;
-  };
-  std::map<NoteId, Sums> sums;
-  for (std::size_t h = 0; h < group.size(); ++h) {
-    if (group[h] < 0) continue;
-    const double x = naming.holds[h].hold.level_db, y = naming.holds[h].deviation_cents;
-    Sums& s = sums[naming.holds[h].note];
-    s = {s.n + 1, s.x + x, s.y + y, s.xx + x * x, s.xy + x * y};
-  }
+  std::map<NoteId, std::vector<LinePoint>> points;
+  for (std::size_t h = 0; h < group.size(); ++h)
+    if (group[h] >= 0)
+      points[naming.holds[h].note].push_back({naming.holds[h].hold.level_db, naming.holds[h].deviation_cents});
   std::map<NoteId, double> slopes;
-  for (const auto& [note, s] : sums) {
-    const double spread = s.xx - s.x * s.x / s.n;
-    slopes[note] = spread > 1.0 ? (s.xy - s.x * s.y / s.n) / spread : 0.0;  // less than 1 dB^2 shows no slope
+  for (const auto& [note, of_note] : points) {
+    const StraightLine line = fit_line(of_note);
+    slopes[note] = line.xx > 1.0 ? line.slope : 0.0;  // less than 1 dB^2 shows no slope
   }
   return slopes;
 }

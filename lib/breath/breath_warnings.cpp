@@ -33,20 +33,20 @@ std::string remedy_for(const Naming& naming) {
 Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t notes, const Naming& naming) {
   const std::string remedy = remedy_for(naming);
   if (missing.size() == notes && notes > 1)
-    return {"spread_not_measured",
+    return {WarningCode::spread_not_measured,
             "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
-  return {"spread_not_measured", "the spread of " + list_notes(missing, naming.instrument) +
-                                     " is not known: soft and hard blows of " + (one ? "it" : "them") +
-                                     " were not both found, or their pitch hardly differs. " + remedy};
+  return {WarningCode::spread_not_measured, "the spread of " + list_notes(missing, naming.instrument) +
+                                                " is not known: soft and hard blows of " + (one ? "it" : "them") +
+                                                " were not both found, or their pitch hardly differs. " + remedy};
 }
 
 Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& instrument) {
   const bool one = lone.size() == 1;
-  return {"moderate_not_blown", list_notes(lone, instrument) + (one ? " was" : " were") +
-                                    " not surely blown moderately: " + (one ? "its" : "their") +
-                                    " moderate pitch is a guess from the other notes. Blow " + (one ? "it" : "them") +
-                                    " moderately and record again."};
+  return {WarningCode::moderate_not_blown, list_notes(lone, instrument) + (one ? " was" : " were") +
+                                               " not surely blown moderately: " + (one ? "its" : "their") +
+                                               " moderate pitch is a guess from the other notes. Blow " +
+                                               (one ? "it" : "them") + " moderately and record again."};
 }
 
 }  // namespace
@@ -56,21 +56,22 @@ Warnings response_warnings(const std::vector<NoteResponse>& responses, const Lou
   Warnings warnings;
   const auto contradicted = notes_where(responses, &NoteResponse::blows_contradict);
   if (!contradicted.empty())
-    warnings.push_back({"blows_contradict", "what was given as hard is flatter than what was given as soft on " +
-                                                of_notes(contradicted, responses.size(), instrument) +
-                                                ". Check the order given with --blown, or which take is which."});
+    warnings.push_back(
+        {WarningCode::blows_contradict, "what was given as hard is flatter than what was given as soft on " +
+                                            of_notes(contradicted, responses.size(), instrument) +
+                                            ". Check the order given with --blown, or which take is which."});
   const auto missing = notes_where(responses, [](const NoteResponse& r) { return !r.note.spread; });
   if (missing.size() > contradicted.size()) warnings.push_back(spread_not_measured(missing, responses.size(), naming));
   if (const auto lone = notes_where(responses, &NoteResponse::moderate_is_guessed); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)
-    warnings.push_back({"levelled",
+    warnings.push_back({WarningCode::levelled,
                         "soft and hard blows are equally loud in the recording, though their sound says that they were"
                         " not: the recorder levelled them. Turn off its automatic level control and record again."});
   if (const auto apart =
           notes_where(responses, [](const NoteResponse& r) { return r.note.warming_u95_cents.has_value(); });
       !apart.empty())
-    warnings.push_back({"warming_or_breath",
+    warnings.push_back({WarningCode::warming_or_breath,
                         "soft and hard blows of " + of_notes(apart, responses.size(), instrument) +
                             " lie far apart in time: a flute that warmed meanwhile would look the same. Warm it first,"
                             " and blow each note soft, moderate and hard before the next."});

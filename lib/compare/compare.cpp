@@ -6,6 +6,7 @@
 
 #include "compare/measured_move.hpp"
 #include "slide/effort.hpp"
+#include "slide/law_of_slide.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
@@ -62,7 +63,7 @@ void predict(std::vector<NoteChange>& changes, const Measurement& before, double
   for (NoteChange& change : changes)
     for (std::size_t i = 0; i < notes.size(); ++i)
       if (before.breath.notes[i].id == change.note)
-        change.predicted_cents = change_cents(notes[i].effective_length_mm, drawn_out_mm);
+        change.predicted_cents = slide_change_cents(notes[i].effective_length_mm, drawn_out_mm);
 }
 
 /// All notes weigh alike: what moves them together is not told by the surest.
@@ -95,17 +96,17 @@ Warnings doubts(const Measurement& before, const Measurement& after, const Compa
   Warnings warnings;
   if (before.naming.instrument.lowest_midi != after.naming.instrument.lowest_midi ||
       before.naming.instrument.kind != after.naming.instrument.kind) {
-    warnings.push_back({"other_instrument",
+    warnings.push_back({WarningCode::other_instrument,
                         "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
                         "for both if they are of one."});
   }
   if (before.settings.air.temperature_c != after.settings.air.temperature_c && !before.settings.quote_at_c) {
-    warnings.push_back({"other_temperature",
+    warnings.push_back({WarningCode::other_temperature,
                         "the two takes are said to be of different bore temperatures, and that is in the change; "
                         "measure both with the same --quote-at to leave it out."});
   }
   if (found.move && !found.move->is_telling) {
-    warnings.push_back({"move_too_small",
+    warnings.push_back({WarningCode::move_too_small,
                         "the move was too small to tell how far this flute follows the law: its factor is no surer "
                         "than the law itself. Move the head by 4 mm or more, warm the flute alike for both takes, and "
                         "compare again."});

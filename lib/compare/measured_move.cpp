@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "slide/warming.hpp"
+#include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
@@ -13,21 +14,14 @@ namespace {
 constexpr double sure_sds = 3.0;         // of the warming, before it is fitted: else chance would cost the factor dear
 constexpr double least_sd_cents = 0.02;  // no note's change is surer
 
-/// Weighted sums of the line change = factor * predicted + warming.
-struct Sums {
-  double w = 0, p = 0, y = 0, pp = 0, py = 0;
-};
-
 double sd_of(const NoteChange& change) { return std::max(change.change.u95_cents / normal_u95_factor, least_sd_cents); }
 
-Sums sums_of(const std::vector<NoteChange>& changes) {
-  Sums s;
-  for (const NoteChange& change : changes) {
-    const double weight = 1.0 / std::pow(sd_of(change), 2);
-    const double p = *change.predicted_cents, y = change.change.cents;
-    s = {s.w + weight, s.p + weight * p, s.y + weight * y, s.pp + weight * p * p, s.py + weight * p * y};
-  }
-  return s;
+/// Change against prediction; the line is change = factor * predicted + warming.
+std::vector<LinePoint> points_of(const std::vector<NoteChange>& changes) {
+  std::vector<LinePoint> points;
+  for (const NoteChange& change : changes)
+    points.push_back({*change.predicted_cents, change.change.cents, 1.0 / std::pow(sd_of(change), 2)});
+  return points;
 }
 
 /// Root of the mean square of the residuals over their SDs, at least 1: notes may scatter more than they say.
@@ -50,26 +44,26 @@ double coverage(double degrees) {
 MeasuredMove measured_move(const std::vector<NoteChange>& changes, double drawn_out_mm) {
   MeasuredMove move;
   move.drawn_out_mm = drawn_out_mm;
-  const Sums s = sums_of(changes);
-  if (s.pp <= 0) return move;
+  const StraightLine line = fit_line(points_of(changes));
+  const double predicted_squares = line.xx + line.weights * line.mean_x * line.mean_x;  // about 0, not the mean
+  if (predicted_squares <= 0) return move;
   const auto notes = static_cast<double>(changes.size());
-  const double determinant = s.w * s.pp - s.p * s.p;
-  if (determinant > 1e-6 * s.w * s.pp) {
-    const double factor = (s.w * s.py - s.p * s.y) / determinant;
-    const double warming = (s.pp * s.y - s.p * s.py) / determinant;
-    const double scatter = excess(changes, factor, warming, notes - 2);
-    const double warming_sd = scatter * std::sqrt(s.pp / determinant);
+  if (line.xx > 1e-6 * predicted_squares) {
+    const double warming = line.at(0.0);
+    const double scatter = excess(changes, line.slope, warming, notes - 2);
+    const double warming_sd = scatter * std::sqrt(1.0 / line.weights + line.mean_x * line.mean_x / line.xx);
     if (std::abs(warming) > sure_sds * std::hypot(warming_sd, alike_sd_cents)) {
       const double k = coverage(notes - 2);
-      move.factor = {factor, k * scatter * std::sqrt(s.w / determinant)};
+      move.factor = {line.slope, k * scatter / std::sqrt(line.xx)};
       move.warming = {warming, k * warming_sd};
       move.warming_told = true;
     }
   }
   if (!move.warming_told) {
-    const double factor = s.py / s.pp;
-    const double by_notes = coverage(notes - 1) * excess(changes, factor, 0, notes - 1) / std::sqrt(s.pp);
-    const double by_warmth = normal_u95_factor * alike_sd_cents * std::abs(s.p) / s.pp;
+    const double factor = (line.xy + line.weights * line.mean_x * line.mean_y) / predicted_squares;
+    const double by_notes = coverage(notes - 1) * excess(changes, factor, 0, notes - 1) / std::sqrt(predicted_squares);
+    const double by_warmth =
+        normal_u95_factor * alike_sd_cents * std::abs(line.weights * line.mean_x) / predicted_squares;
     move.factor = {factor, std::hypot(by_notes, by_warmth)};
     move.warming = {0, normal_u95_factor * alike_sd_cents};
   }

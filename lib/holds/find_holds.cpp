@@ -49,9 +49,7 @@ double unsettled_cents(const std::vector<double>& cents) {
   std::vector<double> within;
   for (std::size_t k = std::min(after / 2, cents.size() - after - 1); k < expected_cents.size(); ++k)
     within.push_back(off(k));
-  const auto usual = within.begin() + static_cast<long>(9 * within.size() / 10);
-  std::nth_element(within.begin(), usual, within.end());
-  return std::max(0.0, off(0) - *usual);
+  return std::max(0.0, off(0) - value_of_rank(within, 9 * within.size() / 10));
 }
 
 /// Uncertainty of the mean because the steady part's extent is uncertain: its ends are known to a millisecond or so, a
@@ -196,9 +194,7 @@ std::vector<Hold> without_faint(std::vector<Hold> holds) {
   std::vector<double> levels_db;
   for (const Hold& h : holds) levels_db.push_back(h.level_db);
   // The upper quartile: of a short take the whine may make half of what sounds.
-  const auto loud = levels_db.begin() + static_cast<long>(3 * levels_db.size() / 4);
-  std::nth_element(levels_db.begin(), loud, levels_db.end());
-  const double least_db = *loud - faint_under_db;
+  const double least_db = value_of_rank(levels_db, 3 * levels_db.size() / 4) - faint_under_db;
   std::erase_if(holds, [&](const Hold& h) { return h.level_db < least_db; });
   return holds;
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "holds/left_out_noise.hpp"
+#include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -26,9 +27,7 @@ double quiet_of(const std::vector<double>& noise_db, std::size_t window) {
     if (since_silence > window) values.push_back(noise_db[i]);
   }
   if (values.empty()) return no_level_db;
-  const auto quiet = values.begin() + static_cast<long>(values.size() / 20);
-  std::nth_element(values.begin(), quiet, values.end());
-  return *quiet;
+  return value_of_rank(values, values.size() / 20);
 }
 
 double tone_level_db(const PitchFrame& frame) {

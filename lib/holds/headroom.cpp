@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "holds/holds.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 
@@ -35,11 +36,10 @@ std::optional<double> headroom_db(const PowerCurve& power, const std::vector<Hol
   }
   if (holds.empty() || between_db.size() < least_frames) return std::nullopt;
   // What is always there: between the holds people also talk, and notes that were not found sound.
-  const auto usual = between_db.begin() + static_cast<long>(between_db.size() / 10);
-  std::nth_element(between_db.begin(), usual, between_db.end());
+  const float usual_db = value_of_rank(between_db, between_db.size() / 10);
   const auto softest = std::min_element(holds.begin(), holds.end(),
                                         [](const Hold& a, const Hold& b) { return a.level_db < b.level_db; });
-  return softest->level_db - *usual;
+  return softest->level_db - usual_db;
 }
 
 }  // namespace windway

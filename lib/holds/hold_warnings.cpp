@@ -15,7 +15,7 @@ std::optional<Warning> loud_background(const std::string& take, const PowerCurve
   const auto headroom = headroom_db(power, holds);
   if (!headroom || *headroom >= least_headroom_db) return std::nullopt;
   return Warning{
-      "loud_background",
+      WarningCode::loud_background,
       fmt::format("what sounds between the notes of {} is nearly as loud as the softest of them: softer blows "
                   "may be missing, and the others taken for them. Record nearer to the flute or in a quieter "
                   "place.",
@@ -27,7 +27,7 @@ std::optional<Warning> voice_filter(const std::string& take, const std::vector<H
   const auto turned_down = std::ranges::count_if(holds, &Hold::turned_down);
   if (turned_down < 2 || one_in * static_cast<std::size_t>(turned_down) < holds.size()) return std::nullopt;
   return Warning{
-      "voice_filter",
+      WarningCode::voice_filter,
       fmt::format("in {} of the {} held notes of {} the tone is turned down while it sounds on: a voice filter "
                   "takes it for noise, and their levels and lengths mean little. Switch off voice filters and "
                   "noise suppression and record again.",

@@ -4,7 +4,9 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <utility>
 
+#include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -17,9 +19,8 @@ constexpr double fastest_vibrato_hz = 8.0;
 
 /// The value that a share of the values lie under; they must not be none.
 double quantile(std::vector<double> values, double share) {
-  const auto at = values.begin() + static_cast<long>(share * static_cast<double>(values.size() - 1));
-  std::nth_element(values.begin(), at, values.end());
-  return *at;
+  const auto rank = static_cast<std::size_t>(share * static_cast<double>(values.size() - 1));
+  return value_of_rank(std::move(values), rank);
 }
 
 std::vector<double> of_tonal_frames(const FrameSeries& series, const std::vector<double>& values) {

@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "statistics/random_effects.hpp"
+#include "statistics/robust_centre.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
@@ -68,17 +69,15 @@ std::map<int, KeyMean> key_means(const std::vector<NamedPitch>& notes, const std
 /// Marks keys far off the middle of all: a string that has slipped.
 void mark_far_off(std::map<int, KeyMean>& keys) {
   constexpr std::size_t fewest_keys = 4;
-  constexpr double least_cents = 6.0;      // a tuner may be a cent or two off (common practice, no source)
-  constexpr double most_scatters = 6.0;    // of the middle half of them, a normal distribution's SDs
-  constexpr double sd_of_median = 1.4826;  // of absolute deviations, of a normal distribution (F. R. Hampel)
+  constexpr double least_cents = 6.0;    // a tuner may be a cent or two off (common practice, no source)
+  constexpr double most_scatters = 6.0;  // of the middle half of them, a normal distribution's SDs
   if (keys.size() < fewest_keys) return;
-  std::vector<double> cents, away;
+  std::vector<double> cents;
   for (const auto& [midi, key] : keys) cents.push_back(key.cents);
-  const double middle = *median_of(cents);
-  for (const double c : cents) away.push_back(std::abs(c - middle));
-  const double limit = std::max(least_cents, most_scatters * sd_of_median * *median_of(away));
+  const RobustCentre centre = *robust_centre(cents);
+  const double limit = std::max(least_cents, most_scatters * centre.scaled_mad);
   for (auto& [midi, key] : keys)
-    key.is_far_off = std::abs(key.cents - middle) > limit + normal_u95_factor * std::sqrt(key.variance);
+    key.is_far_off = std::abs(key.cents - centre.median) > limit + normal_u95_factor * std::sqrt(key.variance);
 }
 
 /// Weighted mean with `added` variance for each, its own variance, and the weighted sum of squares about it.

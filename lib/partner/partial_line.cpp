@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "partner/beating.hpp"
+#include "statistics/straight_line.hpp"
 
 namespace windway {
 
@@ -146,31 +147,20 @@ double waver_rad_s(const std::vector<PhasePoint>& points, const std::vector<doub
 }
 
 PhaseLine line_of(const std::vector<PhasePoint>& points) {
-  double weights = 0, mean_time = 0, mean_phase = 0;
-  for (const PhasePoint& p : points) {
-    weights += 1.0 / p.variance_rad2;
-    mean_time += p.time_s / p.variance_rad2;
-    mean_phase += p.phase_rad / p.variance_rad2;
-  }
-  mean_time /= weights;
-  mean_phase /= weights;
-  double tt = 0, tp = 0;
-  for (const PhasePoint& p : points) {
-    tt += (p.time_s - mean_time) * (p.time_s - mean_time) / p.variance_rad2;
-    tp += (p.time_s - mean_time) * (p.phase_rad - mean_phase) / p.variance_rad2;
-  }
-  const double slope = tp / tt;
+  std::vector<LinePoint> weighted;
+  for (const PhasePoint& p : points) weighted.push_back({p.time_s, p.phase_rad, 1.0 / p.variance_rad2});
+  const StraightLine line = fit_line(weighted);
   std::vector<double> residuals, scaled;
   double squares = 0;
   for (const PhasePoint& p : points) {
-    residuals.push_back(p.phase_rad - mean_phase - slope * (p.time_s - mean_time));
+    residuals.push_back(p.phase_rad - line.at(p.time_s));
     scaled.push_back(residuals.back() / std::sqrt(p.variance_rad2));
     squares += scaled.back() * scaled.back();
   }
   // The noise beside the line counts as much as some windows' residuals, which few windows tell badly.
   constexpr double noise_windows = 4.0;
   const double chi = (squares + noise_windows) / (static_cast<double>(points.size()) - 2.0 + noise_windows);
-  return {slope, std::sqrt(std::max(chi, 1.0) * clumping(scaled) / tt), waver_rad_s(points, residuals)};
+  return {line.slope, std::sqrt(std::max(chi, 1.0) * clumping(scaled) / line.xx), waver_rad_s(points, residuals)};
 }
 
 }  // namespace

@@ -132,7 +132,7 @@ Partner find_partner(const std::string& path, const PartnerSettings& settings) {
   settle(partner, guess.a4_hz);
   partner.warnings = recording.warnings();
   if (samples.is_cut)
-    partner.warnings.push_back({"partner_cut",
+    partner.warnings.push_back({WarningCode::partner_cut,
                                 "only the first ten minutes of the recording were used; a dozen notes of "
                                 "two seconds each are enough."});
   std::ranges::copy(partner_warnings(partner, guess.a4_hz), std::back_inserter(partner.warnings));

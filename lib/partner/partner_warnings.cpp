@@ -26,7 +26,7 @@ std::optional<Warning> ambiguous_pitch(const Partner& partner, double guess_a4_h
   if (std::abs(off) < near_halfway_cents) return std::nullopt;
   const double other_hz = hz_at_cents(partner.a4_hz, off > 0 ? -100.0 : 100.0);
   return Warning{
-      "partner_pitch_ambiguous",
+      WarningCode::partner_pitch_ambiguous,
       fmt::format("the partner stands nearly halfway between two notes: its A4 could as well be {:.1f} Hz, every "
                   "note called by the name of its neighbour. Say about where its A4 is, as in --a4 {:.0f}.",
                   other_hz, other_hz)};
@@ -38,7 +38,7 @@ std::optional<Warning> one_note(const Partner& partner) {
     if (note.counts) keys.insert(note.midi);
   if (keys.size() > 1) return std::nullopt;
   return Warning{
-      "partner_one_note",
+      WarningCode::partner_one_note,
       "the A4 hangs on one note only: that the partner's other notes agree is not known. Record three or four "
       "of its notes in the flute's range."};
 }
@@ -50,7 +50,7 @@ std::optional<Warning> out_of_range(const Partner& partner) {
   if (std::ranges::any_of(partner.notes, in_range)) return std::nullopt;
   const int key = partner.temperament.key_pitch_class.value_or(0);
   return Warning{
-      "partner_out_of_range",
+      WarningCode::partner_out_of_range,
       fmt::format("no note lies in the flute's range, {} to {}: the octaves of a piano are stretched by some "
                   "cents, so the A4 up there may be another. Record notes of that range.",
                   note_name(partner.lowest_midi, key, partner.note_names),
@@ -82,7 +82,7 @@ std::optional<Warning> far_off(const Partner& partner) {
     if (!note.counts && (in_range(note) || !any_in_range)) notes.push_back(note);
   if (notes.empty()) return std::nullopt;
   return Warning{
-      "partner_far_off",
+      WarningCode::partner_far_off,
       fmt::format("far off the partner's other notes, and not counted: {}. A string or reed has slipped, or it "
                   "was no note of the partner's; look at it before you play together.",
                   listed(partner, notes))};
@@ -96,7 +96,7 @@ std::optional<Warning> disagreement(const Partner& partner) {
     if (note.counts && std::abs(note.deviation_cents) > note.u95_cents + partner.scatter_cents) notes.push_back(note);
   if (notes.empty()) return std::nullopt;
   return Warning{
-      "partner_notes_disagree",
+      WarningCode::partner_notes_disagree,
       fmt::format("the partner's notes disagree by more than they are uncertain: {}. The A4 is the middle of "
                   "them, its uncertainty says so; more notes make it surer.",
                   listed(partner, notes))};
@@ -112,7 +112,7 @@ std::optional<Warning> beats(const Partner& partner) {
   }
   if (keys.empty()) return std::nullopt;
   return Warning{
-      "partner_beats",
+      WarningCode::partner_beats,
       fmt::format("reeds or strings of {} sound together that are tuned apart, by up to {:.1f} Hz: the pitch is "
                   "taken halfway between them. With one rank of reeds only it is surer.",
                   keys.size() == 1 ? "one note" : fmt::format("{} notes", keys.size()), most_hz)};
@@ -133,7 +133,7 @@ std::optional<Warning> chords(const Partner& partner) {
       partner.notes, [&](const PartnerNote& note) { return note.counts && is_in_chord(note, partner.notes); });
   if (2 * together <= counted) return std::nullopt;
   return Warning{
-      "partner_chords",
+      WarningCode::partner_chords,
       "most notes sound together with others: what they have in common is left out, and a note an octave above "
       "another is not heard. Single notes are surer."};
 }

@@ -6,6 +6,7 @@
 
 #include "statistics/random_effects.hpp"
 #include "statistics/robust_weights.hpp"
+#include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 
@@ -48,25 +49,12 @@ double variance_of(const Point& point, double scatter) {
 }
 
 Line line_through(const std::vector<Point>& points, double scatter, bool is_level) {
-  double weights = 0, mean_x = 0, mean_y = 0;
-  for (const Point& p : points) {
-    const double weight = p.trust / variance_of(p, scatter);
-    weights += weight;
-    mean_x += weight * p.x;
-    mean_y += weight * p.y;
-  }
-  mean_x /= weights;
-  mean_y /= weights;
-  if (is_level) return {mean_y, 0.0, 1.0 / weights, 0.0};
-  double xx = 0, xy = 0;
-  for (const Point& p : points) {
-    const double weight = p.trust / variance_of(p, scatter);
-    xx += weight * (p.x - mean_x) * (p.x - mean_x);
-    xy += weight * (p.x - mean_x) * (p.y - mean_y);
-  }
-  const double slope = xy / xx;
-  const double away = 1.0 - mean_x;
-  return {mean_y + slope * away, slope, 1.0 / weights + away * away / xx, 1.0 / xx};
+  std::vector<LinePoint> weighted;
+  for (const Point& p : points) weighted.push_back({p.x, p.y, p.trust / variance_of(p, scatter)});
+  const StraightLine line = fit_line(weighted);
+  if (is_level) return {line.mean_y, 0.0, 1.0 / line.weights, 0.0};
+  const double away = 1.0 - line.mean_x;
+  return {line.at(1.0), line.slope, 1.0 / line.weights + away * away / line.xx, 1.0 / line.xx};
 }
 
 double residual(const Point& point, const Line& line) { return point.y - line.at_one - line.slope * (point.x - 1.0); }

@@ -111,20 +111,23 @@ std::optional<Compromise> further_move(const Playing& playing, const std::vector
 }
 
 /// Naming warns as of held notes; what it says of repeats and of single notes does not suit a melody.
-bool suits_a_melody(const Warning& warning) { return warning.code != "one_note_played" && warning.code != "not_heard"; }
+bool suits_a_melody(const Warning& warning) {
+  return warning.code != WarningCode::one_note_played && warning.code != WarningCode::not_heard;
+}
 
 Warnings playing_warnings(const Playing& playing, const std::vector<NoteBreath>& scale_take) {
   constexpr double long_enough_s = 20.0;
   Warnings warnings;
   if (playing.sounded_s < long_enough_s) {
-    warnings.push_back({"short_melody", fmt::format("only {:.0f} s of notes are in the recording; half a minute or "
-                                                    "more of your usual music says more",
-                                                    playing.sounded_s)});
+    warnings.push_back(
+        {WarningCode::short_melody, fmt::format("only {:.0f} s of notes are in the recording; half a minute or "
+                                                "more of your usual music says more",
+                                                playing.sounded_s)});
   }
   const bool some_in_take =
       std::ranges::any_of(playing.notes, [](const PlayedPitch& note) { return note.from_take.has_value(); });
   if (!scale_take.empty() && !some_in_take) {
-    warnings.push_back({"no_note_in_scale_take",
+    warnings.push_back({WarningCode::no_note_in_scale_take,
                         "no note of the melody is in the scale take; check that both are of "
                         "the same flute, or give --lowest"});
   }

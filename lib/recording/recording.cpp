@@ -166,23 +166,25 @@ Warnings Recording::warnings() const {
   Warnings warnings;
   if (state_->share_present || stops_early) {
     const double share = state_->share_present.value_or(info.duration_s / claimed_s);
-    warnings.push_back({"truncated", name + " ends early: " + percent(share) +
-                                         " % of the sound that its header announces is there, and is used; copy the " +
-                                         "file again if there should be more."});
+    warnings.push_back(
+        {WarningCode::truncated, name + " ends early: " + percent(share) +
+                                     " % of the sound that its header announces is there, and is used; copy the " +
+                                     "file again if there should be more."});
   }
   if (info.non_finite) {
-    warnings.push_back({"non_finite_samples", name +
-                                                  " holds samples that are not numbers; they were taken as silence: " +
-                                                  "export it again as 16 or 24 bit."});
+    warnings.push_back(
+        {WarningCode::non_finite_samples, name + " holds samples that are not numbers; they were taken as silence: " +
+                                              "export it again as 16 or 24 bit."});
   }
   if (info.clipped_share > clipped_share_that_matters) {
-    warnings.push_back({"clipped", percent(info.clipped_share) + " % of " + name +
-                                       " is clipped, which falsifies levels " +
-                                       "and tone colour: turn the recording level down or move the microphone away."});
+    warnings.push_back(
+        {WarningCode::clipped, percent(info.clipped_share) + " % of " + name + " is clipped, which falsifies levels " +
+                                   "and tone colour: turn the recording level down or move the microphone away."});
   }
   if (state_->ended && db_from_amplitude(state_->clipping.half_range() + 1e-30) < silence_db) {
-    warnings.push_back({"silent", name + " is as good as silent: check that the right microphone was chosen and its " +
-                                      "level is up."});
+    warnings.push_back(
+        {WarningCode::silent,
+         name + " is as good as silent: check that the right microphone was chosen and its " + "level is up."});
   }
   return warnings;
 }

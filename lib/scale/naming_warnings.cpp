@@ -46,15 +46,16 @@ std::string rival(const std::vector<Hypothesis>& ranked) {
 
 Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked) {
   const std::string remedy = hint.kind ? "say --lowest" : hint.lowest ? "say --kind" : "say --kind and --lowest";
-  return {"instrument_inferred", "from the recording alone, the flute is taken as a " + described(naming.instrument) +
-                                     rival(ranked) + "; if it is another, " + remedy + "."};
+  return {WarningCode::instrument_inferred, "from the recording alone, the flute is taken as a " +
+                                                described(naming.instrument) + rival(ranked) + "; if it is another, " +
+                                                remedy + "."};
 }
 
 Warning octave_inferred(const Naming& naming) {
   const std::string key = key_name(naming.instrument);
-  return {"octave_inferred", "the lowest note " + key + " was not played and is taken as " +
-                                 spelt(naming.instrument.lowest_midi, naming.instrument) +
-                                 "; if it sounds in another octave, give that with --lowest."};
+  return {WarningCode::octave_inferred, "the lowest note " + key + " was not played and is taken as " +
+                                            spelt(naming.instrument.lowest_midi, naming.instrument) +
+                                            "; if it sounds in another octave, give that with --lowest."};
 }
 
 std::set<int> played_notes(const Naming& naming) {
@@ -81,9 +82,10 @@ Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrume
     message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
   if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
-  return {"scale_doubtful", message +
-                                ". Check the kind, the lowest note, the reference pitch and the sample rate of "
-                                "the file (48 kHz marked as 44.1 kHz is 147 cents)."};
+  return {WarningCode::scale_doubtful,
+          message +
+              ". Check the kind, the lowest note, the reference pitch and the sample rate of "
+              "the file (48 kHz marked as 44.1 kHz is 147 cents)."};
 }
 
 Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranked,
@@ -102,9 +104,9 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
   }
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)
-    warnings.push_back({"not_in_scale", spelt(midi, naming.instrument) + " (" + plural(holds, "hold", "holds") +
-                                            ") is not in the scale of a " + described(naming.instrument) +
-                                            ": left out of the compromise."});
+    warnings.push_back({WarningCode::not_in_scale, spelt(midi, naming.instrument) + " (" +
+                                                       plural(holds, "hold", "holds") + ") is not in the scale of a " +
+                                                       described(naming.instrument) + ": left out of the compromise."});
   return warnings;
 }
 
@@ -118,9 +120,10 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
   const bool octave_open = !hint.instrument && hint.lowest && !hint.lowest->octave;
   if (octave_open && !played.count(naming.instrument.lowest_midi)) warnings.push_back(octave_inferred(naming));
   if (played.size() == 1)
-    warnings.push_back({"one_note_played", "only " + spelt(*played.begin(), naming.instrument) +
-                                               " was played: for the whole scale, hold each of its notes, soft, "
-                                               "moderate and hard."});
+    warnings.push_back(
+        {WarningCode::one_note_played, "only " + spelt(*played.begin(), naming.instrument) +
+                                           " was played: for the whole scale, hold each of its notes, soft, "
+                                           "moderate and hard."});
   const Warnings outside = out_of_scale(naming, ranked, takes);
   warnings.insert(warnings.end(), outside.begin(), outside.end());
   const Warnings slipped = octave_slips(naming.holds, naming.instrument);

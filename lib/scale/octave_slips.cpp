@@ -38,7 +38,7 @@ Warning octave_slip(int midi, const std::vector<double>& times_s, const Instrume
   const std::string when = times_s.size() == 1 ? fmt::format("at {:.1f} s", times_s.front())
                                                : fmt::format("{} times, first at {:.1f} s", times_s.size(), times_s[0]);
   return {
-      "octave_slip",
+      WarningCode::octave_slip,
       fmt::format("{} slipped into the lower octave when blown soft ({}): what sounds after that counts as {}. Blow "
                   "{} a little harder there and record it again; if you meant the octave, breathe before it.",
                   note, when, spelt(midi - semitones_an_octave, instrument), note)};

@@ -102,8 +102,8 @@ std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector
       missing += (missing.empty() ? "" : ", ") + with_fingering(spelt(note.midi, naming.instrument), note, ":");
   }
   if (missing.empty()) return std::nullopt;
-  return Warning{"not_heard", "of the run as it was to be played, no hold was heard of " + missing +
-                                  ": play it again, each note steadily, or leave it out of --order."};
+  return Warning{WarningCode::not_heard, "of the run as it was to be played, no hold was heard of " + missing +
+                                             ": play it again, each note steadily, or leave it out of --order."};
 }
 
 std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {

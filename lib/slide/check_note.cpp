@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "slide/law_of_slide.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -44,8 +45,8 @@ CheckNote check_note(const std::vector<NoteBreath>& notes, const std::vector<Sli
     const double cents_per_db = notes[i].cents_per_db ? notes[i].cents_per_db->cents
                                                       : median.value_or(unmeasured_cents_per_db(length_mm, longest_mm));
     const double breath_u95_cents = normal_u95_factor * cents_per_db * repeat_db.value_or(usual_repeat_db);
-    const double u95_mm = length_mm / (found[i].slide_factor * cents_per_neper) *
-                          std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
+    const double u95_mm =
+        slide_mm_per_cent(length_mm, found[i].slide_factor) * std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
     if (!best || u95_mm < best->u95_mm) best = CheckNote{notes[i].id, residual_cents(found[i], slide_mm), u95_mm};
   }
   return best.value_or(CheckNote{});

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "slide/law_of_slide.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -67,12 +68,8 @@ std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double 
   return out;
 }
 
-double change_cents(double effective_length_mm, double slide_mm) {
-  return -cents_per_neper * std::log1p(slide_mm / effective_length_mm);
-}
-
 double change_cents(const SlideNote& note, double slide_mm) {
-  return note.slide_factor * change_cents(note.effective_length_mm, slide_mm);
+  return slide_change_cents(note.effective_length_mm, slide_mm, note.slide_factor);
 }
 
 double residual_cents(const SlideNote& note, double slide_mm, double target_shift_cents) {
@@ -90,7 +87,7 @@ double mean_cost(const std::vector<SlideNote>& notes, double slide_mm) {
 
 double cost_slope_per_mm(const std::vector<SlideNote>& notes, double slide_mm) {
   return weighted_mean(notes, [&](const SlideNote& n) {
-    const double cents_per_mm = n.slide_factor * cents_per_neper / (n.effective_length_mm + slide_mm);
+    const double cents_per_mm = slide_cents_per_mm(n.effective_length_mm + slide_mm, n.slide_factor);
     return -cents_per_mm * cost_slope_by_residual(n, residual_cents(n, slide_mm));
   });
 }

@@ -28,10 +28,7 @@ struct SlideNote {
 std::vector<SlideNote> slide_notes(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
                                    double slide_factor = 1.0);
 
-/// What drawing the head out by `slide_mm` does to a note of this length: -1200 log2(1 + s / L), cents.
-double change_cents(double effective_length_mm, double slide_mm);
-
-/// The same times the instrument's own factor.
+/// What drawing the head out by `slide_mm` does to the note.
 double change_cents(const SlideNote& note, double slide_mm);
 
 /// Cents from the target after the move, the target itself raised by `target_shift_cents`.

@@ -6,6 +6,7 @@
 #include <tuple>
 #include <utility>
 
+#include "slide/law_of_slide.hpp"
 #include "slide/warming.hpp"
 #include "units/order_statistics.hpp"
 
@@ -32,22 +33,17 @@ CentsEstimate reading(const NoteBreath& later, double cents_per_db, double repea
   return {later.moderate.cents, std::hypot(later.moderate.u95_cents, breath_u95_cents)};
 }
 
-/// The move that takes a note `off_cents` sharp down to where it should be, from an air column of `length_mm`.
-double move_mm(double off_cents, double length_mm, double slide_factor) {
-  return length_mm * std::expm1(off_cents / (slide_factor * cents_per_neper));
-}
-
 CheckedNote checked_note(const NoteBreath& before, const MovedNote& moved, const CentsEstimate& reads,
                          const Head& head) {
   const double factor = head.factor ? head.factor->factor : 1.0;
   // As long as it reads now: that is where the rest of the move begins.
-  const double length_mm =
-      moved.effective_length_mm + move_mm(before.moderate.cents - reads.cents, moved.effective_length_mm, factor);
+  const double length_mm = moved.effective_length_mm +
+                           slide_for_change_mm(moved.effective_length_mm, reads.cents - before.moderate.cents, factor);
   CheckedNote note{before.id, reads, moved.cents, before.moderate.cents, 0, 0, 0};
-  note.rest_mm = move_mm(reads.cents - moved.cents, length_mm, factor);
+  note.rest_mm = slide_for_change_mm(length_mm, moved.cents - reads.cents, factor);
   // What it should read is as sure as its place among the others was measured.
   const double u95_cents = std::hypot(reads.u95_cents, before.moderate.u95_cents);
-  note.mm_per_cent = length_mm / (factor * cents_per_neper);
+  note.mm_per_cent = slide_mm_per_cent(length_mm, factor);
   note.rest_u95_mm = u95_cents * note.mm_per_cent;
   return note;
 }

@@ -5,6 +5,8 @@
 #include <cassert>
 #include <cmath>
 
+#include "slide/law_of_slide.hpp"
+
 namespace windway {
 namespace {
 
@@ -27,8 +29,7 @@ HeadSpan where_notes_differ(const std::vector<SlideNote>& notes, HeadSpan span) 
   double first_mm = span.highest_mm;
   double last_mm = span.lowest_mm;
   for (const SlideNote& note : notes) {
-    const double in_tune_mm =
-        note.effective_length_mm * std::expm1(note.moderate_cents / (note.slide_factor * cents_per_neper));
+    const double in_tune_mm = slide_for_change_mm(note.effective_length_mm, -note.moderate_cents, note.slide_factor);
     first_mm = std::min(first_mm, in_tune_mm);
     last_mm = std::max(last_mm, in_tune_mm);
   }

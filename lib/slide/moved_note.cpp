@@ -3,6 +3,8 @@
 
 #include <cmath>
 
+#include "slide/law_of_slide.hpp"
+
 namespace windway {
 namespace {
 
@@ -33,7 +35,7 @@ MovedNote moved_note(const NoteBreath& note, const SlideNote& found, double slid
   out.reach_soft_cents = found.reach_soft_cents;
   out.reach_hard_cents = found.reach_hard_cents;
   out.effective_length_mm = found.effective_length_mm;
-  out.cents_per_mm = found.slide_factor * cents_per_neper / found.effective_length_mm;
+  out.cents_per_mm = slide_cents_per_mm(found.effective_length_mm, found.slide_factor);
   return out;
 }
 

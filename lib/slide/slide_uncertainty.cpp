@@ -7,6 +7,8 @@
 #include <numbers>
 #include <random>
 
+#include "units/order_statistics.hpp"
+
 namespace windway {
 namespace {
 
@@ -55,10 +57,8 @@ NoteBreath drawn_note(NoteBreath note, NormalDraws& normal, double warming) {
 double reach_of(std::vector<double> drawn, double value) {
   for (double& x : drawn) x = std::abs(x - value);
   // The k-th of n draws holds the next one with probability k / (n + 1).
-  const auto rank = static_cast<std::ptrdiff_t>(std::ceil(coverage * static_cast<double>(drawn.size() + 1)));
-  const auto last = drawn.begin() + rank - 1;
-  std::nth_element(drawn.begin(), last, drawn.end());
-  return *last;
+  const auto draws_within = static_cast<std::size_t>(std::ceil(coverage * static_cast<double>(drawn.size() + 1)));
+  return value_of_rank(std::move(drawn), draws_within - 1);
 }
 
 }  // namespace

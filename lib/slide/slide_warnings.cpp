@@ -52,12 +52,13 @@ std::string likely_mistake(double off_cents, double home_hz) {
 }
 
 Warning scale_far_off(double off_cents, double home_hz) {
-  return {"scale_far_off", "the whole scale is " + sharp_or_flat(off_cents) +
-                               ", too far for a move of the head: " + likely_mistake(off_cents, home_hz) + "."};
+  return {WarningCode::scale_far_off, "the whole scale is " + sharp_or_flat(off_cents) +
+                                          ", too far for a move of the head: " + likely_mistake(off_cents, home_hz) +
+                                          "."};
 }
 
 Warning head_position_unknown() {
-  return {"head_position_unknown",
+  return {WarningCode::head_position_unknown,
           "I do not know how far the head can still go in: if it is already fully in, run again with --fully-in: I "
           "will then say what the breath must do."};
 }
@@ -72,13 +73,14 @@ std::string what_is_left(double left_cents, double home_hz) {
 Warning limit_warning(SlideLimit limit, const std::string& left) {
   switch (limit) {
     case SlideLimit::fully_in:
-      return {"fully_in", "the best place for the head lies beyond fully in. Fully in, " + left};
+      return {WarningCode::fully_in, "the best place for the head lies beyond fully in. Fully in, " + left};
     case SlideLimit::travel:
-      return {"end_of_travel", "the best place for the head lies beyond its travel. At the end of it, " + left};
+      return {WarningCode::end_of_travel,
+              "the best place for the head lies beyond its travel. At the end of it, " + left};
     case SlideLimit::fixed_head:
       break;
   }
-  return {"fixed_head", "the head does not move, and " + left};
+  return {WarningCode::fixed_head, "the head does not move, and " + left};
 }
 
 }  // namespace

@@ -24,7 +24,7 @@ double as_warming_c(double cents, const Air& air) {
 std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift) {
   if (!drift || drift->over_take_cents < worth_a_word_cents) return std::nullopt;
   if (drift->over_take_cents <= drift->over_take_u95_cents) return std::nullopt;
-  return Warning{"not_warm_yet",
+  return Warning{WarningCode::not_warm_yet,
                  "the flute was still getting warmer while it was recorded and will go on rising: not warm yet; play "
                  "two minutes and record again."};
 }

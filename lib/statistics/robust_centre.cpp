@@ -11,7 +11,6 @@
 namespace windway {
 namespace {
 
-constexpr double sd_per_mad = 1.482602218505602;             // 1 / Phi^-1(3/4)
 constexpr double sd_per_mean_distance = 1.2533141373155003;  // sqrt(pi / 2)
 constexpr double outlier_limit = 3.5;
 

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "statistics/trend.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
-#include "statistics/moments.hpp"
+#include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
@@ -11,21 +13,14 @@ namespace windway {
 std::optional<CentsEstimate> rise_of(std::span<const double> in_order_cents) {
   const std::size_t n = in_order_cents.size();
   if (n < 3) return std::nullopt;
-  Moments values;
-  for (const double value : in_order_cents) add(values, value);
+  std::vector<LinePoint> points;
+  for (std::size_t i = 0; i < n; ++i) points.push_back({static_cast<double>(i), in_order_cents[i]});
+  const StraightLine line = fit_line(points);
   const double last = static_cast<double>(n - 1);
-  double covariance = 0;
-  double square = 0;
-  for (std::size_t i = 0; i < n; ++i) {
-    const double from_middle = static_cast<double>(i) - last / 2.0;
-    covariance += from_middle * (in_order_cents[i] - values.mean);
-    square += from_middle * from_middle;
-  }
-  const double slope = covariance / square;
-  const double rest = std::max(0.0, values.m2 - slope * covariance);
+  const double rest = std::max(0.0, line.yy - line.slope * line.xy);
   const double degrees = static_cast<double>(n) - 2.0;
-  const double u95_slope = u95_factor(degrees) * std::sqrt(rest / degrees / square);
-  return CentsEstimate{slope * last, u95_slope * last};
+  const double u95_slope = u95_factor(degrees) * std::sqrt(rest / degrees / line.xx);
+  return CentsEstimate{line.slope * last, u95_slope * last};
 }
 
 }  // namespace windway

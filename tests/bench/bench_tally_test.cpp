@@ -153,14 +153,14 @@ TEST(BenchTally, UsesNoTakeThatWasDoubted) {
   auto doubted = made_up_entry("B", {0.0});
   doubted.judged.emplace_back().judged.criterion = Criterion::take;
   auto far_off = made_up_entry("C", {0.0});
-  far_off.warnings = {"clipped", "scale_far_off"};
+  far_off.warnings = {WarningCode::clipped, WarningCode::scale_far_off};
   for (const BenchEntry& entry : {unread, doubted, far_off, made_up_entry("D", {})}) {
     EXPECT_FALSE(is_usable(entry)) << name_of(entry);
     EXPECT_TRUE(tally_of({entry}).notes.empty()) << name_of(entry);
     EXPECT_EQ(tally_of({entry}).verdicts.all(), 1U) << name_of(entry);
   }
   auto clipped = made_up_entry("E", {0.0});
-  clipped.warnings = {"clipped"};
+  clipped.warnings = {WarningCode::clipped};
   EXPECT_TRUE(is_usable(clipped));
 }
 

@@ -133,7 +133,8 @@ TEST(HoleAdvice, RegistersThatDisagreeAreSaidAndMakeItsPlaceLessSure) {
   EXPECT_NEAR(hole.by_register[1].common.cents - hole.by_register[0].common.cents, 6.0, 1.0);
   EXPECT_NEAR(*hole.move_mm, 0.8, 0.15);
   EXPECT_GT(*hole.move_u95_mm, 3.0 / 8.8);  // half of 6 cents at 8.8 cents a mm
-  EXPECT_TRUE(std::ranges::any_of(split.warnings, [](const Warning& w) { return w.code == "registers_disagree"; }));
+  EXPECT_TRUE(
+      std::ranges::any_of(split.warnings, [](const Warning& w) { return w.code == WarningCode::registers_disagree; }));
 }
 
 TEST(HoleAdvice, RegistersThatPullOppositeWaysGetNone) {
@@ -149,7 +150,7 @@ TEST(HoleAdvice, WhatTheSlideAnswersIsNotSeenAndThatIsSaid) {
   EXPECT_NEAR(far_out.unobservable_slide_mm - as_usual.unobservable_slide_mm, 3.0, 0.05);
   for (std::size_t i = 0; i < far_out.degrees.size(); ++i)
     EXPECT_NEAR(far_out.degrees[i].common.cents, as_usual.degrees[i].common.cents, 0.1);
-  EXPECT_EQ(far_out.warnings.at(0).code, "common_slide_unobservable");
+  EXPECT_EQ(far_out.warnings.at(0).code, WarningCode::common_slide_unobservable);
   for (const Warning& warning : far_out.warnings) {  // they stand on the page as they are
     EXPECT_TRUE(std::isupper(static_cast<unsigned char>(warning.message.front()))) << warning.message;
     EXPECT_TRUE(warning.message.ends_with('.')) << warning.message;

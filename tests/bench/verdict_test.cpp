@@ -144,11 +144,11 @@ TEST(Judge, SaysThatASpreadThatWasNotBlownWasNotMeasured) {
 }
 
 TEST(Judge, DoesNotJudgeATakeWhoseScaleIsDoubtfulOrFarOff) {
-  for (const char* code : {"scale_doubtful", "scale_far_off"}) {
+  for (const WarningCode code : {WarningCode::scale_doubtful, WarningCode::scale_far_off}) {
     auto measurement = made_up_measurement({{74, 50.0}});
-    measurement.warnings = {{"other", "x"}, {code, "it may be in another key"}};
+    measurement.warnings = {{WarningCode::clipped, "x"}, {code, "it may be in another key"}};
     const Verdict verdict = judged_by_tolerance(measurement, 10);
-    EXPECT_EQ(verdict.result, VerdictResult::not_measured) << code;
+    EXPECT_EQ(verdict.result, VerdictResult::not_measured) << text_of(code);
     ASSERT_EQ(verdict.judged.size(), 1U);
     EXPECT_EQ(verdict.judged[0].criterion, Criterion::take);
     EXPECT_EQ(verdict.judged[0].why, "it may be in another key");

@@ -61,7 +61,7 @@ struct Tally {
   int played = 0, found = 0, missed = 0, invented = 0, gross = 0;
   int silently_wrong = 0;  ///< takes without a warning in which a hold is gross or invented, or a note 10 cents off
   Errors holds, moderate, spread;
-  std::map<std::string, int> codes;  ///< takes that carried each
+  std::map<WarningCode, int> codes;  ///< takes that carried each
 };
 
 struct Told {
@@ -172,7 +172,7 @@ void judge_take(const WideTake& take, const std::string& path, Tally& tally, con
   judge_holds(take.played, found.naming.holds, tally, told);
   bool wrong = tally.gross + tally.invented > bad_before;
   if (take.notes_told) wrong |= judge_notes(take.played, found.breath, tally);
-  std::map<std::string, int> codes;
+  std::map<WarningCode, int> codes;
   for (const Warning& warning : found.warnings) codes[warning.code] = 1;
   for (const auto& [code, once] : codes) tally.codes[code] += once;
   tally.warned += !codes.empty();
@@ -226,7 +226,7 @@ void print_notes(const std::map<WideKind, Tally>& tallies) {
     print_errors(t.moderate, true);
     print_errors(t.spread, true);
     std::printf(" | %d | %d | %d | %d |", t.takes, t.refused, t.warned, t.silently_wrong);
-    for (const auto& [code, takes] : t.codes) std::printf(" %s %d", code.c_str(), takes);
+    for (const auto& [code, takes] : t.codes) std::printf(" %s %d", text_of(code).data(), takes);
     std::printf(" |\n");
   }
 }

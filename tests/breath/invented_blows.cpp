@@ -160,7 +160,7 @@ int wrong_blows(const InventedTake& take, const BreathResult& result, bool blows
   return wrong;
 }
 
-bool warned(const BreathResult& result, const std::string& code) {
+bool warned(const BreathResult& result, WarningCode code) {
   return std::any_of(result.warnings.begin(), result.warnings.end(), [&](const Warning& w) { return w.code == code; });
 }
 

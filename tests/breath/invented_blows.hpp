@@ -58,6 +58,6 @@ InventedTake invent_take(const std::vector<MeantBlow>& meant, const Circumstance
 /// How many holds were not given the blow meant; `expected` absent: none should have got one.
 int wrong_blows(const InventedTake& take, const BreathResult& result, bool blows_expected = true);
 
-bool warned(const BreathResult& result, const std::string& code);
+bool warned(const BreathResult& result, WarningCode code);
 
 }  // namespace windway::testing

@@ -161,7 +161,7 @@ TEST(ToldBlows, AreTakenInOrderAndOddOnesLeftOut) {
   const BreathResult result = measure_breath(take.naming, {three, {}});
   for (std::size_t h = 0; h < 9; ++h) EXPECT_EQ(result.blow[h], meant[h].blow);
   EXPECT_FALSE(result.used[9]);
-  EXPECT_TRUE(testing::warned(result, "blow_count"));
+  EXPECT_TRUE(testing::warned(result, WarningCode::blow_count));
 }
 
 TEST(ToldBlows, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
@@ -189,7 +189,7 @@ TEST(ToldBlows, ATakeForEachStrengthNeedsNoLevels) {
     EXPECT_TRUE(note.spread.has_value());
     EXPECT_FALSE(note.cents_per_db.has_value());  // levels of different takes are not compared
   }
-  EXPECT_TRUE(testing::warned(result, "warming_or_breath"));
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_or_breath));
 }
 
 TEST(ToldBlows, AHoldOutsideTheScaleIsNeverUsed) {

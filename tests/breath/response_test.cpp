@@ -126,7 +126,7 @@ TEST(MeasureBreath, OneStrengthGivesNoSpreadAndSaysSo) {
     EXPECT_FALSE(note.spread || note.soft || note.hard || note.cents_per_db || note.reach_soft_cents);
     EXPECT_GT(note.moderate.u95_cents, 0.0);
   }
-  EXPECT_TRUE(testing::warned(result, "spread_not_measured"));
+  EXPECT_TRUE(testing::warned(result, WarningCode::spread_not_measured));
   EXPECT_FALSE(result.drift.has_value());
 }
 
@@ -134,9 +134,9 @@ TEST(MeasureBreath, SaysThatTheRecorderLevelled) {
   Circumstances levelled;
   levelled.levelled = true;
   const BreathResult result = measured(testing::in_steps(8, three), levelled, 5);
-  EXPECT_TRUE(testing::warned(result, "levelled"));
+  EXPECT_TRUE(testing::warned(result, WarningCode::levelled));
   for (const NoteBreath& note : result.notes) EXPECT_FALSE(note.cents_per_db.has_value());
-  EXPECT_FALSE(testing::warned(measured(testing::in_steps(8, three), {}, 5), "levelled"));
+  EXPECT_FALSE(testing::warned(measured(testing::in_steps(8, three), {}, 5), WarningCode::levelled));
 }
 
 TEST(MeasureBreath, ARecorderDidNotLevelWhatSoundsUnlikeAtOnePitch) {
@@ -145,14 +145,14 @@ TEST(MeasureBreath, ARecorderDidNotLevelWhatSoundsUnlikeAtOnePitch) {
   InventedTake take = testing::invent_take(alike, {}, random);
   for (std::size_t h = 0; h < take.naming.holds.size(); ++h)  // the player turns to the microphone
     take.naming.holds[h].hold.noise_db += 1.5 * static_cast<double>(h % 3);
-  EXPECT_FALSE(testing::warned(measure_breath(take.naming, {three, {}}), "levelled"));
+  EXPECT_FALSE(testing::warned(measure_breath(take.naming, {three, {}}), WarningCode::levelled));
 }
 
 TEST(MeasureBreath, RoundsMayHideWarmingInTheSpread) {
   Circumstances warming;
   warming.warming_cents = 10;
   const BreathResult result = measured(testing::in_rounds(14, three), warming, 6);
-  EXPECT_TRUE(testing::warned(result, "warming_or_breath"));
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_or_breath));
   EXPECT_FALSE(result.drift.has_value());
   for (std::size_t n = 0; n < result.notes.size(); ++n)
     EXPECT_NEAR(result.notes[n].spread->cents, true_spread(static_cast<int>(n)), result.notes[n].spread->u95_cents);

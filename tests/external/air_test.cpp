@@ -78,7 +78,7 @@ TEST(AirWarning, IsGivenOutsideTheRangeOfTheFormula) {
   for (const Air& beyond :
        {Air{31, 0, 4e-4, 101325}, Air{-1, 0, 4e-4, 101325}, Air{25, 0, 0.02, 101325}, Air{25, 0, 4e-4, 70e3}}) {
     ASSERT_TRUE(air_warning(beyond));
-    EXPECT_EQ(air_warning(beyond)->code, "air_out_of_range");
+    EXPECT_EQ(air_warning(beyond)->code, WarningCode::air_out_of_range);
   }
 }
 

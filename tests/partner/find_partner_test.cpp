@@ -55,7 +55,7 @@ TEST(FindPartner, TellsTheNotesOfAChord) {
   std::ranges::sort(keys);
   EXPECT_EQ(keys, (std::vector<int>{69, 73, 76}));
   EXPECT_NEAR(partner.a4_hz, 442.0, 0.15);
-  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_chords"});
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_chords});
 }
 
 TEST(FindPartner, MeasuresNotesThatRingIntoEachOther) {
@@ -78,7 +78,7 @@ TEST(FindPartner, CountsANoteStruckAgainAnew) {
   const Partner partner = partner_of(synthesis::struck_strings(notes, 4.5, rate_hz, -60.0, random));
   EXPECT_EQ(keys_of(partner), (std::vector<int>{74, 74}));
   EXPECT_NEAR(partner.a4_hz, 440.0, 0.1);
-  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_one_note"});
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_one_note});
 }
 
 TEST(FindPartner, TakesTheMiddleOfReedsTunedApart) {
@@ -89,7 +89,7 @@ TEST(FindPartner, TakesTheMiddleOfReedsTunedApart) {
     EXPECT_NEAR(*note.beat_hz, 4.0, 0.1);
     EXPECT_FALSE(note.inharmonicity);
   }
-  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_beats"});
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_beats});
 }
 
 TEST(FindPartner, HearsOneReedWhereThereIsOne) {
@@ -113,15 +113,15 @@ TEST(FindPartner, NamesTheStringThatIsOut) {
   ASSERT_EQ(partner.notes.size(), keys.size());
   EXPECT_FALSE(partner.notes[2].counts);
   EXPECT_NEAR(partner.notes[2].deviation_cents, -18.0, 0.6);
-  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_far_off"});
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_far_off});
 }
 
 TEST(FindPartner, CountsNotesBelowTheRangeOnlyWhereThereAreNoOthers) {
   const Partner low = partner_of(piano({50, 54, 57}, 440.0));
   EXPECT_NEAR(low.a4_hz, 440.0, 0.2);
-  EXPECT_EQ(codes_of(low), std::vector<std::string>{"partner_out_of_range"});
+  EXPECT_EQ(codes_of(low), std::vector<WarningCode>{WarningCode::partner_out_of_range});
   const Partner both = partner_of(piano({50, 57, 69, 74}, 440.0));
-  EXPECT_EQ(codes_of(both), std::vector<std::string>{});
+  EXPECT_EQ(codes_of(both), std::vector<WarningCode>{});
   for (const PartnerNote& note : both.notes) EXPECT_EQ(note.counts, note.midi >= 65) << note.midi;
 }
 
@@ -145,7 +145,7 @@ TEST(FindPartner, FollowsTheGuessOfAnotherPitch) {
 
 TEST(FindPartner, WarnsHalfwayBetweenTwoNotes) {
   const Partner partner = partner_of(piano({69, 74, 76}, 451.5));
-  EXPECT_EQ(codes_of(partner), std::vector<std::string>{"partner_pitch_ambiguous"});
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_pitch_ambiguous});
 }
 
 TEST(FindPartner, FollowsATemperament) {
@@ -160,7 +160,7 @@ TEST(FindPartner, FollowsATemperament) {
   Random random(7);
   const auto samples = synthesis::struck_strings(notes, start_of(keys.size()), rate_hz, -60.0, random);
   EXPECT_NEAR(partner_of(samples, settings).a4_hz, 443.0, 0.1);
-  EXPECT_TRUE(std::ranges::count(codes_of(partner_of(samples)), "partner_notes_disagree"));
+  EXPECT_TRUE(std::ranges::count(codes_of(partner_of(samples)), WarningCode::partner_notes_disagree));
 }
 
 TEST(FindPartner, AsksForTheKeyOfATemperament) {

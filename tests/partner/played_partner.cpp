@@ -65,8 +65,8 @@ std::vector<int> keys_of(const Partner& partner) {
   return keys;
 }
 
-std::vector<std::string> codes_of(const Partner& partner) {
-  std::vector<std::string> codes;
+std::vector<WarningCode> codes_of(const Partner& partner) {
+  std::vector<WarningCode> codes;
   for (const Warning& warning : partner.warnings) codes.push_back(warning.code);
   return codes;
 }

@@ -38,6 +38,6 @@ class SavedPartner {
 Partner partner_of(const std::vector<float>& samples, const PartnerSettings& settings = {},
                    double file_rate_hz = rate_hz);
 std::vector<int> keys_of(const Partner& partner);
-std::vector<std::string> codes_of(const Partner& partner);
+std::vector<WarningCode> codes_of(const Partner& partner);
 
 }  // namespace windway::partner_tests

@@ -140,7 +140,7 @@ TEST_F(BadFile, IsUsedAsFarAsItGoesWhereItWasCut) {
     EXPECT_GT(outcome.samples, 16000u) << std::hex << format;
     EXPECT_LT(outcome.samples, 40000u) << std::hex << format;
     ASSERT_EQ(outcome.warnings.size(), 1u) << std::hex << format;
-    EXPECT_EQ(outcome.warnings[0].code, "truncated");
+    EXPECT_EQ(outcome.warnings[0].code, WarningCode::truncated);
   }
 }
 

@@ -24,7 +24,7 @@ struct WholeTake {
   TakeInfo info;
   Warnings warnings;
 
-  bool warns_of(const std::string& code) const {
+  bool warns_of(WarningCode code) const {
     for (const Warning& warning : warnings) {
       if (warning.code == code) return true;
     }
@@ -142,7 +142,7 @@ TEST_F(RecordingTest, TakesSamplesThatAreNoNumbersAsSilenceAndSaysSo) {
   samples[3000] = -1e30f;
   const WholeTake take = take_of(samples, {SF_FORMAT_WAV | SF_FORMAT_FLOAT, 48000, 1, "", "", ""});
   EXPECT_TRUE(take.info.non_finite);
-  EXPECT_TRUE(take.warns_of("non_finite_samples"));
+  EXPECT_TRUE(take.warns_of(WarningCode::non_finite_samples));
   EXPECT_NEAR(take.info.peak, 0.5, 1e-3);
   for (const float sample : take.samples) ASSERT_LT(std::abs(sample), 1.0f);
 }
@@ -151,7 +151,7 @@ TEST_F(RecordingTest, WarnsOfClippingThoughThereIsAnOffset) {
   std::vector<float> samples = sine(441.3, 1.4, 48000, 1.0);
   for (float& sample : samples) sample = std::clamp(sample + 0.1f, -1.0f, 1.0f);
   const WholeTake take = take_of(samples, {SF_FORMAT_WAV | SF_FORMAT_PCM_16, 48000, 1, "", "", ""});
-  EXPECT_TRUE(take.warns_of("clipped"));
+  EXPECT_TRUE(take.warns_of(WarningCode::clipped));
   EXPECT_GT(take.info.clipped_share, 0.3);
   const WholeTake clean =
       take_of(sine(441.3, 0.99, 48000, 1.0), {SF_FORMAT_WAV | SF_FORMAT_PCM_16, 48000, 1, "", "", ""});
@@ -162,7 +162,7 @@ TEST_F(RecordingTest, WarnsOfClippingThoughThereIsAnOffset) {
 TEST_F(RecordingTest, WarnsOfSilenceThoughThereIsAnOffset) {
   const WholeTake take =
       take_of(std::vector<float>(48000, 0.01f), {SF_FORMAT_WAV | SF_FORMAT_PCM_16, 48000, 1, "", "", ""});
-  EXPECT_TRUE(take.warns_of("silent"));
+  EXPECT_TRUE(take.warns_of(WarningCode::silent));
 }
 
 TEST_F(RecordingTest, TellsWhenItWasRecorded) {

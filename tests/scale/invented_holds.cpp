@@ -76,9 +76,9 @@ InstrumentHint told(Kind kind, const std::string& lowest) {
   return hint;
 }
 
-bool has_warning(const Naming& naming, const std::string& code) { return !warning_text(naming, code).empty(); }
+bool has_warning(const Naming& naming, WarningCode code) { return !warning_text(naming, code).empty(); }
 
-std::string warning_text(const Naming& naming, const std::string& code) {
+std::string warning_text(const Naming& naming, WarningCode code) {
   for (const Warning& warning : naming.warnings)
     if (warning.code == code) return warning.message;
   return "";

@@ -32,7 +32,7 @@ std::vector<int> midi_of_named(const Naming& naming);
 
 InstrumentHint told(Kind kind, const std::string& lowest);
 
-bool has_warning(const Naming& naming, const std::string& code);
-std::string warning_text(const Naming& naming, const std::string& code);
+bool has_warning(const Naming& naming, WarningCode code);
+std::string warning_text(const Naming& naming, WarningCode code);
 
 }  // namespace windway::testing

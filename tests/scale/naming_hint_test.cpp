@@ -15,22 +15,24 @@ TEST(NameHoldsUntold, InfersAWhistleFromItsScaleAndSaysSo) {
       EXPECT_EQ(naming.instrument.lowest_midi, lowest) << cents;
       EXPECT_EQ(naming.instrument.kind, Kind::whistle) << lowest;
       EXPECT_TRUE(naming.inferred);
-      EXPECT_NE(warning_text(naming, "instrument_inferred").find("say --kind and --lowest"), std::string::npos);
+      EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("say --kind and --lowest"),
+                std::string::npos);
     }
 }
 
 TEST(NameHoldsUntold, NamesTheInstrumentItTookTheRecordingFor) {
   const Naming naming = name_holds(holds_of(steps(two_octaves(74))), {}, {440});
-  EXPECT_NE(warning_text(naming, "instrument_inferred").find("taken as a whistle in D from D5"), std::string::npos);
+  EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("taken as a whistle in D from D5"),
+            std::string::npos);
 }
 
 TEST(NameHoldsUntold, SpellsNotesInItsSentencesAsThePlayerDoes) {
   InstrumentHint hint;
   hint.note_names = NoteNames::german;
   const Naming in_b_flat = name_holds(holds_of(steps(two_octaves(70))), hint, {440});
-  EXPECT_NE(warning_text(in_b_flat, "instrument_inferred").find("whistle in B from B4"), std::string::npos);
+  EXPECT_NE(warning_text(in_b_flat, WarningCode::instrument_inferred).find("whistle in B from B4"), std::string::npos);
   const Naming one_note = name_holds(holds_of({{71, 8}}), hint, {440});
-  EXPECT_NE(warning_text(one_note, "one_note_played").find("only H4 was played"), std::string::npos);
+  EXPECT_NE(warning_text(one_note, WarningCode::one_note_played).find("only H4 was played"), std::string::npos);
 }
 
 TEST(NameHoldsUntold, FindsTheLowestNoteThoughItWasSkipped) {
@@ -53,7 +55,7 @@ TEST(NameHoldsUntold, TakesManySemitonesForARecorder) {
 
 TEST(NameHoldsUntold, OwnsUpWhereAnotherInstrumentWouldFitNearlyAsWell) {
   const Naming naming = name_holds(holds_of({{78, 2}, {81, 3}}), {}, {440});
-  EXPECT_NE(warning_text(naming, "instrument_inferred").find("nearly as well"), std::string::npos);
+  EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("nearly as well"), std::string::npos);
 }
 
 TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
@@ -61,7 +63,7 @@ TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
   ASSERT_EQ(naming.holds.size(), 1u);
   EXPECT_EQ(naming.holds[0].note.midi, 74);
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
-  EXPECT_NE(warning_text(naming, "one_note_played").find("only D5 was played"), std::string::npos);
+  EXPECT_NE(warning_text(naming, WarningCode::one_note_played).find("only D5 was played"), std::string::npos);
 }
 
 TEST(NameHoldsHalfTold, ReadsTheOctaveFromTheRecording) {
@@ -71,14 +73,14 @@ TEST(NameHoldsHalfTold, ReadsTheOctaveFromTheRecording) {
     EXPECT_EQ(naming.instrument.lowest_midi, lowest);
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
     EXPECT_FALSE(naming.inferred);
-    EXPECT_FALSE(has_warning(naming, "octave_inferred"));
+    EXPECT_FALSE(has_warning(naming, WarningCode::octave_inferred));
   }
 }
 
 TEST(NameHoldsHalfTold, SaysWhichOctaveItTookWhereTheLowestNoteWasNotPlayed) {
   const Naming naming = name_holds(holds_of({{81, 0}}), told(Kind::whistle, "D"), {440});
   EXPECT_EQ(naming.instrument.lowest_midi, 74);
-  EXPECT_NE(warning_text(naming, "octave_inferred").find("taken as D5"), std::string::npos);
+  EXPECT_NE(warning_text(naming, WarningCode::octave_inferred).find("taken as D5"), std::string::npos);
 }
 
 TEST(NameHoldsHalfTold, InfersTheKindAloneOrTheLowestNoteAlone) {
@@ -91,13 +93,13 @@ TEST(NameHoldsHalfTold, InfersTheKindAloneOrTheLowestNoteAlone) {
   EXPECT_EQ(by_lowest.instrument.kind, Kind::whistle);
   EXPECT_EQ(by_kind.instrument.lowest_midi, 74);
   EXPECT_TRUE(by_lowest.inferred && by_kind.inferred);
-  EXPECT_NE(warning_text(by_lowest, "instrument_inferred").find("say --kind"), std::string::npos);
-  EXPECT_NE(warning_text(by_kind, "instrument_inferred").find("say --lowest"), std::string::npos);
+  EXPECT_NE(warning_text(by_lowest, WarningCode::instrument_inferred).find("say --kind"), std::string::npos);
+  EXPECT_NE(warning_text(by_kind, WarningCode::instrument_inferred).find("say --lowest"), std::string::npos);
 }
 
 TEST(NameHoldsTold, DoubtsAScaleThatDoesNotFitAndSaysWhatItHears) {
   const Naming naming = name_holds(holds_of(steps(two_octaves(76))), told(Kind::whistle, "C5"), {440});
-  const std::string doubt = warning_text(naming, "scale_doubtful");
+  const std::string doubt = warning_text(naming, WarningCode::scale_doubtful);
   EXPECT_NE(doubt.find("does not fit a whistle in C from C5"), std::string::npos) << doubt;
   EXPECT_NE(doubt.find("sounds like a whistle in E from E5"), std::string::npos) << doubt;
 }

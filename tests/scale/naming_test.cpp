@@ -81,7 +81,7 @@ TEST(NameHolds, GivesAHoldOutsideTheScaleItsOwnName) {
     EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant)) << cents;
     EXPECT_FALSE(naming.holds[20].in_scale);
     EXPECT_EQ(std::count_if(naming.holds.begin(), naming.holds.end(), [](auto& h) { return !h.in_scale; }), 1);
-    EXPECT_NE(warning_text(naming, "not_in_scale").find("G#5"), std::string::npos);
+    EXPECT_NE(warning_text(naming, WarningCode::not_in_scale).find("G#5"), std::string::npos);
   }
 }
 

@@ -36,13 +36,13 @@ Naming named_with(const std::vector<Slip>& slips) {
 }
 
 long slips_warned_of(const Naming& naming) {
-  return std::ranges::count(naming.warnings, "octave_slip", &Warning::code);
+  return std::ranges::count(naming.warnings, WarningCode::octave_slip, &Warning::code);
 }
 
 TEST(OctaveSlips, ASoftBlowThatFallsToTheLowerOctaveIsWarnedOfByName) {
   const Naming naming = named_with({{.midi = e6}});
   ASSERT_EQ(slips_warned_of(naming), 1);
-  const std::string text = warning_text(naming, "octave_slip");
+  const std::string text = warning_text(naming, WarningCode::octave_slip);
   EXPECT_TRUE(text.starts_with("E6 slipped into the lower octave when blown soft (at ")) << text;
   EXPECT_NE(text.find("counts as E5. Blow E6 a little harder"), std::string::npos) << text;
 }
@@ -50,7 +50,7 @@ TEST(OctaveSlips, ASoftBlowThatFallsToTheLowerOctaveIsWarnedOfByName) {
 TEST(OctaveSlips, ANoteThatSlipsAgainIsWarnedOfOnce) {
   const Naming naming = named_with({{.midi = e6}, {.midi = d6}, {.midi = e6}});
   EXPECT_EQ(slips_warned_of(naming), 2);
-  EXPECT_NE(warning_text(naming, "octave_slip").find("D6"), std::string::npos);  // notes ascend
+  EXPECT_NE(warning_text(naming, WarningCode::octave_slip).find("D6"), std::string::npos);  // notes ascend
   EXPECT_NE(naming.warnings.back().message.find("(2 times, first at "), std::string::npos);
 }
 

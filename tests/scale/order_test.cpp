@@ -26,7 +26,7 @@ std::vector<std::string> fingerings_of(const Naming& naming) {
 
 bool warns(const Naming& naming, const std::string& words) {
   for (const Warning& warning : naming.warnings)
-    if (warning.code == "not_heard" && warning.message.find(words) != std::string::npos) return true;
+    if (warning.code == WarningCode::not_heard && warning.message.find(words) != std::string::npos) return true;
   return false;
 }
 

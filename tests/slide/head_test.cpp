@@ -17,7 +17,7 @@ Compromise found(double moderate_cents, const Head& head) {
   return find_compromise(even_scale(74, moderate_cents), head, 440.0, sound_25_m_s, {});
 }
 
-bool warns_of(const Compromise& compromise, const std::string& code) {
+bool warns_of(const Compromise& compromise, WarningCode code) {
   for (const Warning& warning : compromise.warnings) {
     if (warning.code == code) return true;
   }
@@ -36,8 +36,8 @@ TEST(Head, FullyInItCannotBePushedIn) {
   EXPECT_EQ(flat.slide_mm, 0.0);
   EXPECT_FALSE(std::signbit(flat.slide_mm));
   EXPECT_EQ(flat.limit, SlideLimit::fully_in);
-  EXPECT_TRUE(warns_of(flat, "fully_in"));
-  EXPECT_FALSE(warns_of(flat, "head_position_unknown"));
+  EXPECT_TRUE(warns_of(flat, WarningCode::fully_in));
+  EXPECT_FALSE(warns_of(flat, WarningCode::head_position_unknown));
   EXPECT_EQ(flat.cost_before, flat.cost_after);
   EXPECT_EQ(flat.notes[0].breath, BreathAdvice::harder);
 }
@@ -60,7 +60,7 @@ TEST(Head, DrawsOutToTheEndOfItsTravel) {
   const Compromise sharp = found(25, Head{true, 4.0, 5.5});
   EXPECT_EQ(sharp.slide_mm, 1.5);
   EXPECT_EQ(sharp.limit, SlideLimit::travel);
-  EXPECT_TRUE(warns_of(sharp, "end_of_travel"));
+  EXPECT_TRUE(warns_of(sharp, WarningCode::end_of_travel));
   EXPECT_GT(sharp.notes[0].cents, 10.0);
 }
 
@@ -77,7 +77,7 @@ TEST(Head, FixedStaysAndLeavesAllToTheBreath) {
   EXPECT_EQ(fixed.slide_u95_mm, 0.0);
   EXPECT_EQ(fixed.shift_cents, 0.0);
   EXPECT_EQ(fixed.limit, SlideLimit::fixed_head);
-  EXPECT_TRUE(warns_of(fixed, "fixed_head"));
+  EXPECT_TRUE(warns_of(fixed, WarningCode::fixed_head));
   for (const MovedNote& note : fixed.notes) EXPECT_NEAR(note.cents, 12.0, 1e-9);
   EXPECT_EQ(fixed.notes[0].breath, BreathAdvice::softer);
 }

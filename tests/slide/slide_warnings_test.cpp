@@ -13,7 +13,7 @@ using test::even_scale;
 using test::sound_25_m_s;
 
 /// The message of the warning `code`; empty where it is not given.
-std::string message_of(const Compromise& compromise, const std::string& code) {
+std::string message_of(const Compromise& compromise, WarningCode code) {
   for (const Warning& warning : compromise.warnings) {
     if (warning.code == code) return warning.message;
   }
@@ -21,7 +21,8 @@ std::string message_of(const Compromise& compromise, const std::string& code) {
 }
 
 std::string far_off_message(double cents) {
-  return message_of(find_compromise(even_scale(74, cents), Head{}, 440.0, sound_25_m_s, {}), "scale_far_off");
+  return message_of(find_compromise(even_scale(74, cents), Head{}, 440.0, sound_25_m_s, {}),
+                    WarningCode::scale_far_off);
 }
 
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
@@ -41,7 +42,7 @@ TEST(SlideWarnings, AFarOffScaleIsStillGivenItsCompromise) {
 
 TEST(SlideWarnings, AFarTooFlatScaleIsNotAskedAboutItsHead) {
   const Compromise compromise = find_compromise(even_scale(74, -101), Head{}, 440.0, sound_25_m_s, {});
-  EXPECT_TRUE(message_of(compromise, "head_position_unknown").empty());
+  EXPECT_TRUE(message_of(compromise, WarningCode::head_position_unknown).empty());
 }
 
 TEST(SlideWarnings, TheSizeOfTheOffsetTellsTheLikelyMistake) {
@@ -60,7 +61,7 @@ TEST(SlideWarnings, TheSizeOfTheOffsetTellsTheLikelyMistake) {
 
 TEST(SlideWarnings, PushingInAHeadOfUnknownPlaceAsksForFullyIn) {
   const Compromise flat = find_compromise(even_scale(74, -8), Head{}, 440.0, sound_25_m_s, {});
-  EXPECT_TRUE(has(message_of(flat, "head_position_unknown"),
+  EXPECT_TRUE(has(message_of(flat, WarningCode::head_position_unknown),
                   "if it is already fully in, run again with --fully-in: I will then say what the breath must do"));
   const Compromise sharp = find_compromise(even_scale(74, 8), Head{}, 440.0, sound_25_m_s, {});
   EXPECT_TRUE(sharp.warnings.empty());
@@ -71,9 +72,10 @@ TEST(SlideWarnings, PushingInAHeadOfUnknownPlaceAsksForFullyIn) {
 TEST(SlideWarnings, ALimitSaysWhatIsLeftAndWhereTheScaleIsAtHome) {
   const Head fully_in{true, 0.0, {}};
   const Compromise flat = find_compromise(even_scale(74, -7.9), fully_in, 440.0, sound_25_m_s, {});
-  EXPECT_TRUE(has(message_of(flat, "fully_in"), "7.9 cents flat: blow harder, or play at A4 = 438.0 Hz"));
+  EXPECT_TRUE(has(message_of(flat, WarningCode::fully_in), "7.9 cents flat: blow harder, or play at A4 = 438.0 Hz"));
   const Compromise fixed = find_compromise(even_scale(74, 7.88), Head{false, {}, {}}, 440.0, sound_25_m_s, {});
-  EXPECT_TRUE(has(message_of(fixed, "fixed_head"), "7.9 cents sharp: blow softer, or play at A4 = 442.0 Hz"));
+  EXPECT_TRUE(
+      has(message_of(fixed, WarningCode::fixed_head), "7.9 cents sharp: blow softer, or play at A4 = 442.0 Hz"));
 }
 
 }  // namespace

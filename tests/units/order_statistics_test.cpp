@@ -19,6 +19,13 @@ TEST(MedianOf, IsTheMeanOfTheMiddleTwoOfAnEvenCount) {
   EXPECT_EQ(median_of({1.0, 2.0}), 1.5);
 }
 
+TEST(ValueOfRank, CountsFromTheLeast) {
+  const std::vector<double> values{3.0, -1.0, 2.0, 2.0};
+  EXPECT_EQ(value_of_rank(values, 0), -1.0);
+  EXPECT_EQ(value_of_rank(values, 2), 2.0);
+  EXPECT_EQ(value_of_rank(values, 3), 3.0);
+}
+
 TEST(MedianOf, IsEmptyForNoValues) { EXPECT_FALSE(median_of({}).has_value()); }
 
 TEST(RunningMedians, AreTheMediansOfNeighbours) {

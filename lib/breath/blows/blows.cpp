@@ -91,9 +91,10 @@ void warn_unsure(const Naming& naming, Blows& blows) {
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
     if (naming.holds[h].in_scale && !blows.used[h]) unsure.push_back(naming.holds[h].note);
   if (unsure.empty()) return;
-  blows.warnings.push_back({"blow_not_sure", "a hold of " + list_notes(unsure, naming.instrument) +
-                                                 " was left out: how hard it was blown cannot be told. Blow every note"
-                                                 " equally often, or say the order with --blown."});
+  blows.warnings.push_back(
+      {WarningCode::blow_not_sure, "a hold of " + list_notes(unsure, naming.instrument) +
+                                       " was left out: how hard it was blown cannot be told. Blow every note"
+                                       " equally often, or say the order with --blown."});
 }
 
 /// A doubtful pitch of a note tells more than none.
@@ -129,9 +130,10 @@ Blows blows_as_said(const Naming& naming, const BlowHint& hint) {
     if (whole < holds.size()) odd.push_back(note.second);
   }
   if (!odd.empty())
-    blows.warnings.push_back({"blow_count", "the holds of " + list_notes(odd, naming.instrument) +
-                                                " do not make whole rounds of the blows you named; the last ones were"
-                                                " left out. Record these notes again, or leave --blown away."});
+    blows.warnings.push_back(
+        {WarningCode::blow_count, "the holds of " + list_notes(odd, naming.instrument) +
+                                      " do not make whole rounds of the blows you named; the last ones were"
+                                      " left out. Record these notes again, or leave --blown away."});
   for (std::size_t h = 0; h < blows.blow.size(); ++h)
     if (blows.blow[h] && *blows.blow[h] != Blow::swell) blows.strength[h] = static_cast<int>(*blows.blow[h]);
   blows.strengths = 3;

@@ -4,12 +4,14 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 #include <optional>
 #include <utility>
 
 #include "breath/blows/breath_strength.hpp"
 #include "breath/blows/movement.hpp"
+#include "statistics/likelihoods.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {
@@ -75,9 +77,7 @@ Fitted fitted(double from, double to, LogLikelihood log_likelihood) {
     logs.push_back(log_likelihood(value));
     if (logs.back() > best.log_evidence) best = {value, logs.back()};
   }
-  double sum = 0;
-  for (double l : logs) sum += std::exp(l - best.log_evidence);
-  best.log_evidence += std::log(sum);
+  best.log_evidence = log_sum_exp(logs);
   return best;
 }
 
@@ -129,10 +129,9 @@ Explanation explain(const std::vector<Movement>& movements, const Division& divi
   const auto log_strengths = [&](double scale_db) {
     return sum_over(true, [&](std::size_t h) { return log_strength(movements[h], scale_db); });
   };
-  const double one = log_strengths(repeat_db), several = log_strengths(strengths_db), likelier = std::max(one, several);
+  const double one = log_strengths(repeat_db), several = log_strengths(strengths_db);
   found.common = {rise.value / blow_length_s, sweep.value, one > several ? repeat_db : strengths_db};
-  found.log_evidence = rise.log_evidence + sweep.log_evidence + likelier +
-                       std::log(0.5 * (std::exp(one - likelier) + std::exp(several - likelier))) +
+  found.log_evidence = rise.log_evidence + sweep.log_evidence + log_sum_exp({one, several}) - std::numbers::ln2 +
                        log_counts(found.holds) +
                        sum_over(false, [&](std::size_t h) { return log_strength(movements[h], repeat_db); }) +
                        (swell_length_s ? log_normal(std::log(*swell_length_s / swell_s), swell_log_sd) : 0.0);

@@ -69,8 +69,7 @@ std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
       bend[note] = std::abs(means.at(Blow::hard).mean() - means.at(Blow::soft).mean());
   std::vector<double> known;
   for (const auto& [note, cents] : bend) known.push_back(cents);
-  std::sort(known.begin(), known.end());
-  const double usual = known.empty() ? 0.0 : known[known.size() / 2];
+  const double usual = known.empty() ? 0.0 : value_of_rank(known, known.size() / 2);
   std::vector<double> by_hold;
   for (const NamedHold& h : naming.holds) by_hold.push_back(bend.contains(h.note) ? bend.at(h.note) : usual);
   return by_hold;

@@ -2,8 +2,10 @@
 #include "breath/response/one_factor.hpp"
 
 #include <Eigen/Dense>
-#include <algorithm>
 #include <cmath>
+#include <numeric>
+
+#include "statistics/likelihoods.hpp"
 
 namespace windway {
 namespace {
@@ -54,14 +56,9 @@ double common_variance(const std::vector<std::vector<double>>& covariance, const
     const double common = variance.back() + known_variance;
     log_weight.push_back(-0.5 * off * off + (n > 0 ? log_likelihood(seen, believed, degrees, common) : 0.0));
   }
-  const double most = *std::max_element(log_weight.begin(), log_weight.end());
-  double sum = 0, weights = 0;
-  for (std::size_t i = 0; i < variance.size(); ++i) {
-    const double weight = std::exp(log_weight[i] - most);
-    sum += weight * variance[i];
-    weights += weight;
-  }
-  return sum / weights;
+  const std::vector<double> weight = relative_likelihoods(log_weight);
+  return std::inner_product(weight.begin(), weight.end(), variance.begin(), 0.0) /
+         std::accumulate(weight.begin(), weight.end(), 0.0);
 }
 
 }  // namespace windway

@@ -7,7 +7,7 @@
 #include <map>
 #include <utility>
 
-#include "statistics/robust_centre.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
@@ -187,9 +187,10 @@ Distance usual_distance(const std::vector<NoteResponse>& responses, std::optiona
   std::vector<double> distances;
   for (const auto& [note, contradict, guessed] : responses)
     if (note.*end && !guessed) distances.push_back(note.moderate.cents - (note.*end)->cents);
-  const auto centre = robust_centre(distances);
-  if (!centre) return {};
-  return {centre->median, distances.size() < least_notes_for_sd ? unknown_distance_sd_cents : centre->scaled_mad};
+  const double usual = median_of(distances).value_or(0.0);
+  if (distances.size() < least_notes_for_sd) return {usual, unknown_distance_sd_cents};
+  for (double& distance : distances) distance = std::abs(distance - usual);
+  return {usual, 1.4826 * *median_of(distances)};  // a normal SD from the median absolute deviation
 }
 
 /// A note blown soft only (or hard only) is brought to moderate by the median distance of the other notes. One blown at

@@ -5,9 +5,12 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <numeric>
+#include <utility>
 
 #include "breath/blows/pitch_curve.hpp"
 #include "breath/response/swell.hpp"
+#include "statistics/likelihoods.hpp"
 
 namespace windway {
 namespace {
@@ -120,11 +123,11 @@ WanderShape fit_shape(const Naming& naming, const std::vector<HoldCurve>& curves
 }
 
 void weigh_by_likelihood(std::vector<WanderShape>& shapes) {
-  double best = shapes.front().weight;
-  for (const WanderShape& s : shapes) best = std::max(best, s.weight);
-  double sum = 0;
-  for (WanderShape& s : shapes) sum += s.weight = std::exp(s.weight - best);
-  for (WanderShape& s : shapes) s.weight /= sum;
+  std::vector<double> logs;
+  for (const WanderShape& s : shapes) logs.push_back(s.weight);
+  const std::vector<double> weight = relative_likelihoods(std::move(logs));
+  const double sum = std::accumulate(weight.begin(), weight.end(), 0.0);
+  for (std::size_t i = 0; i < shapes.size(); ++i) shapes[i].weight = weight[i] / sum;
   std::erase_if(shapes, [](const WanderShape& s) { return s.weight < 1e-5; });
 }
 

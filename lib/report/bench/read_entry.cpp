@@ -207,7 +207,7 @@ BenchEntry entry_of(object json) {
   for (object found : array(json["warnings"])) {
     Warning warning;
     visit_warning(warning, LineReader{found});
-    entry.warnings.push_back(std::move(warning.code));
+    entry.warnings.push_back(warning.code);
   }
   return entry;
 }

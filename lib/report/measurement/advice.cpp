@@ -16,14 +16,12 @@ namespace {
 
 /// No player sets a head more finely than this.
 
-/// Doubts so deep that the question what is wrong stands in the place of a move.
-constexpr std::array<std::string_view, 2> deep_doubts{"scale_far_off", "scale_doubtful"};
-
 /// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
 /// come with what the breath must do, a note outside the scale has its row.
-constexpr std::array<std::string_view, 8> said_already{"scale_far_off",   "scale_doubtful", "head_position_unknown",
-                                                       "fully_in",        "end_of_travel",  "fixed_head",
-                                                       "one_note_played", "not_in_scale"};
+constexpr std::array said_already{WarningCode::scale_far_off,         WarningCode::scale_doubtful,
+                                  WarningCode::head_position_unknown, WarningCode::fully_in,
+                                  WarningCode::end_of_travel,         WarningCode::fixed_head,
+                                  WarningCode::one_note_played,       WarningCode::not_in_scale};
 
 /// Hertz of A4 that a cent makes near 440 Hz.
 constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
@@ -165,15 +163,8 @@ std::string home_line(const Measurement& measurement) {
          " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
 }
 
-const Warning* warning_of(const Measurement& measurement, std::string_view code) {
-  const auto& warnings = measurement.warnings;
-  const auto found =
-      std::find_if(warnings.begin(), warnings.end(), [code](const Warning& warning) { return warning.code == code; });
-  return found == warnings.end() ? nullptr : &*found;
-}
-
 bool may_be_fully_in(const Measurement& measurement) {
-  return warning_of(measurement, "head_position_unknown") && !measurement.compromise->limit &&
+  return find_warning(measurement.warnings, WarningCode::head_position_unknown) && !measurement.compromise->limit &&
          !is_already_set(*measurement.compromise);
 }
 
@@ -189,9 +180,8 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
 }
 
 const Warning* deep_doubt(const Measurement& measurement) {
-  for (const std::string_view code : deep_doubts) {
-    if (const Warning* warning = warning_of(measurement, code)) return warning;
-  }
+  for (const WarningCode code : deep_doubts)
+    if (const Warning* warning = find_warning(measurement.warnings, code)) return warning;
   return nullptr;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <type_traits>
 #include <vector>
 
 #include "measurement.hpp"
@@ -178,8 +179,9 @@ void visit_drift(Rise&& drift, Warming&& as_warming_c, Visit&& visit) {
 
 template <typename Doubt, typename Visit>
 void visit_warning(Doubt&& warning, Visit&& visit) {
-  visit(Field{"code", "Stable word for programs; the manual lists them.", in_line, "", "^[a-z][a-z0-9_]*$"},
-        warning.code);
+  std::string code(text_of(warning.code));
+  visit(Field{"code", "Stable word for programs; the manual lists them.", in_line, "", "^[a-z][a-z0-9_]*$"}, code);
+  if constexpr (!std::is_const_v<std::remove_reference_t<Doubt>>) warning.code = warning_code(code);
   visit(Field{"message", "What is doubtful and what to do about it, a sentence for people.", at_least_1},
         warning.message);
 }

@@ -77,11 +77,8 @@ std::string move_in_words(const Compromise& further) {
          with_u95(size_mm, u95_mm, 1) + " mm" + limit;
 }
 
-/// Doubts so deep that the question what is wrong stands in the place of a move.
 const Warning* deep_doubt(const Playing& playing) {
-  constexpr std::array<std::string_view, 2> deep{"scale_far_off", "scale_doubtful"};
-  const auto found = std::ranges::find_if(
-      playing.warnings, [&](const Warning& warning) { return std::ranges::find(deep, warning.code) != deep.end(); });
+  const auto found = std::ranges::find_if(playing.warnings, is_deep_doubt, &Warning::code);
   return found == playing.warnings.end() ? nullptr : &*found;
 }
 
@@ -134,7 +131,8 @@ std::string note_table(const Playing& playing) {
 }
 
 bool is_said_already(const Playing& playing, const Warning& warning) {
-  constexpr std::array<std::string_view, 4> in_sentence{"fully_in", "end_of_travel", "fixed_head", "not_in_scale"};
+  constexpr std::array in_sentence{WarningCode::fully_in, WarningCode::end_of_travel, WarningCode::fixed_head,
+                                   WarningCode::not_in_scale};
   return &warning == deep_doubt(playing) || std::ranges::find(in_sentence, warning.code) != in_sentence.end();
 }
 

@@ -69,7 +69,7 @@ TEST(BatchLine, KeepsWhatWasMeasured) {
   EXPECT_EQ(entry.slide_mm, 1.24);
   EXPECT_NEAR(entry.slide_u95_mm, std::hypot(0.08, 0.062), 1e-9);
   EXPECT_EQ(entry.home_a4_hz, 442.02);
-  EXPECT_EQ(entry.warnings, (std::vector<std::string>{"not_in_scale", "spread_not_measured"}));
+  EXPECT_EQ(entry.warnings, (std::vector<WarningCode>{WarningCode::not_in_scale, WarningCode::spread_not_measured}));
   ASSERT_EQ(entry.notes.size(), 4U);
   for (std::size_t i = 0; i < 4; ++i) {
     const NoteBreath& note = take.measurement.breath.notes[i];

@@ -37,7 +37,7 @@ TEST(Advice, PushesInForAFlatScaleAndAsksWhetherItIsFullyIn) {
   Measurement measurement = invented_measurement();
   measurement.compromise->slide_mm = -1.24;
   measurement.compromise->shift_cents = 7.93;
-  measurement.warnings.push_back({"head_position_unknown", "..."});
+  measurement.warnings.push_back({WarningCode::head_position_unknown, "..."});
   const auto lines = advice(measurement);
   EXPECT_EQ(lines.at(0), "Push the head in 1.2 mm (± 0.1): the whole scale comes up 7.9 cents (± 0.4).");
   EXPECT_TRUE(has_part(lines, "run again with --fully-in"));
@@ -88,7 +88,8 @@ TEST(Advice, SaysWhatTheBreathMustDoWhereTheHeadGoesNoFurther) {
 
 TEST(Advice, AsksInsteadOfMovingWhereTheWholeScaleIsFarOff) {
   Measurement measurement = invented_measurement();
-  measurement.warnings.push_back({"scale_far_off", "the whole scale is 98.0 cents flat: is it made for A4 = 415 Hz?"});
+  measurement.warnings.push_back(
+      {WarningCode::scale_far_off, "the whole scale is 98.0 cents flat: is it made for A4 = 415 Hz?"});
   const auto lines = advice(measurement);
   ASSERT_EQ(lines.size(), 1u);
   EXPECT_EQ(lines.front(), "The whole scale is 98.0 cents flat: is it made for A4 = 415 Hz?");
@@ -110,7 +111,7 @@ TEST(Advice, SaysSoWhereNoNoteWasMeasured) {
 TEST(Advice, AsksWhatIsWrongAlsoWhereNoNoteFitsTheScale) {
   Measurement measurement = with_notes(invented_measurement(), {});
   measurement.compromise.reset();
-  measurement.warnings.push_back({"scale_doubtful", "the recording does not fit. Check the kind."});
+  measurement.warnings.push_back({WarningCode::scale_doubtful, "the recording does not fit. Check the kind."});
   EXPECT_EQ(advice(measurement), std::vector<std::string>{"The recording does not fit. Check the kind."});
 }
 

@@ -110,8 +110,8 @@ Measurement invented_measurement() {
   breath.used.assign(10, true);
   breath.used.push_back(false);
   measurement.compromise = invented_compromise();
-  measurement.warnings = {{"not_in_scale", "C6 (1 hold) is not in the scale of a whistle in D from D5"},
-                          {"spread_not_measured",
+  measurement.warnings = {{WarningCode::not_in_scale, "C6 (1 hold) is not in the scale of a whistle in D from D5"},
+                          {WarningCode::spread_not_measured,
                            "B5 was blown at one strength only: its spread is not known. Blow it soft, moderate and "
                            "hard and record again"}};
   return measurement;

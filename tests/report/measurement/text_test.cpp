@@ -51,7 +51,7 @@ TEST(TextReport, KeepsWithinAHundredColumns) {
     note.breath_share = 0.75;
     note.cents = -123.4;
   }
-  measurement.warnings.push_back({"long", std::string(40, 'x') + " " + std::string(59, 'y') + " end"});
+  measurement.warnings.push_back({WarningCode::clipped, std::string(40, 'x') + " " + std::string(59, 'y') + " end"});
   std::istringstream lines(text_report(measurement));
   for (std::string line; std::getline(lines, line);) EXPECT_LE(display_width(line), 100u) << line;
 }
@@ -67,7 +67,7 @@ TEST(TextReport, MarksModeratesThatAreOnlyMidway) {
 
 TEST(TextReport, ShowsNoMoveWhereNoneIsAdvised) {
   Measurement measurement = invented_measurement();
-  measurement.warnings = {{"scale_far_off", "the whole scale is 98.0 cents flat"}};
+  measurement.warnings = {{WarningCode::scale_far_off, "the whole scale is 98.0 cents flat"}};
   EXPECT_FALSE(has(text_report(measurement), "then blow"));
   EXPECT_FALSE(has(text_report(measurement), "warning"));
   EXPECT_FALSE(has(text_report(with_notes(invented_measurement(), {0})), "moved"));

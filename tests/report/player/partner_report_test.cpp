@@ -40,7 +40,7 @@ Partner invented_partner() {
   b_flat.beat_hz = 3.1;
   b_flat.counts = false;
   partner.notes = {a4, b_flat};
-  partner.warnings = {{"partner_one_note", "the A4 hangs on one note only."}};
+  partner.warnings = {{WarningCode::partner_one_note, "the A4 hangs on one note only."}};
   return partner;
 }
 
