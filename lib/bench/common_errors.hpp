@@ -17,7 +17,7 @@ struct CommonErrors {
 /// Instruments that a note must be measured on to be called common to a bench: of fewer the scatter is hardly known.
 inline constexpr int least_bench = 8;
 
-/// Cents that a slide of `slide_mm` (+ draws out) changes a note of that effective length by (design.md, "Slide").
+/// Cents that a slide of `slide_mm` (+ draws out) changes a note of that effective length by.
 double law_of_slide_cents(double length_mm, double slide_mm);
 /// The slide that changes it so: the inverse.
 double slide_of_law_mm(double length_mm, double cents);

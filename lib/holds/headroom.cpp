@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/headroom.hpp"
+
 #include <algorithm>
 #include <cmath>
-
-#include "holds/holds.hpp"
 
 namespace windway {
 

@@ -17,12 +17,12 @@ std::optional<double> decimal(std::string_view text) {
   double value = 0;
   const char* const end = text.data() + text.size();
   const char* const begin = text.data() + (text.starts_with('+') && !text.starts_with("+-") ? 1 : 0);
-  const auto [stop, failure] = std::from_chars(begin, end, value);  // of no country's habits
+  const auto [stop, failure] = std::from_chars(begin, end, value);  // independent of the locale
   if (failure != std::errc{} || stop != end) return std::nullopt;
   return value;
 }
 
-/// Told in a sentence: a long cell only by its beginning.
+/// The content for a sentence; long ones are cut.
 std::string told(const std::string& content) {
   constexpr std::size_t most = 40;
   if (content.size() <= most) return content;

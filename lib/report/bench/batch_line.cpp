@@ -12,7 +12,7 @@
 #include "report/wording/fields.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/verdict_words.hpp"
-#include "scale/instrument_file.hpp"
+#include "scale/instrument_toml.hpp"
 
 namespace windway {
 namespace {
