@@ -7,7 +7,7 @@
 #include <memory>
 
 #include "call_files.hpp"
-#include "drone/drone.hpp"
+#include "drone/write_drone.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "results/output_file.hpp"

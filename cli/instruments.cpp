@@ -16,6 +16,7 @@
 #include "results/output_file.hpp"
 #include "scale/instrument_file.hpp"
 #include "scale/instrument_names.hpp"
+#include "scale/instrument_toml.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
 

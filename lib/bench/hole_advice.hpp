@@ -25,11 +25,11 @@ struct InstrumentCents {
 
 /// What would answer the common error of a degree.
 enum class HoleWork {
-  none,      ///< nothing sure
-  enlarge,   ///< flat: enlarging or undercutting the hole raises its notes (checks.md 11), or moving it to the window
-  fill,      ///< sharp: filling lowers them, or moving the hole away from the window
-  shorten,   ///< the lowest note, flat: it has no hole, its length is the body's
-  lengthen,  ///< the lowest note, sharp
+  none,         ///< nothing sure
+  enlarge,      ///< flat: enlarging or undercutting the hole raises its notes, or moving it to the window
+  fill,         ///< sharp: filling lowers them, or moving the hole away from the window
+  shorten,      ///< the lowest note, flat: it has no hole, its length is the body's
+  lengthen,     ///< the lowest note, sharp
   no_one_hole,  ///< a note that several holes give (a fork) or a further register: cents, no place
 };
 
@@ -69,7 +69,7 @@ struct BenchAdvice {
 /// baseline: the slide that the other degrees of the model agree on, found on the bench's common errors, where a fault
 /// of a few cents stands out of the noise that hides it on one instrument. Absent for fewer than eight instruments or
 /// four degrees. Each instrument's `moderate_cents` must be as long as `places`. Moving a hole by dx towards the window
-/// raises its notes by K dx / L (checks.md 11; Benade 1976, Nederveen 1998, from memory). A whistle's flat seventh, a
+/// raises its notes by K dx / L (Benade 1976, Nederveen 1998, from memory). A whistle's flat seventh, a
 /// recorder's fourth and its notes outside the major scale are fork-fingered (common practice, no source).
 std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
                                         const std::vector<InstrumentCents>& instruments, Kind kind);

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <span>
-#include <string>
 #include <vector>
 
 namespace windway {
@@ -39,12 +38,5 @@ class DroneSound {
   std::size_t length_samples_ = 0;
   std::size_t at_sample_ = 0;
 };
-
-/// Is the file's name one that a drone can be written under (.wav, .flac)?
-bool is_drone_name(const std::string& path);
-
-/// Writes the drone as one channel of 24 bits (finer than any converter: no dither is needed) to an open file, in the
-/// format that `name` ends in. Throws Error (kind output).
-void write_drone(const DroneSettings& settings, int descriptor, const std::string& name);
 
 }  // namespace windway

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "drone/write_drone.hpp"
+
 #include <sndfile.h>
 
 #include <algorithm>
@@ -6,7 +8,6 @@
 #include <cctype>
 #include <memory>
 
-#include "drone/drone.hpp"
 #include "error.hpp"
 
 namespace windway {

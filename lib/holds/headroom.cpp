@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/headroom.hpp"
+
 #include <algorithm>
 #include <cmath>
 
-#include "holds/holds.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "holds/holds.hpp"
+#include "holds/headroom.hpp"
 #include "warning.hpp"
 
 namespace windway {

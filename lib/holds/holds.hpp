@@ -41,26 +41,11 @@ struct HoldRules {
   double max_hz = 4500;  ///< above a garklein recorder's top note
 };
 
-/// Every held note of a track, in order of time; empty where there is none.
-std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules);
-
-/// The same for one chapter of a take, those far softer than the take's other holds among them.
+/// Every held note of one chapter of a take, in order of time, also those far softer than the others; empty where there
+/// is none.
 std::vector<Hold> holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules);
 
 /// Leaves out what is far softer than the take's holds are: a whine of the room, heard before and after the playing.
 std::vector<Hold> without_faint(std::vector<Hold> holds);
-
-/// Power of every frame of a take, dB full scale; frame i as in its track.
-struct PowerCurve {
-  double first_s = 0;
-  double hop_s = 0;
-  std::vector<float> power_db;
-
-  /// Appends the next chapter.
-  void add(const PitchTrack& chapter);
-};
-
-/// How far the softest hold stands above what sounds between the holds, dB; empty where nothing lies between them.
-std::optional<double> headroom_db(const PowerCurve& power, const std::vector<Hold>& holds);
 
 }  // namespace windway

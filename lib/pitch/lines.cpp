@@ -2,11 +2,10 @@
 #include "pitch/lines.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 #include "pitch/pitch_track.hpp"
-#include "units/four.hpp"
+#include "units/extremes.hpp"
 
 namespace windway {
 
@@ -17,28 +16,9 @@ constexpr double harmonic_within_bins = 0.5;  // a peak farther from its place i
 
 bool is_peak(const float* power) { return power[0] > power[-1] && power[0] >= power[1]; }
 
-/// Largest value from `from` to before `to`; there must be one.
-float largest(std::span<const float> values, std::size_t from, std::size_t to) {
-  float most = values[from];
-  std::size_t k = from;
-  if (to - from >= 8) {
-    std::array<Four, 2> mosts{four_at(&values[k]), four_at(&values[k + 4])};
-    for (k += 8; k + 8 <= to; k += 8) {
-      for (std::size_t beside = 0; beside < 2; ++beside) {
-        const Four here = four_at(&values[k + 4 * beside]);
-        mosts[beside] = here > mosts[beside] ? here : mosts[beside];
-      }
-    }
-    const Four four = mosts[0] > mosts[1] ? mosts[0] : mosts[1];
-    most = std::max(std::max(four[0], four[1]), std::max(four[2], four[3]));
-  }
-  for (; k < to; ++k) most = std::max(most, values[k]);
-  return most;
-}
-
 /// The strongest peak of the band that is over `least`; 0 for none.
 std::size_t strongest_peak(std::span<const float> power, const Band& band, float least) {
-  const float most = largest(power, band.from, band.to);
+  const float most = extremes_of(power.subspan(band.from, band.to - band.from)).highest;
   if (most <= least) return 0;
   const auto at = static_cast<std::size_t>(std::find(power.begin() + static_cast<long>(band.from), power.end(), most) -
                                            power.begin());

@@ -110,15 +110,6 @@ std::optional<PitchTrack> PitchTracker::next_chapter() {
   return state_->framer.take(state_->ended ? frames.size() : longest_rest(frames, least));
 }
 
-PitchTrack track_pitch(Recording& recording, const PitchRules& rules) {
-  PitchTracker tracker(recording, rules);
-  std::optional<PitchTrack> whole = tracker.next_chapter();
-  while (const auto next = tracker.next_chapter()) {
-    whole->frames.insert(whole->frames.end(), next->frames.begin(), next->frames.end());
-  }
-  return whole.value_or(PitchTrack{});
-}
-
 PitchTrack track_pitch(std::span<const float> samples, double working_rate_hz, const PitchRules& rules) {
   Framer framer(working_rate_hz, rules);
   framer.push(samples);

@@ -65,10 +65,7 @@ class PitchTracker {
   std::unique_ptr<State> state_;
 };
 
-/// Follows the pitch through the whole recording.
-PitchTrack track_pitch(Recording& recording, const PitchRules& rules);
-
-/// The same for samples at the working rate that are in memory.
+/// Follows the pitch through samples at the working rate that are in memory.
 PitchTrack track_pitch(std::span<const float> samples, double working_rate_hz, const PitchRules& rules);
 
 }  // namespace windway

@@ -15,18 +15,18 @@ namespace {
 
 constexpr double enough_rate_hz = 16000;
 constexpr double block_s = 0.06;
-constexpr double settling_s = 0.015;  // the high-pass rings off: four time constants and more
+constexpr double settling_s = 0.015;  // more than four time constants of the high-pass
 constexpr double window_s = 0.02;     // three periods of the lowest flute
-constexpr double high_pass_hz = 200;  // twice over: 24 dB off the hum at 50 Hz, 4 dB off the lowest whistle's note
+constexpr double high_pass_hz = 200;  // applied twice: -24 dB at 50 Hz hum, -4 dB at the lowest whistle's note
 constexpr double lowest_tone_hz = 165;
-constexpr double most_clean_db = 30;  // cleaner than that no longer makes a pitch better
+constexpr double most_clean_db = 30;  // beyond it the pitch gets no better
 constexpr double clipped_loss_db = 30;
 constexpr double clipped_share_limit = 0.005;
 constexpr double alike_db = 1.0;
 
 std::size_t samples_in(double seconds, double rate_hz) { return static_cast<std::size_t>(seconds * rate_hz); }
 
-// A block averaged by `thinning`, without its mean.
+/// Means of `thinning` samples each, with the mean of the block removed.
 std::vector<float> thinned(std::span<const float> block, std::size_t thinning) {
   std::vector<float> out(block.size() / thinning);
   double sum = 0.0;
@@ -60,8 +60,8 @@ double product_sum(const float* a, const float* b, std::size_t count) {
   return std::accumulate(sums.begin(), sums.end(), 0.0);
 }
 
-// Share of the power that repeats itself after a flute's period. Only lags beyond the first dip below zero count: near
-// lag 0 every slow signal, such as hum, resembles itself.
+/// Largest normalised autocorrelation at the lags of a flute's periods. Only lags after its first negative value count:
+/// near lag 0 it is high for every slow signal, such as hum.
 double periodic_share(std::span<const float> x, std::size_t window, std::size_t longest_lag) {
   const double power = product_sum(x.data(), x.data(), window);
   double best = 0.0;
@@ -106,7 +106,7 @@ void ChannelJudge::add(std::span<const float> interleaved) {
 double ChannelJudge::life_db(const Channel& channel) {
   if (!(channel.tone_power > 0.0)) return -std::numeric_limits<double>::infinity();
   const double tone_db = db_from_power(channel.tone_power);
-  // A denormal guard, far below 24-bit noise.
+  // The addend, far below 24-bit noise, keeps the logarithm finite.
   const double clean_db = tone_db - db_from_power(channel.rest_power + 1e-30);
   const double loss_db = channel.clipping.share() > clipped_share_limit ? clipped_loss_db : 0.0;
   return tone_db + std::min(clean_db, most_clean_db) - loss_db;

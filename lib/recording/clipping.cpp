@@ -2,75 +2,22 @@
 #include "recording/clipping.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <cstring>
 
-#include "units/four.hpp"
-#include "units/wide.hpp"
+#include "units/extremes.hpp"
 
 namespace windway {
 namespace {
 
-constexpr float flat_tolerance = 0.005f;  // of the half range: 46 dB below it, above the noise of most rooms
-constexpr float at_extreme = 0.01f;       // of the half range: room for noise on top of the ceiling
-constexpr float round_top = 8.0f;         // slope times length over depth of a sine's top
-constexpr float safety = 1.5f;            // harmonics make round tops somewhat flatter than a sine's
+constexpr float flat_tolerance = 0.005f;  // of the half range: -46 dB, above the noise of most rooms
+constexpr float at_extreme = 0.01f;       // of the half range: noise on top of a flat top
+constexpr float round_top = 8.0f;         // s n / d of a sine's top
+constexpr float safety = 1.5f;            // harmonics make round tops flatter than a sine's
 constexpr std::size_t shortest_run = 3;   // two equal samples happen at every top
-// Samples that are skipped at once where they are far from the extremes: first many, then few of them.
+// Samples far from the extremes are skipped in large chunks, else in small ones.
 constexpr std::size_t large_chunk = 1024;
 constexpr std::size_t chunk = 32;
 constexpr float far_from_extreme = 4 * at_extreme;
-
-struct Extremes {
-  float lowest = 0;
-  float highest = 0;
-};
-
-Four lower(Four a, Four b) { return a < b ? a : b; }
-Four higher(Four a, Four b) { return a > b ? a : b; }
-
-/// Of a part that fills the lanes at least.
-struct ExtremesOf {
-  template <std::size_t bytes>
-  [[gnu::always_inline]] static void run(std::span<const float> part, Extremes& found) {
-    using In = Wide<bytes>;
-    const auto numbers_at = [&](std::size_t i) { return reinterpret_cast<const typename In::Anywhere*>(&part[i]); };
-    std::array<Four, lanes / 4> lowest, highest;
-    typename In::Numbers low[In::registers], high[In::registers];
-    std::memcpy(low, part.data(), sizeof lowest);
-    std::memcpy(high, part.data(), sizeof highest);
-    std::size_t i = lanes;
-    for (; i + lanes <= part.size(); i += lanes) {
-#pragma GCC unroll 4
-      for (std::size_t r = 0; r < In::registers; ++r) {
-        const typename In::Numbers here = numbers_at(i)[r];
-        low[r] = here < low[r] ? here : low[r];
-        high[r] = here > high[r] ? here : high[r];
-      }
-    }
-    std::memcpy(lowest.data(), low, sizeof lowest);
-    std::memcpy(highest.data(), high, sizeof highest);
-    const Four least = lower(lower(lowest[0], lowest[1]), lower(lowest[2], lowest[3]));
-    const Four most = higher(higher(highest[0], highest[1]), higher(highest[2], highest[3]));
-    found = {std::min(std::min(least[0], least[1]), std::min(least[2], least[3])),
-             std::max(std::max(most[0], most[1]), std::max(most[2], most[3]))};
-    for (; i < part.size(); ++i) {
-      found.lowest = std::min(found.lowest, part[i]);
-      found.highest = std::max(found.highest, part[i]);
-    }
-  }
-};
-
-Extremes extremes_of(std::span<const float> part) {
-  Extremes found;
-  if (part.size() >= lanes) {
-    in_widest<ExtremesOf>(part, found);
-  } else {
-    found = {*std::min_element(part.begin(), part.end()), *std::max_element(part.begin(), part.end())};
-  }
-  return found;
-}
 
 }  // namespace
 
@@ -99,7 +46,7 @@ void ClippedRuns::end_run(Side& side) const {
   const float depth = std::max(flat_tolerance * half, step_);
   const bool long_enough = side.run >= shortest_run && half > 0;
   const bool at_top = side.run_value >= side.extreme - at_extreme * half;
-  // A coarse converter makes a whole step of the gentlest slope.
+  // The entry slope is uncertain by one quantisation step.
   const float slope = side.entry_slope - step_;
   const bool steep = slope * static_cast<float>(side.run) > safety * round_top * depth;
   if (long_enough && at_top && steep) side.count += side.run;
@@ -110,7 +57,7 @@ void ClippedRuns::follow(Side& side, float value) const {
   const auto half = static_cast<float>(half_range());
   if (value > side.extreme) {
     side.extreme = value;
-    if (value > side.counted_at + at_extreme * half) {  // what was counted was not at the extreme after all
+    if (value > side.counted_at + at_extreme * half) {  // the counted runs were below the extreme
       side.counted_at = value;
       side.count = 0;
     }

@@ -15,7 +15,7 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t read_bytes = std::size_t{256} * 1024;  // stays in the second-level cache
+constexpr std::size_t read_bytes = std::size_t{256} * 1024;  // fits the second-level cache
 
 void require(int openssl_result) {
   if (openssl_result != 1) throw std::system_error(ENOTSUP, std::generic_category(), "SHA-256");
@@ -30,7 +30,7 @@ ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset
   return got;
 }
 
-/// A digest in the making.
+/// A digest under construction.
 class Digest {
  public:
   Digest() { require(EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr)); }
@@ -71,7 +71,7 @@ std::string sha256_of_path(const std::string& path) {
   std::string digest;
   try {
     digest = sha256_of_file(descriptor);
-  } catch (const std::system_error&) {  // a folder, a pipe: nothing that has a content of its own
+  } catch (const std::system_error&) {  // a folder or a pipe has no content
     digest.clear();
   }
   close(descriptor);

@@ -6,11 +6,11 @@
 
 namespace windway {
 
-/// SHA-256 (FIPS 180-4) of everything an open file holds, as 64 lower-case hexadecimal digits. Reads by position: the
-/// file's own offset stays where it is. Throws std::system_error where the disk fails.
+/// SHA-256 (FIPS 180-4) of an open file's content, as 64 lower-case hexadecimal digits. The file's offset does not
+/// move. Throws std::system_error where the disk fails.
 std::string sha256_of_file(int descriptor);
 
-/// The same of the file of that name; empty where it cannot be read.
+/// SHA-256 of the file of that name; empty where it cannot be read.
 std::string sha256_of_path(const std::string& path);
 
 std::string sha256_of_text(std::string_view text);

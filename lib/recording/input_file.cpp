@@ -63,7 +63,7 @@ int nameless_temporary_file(const std::string& path) {
   return descriptor;
 }
 
-// False where the disk is full.
+/// False where the disk is full.
 bool write_all(int descriptor, const unsigned char* bytes, std::size_t count) {
   while (count > 0) {
     const ssize_t written = write(descriptor, bytes, count);
@@ -88,7 +88,7 @@ void copy_all(int from, int to, const std::string& path) {
   }
 }
 
-// Owns a descriptor while errors may still be thrown past it.
+/// Closes its descriptor if an error is thrown.
 struct Guard {
   int descriptor;
   ~Guard() {

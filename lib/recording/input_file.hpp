@@ -7,8 +7,8 @@
 
 namespace windway {
 
-/// A take's file, open for reading by any position. What cannot be read by position (standard input, a pipe) is first
-/// copied, a block at a time, into a temporary file that has no name and goes when it is closed.
+/// A take's file, open for reading at any position. Standard input and pipes are first copied, block by block, into a
+/// temporary file without a name, which is gone when it is closed.
 class InputFile {
  public:
   /// Opens `path` ("-": standard input). Throws Error (kind recording) with the remedy: missing, a folder, no
@@ -28,10 +28,10 @@ class InputFile {
   std::int64_t size_bytes_ = 0;
 };
 
-/// How a sentence names a take: its path, or "standard input".
+/// The name of a take in a sentence: its path, or "standard input".
 std::string take_name(const std::string& path);
 
-/// "cannot read take.wav", "cannot read standard input": how every error about a take begins.
+/// Every error about a take begins so: "cannot read take.wav", "cannot read standard input".
 std::string cannot_read(const std::string& path);
 
 }  // namespace windway

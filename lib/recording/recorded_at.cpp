@@ -6,12 +6,12 @@
 namespace windway {
 namespace {
 
-// Reads from the front of a text and takes away what it has read.
+/// Parses a text from its front.
 class Reader {
  public:
   explicit Reader(std::string_view text) : text_(text) {}
 
-  // Exactly `count` digits, else nothing is taken.
+  /// Reads exactly `count` digits, else nothing.
   std::optional<std::string> digits(std::size_t count) {
     if (text_.size() < count) return std::nullopt;
     const std::string_view taken = text_.substr(0, count);
@@ -20,7 +20,7 @@ class Reader {
     return std::string(taken);
   }
 
-  // One character out of `set` and then two digits, else nothing is taken.
+  /// Reads one character of `set` and two digits, else nothing.
   std::optional<std::string> part(std::string_view set) {
     if (text_.empty() || set.find(text_.front()) == std::string_view::npos) return std::nullopt;
     const std::string_view before = text_;
@@ -43,10 +43,10 @@ bool on_the_calendar(const std::string& year, const std::string& month, const st
   const year_month_day date{std::chrono::year{std::stoi(year)},
                             std::chrono::month{static_cast<unsigned>(std::stoi(month))},
                             std::chrono::day{static_cast<unsigned>(std::stoi(day))}};
-  return date.ok() && std::stoi(year) >= 1900;  // clocks that were never set say 0000 or 0001
+  return date.ok() && std::stoi(year) >= 1900;  // clocks that were never set give 0000 or 0001
 }
 
-// "" where no time of day follows, or none that a clock shows.
+/// "" where no valid time of day follows.
 std::string time_of_day(Reader& reader) {
   const auto hour = reader.part("T ");
   const auto minute = hour ? reader.part(":-._") : std::nullopt;

@@ -20,11 +20,12 @@ namespace windway {
 namespace {
 
 constexpr std::size_t block_frames = 8192;
-constexpr double look_every_s = 0.5;  // for the live channel: every hold longer than that is met
-// Runs of three are the visible part of it: at 2 kHz most clipped tops are shorter. Clean takes count none at all.
+constexpr double look_every_s = 0.5;  // for the live channel: no longer hold is missed
+// Small, because runs of three samples are a part of it only: at 2 kHz most clipped tops are shorter. Clean takes have
+// 0.
 constexpr double clipped_share_that_matters = 0.0002;
-constexpr double silence_db = -70.0;  // a soft flute across a room still peaks 30 dB above it
-// Lossy formats may count a few packets more or less than they decode to.
+constexpr double silence_db = -70.0;  // a soft flute across a room peaks 30 dB higher
+// The length of lossy formats may be off by a few packets.
 constexpr double cut_that_matters_s = 0.2;
 
 std::string digest_of(const InputFile& input, const std::string& path) {
@@ -36,8 +37,8 @@ std::string digest_of(const InputFile& input, const std::string& path) {
   }
 }
 
-// Looks at a block every half second and leaves the file somewhere in its middle. Uncompressed files are skipped
-// through, others must be decoded whole.
+/// Judges a block every half second; the file's position is undefined afterwards. Uncompressed files are read by
+/// seeking, others are decoded whole.
 int live_channel(SoundFile& file) {
   if (file.channels() == 1) return 0;
   ChannelJudge judge(file.channels(), file.rate_hz(), file.sample_step());
@@ -75,7 +76,7 @@ struct Recording::State {
   int factor = 1;
   std::vector<float> interleaved;
   std::vector<float> channel;
-  std::vector<float> ready;  // at the working rate, from `given` on not yet read
+  std::vector<float> ready;  // at the working rate; unread from `given` on
   std::size_t given = 0;
 };
 
@@ -86,7 +87,7 @@ Recording::State::State(const std::string& path, Digest digest) : input(path) {
   info.channels = file->channels();
   info.recorded_at = file->recorded_at();
   info.channel_used = live_channel(*file);
-  // Opened anew: some decoders do not come back to the very first sample when they are asked to seek.
+  // Opened anew: some decoders cannot seek back to the first sample.
   if (info.channels > 1) {
     file.reset();
     file.emplace(input, path);
@@ -136,8 +137,6 @@ void Recording::State::note_end() {
 
 Recording::Recording(const std::string& path, Digest digest) : state_(std::make_unique<State>(path, digest)) {}
 Recording::~Recording() = default;
-Recording::Recording(Recording&&) noexcept = default;
-Recording& Recording::operator=(Recording&&) noexcept = default;
 
 double Recording::working_rate_hz() const { return state_->info.sample_rate_hz / state_->factor; }
 

@@ -12,25 +12,25 @@
 
 namespace windway {
 
-/// What a recorded take is, as far as its file tells. Complete once the recording has been read to its end.
+/// Properties of a recorded take. Complete once the recording has been read to its end.
 struct TakeInfo {
   std::string path;                        ///< as given; "-" is standard input
-  std::string sha256;                      ///< of the whole file, lower-case hexadecimal; empty where left out
+  std::string sha256;                      ///< of the whole file, lower-case hexadecimal; empty where not asked for
   std::optional<std::string> recorded_at;  ///< ISO 8601, from the file's own metadata
   double duration_s = 0.0;
   double sample_rate_hz = 0.0;
   int channels = 0;
   int channel_used = 0;        ///< counted from 0
-  double clipped_share = 0.0;  ///< share of samples that stand in runs at the channel's extreme value
+  double clipped_share = 0.0;  ///< share of samples in runs at the channel's extreme value
   double peak = 0.0;           ///< largest |sample| of the channel used, 1 = full scale
-  bool non_finite = false;     ///< NaN or infinite samples were read and taken as 0
+  bool non_finite = false;     ///< NaN or infinite samples were read as 0
 };
 
-/// The sentence for a take in which nothing was found: that it is silent or nearly so where it is, with the remedy,
-/// else `otherwise`.
+/// Why nothing was found in a take: it is silent or nearly silent, with the remedy, or else `otherwise`.
 std::string why_nothing(const TakeInfo& take, const std::string& otherwise);
 
-/// Whether a file's SHA-256 is wanted: it costs a tenth of the time of a measurement, for reports that tell it.
+/// Whether to compute the SHA-256 of the file. It takes a tenth of the time of a measurement; not every report shows
+/// it.
 enum class Digest { taken, left_out };
 
 /// One channel of a recorded take, read in blocks at the working rate (the file's rate over a whole number, so that
@@ -40,15 +40,13 @@ class Recording {
   /// Opens `path` ("-": standard input). Throws Error (kind recording) with the remedy.
   explicit Recording(const std::string& path, Digest digest = Digest::taken);
   ~Recording();
-  Recording(Recording&&) noexcept;
-  Recording& operator=(Recording&&) noexcept;
 
   double working_rate_hz() const;
-  /// Fills `samples` from the front; gives how many, 0 at the end of the take. Sample k of the take lies at
-  /// k / working_rate_hz() seconds: the delay of the rate change is taken out.
+  /// Fills `samples` from the front and returns how many, 0 at the end of the take. Sample k of the take is at
+  /// k / working_rate_hz() seconds: the delay of the rate change is removed.
   std::size_t read(std::span<float> samples);
   const TakeInfo& info() const;
-  /// What was survived: clipping, non-finite samples, a truncated file. Complete at the end of the take.
+  /// Of clipping, non-finite samples, a truncated file. Complete at the end of the take.
   Warnings warnings() const;
 
  private:

@@ -16,10 +16,10 @@
 namespace windway {
 namespace {
 
-constexpr int least_rate_hz = 8000;  // below it the second register's harmonics are gone
+constexpr int least_rate_hz = 8000;  // lower rates lose the harmonics of the second register
 constexpr int highest_rate_hz = 192000;
-constexpr int most_channels = 64;                            // more is a damaged header, not a room full of microphones
-constexpr sf_count_t unknown_frames = sf_count_t{1} << 60U;  // libsndfile writes the largest number there is
+constexpr int most_channels = 64;                            // more: the header is damaged
+constexpr sf_count_t unknown_frames = sf_count_t{1} << 60U;  // libsndfile gives the largest number
 
 [[noreturn]] void refuse(const std::string& path, const std::string& why_and_remedy) {
   throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
@@ -64,10 +64,10 @@ void check_format(const SF_INFO& format, const std::string& path) {
   if (format.frames < 1) refuse(path, "it holds no sound (no frames at all); record or export it again");
 }
 
-// Far beyond any scaling of floating-point files (some hold +-32768), and still far from overflow when squared.
+// Far above any scaling of floating-point files (some use +-32768), and its square does not overflow.
 constexpr float largest_sample = 1e9f;
 
-// Gives whether any sample was not finite; a bitwise test, so that it runs in vector registers.
+/// True if any sample was not finite. The test is bitwise, so that the compiler vectorises it.
 bool replace_non_finite(std::span<float> samples) {
   constexpr std::uint32_t sign_off = 0x7fffffffU;
   constexpr auto limit = std::bit_cast<std::int32_t>(largest_sample);
@@ -153,7 +153,7 @@ std::size_t SoundFile::read_frames(std::span<float> interleaved) {
   return got;
 }
 
-/// The same as libsndfile's own floats, in less time: these are most recordings.
+/// Equals libsndfile's floats and takes less time: most recordings have 16 bits.
 std::size_t SoundFile::read_sixteen_bits(std::span<float> interleaved) {
   constexpr float step = 1.0f / 32768;
   const auto width = static_cast<std::size_t>(channels());

@@ -12,31 +12,31 @@
 
 namespace windway {
 
-/// The samples of a file as libsndfile decodes them: interleaved, 1 = full scale, whatever the file holds.
+/// The samples of a file as libsndfile decodes them: interleaved, 1 = full scale in every format.
 class SoundFile {
  public:
-  /// Opens what `input` holds; it must outlive this. Throws Error (kind recording) that names `path` and the remedy:
+  /// Opens `input`, which must outlive this. Throws Error (kind recording) with `path` and the remedy:
   /// a telephone's container, no sound file at all, a rate or a number of channels that cannot be used, no frames.
   SoundFile(const InputFile& input, const std::string& path);
   ~SoundFile();
 
   int rate_hz() const;
   int channels() const;
-  /// As the header says; empty where the format does not say it beforehand.
+  /// From the header; empty where the format does not have it there.
   std::optional<std::int64_t> claimed_frames() const;
-  /// Whether seek() costs nothing: uncompressed samples.
+  /// True if seek() costs nothing: the samples are uncompressed.
   bool seeks_cheaply() const;
-  /// Distance of neighbouring sample values near full scale, where it is coarse (8 bits, A-law, mu-law); else 0.
+  /// Quantisation step near full scale, where it is coarse (8 bits, A-law, mu-law); else 0.
   double sample_step() const;
-  /// When it was recorded, as ISO 8601, by the file's own metadata.
+  /// Date of the recording from the file's metadata, as ISO 8601.
   std::optional<std::string> recorded_at() const;
 
-  /// Fills whole frames; gives how many, 0 at the end. `interleaved` must hold a whole number of frames.
-  /// NaN, infinite and absurdly large samples come as 0.
+  /// Fills whole frames and returns how many, 0 at the end. `interleaved` must hold a whole number of frames.
+  /// NaN, infinite and absurdly large samples are read as 0.
   std::size_t read_frames(std::span<float> interleaved);
-  /// Goes to a frame; false where the file does not let it.
+  /// Goes to a frame; false where the file cannot seek.
   bool seek(std::int64_t frame);
-  /// Whether a sample had to be replaced by 0 since the file was opened.
+  /// True if a sample was replaced by 0 since the file was opened.
   bool met_non_finite() const { return met_non_finite_; }
 
  private:

@@ -56,10 +56,10 @@ std::optional<std::string_view> first_match(const std::array<Signature, n>& sign
   return std::nullopt;
 }
 
-// Twelve set bits begin a frame of MPEG audio and of ADTS alike; ADTS has zeros where MPEG audio tells its layer.
+/// Frames of MPEG audio and of ADTS both begin with twelve set bits; ADTS has zeros in the layer bits of MPEG audio.
 bool begins_adts_frame(Bytes head) { return head.size() >= 2 && head[0] == 0xff && (head[1] & 0xf6U) == 0xf0; }
 
-// An ID3v2 tag may stand before AAC frames as before MP3 frames: ten bytes, the last four its length, 7 bits each.
+/// An ID3v2 tag may precede AAC and MP3 frames: ten bytes, the last four its length, 7 bits each.
 Bytes after_id3_tag(Bytes head) {
   if (head.size() < 10 || !stands_at(head, 0, "ID3"sv)) return head;
   std::size_t length = 0;
@@ -87,7 +87,7 @@ std::string shell_quoted(std::string_view text) {
   std::string quoted = "'";
   for (const char c : text) {
     if (c == '\'') {
-      quoted += R"('\'')";  // ends the quotes, a quoted quote, begins them again
+      quoted += R"('\'')";  // closes the quotes, adds a quoted quote, opens them again
     } else {
       quoted += c;
     }

@@ -10,10 +10,10 @@ namespace {
 
 using std::string_view_literals::operator""sv;
 
-// A writer that cannot seek back leaves a length near 2 or 4 GiB; so small a file with so long a header is not cut.
+// A writer that cannot seek back leaves a length near 2 or 4 GiB in the header: such a file is not cut off.
 constexpr std::uint64_t least_placeholder_bytes = 0x7ff00000;
 constexpr std::uint64_t length_in_ds64 = 0xffffffff;
-constexpr int most_chunks = 1000;  // a damaged header must not keep us here
+constexpr int most_chunks = 1000;  // bounds the time for a damaged header
 
 struct Layout {
   std::size_t id_bytes;
@@ -60,7 +60,7 @@ std::optional<double> share_present(const InputFile& file) {
   const std::optional<Layout> layout = layout_of(file);
   if (!layout) return std::nullopt;
   const std::size_t header_bytes = layout->id_bytes + layout->length_bytes;
-  std::uint64_t long_length = 0;  // RF64 keeps it apart, in its ds64 chunk
+  std::uint64_t long_length = 0;  // RF64 has it in its ds64 chunk
   std::int64_t at = layout->first_chunk;
   for (int i = 0; i < most_chunks; ++i) {
     const std::vector<unsigned char> chunk = file.bytes_at(at, header_bytes + 16);

@@ -7,9 +7,9 @@
 
 namespace windway {
 
-/// How much of a cut file is left: the share of its sound data, as its header counts it, that is there; below 1
-/// where a WAV, RF64, W64 or AIFF file ends before its header says. libsndfile corrects such headers silently.
-/// Empty for other formats, for whole files, and for the placeholder lengths that are written into a pipe.
+/// The share of the sound data in the header of a WAV, RF64, W64 or AIFF file that the file still has, below 1 where it
+/// was cut off. libsndfile corrects such headers silently. Empty for other formats, for whole files, and for the
+/// placeholder lengths that are written into a pipe.
 std::optional<double> share_present(const InputFile& file);
 
 }  // namespace windway

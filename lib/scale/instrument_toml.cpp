@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "scale/instrument_toml.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
-
-#include "scale/instrument_file.hpp"
 
 namespace windway {
 namespace {

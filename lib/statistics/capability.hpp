@@ -6,15 +6,15 @@
 
 namespace windway {
 
-/// What is still good, in the unit of the values; `upper` stands above `lower`.
+/// The tolerance, in the unit of the values; `upper` > `lower`.
 struct ToleranceBand {
   double lower = 0;
   double upper = 0;
 };
 
-/// How the tolerance compares with what the bench makes.
+/// Process capability indices.
 struct Capability {
-  double cp = 0;   ///< width of the band over six SDs: what the bench could do, were it centred
+  double cp = 0;   ///< width of the band over six SDs: the capability if the mean were centred
   double cpk = 0;  ///< distance of the mean from the nearer limit over three SDs; below 0 where the mean is outside
 };
 
@@ -22,7 +22,7 @@ struct Capability {
 /// is 0, where a number is not finite, and for a band of no width.
 std::optional<Capability> capability(double mean, double sd, const ToleranceBand& band);
 
-/// Half the width of the 95 % interval of a Cp from `n` values, as a share of it, two at least: that of a normal
+/// Half the width of the 95 % interval of a Cp from `n` values, as a share of it; n >= 2. It is that of a normal
 /// variable's SD, and nearly that of Cpk (A. F. Bissell, Appl. Stat. 39 (1990) 331; from memory).
 double capability_u95_share(std::size_t n);
 

@@ -11,7 +11,7 @@
 namespace windway {
 namespace {
 
-/// Expected range of two normal values over their SD, as the charts of the trade print it (2 / sqrt(pi) = 1.12838).
+/// d2: expected range of two normal values over their SD, 2 / sqrt(pi) = 1.12838, rounded as in printed charts.
 constexpr double d2_of_two = 1.128;
 
 std::vector<std::size_t> outside_of(std::span<const double> values, double lower, double upper) {
@@ -22,7 +22,7 @@ std::vector<std::size_t> outside_of(std::span<const double> values, double lower
   return outside;
 }
 
-/// The size all subgroups share; empty where they are too few, too small or unequal.
+/// The common size of the subgroups; empty where they are too few, too small or unequal.
 std::optional<std::size_t> size_of_all(const std::vector<std::vector<double>>& subgroups) {
   if (subgroups.size() < 2 || subgroups.front().size() < 2) return std::nullopt;
   const std::size_t size = subgroups.front().size();
@@ -48,7 +48,7 @@ std::optional<IndividualsChart> individuals_chart(std::span<const double> in_ord
 ChartFactors chart_factors(std::size_t subgroup_size) {
   assert(subgroup_size >= 2);
   const auto n = static_cast<double>(subgroup_size);
-  // Gamma((n - 1) / 2) / Gamma(n / 2): as one ratio it cannot overflow.
+  // Gamma((n - 1) / 2) / Gamma(n / 2) as one ratio: it cannot overflow.
   const double c4 = std::sqrt(2.0 / (n - 1.0)) / boost::math::tgamma_delta_ratio((n - 1.0) / 2.0, 0.5);
   const double reach = 3.0 * std::sqrt(1.0 - c4 * c4) / c4;
   return {.c4 = c4, .a3 = 3.0 / (c4 * std::sqrt(n)), .b3 = std::max(0.0, 1.0 - reach), .b4 = 1.0 + reach};
@@ -59,26 +59,22 @@ std::optional<SubgroupChart> subgroup_chart(const std::vector<std::vector<double
   if (!size) return std::nullopt;
   std::vector<double> means;
   std::vector<double> sds;
-  Moments ranges;
   for (const auto& subgroup : subgroups) {
     const Moments moments = moments_of(subgroup);
     means.push_back(moments.mean);
     sds.push_back(sample_sd(moments).value());
-    add(ranges, moments.max - moments.min);
   }
   const ChartFactors factors = chart_factors(*size);
   SubgroupChart chart;
   chart.subgroup_size = *size;
   chart.grand_mean = moments_of(means).mean;
   chart.mean_sd = moments_of(sds).mean;
-  chart.mean_range = ranges.mean;
   chart.sigma = chart.mean_sd / factors.c4;
   chart.mean_lower = chart.grand_mean - factors.a3 * chart.mean_sd;
   chart.mean_upper = chart.grand_mean + factors.a3 * chart.mean_sd;
   chart.sd_lower = factors.b3 * chart.mean_sd;
   chart.sd_upper = factors.b4 * chart.mean_sd;
   chart.means_outside = outside_of(means, chart.mean_lower, chart.mean_upper);
-  chart.sds_outside = outside_of(sds, chart.sd_lower, chart.sd_upper);
   return chart;
 }
 

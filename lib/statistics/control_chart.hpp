@@ -8,8 +8,8 @@
 
 namespace windway {
 
-/// Chart of single values in the order they were made; unit of the values. What lies beyond the limits is unlikely to
-/// be the bench's common scatter.
+/// Chart of single values in the order of production; unit of the values. Values beyond the limits are outliers of the
+/// bench's common scatter.
 struct IndividualsChart {
   double mean = 0;
   double mean_moving_range = 0;  ///< mean distance of a value from the one before
@@ -37,14 +37,12 @@ struct SubgroupChart {
   std::size_t subgroup_size = 0;
   double grand_mean = 0;
   double mean_sd = 0;
-  double mean_range = 0;  ///< mean of largest less smallest
-  double sigma = 0;       ///< SD within subgroups: mean_sd / c4
+  double sigma = 0;  ///< SD within subgroups: mean_sd / c4
   double mean_lower = 0;
   double mean_upper = 0;
   double sd_lower = 0;
   double sd_upper = 0;
   std::vector<std::size_t> means_outside;  ///< indices of subgroups, ascending
-  std::vector<std::size_t> sds_outside;
 };
 
 /// Empty for fewer than two subgroups, subgroups of fewer than two values or of unequal size. Values must be finite.

@@ -10,7 +10,7 @@ namespace windway {
 namespace {
 
 /// SD over mean range, by the number of readings in a range: 1 / d2 for a mean of many ranges (AIAG's K1, there for 2
-/// and 3 only) and 1 / d2* for a single range (AIAG's K2 and K3, there to 10). The rest computed, to as many digits.
+/// and 3 only) and 1 / d2* for a single range (AIAG's K2 and K3, there to 10). The rest is computed to as many digits.
 constexpr std::array sd_per_mean_range{0.8862, 0.5908, 0.4857, 0.4299, 0.3946, 0.3698, 0.3512, 0.3367, 0.3249};
 constexpr std::array sd_per_range{0.7071, 0.5231, 0.4467, 0.4030, 0.3742, 0.3534, 0.3375, 0.3249, 0.3146, 0.3059,
                                   0.2985, 0.2921, 0.2864, 0.2814, 0.2770, 0.2729, 0.2692, 0.2659, 0.2628};
@@ -62,7 +62,6 @@ void add_sums_of_squares(GaugeAnova& anova, const GaugeTable& table) {
       anova.ss_repeatability += cell.m2;
     }
   }
-  anova.ss_total = anova.ss_part + anova.ss_operator + anova.ss_interaction + anova.ss_repeatability;
 }
 
 bool is_significant(std::optional<double> f, double df_above, double df_below) {
@@ -76,7 +75,7 @@ std::optional<GaugeStudy> average_and_range_study(const GaugeTable& table) {
   const std::size_t widest = std::max(table.parts, table.operators) - 2;
   if (widest >= sd_per_range.size() || table.trials - 2 >= sd_per_mean_range.size()) return std::nullopt;
   const double repeatability_sd = mean_range(table) * sd_per_mean_range[table.trials - 2];
-  // An operator's mean scatters by repeatability as well.
+  // The operators' means also scatter by repeatability.
   const double of_operator_mean = squared(repeatability_sd) / static_cast<double>(table.parts * table.trials);
   const double between_operators = squared(range_of(operator_means(table)) * sd_per_range[table.operators - 2]);
   const double part_sd = range_of(part_means(table)) * sd_per_range[table.parts - 2];
@@ -94,14 +93,12 @@ GaugeAnova gauge_anova(const GaugeTable& table) {
   const double interaction_square = anova.ss_interaction / df_interaction;
   const double within_square = anova.ss_repeatability / df_within;
   if (within_square > 0.0) anova.interaction_f = interaction_square / within_square;
-  // Without scatter any interaction is real.
+  // Without repeatability scatter any interaction is significant.
   const bool is_exact = within_square <= 0.0 && interaction_square > 0.0;
   anova.is_pooled = !is_exact && !is_significant(anova.interaction_f, df_interaction, df_within);
   const double df = anova.is_pooled ? df_within + df_interaction : df_within;
-  anova.repeatability_df = static_cast<std::uint64_t>(df);
-  anova.repeatability_square = (anova.ss_repeatability + (anova.is_pooled ? anova.ss_interaction : 0.0)) / df;
-  anova.repeatability_variance = anova.repeatability_square;
-  const double against = anova.is_pooled ? anova.repeatability_square : interaction_square;
+  anova.repeatability_variance = (anova.ss_repeatability + (anova.is_pooled ? anova.ss_interaction : 0.0)) / df;
+  const double against = anova.is_pooled ? anova.repeatability_variance : interaction_square;
   anova.operator_variance = std::max(0.0, (anova.ss_operator / (operators - 1.0) - against) / (parts * trials));
   anova.part_variance = std::max(0.0, (anova.ss_part / (parts - 1.0) - against) / (operators * trials));
   if (!anova.is_pooled) anova.interaction_variance = std::max(0.0, (interaction_square - within_square) / trials);

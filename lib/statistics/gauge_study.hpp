@@ -14,10 +14,10 @@ struct GaugeShare {
   double percent = 0;  ///< of the total SD; the squares add up, the percents do not
 };
 
-/// How much of what is measured is the measuring; both methods tell the same things, by different estimates.
+/// The measurement's share of the measured variation. Both methods estimate the same quantities.
 struct GaugeStudy {
   GaugeShare repeatability;    ///< EV: one operator, one part, again
-  GaugeShare reproducibility;  ///< AV: from operator to operator; with the interaction where that is told apart
+  GaugeShare reproducibility;  ///< AV: from operator to operator; with the interaction where it is significant
   GaugeShare gauge;            ///< GRR: both together
   GaugeShare part;             ///< PV: from part to part
   double total_sd = 0;         ///< TV
@@ -34,14 +34,11 @@ struct GaugeAnova {
   double ss_operator = 0;
   double ss_interaction = 0;
   double ss_repeatability = 0;
-  double ss_total = 0;
   std::optional<double> interaction_f;  ///< empty where the same readings come every time
-  bool is_pooled = false;               ///< the interaction is not told apart from repeatability
-  double repeatability_square = 0;      ///< mean square, pooled where `is_pooled`
-  std::uint64_t repeatability_df = 0;
-  double repeatability_variance = 0;  ///< variances are at least 0
-  double operator_variance = 0;
-  double interaction_variance = 0;  ///< 0 where pooled
+  bool is_pooled = false;               ///< the interaction is not significant and counts as repeatability
+  double repeatability_variance = 0;    ///< mean square, pooled where `is_pooled`
+  double operator_variance = 0;         ///< variances are at least 0
+  double interaction_variance = 0;      ///< 0 where pooled
   double part_variance = 0;
 };
 

@@ -9,7 +9,7 @@
 namespace windway {
 namespace {
 
-/// What was read of each part by each operator, by part, then by operator.
+/// Readings of each part by each operator, by part, then by operator.
 struct SortedReadings {
   std::map<std::pair<std::size_t, std::size_t>, Moments> cells;
   std::set<std::size_t> parts;

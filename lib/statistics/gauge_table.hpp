@@ -11,15 +11,15 @@
 
 namespace windway {
 
-/// One reading in a gauge study: who measured which part. The indices may be any; only equal and different count.
+/// One reading in a gauge study. The indices are labels: they need not be consecutive.
 struct GaugeReading {
   std::size_t part = 0;
   std::size_t operator_index = 0;
   double value = 0;
 };
 
-/// Readings sorted into a full table: every operator measured every part equally often. The order of the readings is
-/// lost, and with it nothing.
+/// Readings sorted into a full table: every operator measured every part equally often. The order of the
+/// readings does not matter.
 struct GaugeTable {
   std::size_t parts = 0;
   std::size_t operators = 0;
@@ -29,7 +29,7 @@ struct GaugeTable {
   const Moments& cell(std::size_t part, std::size_t of_operator) const { return cells[part * operators + of_operator]; }
 };
 
-/// Empty where two parts, two operators and two trials are not there, or the table has a hole. Values must be finite.
+/// Empty for fewer than two parts, operators or trials, or where a cell is incomplete. Values must be finite.
 std::optional<GaugeTable> gauge_table(std::span<const GaugeReading> readings);
 
 /// Why these readings make no table, in words; empty where they do.

@@ -21,7 +21,7 @@ std::optional<CentsEstimate> difference_of_means(const Moments& group, const Mom
   const double of_rest = variance_of_mean(rest);
   const double variance = of_group + of_rest;
   if (variance <= 0.0) return std::nullopt;
-  // By shares: squares of a tiny variance would vanish.
+  // As shares: squares of a tiny variance would underflow.
   const double group_share = of_group / variance;
   const double rest_share = of_rest / variance;
   const double degrees = 1.0 / (group_share * group_share / static_cast<double>(group.n - 1) +

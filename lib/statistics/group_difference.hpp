@@ -8,9 +8,9 @@
 
 namespace windway {
 
-/// By how many cents the mean of a group stands above that of the rest, the spreads taken as they are in each (B. L.
-/// Welch, Biometrika 34, 1947; degrees of freedom by Welch and Satterthwaite, JCGM 100:2008, G.4). Empty where either
-/// has fewer than two values, or where nothing varies in both: the u95 would then be a made-up 0.
+/// How many cents the mean of a group is above that of the rest, with unequal variances (B. L. Welch, Biometrika 34,
+/// 1947; degrees of freedom by Welch and Satterthwaite, JCGM 100:2008, G.4). Empty where either has fewer than two
+/// values, or where nothing varies in both: the u95 would then be a made-up 0.
 std::optional<CentsEstimate> difference_of_means(const Moments& group, const Moments& rest);
 
 }  // namespace windway

@@ -7,8 +7,8 @@
 
 namespace windway {
 
-/// Count, mean and spread of any number of values in constant room, in the values' unit. Parts counted apart merge into
-/// the whole. All 0 where there are no values.
+/// Count, mean and spread of any number of values in constant memory, in the values' unit. All 0 where there are no
+/// values.
 struct Moments {
   std::uint64_t n = 0;
   double mean = 0;
@@ -19,8 +19,8 @@ struct Moments {
   bool operator==(const Moments&) const = default;
 };
 
-/// Takes in one more value, which must be finite (B. P. Welford, Technometrics 4, 1962: loses no digits where the mean
-/// is large beside the spread).
+/// Adds one value, which must be finite (B. P. Welford, Technometrics 4, 1962: loses no digits where the mean is
+/// large against the spread).
 void add(Moments& moments, double value);
 
 /// The moments of all `values`, which must be finite.

@@ -5,9 +5,9 @@
 
 namespace windway {
 
-/// The variance common to all that must be added to each one's own so that the weighted sum of squares,
-/// `sum_of_squares(added variance)`, which falls as it grows, is `degrees`; 0 where it is less without
-/// (R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377).
+/// The variance between groups by Paule and Mandel: added to each group's own variance, it makes the weighted sum of
+/// squares, `sum_of_squares(added variance)`, equal to its `degrees` of freedom. The sum must fall as the variance
+/// grows; 0 where it is below `degrees` without one (R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377).
 double added_variance(const std::function<double(double)>& sum_of_squares, double degrees);
 
 }  // namespace windway

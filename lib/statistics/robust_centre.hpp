@@ -6,7 +6,7 @@
 
 namespace windway {
 
-/// Middle and scale of values that a few strays hardly move; unit of the values.
+/// Median and robust scale of values, which a few outliers hardly move; unit of the values.
 struct RobustCentre {
   double median = 0;
   double scaled_mad = 0;  ///< median distance from the median, scaled to the SD of a normal distribution
@@ -16,11 +16,11 @@ struct RobustCentre {
 /// Empty for no values; they must be finite.
 std::optional<RobustCentre> robust_centre(std::vector<double> values);
 
-/// The value's distance from the median in scales, signed; empty where the scale is 0.
+/// Modified z score: the signed distance from the median over the scale; empty where the scale is 0.
 std::optional<double> modified_z(double value, const RobustCentre& centre);
 
-/// Whether the modified z is beyond 3.5 (B. Iglewicz, D. C. Hoaglin, How to Detect and Handle Outliers, 1993, from
-/// memory). Never where the scale is 0: nothing then says how far is far.
+/// True if the modified z is beyond 3.5 (B. Iglewicz, D. C. Hoaglin, How to Detect and Handle Outliers, 1993, from
+/// memory). False where the scale is 0.
 bool is_outlier(double value, const RobustCentre& centre);
 
 /// SD of normal residuals about their median, from the median of their sizes, with the correction for few of them (C.

@@ -4,8 +4,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <iterator>
-#include <utility>
 
 namespace windway {
 namespace {
@@ -16,7 +14,7 @@ constexpr double end_cents = 600.0;
 std::int32_t nearest_step(double cents) { return static_cast<std::int32_t>(std::lround(cents * steps_per_cent)); }
 double middle_cents(const SketchBin& bin) { return bin.step / steps_per_cent; }
 
-/// Bin of the value of this rank among the sorted, from 0; it must be below the count.
+/// Bin of the value of this rank in ascending order, from 0; it must be below the count.
 std::vector<SketchBin>::const_iterator bin_of_rank(const ValueSketch& sketch, std::uint64_t rank) {
   std::uint64_t up_to_here = 0;
   return std::ranges::find_if(sketch.bins, [&](const SketchBin& bin) { return (up_to_here += bin.count) > rank; });
@@ -34,26 +32,6 @@ void add(ValueSketch& sketch, double cents) {
     sketch.bins.insert(at, {.step = step, .count = 1});
   }
   sketch.count += 1;
-  sketch.clamped_below += cents < -end_cents ? 1 : 0;
-  sketch.clamped_above += cents > end_cents ? 1 : 0;
-}
-
-void merge(ValueSketch& sketch, const ValueSketch& other) {
-  std::vector<SketchBin> sorted;
-  sorted.reserve(sketch.bins.size() + other.bins.size());
-  std::ranges::merge(sketch.bins, other.bins, std::back_inserter(sorted), {}, &SketchBin::step, &SketchBin::step);
-  std::vector<SketchBin> bins;
-  for (const SketchBin& bin : sorted) {
-    if (!bins.empty() && bins.back().step == bin.step) {
-      bins.back().count += bin.count;
-    } else {
-      bins.push_back(bin);
-    }
-  }
-  sketch.bins = std::move(bins);
-  sketch.count += other.count;
-  sketch.clamped_below += other.clamped_below;
-  sketch.clamped_above += other.clamped_above;
 }
 
 std::optional<double> quantile(const ValueSketch& sketch, double share) {

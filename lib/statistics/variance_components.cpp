@@ -15,13 +15,6 @@ void add_group(OneWaySums& sums, const Moments& group) {
   sums.means = merged(sums.means, {.n = group.n, .mean = group.mean, .m2 = 0, .min = group.mean, .max = group.mean});
 }
 
-OneWaySums merged(const OneWaySums& one, const OneWaySums& other) {
-  return {.groups = one.groups + other.groups,
-          .grouped_squares = one.grouped_squares + other.grouped_squares,
-          .ss_within = one.ss_within + other.ss_within,
-          .means = merged(one.means, other.means)};
-}
-
 std::optional<RepeatabilitySd> repeatability_sd(const OneWaySums& sums) {
   const std::uint64_t degrees = sums.means.n - sums.groups;
   if (degrees == 0) return std::nullopt;
@@ -48,7 +41,6 @@ std::optional<OneWay> one_way(const OneWaySums& sums) {
   if (result.within_variance > 0.0) result.f = between_square / result.within_variance;
   result.n0 = (n - static_cast<double>(sums.grouped_squares) / n) / df_between;
   const double between_variance = (between_square - result.within_variance) / result.n0;
-  result.between_was_negative = between_variance < 0.0;
   result.between_variance = std::max(0.0, between_variance);
   return result;
 }

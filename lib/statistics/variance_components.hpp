@@ -8,7 +8,7 @@
 
 namespace windway {
 
-/// What a one-way analysis needs of any number of groups, in constant room: sums over the groups seen.
+/// Sums over any number of groups for a one-way analysis, in constant memory.
 struct OneWaySums {
   std::uint64_t groups = 0;
   std::uint64_t grouped_squares = 0;  ///< sum of squared group sizes
@@ -16,11 +16,8 @@ struct OneWaySums {
   Moments means;                      ///< each group's mean, counted once for each of its values: m2 is ss_between
 };
 
-/// Takes in a group that will get no more values; an empty one changes nothing.
+/// Adds a complete group; an empty one changes nothing.
 void add_group(OneWaySums& sums, const Moments& group);
-
-/// The sums over the groups of both; no group may be in both.
-OneWaySums merged(const OneWaySums& one, const OneWaySums& other);
 
 /// The SD of values of one group about its mean, with its interval at 95 % (chi-square, values normally distributed).
 struct RepeatabilitySd {
@@ -40,11 +37,10 @@ struct OneWay {
   std::uint64_t df_between = 0;
   double ss_within = 0;
   std::uint64_t df_within = 0;
-  std::optional<double> f;            ///< mean square between over within; empty where nothing varies within
-  double within_variance = 0;         ///< repeatability
-  double between_variance = 0;        ///< of the groups' true means
-  bool between_was_negative = false;  ///< the estimate came out below 0 and is told as 0
-  double n0 = 0;  ///< values a group, as they count for the variance between; the size of equal groups
+  std::optional<double> f;      ///< mean square between over within; empty where nothing varies within
+  double within_variance = 0;   ///< repeatability
+  double between_variance = 0;  ///< of the groups' true means; 0 where the estimate is negative
+  double n0 = 0;                ///< effective group size for the variance between; the size of equal groups
   RepeatabilitySd repeatability;
 };
 

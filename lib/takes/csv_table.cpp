@@ -10,7 +10,7 @@
 namespace windway {
 namespace {
 
-/// What libcsv calls back with.
+/// State of the callbacks from libcsv.
 struct GatheredRows {
   std::vector<CsvTableRow> rows;
   CsvTableRow row;
@@ -49,7 +49,7 @@ std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const
                                       ": a quotation mark is not closed, or stands inside a cell; put the whole cell "
                                       "in quotation marks and double those inside it");
   };
-  // Byte by byte, so that each row knows the line on which it begins; a cell in quotation marks may hold line ends.
+  // Byte by byte, to know the line on which each row begins: a quoted cell may contain line ends.
   char before = '\0';
   for (const char byte : text) {
     const bool begins_row = byte == separator || (byte != ' ' && byte != '\t' && byte != '\r' && byte != '\n');

@@ -7,12 +7,12 @@
 namespace windway {
 
 struct CsvTableRow {
-  int line = 0;  ///< of the text, from 1, where the row begins
+  int line = 0;  ///< number of its first line in the text, from 1
   std::vector<std::string> cells;
 };
 
-/// The rows of a table in CSV (RFC 4180), empty lines left out. Throws Error (kind usage) where a quote is not closed
-/// or stands where none may be; `name` stands for the file in it.
+/// The rows of a table in CSV (RFC 4180), without empty lines. Throws Error (kind usage), naming the file `name`, where
+/// a quote is not closed or not allowed.
 std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const std::string& name);
 
 }  // namespace windway

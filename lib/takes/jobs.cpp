@@ -13,7 +13,7 @@
 namespace windway {
 namespace {
 
-/// The rows of a manifest by the files that they are about.
+/// The rows of a manifest by their files.
 class NamedTakes {
  public:
   explicit NamedTakes(const std::optional<Manifest>& manifest) : manifest_(manifest) {
@@ -22,13 +22,13 @@ class NamedTakes {
     gives_serials_ = std::ranges::any_of(manifest->rows, [](const ManifestRow& row) { return !!row.subject.serial; });
   }
 
-  /// Null where none is about it.
+  /// Null where the manifest does not name the file.
   const ManifestRow* row_of(const std::string& path) const {
     const auto found = rows_.find(true_path(path));
     return found == rows_.end() ? nullptr : found->second;
   }
 
-  /// Why the manifest does not say which instrument the take is of; empty: it does, or it says so of none.
+  /// Why the manifest gives no serial for the take; empty: it does, or it gives no serial for any take.
   std::string why_not(const ManifestRow* row) const {
     if (!manifest_) return "";
     if (row == nullptr) return "the manifest " + manifest_->path + " does not name it";
@@ -47,7 +47,7 @@ void fill(std::optional<Value>& place, const std::optional<Value>& value) {
   if (!place) place = value;
 }
 
-/// What the name says where the manifest is silent.
+/// Fills fields that the manifest leaves empty.
 void fill_in(Subject& subject, const Subject& by_name) {
   for (const SubjectText& each : subject_texts) fill(subject.*each.text, by_name.*each.text);
   fill(subject.retake, by_name.retake);
@@ -77,12 +77,12 @@ BatchJob job_of(const std::string& path, const ManifestRow* row, const NamedTake
 
 using Takes = std::vector<std::size_t>;
 
-/// Which of the takes of one instrument at one stage is the last.
+/// The last of the takes of one instrument at one stage.
 std::size_t last_of(Takes takes, const std::vector<Subject>& subjects) {
   std::optional<int> highest;
   for (const std::size_t take : takes) highest = std::max(highest, subjects[take].retake);
   std::erase_if(takes, [&](std::size_t take) { return subjects[take].retake && subjects[take].retake < highest; });
-  // Whatever is before any other is before the greatest text as well, so that one pass tells.
+  // Comparing each take with the latest one is enough.
   std::string latest;
   for (const std::size_t take : takes) latest = std::max(latest, without_zone(subjects[take].recorded_at.value_or("")));
   std::erase_if(takes, [&](std::size_t take) {

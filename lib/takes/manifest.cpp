@@ -45,7 +45,7 @@ const std::map<std::string, Setter>& setters() {
   return all;
 }
 
-/// In small letters where a manifest knows the column, else as it stands.
+/// In small letters where the column is known, else unchanged.
 std::string column_called(const std::string& name) {
   std::string small = name;
   std::ranges::transform(small, small.begin(),
@@ -53,7 +53,7 @@ std::string column_called(const std::string& name) {
   return setters().contains(small) ? small : name;
 }
 
-/// Reads the table; what can be read of a row is read, so that a person hears of all mistakes.
+/// Reads the table. After a mistake it goes on, to report all of them.
 class ManifestReader {
  public:
   ManifestReader(std::string name, char separator) : name_(std::move(name)), separator_(separator) {}
@@ -180,7 +180,8 @@ Manifest read_manifest(const std::string& path) {
 }
 
 std::string path_of_take(const Manifest& manifest, const ManifestRow& row) {
-  return (std::filesystem::path(manifest.path).parent_path() / row.take).string();  // an absolute take stays what it is
+  return (std::filesystem::path(manifest.path).parent_path() / row.take)
+      .string();  // an absolute path replaces the folder
 }
 
 }  // namespace windway

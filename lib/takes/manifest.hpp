@@ -9,13 +9,13 @@
 
 namespace windway {
 
-/// What a manifest says of one take.
+/// The line of a manifest about one take.
 struct ManifestRow {
-  std::string take;  ///< as it stands there
+  std::string take;  ///< path as written there
   Subject subject;
   std::optional<double> bore_temp_c;
   std::optional<double> head_out_mm;
-  int line = 0;  ///< of the file, from 1
+  int line = 0;  ///< number in the file, from 1
 };
 
 struct Manifest {
@@ -25,15 +25,15 @@ struct Manifest {
 
 /// Reads a table (CSV, RFC 4180, UTF-8; separated by commas, or by semicolons or tabs where its first line has those
 /// and no commas) whose first line names the columns: take, and as wanted serial, stage, lot, material, head, operator,
-/// retake, bore_temp_c, head_out_mm, recorded_at (ISO 8601), remark; others are passed through. An empty cell says
-/// nothing. Throws Error (kind usage) with file, line, column and remedy of the first mistake, and how many more there
+/// retake, bore_temp_c, head_out_mm, recorded_at (ISO 8601), remark; others are passed through. Empty cells are
+/// ignored. Throws Error (kind usage) with file, line, column and remedy of the first mistake, and how many more there
 /// are.
 Manifest read_manifest(const std::string& path);
 
-/// The same from the text of a file; `name` stands for it in errors, and the takes are relative to its folder.
+/// The same from the text of a file. Errors name it `name`; the takes are relative to its folder.
 Manifest manifest_from_csv(const std::string& text, const std::string& name);
 
-/// Where a take lies: an absolute path as it stands, any other from the manifest's own folder.
+/// The path of a take; relative ones start at the manifest's folder.
 std::string path_of_take(const Manifest& manifest, const ManifestRow& row);
 
 }  // namespace windway

@@ -9,8 +9,8 @@ namespace windway {
 inline constexpr std::string_view not_utf8 =
     "is not UTF-8 text; save the table as CSV in UTF-8 (a spreadsheet asks for the character set)";
 
-/// One cell that is not empty, and where it stands. What it holds is read or refused: Error (kind usage) with file,
-/// line, column and remedy.
+/// One cell that is not empty, and its place. Reading a wrong value throws Error (kind usage) with file, line, column
+/// and remedy.
 struct ManifestCell {
   const std::string& file;
   int line;
@@ -18,7 +18,7 @@ struct ManifestCell {
   const std::string& content;
   char separator;
 
-  /// A number with a decimal point, or a decimal comma where no comma separates the cells.
+  /// A number with a decimal point, or a decimal comma where commas do not separate the cells.
   double number(double least, double most, const std::string& unit) const;
   /// Digits only.
   int whole_number() const;

@@ -12,10 +12,9 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t longest_text = 40;  // std::regex goes deeper with every character
+constexpr std::size_t longest_text = 40;  // std::regex recurses with every character
 
-/// "+01:30", "-0130", "+01" as minutes; empty where no clock is so far off (ISO 8601 leaves it open; UTC+14 is the
-/// most).
+/// "+01:30", "-0130", "+01" as minutes; empty beyond the largest offset in use, UTC+14 (ISO 8601 sets no limit).
 std::optional<std::chrono::minutes> offset_in(const std::string& zone) {
   const int hours = *whole_number_in(zone.substr(1, 2));
   const int minutes = zone.size() > 3 ? *whole_number_in(zone.substr(zone.size() - 2)) : 0;
@@ -24,7 +23,7 @@ std::optional<std::chrono::minutes> offset_in(const std::string& zone) {
   return zone.front() == '-' ? -offset : offset;
 }
 
-/// The time "2026-11-25T09:30" or "2026-11-25T09:30:15" so much earlier, in UTC.
+/// The time "2026-11-25T09:30" or "2026-11-25T09:30:15" minus the offset: in UTC.
 std::string in_utc(const std::string& time, std::chrono::minutes offset) {
   using namespace std::chrono;
   const auto number = [&time](std::size_t at, std::size_t count) { return *whole_number_in(time.substr(at, count)); };
@@ -48,7 +47,7 @@ std::optional<std::string> recorded_at_in(const std::string& cell) {
   const bool has_time = parts[2].matched;
   auto read = iso_8601(parts[1].str() + (has_time ? "T" + parts[2].str() : ""));
   if (!read || read->size() != static_cast<std::size_t>(parts[1].length() + (has_time ? 1 + parts[2].length() : 0)))
-    return std::nullopt;  // not on the calendar, or not on the clock
+    return std::nullopt;  // no such date or time
   if (!parts[3].matched) return read;
   if (parts[3].str() == "Z") return *read + "Z";
   const auto offset = offset_in(parts[3].str());

@@ -8,11 +8,11 @@ namespace windway {
 
 /// A date, or date and time, as ISO 8601 writes them, whole and on the calendar: "2026", "2026-11", "2026-11-25",
 /// "2026-11-25T09:30", with seconds, with Z; a blank may stand for the T. A time with an offset is given in UTC, so
-/// that texts compare: "2026-11-25T09:30+01:00" gives "2026-11-25T08:30Z". Empty where it is anything else.
+/// that texts compare: "2026-11-25T09:30+01:00" gives "2026-11-25T08:30Z". Empty for anything else.
 std::optional<std::string> recorded_at_in(const std::string& cell);
 
-/// Whether the one is surely before the other; a day is neither before nor after an hour of that day. Both as
-/// recorded_at_in gives them; a time without a zone is taken by what it says.
+/// True if the one is certainly before the other; a day is neither before nor after an hour of that day. Both as
+/// recorded_at_in returns them; times without a zone compare as if in UTC.
 bool is_recorded_before(const std::string& one, const std::string& other);
 
 /// "2026-11-25T08:30" of "2026-11-25T08:30Z".

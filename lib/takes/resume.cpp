@@ -19,7 +19,7 @@ bool is_there(const std::string& path) {
 }  // namespace
 
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted) {
-  std::multimap<std::string, std::size_t> wanted_at;  // names that are no UTF-8 may be written alike
+  std::multimap<std::string, std::size_t> wanted_at;  // names that are not UTF-8 may be written alike
   for (std::size_t i = 0; i < wanted.size(); ++i) wanted_at.emplace(true_path(wanted[i].path), i);
   std::set<std::string> wanted_content;
   for (const ResultKey& key : wanted)

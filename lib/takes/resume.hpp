@@ -8,24 +8,23 @@
 
 namespace windway {
 
-/// What tells one result of a take from another: the same take, unchanged, measured and judged by the same settings.
+/// Identity of a result: equal for the same unchanged take measured and judged with the same settings.
 struct ResultKey {
-  std::string path;    ///< as a line of results writes it
-  std::string sha256;  ///< empty: the file cannot be read
+  std::string path;    ///< as written in a line of results
+  std::string sha256;  ///< empty: the file could not be read
   std::string settings_key;
 
   bool operator==(const ResultKey&) const = default;
 };
 
 struct ResumePlan {
-  std::vector<bool> stays;                          ///< by kept result: false where it was overtaken
-  std::vector<std::optional<std::size_t>> done_by;  ///< by wanted one: the kept result that does it already
+  std::vector<bool> stays;                          ///< by kept result; false: a new one replaces it
+  std::vector<std::optional<std::size_t>> done_by;  ///< by wanted one: the kept result that answers it
 };
 
-/// Which of the `kept` results still stand beside the `wanted` ones. A take that has changed, or is to be measured by
-/// other settings, or is called by another way to the same file, is done anew and its old result goes. So does one that
-/// was moved or that another folder leads to: no file is where its old result says, and its content is wanted. Results
-/// of other takes stay.
+/// Decides which `kept` results remain next to the `wanted` ones. A take is measured again, and its old result dropped,
+/// if its content, the settings or the path to the file differ. A moved take also loses its old result: the old path
+/// has no file, and its content is wanted elsewhere. Results of other takes stay.
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted);
 
 }  // namespace windway

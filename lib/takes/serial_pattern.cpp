@@ -7,7 +7,7 @@
 #include <string_view>
 
 #include "error.hpp"
-#include "takes/take_files.hpp"
+#include "takes/sound_endings.hpp"
 #include "takes/utf8.hpp"
 #include "units/nearest_word.hpp"
 #include "units/read_number.hpp"
@@ -15,7 +15,7 @@
 namespace windway {
 namespace {
 
-/// What a pattern may name.
+/// The fields of a pattern.
 std::vector<std::string> known_fields() {
   std::vector<std::string> fields;
   for (const SubjectText& each : subject_texts) fields.emplace_back(each.name);
@@ -62,7 +62,7 @@ void check_fields(const SerialPattern& pattern) {
   if (!seen.contains("serial")) refuse(pattern.text, "names no {serial}");
 }
 
-/// What would never fit any name.
+/// Refuses text that fits no name.
 void check_words(const SerialPattern& pattern) {
   if (!is_utf8(pattern.text)) throw Error(ErrorKind::usage, "the pattern of names is not UTF-8 text");
   if (pattern.text.find('/') != std::string::npos)
@@ -77,21 +77,21 @@ bool can_be(const std::string& field, std::string_view content) {
   return field != "retake" || whole_number_in(content);
 }
 
-/// How a name can be read by a pattern.
+/// Counts the matches of a name with a pattern, and gives the first and the last.
 class NameReader {
  public:
   NameReader(const SerialPattern& pattern, std::string_view name)
-      : pieces_(pattern.pieces), name_(name), ways_(pieces_.size() + 1, std::vector<int>(name.size() + 1, 0)) {
-    // From the end on, so that the time is that of pieces times length squared, whatever the pattern.
-    ways_.back().back() = 1;
+      : pieces_(pattern.pieces), name_(name), matches_(pieces_.size() + 1, std::vector<int>(name.size() + 1, 0)) {
+    // Backwards, by dynamic programming: time grows with pieces times length squared.
+    matches_.back().back() = 1;
     for (std::size_t piece = pieces_.size(); piece-- > 0;)
-      for (std::size_t at = 0; at <= name_.size(); ++at) ways_[piece][at] = ways_from(piece, at);
+      for (std::size_t at = 0; at <= name_.size(); ++at) matches_[piece][at] = matches_from(piece, at);
   }
 
-  /// 0, 1, or 2 for more.
-  int ways() const { return ways_.front().front(); }
+  /// Number of matches: 0, 1, or 2 for more.
+  int matches() const { return matches_.front().front(); }
 
-  /// The contents of the fields, the first way or the last one.
+  /// The contents of the fields in the first or the last match.
   std::vector<std::string> contents(bool is_last) const {
     std::vector<std::string> all;
     std::size_t at = 0;
@@ -105,7 +105,7 @@ class NameReader {
   }
 
  private:
-  /// Where the piece can end if it begins at `at`, so that the rest fits as well.
+  /// Ends of the piece from `at` on after which the rest matches.
   std::vector<std::size_t> ends_of(std::size_t piece, std::size_t at) const {
     const auto& [is_field, text] = pieces_[piece];
     const std::size_t first = at + (is_field ? 1 : text.size());
@@ -113,19 +113,19 @@ class NameReader {
     if (!is_field && !name_.substr(at).starts_with(text)) return {};
     std::vector<std::size_t> ends;
     for (std::size_t end = first; end <= last && (!is_field || can_be(text, name_.substr(at, end - at))); ++end)
-      if (ways_[piece + 1][end] > 0) ends.push_back(end);
+      if (matches_[piece + 1][end] > 0) ends.push_back(end);
     return ends;
   }
 
-  int ways_from(std::size_t piece, std::size_t at) const {
-    int ways = 0;
-    for (const std::size_t end : ends_of(piece, at)) ways = std::min(2, ways + ways_[piece + 1][end]);
-    return ways;
+  int matches_from(std::size_t piece, std::size_t at) const {
+    int matches = 0;
+    for (const std::size_t end : ends_of(piece, at)) matches = std::min(2, matches + matches_[piece + 1][end]);
+    return matches;
   }
 
   const std::vector<SerialPattern::Piece>& pieces_;
   std::string_view name_;
-  std::vector<std::vector<int>> ways_;  ///< by piece and place in the name: how many ways from there to the end
+  std::vector<std::vector<int>> matches_;  ///< matches of the rest, by piece and place in the name
 };
 
 void set_field(Subject& subject, const std::string& field, const std::string& content) {
@@ -142,7 +142,7 @@ std::vector<std::string> fields_of(const SerialPattern& pattern) {
 }
 
 /// "serial HW and stage 0412_raw"
-std::string told(const std::vector<std::string>& names, const std::vector<std::string>& contents) {
+std::string listed(const std::vector<std::string>& names, const std::vector<std::string>& contents) {
   std::string text;
   for (std::size_t i = 0; i < names.size(); ++i) text += (i == 0 ? "" : ", ") + names[i] + " " + contents[i];
   return text;
@@ -164,12 +164,12 @@ NameReading subject_of(const SerialPattern& pattern, const std::string& path) {
   const std::string fit = "the pattern '" + pattern.text + "'";
   if (name.size() > longest_name) return {std::nullopt, "its name does not fit " + fit};
   const NameReader reader(pattern, name);
-  if (reader.ways() == 0) return {std::nullopt, "its name does not fit " + fit};
+  if (reader.matches() == 0) return {std::nullopt, "its name does not fit " + fit};
   const std::vector<std::string> names = fields_of(pattern);
   const std::vector<std::string> contents = reader.contents(false);
-  if (reader.ways() > 1) {
-    return {std::nullopt, "its name fits " + fit + " in more than one way: " + told(names, contents) + "; or " +
-                              told(names, reader.contents(true))};
+  if (reader.matches() > 1) {
+    return {std::nullopt, "its name fits " + fit + " in more than one way: " + listed(names, contents) + "; or " +
+                              listed(names, reader.contents(true))};
   }
   Subject subject;
   for (std::size_t i = 0; i < names.size(); ++i) set_field(subject, names[i], contents[i]);

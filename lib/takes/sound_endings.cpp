@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "takes/sound_endings.hpp"
+
 #include <sndfile.h>
 
 #include <algorithm>
@@ -7,18 +9,16 @@
 #include <set>
 #include <string>
 
-#include "takes/take_files.hpp"
-
 namespace windway {
 namespace {
 
-/// Of the same formats, as they are called elsewhere.
+/// Other endings of the formats that libsndfile reads.
 constexpr std::array further_endings{"aif", "aifc", "bwf", "mp1", "mp2",  "mp3", "nist",
                                      "ogg", "opus", "snd", "sph", "8svx", "svx", "wave"};
-/// As telephone.hpp knows them.
+/// Endings of the containers in telephone.hpp.
 constexpr std::array telephone_endings{"3g2", "3ga", "3gp", "3gpp", "aac", "amr", "ape",  "asf",  "avi", "flv", "m4a",
                                        "m4b", "m4v", "mka", "mkv",  "mov", "mp4", "weba", "webm", "wma", "wv"};
-/// Samples without a word on their rate, and tables of any numbers: such names do not say sound.
+/// Raw samples without a rate, and tables of any numbers: often not sound.
 constexpr std::array not_surely_sound{"raw", "mat"};
 
 std::set<std::string> all_endings() {

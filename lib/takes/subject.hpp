@@ -9,7 +9,7 @@
 
 namespace windway {
 
-/// Which instrument a take is of, and what is known of the occasion; nothing of it is ever guessed.
+/// The instrument of a take and the circumstances of the recording. Nothing of it is guessed.
 struct Subject {
   std::optional<std::string> serial;
   std::optional<std::string> stage;  ///< of the work: raw, voiced, final, ...
@@ -23,7 +23,7 @@ struct Subject {
   std::vector<std::pair<std::string, std::string>> other;  ///< further columns of the manifest: name, content
 };
 
-/// One text of a subject under the name that it has in manifests, patterns of names, JSON and CSV.
+/// One text of a subject and its name in manifests, patterns of names, JSON and CSV.
 struct SubjectText {
   const char* name;
   std::optional<std::string> Subject::*text;

@@ -8,6 +8,7 @@
 #include <set>
 #include <system_error>
 
+#include "takes/sound_endings.hpp"
 #include "takes/true_path.hpp"
 
 namespace windway {
@@ -19,13 +20,13 @@ namespace fs = std::filesystem;
 class FolderSearch {
  public:
   void search(const fs::path& folder) {
-    if (!searched_.insert(true_path(folder.string())).second) return;  // links may lead round in circles
+    if (!searched_.insert(true_path(folder.string())).second) return;  // links may form a circle
     std::error_code failure;
     std::vector<fs::path> inner;
     fs::directory_iterator entry(folder, failure);
     for (const fs::directory_iterator end; !failure && entry != end; entry.increment(failure))
       if (!entry->path().filename().string().starts_with('.')) inner.push_back(entry->path());
-    if (failure) found_.takes.push_back(folder.string());  // comes out as a row that says why it cannot be read
+    if (failure) found_.takes.push_back(folder.string());  // its row will say why it cannot be read
     std::ranges::sort(inner);
     for (const fs::path& path : inner) add(path);
   }
@@ -41,7 +42,7 @@ class FolderSearch {
     std::error_code failure;
     const fs::file_status status = fs::status(path, failure);
     if (fs::is_directory(status)) return search(path);
-    // A link to nowhere with a sound file's name is a take that is missed; a pipe would be waited for.
+    // A dangling link with a sound file's name is a take that is missing; opening a pipe would block.
     const bool can_be_take = fs::is_regular_file(status) || status.type() == fs::file_type::not_found || failure;
     const bool is_take = can_be_take && has_sound_ending(path.filename().string());
     (is_take ? found_.takes : found_.passed_over).push_back(path.string());
@@ -79,7 +80,7 @@ TakeFiles take_files(const std::vector<std::string>& paths) {
     for (const std::string& other : found.passed_over)
       if (passed_over.insert(true_path(other)).second) all.passed_over.push_back(other);
   }
-  // What was passed over in a folder may have been given by name as well.
+  // A file without a sound ending may also have been given by name.
   std::erase_if(all.passed_over, [&](const std::string& path) { return taken.contains(true_path(path)); });
   return all;
 }

@@ -11,7 +11,7 @@ std::string true_path(const std::string& path) {
   std::error_code failure;
   const fs::path absolute = fs::absolute(path, failure);
   if (failure) return path;
-  const fs::path real = fs::weakly_canonical(absolute, failure);  // links that go round in circles have none
+  const fs::path real = fs::weakly_canonical(absolute, failure);  // empty for a circle of links
   return (failure ? absolute.lexically_normal() : real).string();
 }
 

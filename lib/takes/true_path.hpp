@@ -5,8 +5,8 @@
 
 namespace windway {
 
-/// The one absolute path of a file, however it was named: without links, "." and "..". What is not there is taken by
-/// its name. Never throws for a bad path.
+/// The canonical absolute path of a file, without links, "." and "..". The part that does not exist is kept as written.
+/// Never throws for a bad path.
 std::string true_path(const std::string& path);
 
 }  // namespace windway

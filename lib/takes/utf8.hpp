@@ -5,7 +5,7 @@
 
 namespace windway {
 
-/// Whether the bytes are well-formed UTF-8 (RFC 3629: no surrogates, nothing longer than need be) without zero bytes.
+/// True if the bytes are well-formed UTF-8 (RFC 3629: no surrogates, no overlong forms) without zero bytes.
 bool is_utf8(std::string_view bytes);
 
 }  // namespace windway

@@ -12,7 +12,7 @@
 namespace windway {
 namespace {
 
-/// The pieces still to be done, and what went wrong.
+/// The pieces still to be done, and the first exception.
 class Queue {
  public:
   Queue(std::size_t count, const PooledWork& work) : count_(count), work_(work) {}

@@ -8,23 +8,23 @@
 
 namespace windway {
 
-/// What is done with each of `count` pieces of work.
+/// Functions for the pieces of a job.
 struct PooledWork {
-  std::function<std::string(std::size_t)> result_of;   ///< on several threads at once
-  std::function<void(std::size_t, std::string)> take;  ///< one at a time, as the results come
-  std::function<bool()> stops = [] { return false; };  ///< no new piece is begun once it says true
+  std::function<std::string(std::size_t)> result_of;   ///< called on several threads at once
+  std::function<void(std::size_t, std::string)> take;  ///< called for one result at a time, as they come
+  std::function<bool()> stops = [] { return false; };  ///< once true, no new piece begins
 };
 
-/// Does all pieces on `threads` threads (at least one); what was begun is finished and taken. An exception of either
-/// function ends the rest and comes out here.
+/// Does `count` pieces on `threads` threads (at least one). Pieces that have begun are finished and taken. An exception
+/// of either function stops the rest and is rethrown.
 void work_through(std::size_t count, unsigned threads, const PooledWork& work);
 
-/// Hands on results in the order of their pieces, however they come in.
+/// Passes on results in the order of their pieces.
 class InOrder {
  public:
   explicit InOrder(std::function<void(std::size_t, std::string)> hand_on) : hand_on_(std::move(hand_on)) {}
   void take(std::size_t piece, std::string result);
-  /// Those that wait for one that never came, in order.
+  /// Passes on the results after a missing one, in order.
   void finish();
 
  private:

@@ -7,9 +7,9 @@
 
 namespace windway {
 
-/// Four numbers in one register: what every x86-64 and its like have.
+/// Four numbers in one register (SSE2, NEON).
 using Four = float __attribute__((vector_size(16)));
-/// Of each of four whether something holds: -1 or 0, as comparisons of Four give it.
+/// The result of comparing two Fours: -1 for true, 0 for false.
 using FourTruths = std::int32_t __attribute__((vector_size(16)));
 
 inline Four four_at(const float* from) {

@@ -15,7 +15,7 @@ bool same_letter(char one, char other) {
 }  // namespace
 
 int letters_apart(const std::string& one, const std::string& other) {
-  std::vector<int> apart(other.size() + 1);  // of the letters of `one` so far from each beginning of `other`
+  std::vector<int> apart(other.size() + 1);  // distance of the read part of `one` from each prefix of `other`
   std::iota(apart.begin(), apart.end(), 0);
   for (const char letter : one) {
     int before = apart[0]++;

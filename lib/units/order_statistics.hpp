@@ -26,8 +26,7 @@ Value value_of_rank(std::vector<Value> values, std::size_t rank) {
 /// 69 (1974) 383, from memory).
 inline constexpr double sd_per_mad = 1.482602218505602;
 
-/// The median of each `width` (> 0) neighbours, from the first on: values.size() + 1 - width of them, none where there
-/// are fewer values.
+/// The running median over `width` (> 0) neighbours: values.size() + 1 - width of them, none for fewer values.
 std::vector<double> running_medians(std::span<const double> values, std::size_t width);
 
 }  // namespace windway

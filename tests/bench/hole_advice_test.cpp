@@ -114,7 +114,7 @@ TEST(HoleAdvice, SaysWhichWayEnlargingWorks) {
 }
 
 TEST(HoleAdvice, AMillimetreIsAsManyCentsAsPublished) {
-  // checks.md 11: a hole 1 mm nearer the window raises by +6.939 cents at L = 250 mm [calc]
+  // K dx / L: a hole 1 mm nearer the window raises by +6.939 cents at L = 250 mm
   std::vector<PlaceOfNote> places = whistle_places();
   places[4].effective_length_mm = places[11].effective_length_mm = 250.0;
   std::vector<InstrumentCents> bench(20, {std::vector<std::optional<double>>(places.size(), 0.0)});

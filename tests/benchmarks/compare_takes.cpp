@@ -15,6 +15,7 @@
 #include "compare/compare.hpp"
 #include "scale/range.hpp"
 #include "slide/head_check.hpp"
+#include "support/find_holds.hpp"
 #include "support/plan.hpp"
 #include "support/played_takes.hpp"
 #include "units/units.hpp"

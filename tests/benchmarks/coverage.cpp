@@ -18,6 +18,7 @@
 #include "scale/range.hpp"
 #include "slide/slide.hpp"
 #include "support/drawn_holds.hpp"
+#include "support/find_holds.hpp"
 #include "support/played_takes.hpp"
 #include "units/units.hpp"
 

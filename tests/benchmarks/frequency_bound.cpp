@@ -22,6 +22,7 @@
 
 #include "holds/holds.hpp"
 #include "recording/decimate.hpp"
+#include "support/find_holds.hpp"
 #include "support/random.hpp"
 #include "units/units.hpp"
 

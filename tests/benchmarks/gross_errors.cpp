@@ -9,6 +9,7 @@
 
 #include "pitch/pitch_track.hpp"
 #include "support/drawn_holds.hpp"
+#include "support/find_holds.hpp"
 #include "units/units.hpp"
 
 namespace {

@@ -17,6 +17,7 @@
 #include "recording/digest.hpp"
 #include "recording/input_file.hpp"
 #include "scale/range.hpp"
+#include "support/find_holds.hpp"
 #include "support/noise.hpp"
 
 namespace windway {

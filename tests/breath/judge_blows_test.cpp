@@ -174,7 +174,7 @@ TEST(ToldBlows, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
   const BreathResult result = measure_breath(take.naming, {three, {}});
   EXPECT_TRUE(result.used[5]);
   EXPECT_FALSE(result.used[6]);
-  const auto warning = std::ranges::find(result.warnings, "blow_count", &Warning::code);
+  const auto warning = std::ranges::find(result.warnings, WarningCode::blow_count, &Warning::code);
   ASSERT_NE(warning, result.warnings.end());
   EXPECT_TRUE(warning->message.starts_with("the holds of E5 vented do not")) << warning->message;
 }

@@ -188,7 +188,7 @@ ProgramRun on_a_terminal(const Words& words) {
              "except OSError: pass\n"  // so Linux says that the last writer has gone
              "sys.stdout.buffer.write(program.stdout.read())\n"
              "sys.exit(program.wait())",
-             WINDWAY_PROGRAM};
+             windway_program()};
   call.insert(call.end(), words.begin(), words.end());
   return run_program(call);
 }

@@ -38,7 +38,7 @@ struct Pipe {
 };
 
 std::vector<std::string> windway_words(const std::vector<std::string>& arguments) {
-  std::vector<std::string> words{WINDWAY_PROGRAM};
+  std::vector<std::string> words{windway_program()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   return words;
 }
@@ -87,6 +87,11 @@ void read_both(int out, std::string& out_text, int err, std::string& err_text) {
 }
 
 }  // namespace
+
+std::string windway_program() {
+  const char* const other = std::getenv("WINDWAY_TEST_PROGRAM");
+  return other != nullptr ? other : WINDWAY_PROGRAM;
+}
 
 ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams) {
   Pipe out;

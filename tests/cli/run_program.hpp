@@ -22,6 +22,9 @@ struct Streams {
   bool out_reader_has_gone = false;  ///< a pipe whose other end is closed already
 };
 
+/// Path of the program under test: WINDWAY_TEST_PROGRAM of the environment, else the one of this build.
+std::string windway_program();
+
 /// Runs a program through fork and exec, no shell between: words[0] is its path, or its name on the PATH, the rest its
 /// arguments. Exit status 127: there is no such program.
 ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams = {});

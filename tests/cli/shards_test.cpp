@@ -20,7 +20,7 @@ using Words = std::vector<std::string>;
 
 const std::string scripts = WINDWAY_SAMPLES_DIR "/../scripts";
 const std::string bench_check = WINDWAY_SAMPLES_DIR "/bench_check";
-const std::string program = "WINDWAY=" WINDWAY_PROGRAM;
+const std::string program = "WINDWAY=" + windway_program();
 
 Words with(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());

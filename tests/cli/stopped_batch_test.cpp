@@ -101,7 +101,7 @@ TEST_F(StoppedBatch, CutOffWithinALineComesToTheSameResults) {
 
 TEST_F(StoppedBatch, OnAFullDiskEndsWithStatusFourAndGoesOnOnceThereIsRoom) {
   // The limit on the size of a file stands for the disk.
-  Words limited{"prlimit", "--fsize=100000", WINDWAY_PROGRAM};
+  Words limited{"prlimit", "--fsize=100000", windway_program()};
   const Words own = call();
   limited.insert(limited.end(), own.begin(), own.end());
   const ProgramRun run = run_program(limited);

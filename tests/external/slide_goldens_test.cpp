@@ -8,7 +8,7 @@
 #include <cmath>
 #include <vector>
 
-#include "slide/effort.hpp"
+#include "slide/law_of_slide.hpp"
 #include "slide/slide.hpp"
 
 namespace windway {
@@ -68,8 +68,8 @@ TEST(CentsPerMillimetre, IsThatOfAnOpenPipe) {
     const MovedNote at_20 = found({easy_note(row.hz, 0)}).notes[0];
     EXPECT_NEAR(at_20.effective_length_mm, row.length_20_mm, 6e-4) << row.hz;
     EXPECT_NEAR(at_20.cents_per_mm, row.cents_per_mm_20, 6e-5) << row.hz;
-    EXPECT_NEAR(change_cents(at_20.effective_length_mm, 1.0), row.one_mm_cents, 6e-5) << row.hz;
-    EXPECT_NEAR(change_cents(at_20.effective_length_mm, 5.0), row.five_mm_cents, 6e-4) << row.hz;
+    EXPECT_NEAR(slide_change_cents(at_20.effective_length_mm, 1.0), row.one_mm_cents, 6e-5) << row.hz;
+    EXPECT_NEAR(slide_change_cents(at_20.effective_length_mm, 5.0), row.five_mm_cents, 6e-4) << row.hz;
     const MovedNote at_25 = found({easy_note(row.hz, 0)}, sound_25_m_s).notes[0];
     EXPECT_NEAR(at_25.effective_length_mm, row.length_25_mm, 1.1e-3) << row.hz;
     EXPECT_NEAR(at_25.cents_per_mm, row.cents_per_mm_25, 6e-5) << row.hz;

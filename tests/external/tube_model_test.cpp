@@ -10,7 +10,7 @@
 
 #include "cli/run_program.hpp"
 #include "external/required.hpp"
-#include "slide/effort.hpp"
+#include "slide/law_of_slide.hpp"
 
 namespace windway::external_tests {
 namespace {
@@ -23,7 +23,7 @@ TEST(TubeModel, FallsAsTheLawOfTheSlideSaysWithinFivePerCent) {
   int beyond_three_per_cent = 0;
   for (const auto& row : rows) {
     SCOPED_TRACE(row.dump());
-    const double law_cents = change_cents(row["length_mm"].get<double>(), row["out_mm"].get<double>());
+    const double law_cents = slide_change_cents(row["length_mm"].get<double>(), row["out_mm"].get<double>());
     EXPECT_NEAR(law_cents, row["law_cents"].get<double>(), 1e-9);
     const double departure = row["model_cents"].get<double>() / law_cents - 1.0;
     EXPECT_LT(std::abs(departure), 0.05);

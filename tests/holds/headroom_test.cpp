@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/headroom.hpp"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "holds/holds.hpp"
+#include "support/find_holds.hpp"
 #include "support/noise.hpp"
 #include "support/tones.hpp"
 

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "support/find_holds.hpp"
 #include "support/noise.hpp"
 #include "units/units.hpp"
 

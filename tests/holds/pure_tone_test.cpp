@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "holds/holds.hpp"
+#include "support/find_holds.hpp"
 #include "units/units.hpp"
 
 namespace windway {

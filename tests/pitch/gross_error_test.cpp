@@ -3,6 +3,7 @@
 
 #include "pitch/pitch_track.hpp"
 #include "support/drawn_holds.hpp"
+#include "support/find_holds.hpp"
 
 namespace windway {
 namespace {

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "error.hpp"
+#include "scale/instrument_toml.hpp"
 
 namespace windway {
 namespace {

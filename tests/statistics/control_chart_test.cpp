@@ -101,13 +101,11 @@ TEST(SubgroupChart, TellsAShiftedSubgroupFromAScatteredOne) {
   subgroups[12] = {-6.0, 6.0, -6.0, 6.0, 0.0};
   const auto chart = subgroup_chart(subgroups).value();
   EXPECT_EQ(chart.means_outside, std::vector<std::size_t>{3});
-  EXPECT_EQ(chart.sds_outside, std::vector<std::size_t>{12});
 }
 
 TEST(SubgroupChart, OfTwoValuesEachIsThatOfTheirDifference) {
   const auto chart = subgroup_chart({{1.0, 3.0}, {2.0, 6.0}}).value();
   EXPECT_DOUBLE_EQ(chart.grand_mean, 3.0);
-  EXPECT_DOUBLE_EQ(chart.mean_range, 3.0);
   EXPECT_DOUBLE_EQ(chart.mean_sd, 3.0 / std::sqrt(2.0));
   EXPECT_EQ(chart.sd_lower, 0.0);
 }

@@ -117,7 +117,6 @@ TEST(GaugeAnova, PoolsAnInteractionOnlyWhereItIsNotSignificant) {
   for (int draw = 0; draw < draws; ++draw) {
     const auto anova = anova_of(drawn(random, 5, 3, 2, {.part = 6.0, .of_operator = 2.0, .repeat = 1.5}));
     pooled += anova.is_pooled ? 1 : 0;
-    EXPECT_EQ(anova.repeatability_df, anova.is_pooled ? 23U : 15U);
   }
   EXPECT_NEAR(pooled, 0.75 * draws, 80.0);  // the level; four standard deviations of the count
 }
@@ -131,7 +130,6 @@ TEST(GaugeAnova, SumsOfSquaresAreThoseWorkedByHand) {
   EXPECT_DOUBLE_EQ(anova.ss_operator, 32.0);
   EXPECT_DOUBLE_EQ(anova.ss_interaction, 8.0);
   EXPECT_DOUBLE_EQ(anova.ss_repeatability, 12.0);
-  EXPECT_DOUBLE_EQ(anova.ss_total, 124.0);
   EXPECT_DOUBLE_EQ(anova.interaction_f.value(), 8.0 / 3.0);
   EXPECT_FALSE(anova.is_pooled);
   EXPECT_DOUBLE_EQ(anova.repeatability_variance, 3.0);

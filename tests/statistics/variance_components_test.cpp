@@ -50,18 +50,6 @@ TEST(OneWay, OfUnequalGroupsIsThatWorkedByHand) {
   EXPECT_NEAR(result.n0, 7.0 / 3.0, 1e-12);
   EXPECT_NEAR(result.within_variance, 19.0 / 9.0, 1e-12);
   EXPECT_NEAR(result.between_variance, (142.0 / 9.0 - 19.0 / 9.0) * 3.0 / 7.0, 1e-12);
-  EXPECT_FALSE(result.between_was_negative);
-}
-
-TEST(OneWay, MergedFromAnySplitOfTheGroupsIsThatOfAll) {
-  const OneWay whole = one_way(sums_of(unequal)).value();
-  for (std::size_t skip = 0; skip <= unequal.size(); ++skip) {
-    const auto middle = unequal.begin() + static_cast<std::ptrdiff_t>(skip);
-    const OneWaySums first = sums_of({unequal.begin(), middle});
-    const OneWaySums last = sums_of({middle, unequal.end()});
-    expect_alike(one_way(merged(first, last)).value(), whole);
-    expect_alike(one_way(merged(last, first)).value(), whole);
-  }
 }
 
 TEST(OneWay, IsNotChangedByAShiftAndAnEmptyGroup) {
@@ -86,9 +74,8 @@ TEST(OneWay, TellsBothVariancesOfUnequalGroupsWithoutBias) {
   EXPECT_NEAR(between.mean, 36.0, 1.6);  // rarely below 0: being told as 0 moves the mean by nothing that shows
 }
 
-TEST(OneWay, SaysWhereTheVarianceBetweenCameOutBelowNought) {
+TEST(OneWay, SetsANegativeVarianceBetweenToZero) {
   const OneWay result = one_way(sums_of({{1.0, 5.0}, {2.0, 4.0}, {0.0, 6.0}})).value();
-  EXPECT_TRUE(result.between_was_negative);
   EXPECT_EQ(result.between_variance, 0.0);
   EXPECT_EQ(result.f, 0.0);
 }

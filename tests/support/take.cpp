@@ -11,7 +11,7 @@ namespace windway::synthesis {
 namespace {
 
 constexpr double edge_s = 0.5;           // silence before and after
-constexpr double around_break_s = 0.03;  // design.md: what is left out either side of a break
+constexpr double around_break_s = 0.03;  // what is left out either side of a break
 constexpr double talk_s = 1.6;
 constexpr double talk_peak = 0.35;  // against a moderate blow of the lowest note
 

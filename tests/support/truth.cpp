@@ -11,8 +11,8 @@
 namespace windway::synthesis {
 namespace {
 
-constexpr double least_reach_cents = 5.0;  // design.md
-constexpr double knee = 2.0;               // effort from which the cost grows evenly, design.md
+constexpr double least_reach_cents = 5.0;
+constexpr double knee = 2.0;  // effort from which the cost grows evenly
 
 double reach_cents(const TrueNote& note, double residual_cents) {
   if (!note.spread_cents) return least_reach_cents;

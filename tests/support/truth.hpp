@@ -33,7 +33,7 @@ struct LeastCost {
   double cost = 0.0;
 };
 
-/// The compromise of design.md by trying every hundredth of a millimetre from `from_mm` to `to_mm`.
+/// The compromise by trying every hundredth of a millimetre from `from_mm` to `to_mm`.
 LeastCost least_cost(const std::vector<TrueNote>& notes, double from_mm = -30.0, double to_mm = 30.0);
 /// Mean cost with the head moved by `slide_mm` and A4 raised by `a4_cents`.
 double mean_cost(const std::vector<TrueNote>& notes, double slide_mm, double a4_cents);

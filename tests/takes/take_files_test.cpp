@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <sstream>
 
+#include "takes/sound_endings.hpp"
 #include "written_file.hpp"
 
 namespace windway {

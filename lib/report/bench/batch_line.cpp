@@ -13,7 +13,7 @@
 #include "report/measurement/json.hpp"
 #include "report/record/json_record.hpp"
 #include "report/wording/verdict_words.hpp"
-#include "scale/instrument_file.hpp"
+#include "scale/instrument_toml.hpp"
 
 namespace windway {
 namespace {

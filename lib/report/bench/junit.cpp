@@ -100,8 +100,6 @@ struct JUnitReport::State {
 
 JUnitReport::JUnitReport() : state_(std::make_unique<State>()) { state_->document.append_child("testsuites"); }
 JUnitReport::~JUnitReport() = default;
-JUnitReport::JUnitReport(JUnitReport&&) noexcept = default;
-JUnitReport& JUnitReport::operator=(JUnitReport&&) noexcept = default;
 
 void JUnitReport::add(const BenchEntry& entry) {
   pugi::xml_node suite = state_->document.document_element().append_child("testsuite");

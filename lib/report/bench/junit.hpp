@@ -15,8 +15,6 @@ class JUnitReport {
  public:
   JUnitReport();
   ~JUnitReport();
-  JUnitReport(JUnitReport&&) noexcept;
-  JUnitReport& operator=(JUnitReport&&) noexcept;
 
   void add(const BenchEntry& entry);
   /// The whole document, UTF-8.

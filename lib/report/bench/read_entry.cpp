@@ -221,8 +221,6 @@ struct EntryReader::State {
 
 EntryReader::EntryReader() : state_(std::make_unique<State>()) {}
 EntryReader::~EntryReader() = default;
-EntryReader::EntryReader(EntryReader&&) noexcept = default;
-EntryReader& EntryReader::operator=(EntryReader&&) noexcept = default;
 
 std::optional<BenchEntry> EntryReader::read(std::string_view line) {
   std::string& padded = state_->padded;

@@ -15,8 +15,6 @@ class EntryReader {
  public:
   EntryReader();
   ~EntryReader();
-  EntryReader(EntryReader&&) noexcept;
-  EntryReader& operator=(EntryReader&&) noexcept;
 
   /// Empty where the line is no whole result of windway batch.
   std::optional<BenchEntry> read(std::string_view line);

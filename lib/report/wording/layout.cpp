@@ -1,51 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/wording/layout.hpp"
 
+#include <utf8proc.h>
+
 #include <algorithm>
-#include <array>
-#include <cstdint>
 
 namespace windway {
 namespace {
-
-struct CodePoints {
-  std::uint32_t first;
-  std::uint32_t last;
-};
-
-// The blocks that a file name or a note's name can bring in: Unicode Standard Annex 11 (East Asian Width), in the main.
-constexpr std::array<CodePoints, 5> no_columns{
-    {{0x0300, 0x036F}, {0x200B, 0x200F}, {0x20D0, 0x20FF}, {0xFE00, 0xFE0F}, {0xFEFF, 0xFEFF}}};
-constexpr std::array<CodePoints, 8> two_columns{{{0x1100, 0x115F},
-                                                 {0x2E80, 0xA4CF},
-                                                 {0xAC00, 0xD7A3},
-                                                 {0xF900, 0xFAFF},
-                                                 {0xFE30, 0xFE6F},
-                                                 {0xFF00, 0xFF60},
-                                                 {0x1F300, 0x1FAFF},
-                                                 {0x20000, 0x3FFFD}}};
-
-template <std::size_t count>
-bool is_in(const std::array<CodePoints, count>& blocks, std::uint32_t code_point) {
-  return std::any_of(blocks.begin(), blocks.end(), [code_point](const CodePoints& block) {
-    return block.first <= code_point && code_point <= block.last;
-  });
-}
-
-std::size_t columns_of(std::uint32_t code_point) {
-  if (is_in(no_columns, code_point)) return 0;
-  return is_in(two_columns, code_point) ? 2 : 1;
-}
-
-bool is_continuation(char byte) { return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U; }
-
-/// What a first byte of a UTF-8 sequence gives to its code point.
-std::uint32_t leading_bits(char byte) {
-  const auto bits = static_cast<unsigned char>(byte);
-  if (bits < 0x80) return bits;
-  if (bits < 0xE0) return bits & 0x1FU;
-  return bits < 0xF0 ? bits & 0x0FU : bits & 0x07U;
-}
 
 std::string padded(const std::string& cell, std::size_t width, bool right_aligned) {
   const std::string space(width - display_width(cell), ' ');
@@ -93,12 +54,13 @@ std::size_t end_of_unbroken(std::string_view text, std::size_t at) {
 
 std::size_t display_width(std::string_view utf8) {
   std::size_t width = 0;
+  const auto* bytes = reinterpret_cast<const utf8proc_uint8_t*>(utf8.data());
   for (std::size_t at = 0; at < utf8.size();) {
-    std::uint32_t code_point = leading_bits(utf8[at++]);
-    while (at < utf8.size() && is_continuation(utf8[at])) {
-      code_point = (code_point << 6U) | (static_cast<unsigned char>(utf8[at++]) & 0x3FU);
-    }
-    width += columns_of(code_point);
+    utf8proc_int32_t code_point = 0;
+    const utf8proc_ssize_t length =
+        utf8proc_iterate(bytes + at, static_cast<utf8proc_ssize_t>(utf8.size() - at), &code_point);
+    width += length > 0 ? static_cast<std::size_t>(utf8proc_charwidth(code_point)) : 1;
+    at += length > 0 ? static_cast<std::size_t>(length) : 1;
   }
   return width;
 }

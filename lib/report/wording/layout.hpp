@@ -11,7 +11,8 @@ namespace windway {
 /// No line of a text report is wider, except where a single word is.
 inline constexpr std::size_t text_columns = 100;
 
-/// Columns that UTF-8 text takes on a terminal: combining marks none, East Asian wide characters two.
+/// Columns that UTF-8 text takes on a terminal: combining marks none, East Asian wide characters two; a byte that is no
+/// UTF-8 one.
 std::size_t display_width(std::string_view utf8);
 
 struct Column {

@@ -19,13 +19,32 @@ TEST(DisplayWidth, CountsWideCharactersTwiceAndCombiningMarksNot) {
   EXPECT_EQ(display_width("e\u0301"), 1u);
 }
 
-TEST(DisplayWidth, SurvivesBytesThatAreNoUtf8) { EXPECT_LE(display_width("a\xff\x80z"), 4u); }
+TEST(DisplayWidth, CountsEachByteThatIsNoUtf8AsOneColumn) {
+  EXPECT_EQ(display_width("a\xff\x80z"), 4u);
+  EXPECT_EQ(display_width("\xe7\xac"), 2u);
+}
 
 TEST(Table, PutsColumnsBelowEachOtherWhateverTheBytes) {
   EXPECT_EQ(table({{"note"}, {"cents", true}}, {{"B♭5", "+1.5"}, {"Bb5", "-12.5"}}),
             "  note  cents\n"
             "  B♭5    +1.5\n"
             "  Bb5   -12.5\n");
+}
+
+// Marks of General Category Mn (Devanagari U+0941, Thai U+0E34, Hebrew U+05B4) take no column, U+1F3B5 and kana take
+// two.
+TEST(Table, LinesUpZeroWidthMarksAndWideCharacters) {
+  EXPECT_EQ(table({{"take"}, {"cents", true}}, {{"\u092A\u0941\u0930", "+1"},
+                                                {"\u0E1B\u0E34", "+2"},
+                                                {"\u05D2\u05B4\u05DC", "+3"},
+                                                {"\U0001F3B5", "+4"},
+                                                {"ふえ", "+5"}}),
+            "  take  cents\n"
+            "  \u092A\u0941\u0930       +1\n"
+            "  \u0E1B\u0E34        +2\n"
+            "  \u05D2\u05B4\u05DC       +3\n"
+            "  \U0001F3B5       +4\n"
+            "  ふえ     +5\n");
 }
 
 TEST(Table, EndsNoLineWithSpaces) {

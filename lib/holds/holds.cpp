@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/holds.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
 #include <span>
 
-#include "holds/holds.hpp"
 #include "holds/mean_frequency.hpp"
 #include "holds/room.hpp"
 #include "holds/segmentation.hpp"
@@ -197,10 +198,6 @@ std::vector<Hold> without_faint(std::vector<Hold> holds) {
   const double least_db = value_of_rank(levels_db, 3 * levels_db.size() / 4) - faint_under_db;
   std::erase_if(holds, [&](const Hold& h) { return h.level_db < least_db; });
   return holds;
-}
-
-std::vector<Hold> find_holds(const PitchTrack& track, const HoldRules& rules) {
-  return without_faint(holds_of_chapter(track, rules));
 }
 
 }  // namespace windway

@@ -1,0 +1,12 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <string_view>
+
+namespace windway {
+
+/// True if the name ends like that of a sound file, in capitals or small letters: a format that libsndfile reads, or
+/// one that telephones record into. Those are takes that cannot be measured, and the user is told the remedy.
+bool has_sound_ending(std::string_view name);
+
+}  // namespace windway
