@@ -6,7 +6,7 @@
 
 #include "statistics/group_difference.hpp"
 #include "statistics/robust_centre.hpp"
-#include "statistics/trend.hpp"
+#include "statistics/straight_line.hpp"
 
 namespace windway {
 namespace {

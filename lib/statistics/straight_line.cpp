@@ -1,7 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "statistics/straight_line.hpp"
 
+#include <algorithm>
 #include <cassert>
+#include <cmath>
+#include <vector>
+
+#include "units/coverage_factor.hpp"
 
 namespace windway {
 
@@ -23,6 +28,19 @@ StraightLine fit_line(std::span<const LinePoint> points) {
   }
   line.slope = line.xx > 0 ? line.xy / line.xx : 0.0;
   return line;
+}
+
+std::optional<CentsEstimate> rise_of(std::span<const double> in_order_cents) {
+  const std::size_t n = in_order_cents.size();
+  if (n < 3) return std::nullopt;
+  std::vector<LinePoint> points;
+  for (std::size_t i = 0; i < n; ++i) points.push_back({static_cast<double>(i), in_order_cents[i]});
+  const StraightLine line = fit_line(points);
+  const double last = static_cast<double>(n - 1);
+  const double rest = std::max(0.0, line.yy - line.slope * line.xy);
+  const double degrees = static_cast<double>(n) - 2.0;
+  const double u95_slope = u95_factor(degrees) * std::sqrt(rest / degrees / line.xx);
+  return CentsEstimate{line.slope * last, u95_slope * last};
 }
 
 }  // namespace windway

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "statistics/trend.hpp"
-
 #include <gtest/gtest.h>
 
 #include <vector>
+
+#include "statistics/straight_line.hpp"
 
 namespace windway {
 namespace {
