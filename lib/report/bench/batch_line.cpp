@@ -133,7 +133,7 @@ std::string with_counting(std::string line, bool counts, int takes_of_subject) {
   // Within a JSON string every quote has a backslash before it: this can be found nowhere else.
   const std::string key = R"(,"batch":{)";
   const std::size_t found = line.find(key);
-  const std::size_t last = found == std::string::npos ? found : line.rfind(',', line.find('}', found));
+  const std::size_t last = found == std::string::npos ? found : line.find(R"(,"settings_key":)", found);
   if (last == std::string::npos) return line;
   const std::size_t from = found + key.size();
   return line.replace(from, last - from, counting_text({counts, takes_of_subject}));
