@@ -6,8 +6,8 @@
 
 namespace windway {
 
-/// What every instrument of a bench has in common, note by note, but for one thing that no scale can tell: a slide of
-/// all of them, sum(cents) -> cents - K ln(1 + s / L). Where that lies is left as the first medians put it.
+/// What every instrument of a bench has in common, note by note, but for one thing that no scale can show: a slide of
+/// all of them (slide/law_of_slide.hpp). Its place is taken from the first medians.
 struct CommonErrors {
   std::vector<std::optional<double>> cents;  ///< by note; + sharp. Absent: measured on too few instruments
   std::vector<double> covariance;            ///< notes x notes, cents^2, of `cents` off that slide; 0 where absent

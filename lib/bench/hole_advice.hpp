@@ -69,8 +69,9 @@ struct BenchAdvice {
 /// baseline: the slide that the other degrees of the model agree on, found on the bench's common errors, where a fault
 /// of a few cents stands out of the noise that hides it on one instrument. Absent for fewer than eight instruments or
 /// four degrees. Each instrument's `moderate_cents` must be as long as `places`. Moving a hole by dx towards the window
-/// raises its notes by K dx / L (Benade 1976, Nederveen 1998, from memory). A whistle's flat seventh, a
-/// recorder's fourth and its notes outside the major scale are fork-fingered (common practice, no source).
+/// raises its notes by about 1731 dx / L cents, L being the effective length (Benade 1976, Nederveen 1998, from
+/// memory). A whistle's flat seventh, a recorder's fourth and its notes outside the major scale are fork-fingered
+/// (common practice, no source).
 std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
                                         const std::vector<InstrumentCents>& instruments, Kind kind);
 

@@ -20,10 +20,10 @@ struct NoteChange {
   std::optional<CentsEstimate> spread_change;  ///< where both were measured
   std::optional<double> wander_before_cents;   ///< mean SD of the pitch within a hold: the player's steadiness
   std::optional<double> wander_after_cents;
-  std::optional<double> predicted_cents;  ///< by the law of the slide as it is, where the move was told
+  std::optional<double> predicted_cents;  ///< by the law of the slide as it is, where the move was given
 };
 
-/// The move of the head that was told, against what the pitch did.
+/// The move of the head that was given, against what the pitch did.
 struct MeasuredMove {
   double drawn_out_mm = 0;  ///< + out
   SlideFactor factor;       ///< measured change over predicted change
@@ -36,7 +36,7 @@ struct MeasuredMove {
 struct Repeat {
   CentsEstimate together;     ///< change common to all notes: warmth, blowing
   double note_sd_cents = 0;   ///< of one note of one take about that
-  double note_u95_cents = 0;  ///< so sure is a note of one take, all told but the common change
+  double note_u95_cents = 0;  ///< u95 of a note of one take, all but the common change
   int notes = 0;
 };
 
@@ -45,7 +45,7 @@ struct Comparison {
   std::vector<NoteId> only_before;
   std::vector<NoteId> only_after;
   CentsEstimate mean_change;
-  std::optional<MeasuredMove> move;  ///< where the move was told
+  std::optional<MeasuredMove> move;  ///< where the move was given
   std::optional<Repeat> repeat;      ///< where the setting is said to be the same, and two notes at least are in both
   Warnings warnings;
 };

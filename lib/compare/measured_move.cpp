@@ -44,6 +44,7 @@ double coverage(double degrees) {
 MeasuredMove measured_move(const std::vector<NoteChange>& changes, double drawn_out_mm) {
   MeasuredMove move;
   move.drawn_out_mm = drawn_out_mm;
+  if (changes.empty()) return move;
   const StraightLine line = fit_line(points_of(changes));
   const double predicted_squares = line.xx + line.weights * line.mean_x * line.mean_x;  // about 0, not the mean
   if (predicted_squares <= 0) return move;

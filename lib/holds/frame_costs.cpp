@@ -20,6 +20,7 @@ double half_square(double deviation) { return std::min(most_cost, 0.5 * deviatio
 /// Log of the density of a normal variable at its middle, against an even one over `range`.
 double log_peak(double sd, double range) { return std::log(range / (sd * std::sqrt(2.0 * std::numbers::pi))); }
 
+/// Distance from the nearest of these places.
 float from_nearest(float cents, const std::array<float, 5>& places_cents) {
   float nearest = std::abs(cents - places_cents[0]);
   for (std::size_t i = 1; i < places_cents.size(); ++i) nearest = least(nearest, std::abs(cents - places_cents[i]));

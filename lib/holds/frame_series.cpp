@@ -2,6 +2,7 @@
 #include "holds/frame_series.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "holds/left_out_noise.hpp"
 #include "units/order_statistics.hpp"
@@ -27,7 +28,8 @@ double quiet_of(const std::vector<double>& noise_db, std::size_t window) {
     if (since_silence > window) values.push_back(noise_db[i]);
   }
   if (values.empty()) return no_level_db;
-  return value_of_rank(values, values.size() / 20);
+  const std::size_t rank = values.size() / 20;
+  return value_of_rank(std::move(values), rank);
 }
 
 double tone_level_db(const PitchFrame& frame) {

@@ -5,8 +5,7 @@ namespace windway {
 
 /// What is known of breath, tubes, rooms and recorders before a take is heard: all parameters of the segmentation
 /// (segmentation.hpp). Costs are negative log likelihoods, in nats. Fitted by windway_fit_segmentation to drawn takes,
-/// but for pitch_sd_cents, vibrato_share, change, bend, interrupt, interrupted and slipped: draws say little of those,
-/// tests set them.
+/// but for pitch_sd_cents, vibrato_share, change, bend, interrupt, interrupted and slipped, which tests set.
 struct SegmentationModel {
   // A frame of a blown note.
   double pitch_sd_cents = 12;  ///< of a frame about its note: vibrato and the analysis

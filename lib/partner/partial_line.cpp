@@ -157,7 +157,7 @@ PhaseLine line_of(const std::vector<PhasePoint>& points) {
     scaled.push_back(residuals.back() / std::sqrt(p.variance_rad2));
     squares += scaled.back() * scaled.back();
   }
-  // The noise beside the line counts as much as some windows' residuals, which few windows tell badly.
+  // Few windows show their own scatter badly: the noise next to the line is a prior worth some windows.
   constexpr double noise_windows = 4.0;
   const double chi = (squares + noise_windows) / (static_cast<double>(points.size()) - 2.0 + noise_windows);
   return {line.slope, std::sqrt(std::max(chi, 1.0) * clumping(scaled) / line.xx), waver_rad_s(points, residuals)};

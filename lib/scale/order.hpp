@@ -14,7 +14,7 @@ Instrument with_fingerings(Instrument instrument, const std::vector<NoteId>& ord
 
 /// Lays the holds of one take along the run as it was played: each note of the run has some holds in turn, or none
 /// where it was not heard. `midi`: what each hold was taken for without the run; a hold that fits nowhere in it keeps
-/// that, and all do where no run was told. Cost: holds squared times the notes of the run.
+/// that, and all do where no run was given. Cost: holds squared times the notes of the run.
 std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi, double offset_cents,
                              const std::vector<NoteId>& order, const Instrument& instrument);
 

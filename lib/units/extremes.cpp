@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 
 #include "units/four.hpp"
 
@@ -15,6 +16,7 @@ Four higher(Four a, Four b) { return a > b ? a : b; }
 }  // namespace
 
 Extremes extremes_of(std::span<const float> values) {
+  assert(!values.empty());
   std::array<Four, 4> lows, highs;  // side by side: none waits for another's comparison
   lows.fill(Four{} + values.front());
   highs = lows;

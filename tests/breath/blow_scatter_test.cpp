@@ -49,7 +49,7 @@ TEST(MeasureBlowScatter, ARoomThatBendsLevelsIsNoScatterOfTheBlows) {
 TEST(MeasureBlowScatter, AnEvenPlayerIsNotCalledLoose) { EXPECT_LT(found_doublings(loose_by(0.0)), 0.04); }
 
 TEST(CommonVariance, IsWhatTheIndicatorsShare) {
-  const VariancePrior vague{0.3, 2.0};
+  const SdPrior vague{0.3, 2.0};
   const double shared = 0.04;
   const std::vector<std::vector<double>> seen{{shared + 0.01, shared}, {shared, shared + 0.25}};
   EXPECT_NEAR(common_variance(seen, {0.1, 0.5}, 400, vague, 0.0), shared, 0.005);
@@ -57,7 +57,7 @@ TEST(CommonVariance, IsWhatTheIndicatorsShare) {
 }
 
 TEST(CommonVariance, FewDegreesOfFreedomLeaveItWide) {
-  const VariancePrior prior{0.03, 0.9};
+  const SdPrior prior{0.03, 0.9};
   const std::vector<std::vector<double>> seen{{1e-4}};
   EXPECT_GT(common_variance(seen, {0.01}, 2, prior, 0.0), common_variance(seen, {0.01}, 50, prior, 0.0));
 }

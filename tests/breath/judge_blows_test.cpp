@@ -153,7 +153,7 @@ TEST(JudgeBlows, PlacesOrLeavesOutTheBlowsOfANoteThatMissesOne) {
   EXPECT_EQ(wrong_over_seeds(meant, {}), 0);
 }
 
-TEST(ToldBlows, AreTakenInOrderAndOddOnesLeftOut) {
+TEST(BlowsAsSaid, AreTakenInOrderAndOddOnesLeftOut) {
   synthesis::Random random(3);
   std::vector<MeantBlow> meant = testing::in_steps(3, three);
   meant.push_back({2, Blow::soft});
@@ -164,7 +164,7 @@ TEST(ToldBlows, AreTakenInOrderAndOddOnesLeftOut) {
   EXPECT_TRUE(testing::warned(result, WarningCode::blow_count));
 }
 
-TEST(ToldBlows, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
+TEST(BlowsAsSaid, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
   synthesis::Random random(3);
   std::vector<MeantBlow> meant = testing::in_steps(2, three);
   meant.push_back({1, Blow::soft});
@@ -179,7 +179,7 @@ TEST(ToldBlows, ALeftOutBlowOfAFurtherFingeringIsCalledByItsName) {
   EXPECT_TRUE(warning->message.starts_with("the holds of E5 vented do not")) << warning->message;
 }
 
-TEST(ToldBlows, ATakeForEachStrengthNeedsNoLevels) {
+TEST(BlowsAsSaid, ATakeForEachStrengthNeedsNoLevels) {
   synthesis::Random random(4);
   InventedTake take = testing::invent_take(testing::in_rounds(5, three), {}, random);
   for (std::size_t h = 0; h < take.naming.holds.size(); ++h) take.naming.holds[h].hold.take = static_cast<int>(h / 5);
@@ -192,7 +192,7 @@ TEST(ToldBlows, ATakeForEachStrengthNeedsNoLevels) {
   EXPECT_TRUE(testing::warned(result, WarningCode::warming_or_breath));
 }
 
-TEST(ToldBlows, AHoldOutsideTheScaleIsNeverUsed) {
+TEST(BlowsAsSaid, AHoldOutsideTheScaleIsNeverUsed) {
   synthesis::Random random(5);
   InventedTake take = testing::invent_take(testing::in_steps(4, three), {}, random);
   take.naming.holds[4].in_scale = false;

@@ -121,8 +121,6 @@ TEST(EqualTemperedHz, AgreesWithThePublishedTable) {
   }
 }
 
-// MIDI Tuning Standard, example frequencies as corrected in the MIDI Association's forum ("MTS frequency data examples
-// in spec - are they correct"): bytes 00 00 01, 3D 00 00, 44 7F 7F, 78 00 00, 7F 00 00, 7F 7F 7E.
 TEST(NoteId, StandsByPitchThenTheUsualFingeringFirst) {
   const std::vector<NoteId> ascending{{74}, {86}, {86, "forked"}, {86, "vented"}, {88}};
   EXPECT_TRUE(std::ranges::is_sorted(ascending));
@@ -135,6 +133,8 @@ TEST(WithFingering, AddsTheNameOfAFurtherFingeringOnly) {
   EXPECT_EQ(with_fingering("D6", {86, "vented"}, ":"), "D6:vented");
 }
 
+// MIDI Tuning Standard, example frequencies as corrected in the MIDI Association's forum ("MTS frequency data examples
+// in spec - are they correct"): bytes 00 00 01, 3D 00 00, 44 7F 7F, 78 00 00, 7F 00 00, 7F 7F 7E.
 TEST(EqualTemperedHz, AgreesWithTheCorrectedExamplesOfTheMidiTuningStandard) {
   constexpr double step = 1.0 / 16384.0;
   EXPECT_NEAR(equal_tempered_hz(step, 440), 8.1758, 0.00005);

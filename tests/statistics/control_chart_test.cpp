@@ -101,6 +101,8 @@ TEST(SubgroupChart, TellsAShiftedSubgroupFromAScatteredOne) {
   subgroups[12] = {-6.0, 6.0, -6.0, 6.0, 0.0};
   const auto chart = subgroup_chart(subgroups).value();
   EXPECT_EQ(chart.means_outside, std::vector<std::size_t>{3});
+  EXPECT_LT(chart.sd_upper, 6.0);  // of the scattered subgroup it is sqrt(144 / 4) = 6
+  EXPECT_LT(chart.mean_sd, chart.sd_upper);
 }
 
 TEST(SubgroupChart, OfTwoValuesEachIsThatOfTheirDifference) {

@@ -117,6 +117,9 @@ TEST(GaugeAnova, PoolsAnInteractionOnlyWhereItIsNotSignificant) {
   for (int draw = 0; draw < draws; ++draw) {
     const auto anova = anova_of(drawn(random, 5, 3, 2, {.part = 6.0, .of_operator = 2.0, .repeat = 1.5}));
     pooled += anova.is_pooled ? 1 : 0;
+    const double own = anova.ss_repeatability / 15.0;
+    const double with_interaction = (anova.ss_repeatability + anova.ss_interaction) / 23.0;
+    EXPECT_NEAR(anova.repeatability_variance, anova.is_pooled ? with_interaction : own, 1e-9);
   }
   EXPECT_NEAR(pooled, 0.75 * draws, 80.0);  // the level; four standard deviations of the count
 }

@@ -11,6 +11,7 @@
 namespace windway::synthesis {
 namespace {
 
+// The definition of effort and cost (lib/slide/effort.hpp), repeated on purpose: the truth must not follow a mistake.
 constexpr double least_reach_cents = 5.0;
 constexpr double knee = 2.0;  // effort from which the cost grows evenly
 

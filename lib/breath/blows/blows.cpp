@@ -97,7 +97,7 @@ void warn_unsure(const Naming& naming, Blows& blows) {
                                        " equally often, or say the order with --blown."});
 }
 
-/// A doubtful pitch of a note tells more than none.
+/// A note of doubtful blows is better than none.
 void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& judged, Blows& blows) {
   std::set<NoteId> in_use;
   for (std::size_t h : judged)

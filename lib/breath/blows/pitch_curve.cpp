@@ -11,7 +11,7 @@ namespace {
 constexpr double plain_block_s = 0.05;  ///< close to the length of the pitch track's window
 /// A plain block and the track's Hann window of 48 ms, as one even stretch of the same spread.
 constexpr double plain_read_over_s = 0.058;
-constexpr double least_swell_s = 0.8;
+constexpr double least_swell_s = 0.8;   ///< in less a parabola is not fitted (judgement)
 constexpr double longest_hop_s = 0.03;  ///< points farther apart have a broken part between them
 
 /// One unbroken stretch of the curve with its running integrals (trapezoids), so that a block may begin and end

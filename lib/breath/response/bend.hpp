@@ -8,8 +8,8 @@
 namespace windway {
 
 /// A first look at how far each hold's note bends from soft to hard, cents, by hold: the difference of its softest and
-/// hardest blows, or the sweep of its swell. A note that does not tell takes the median of the others; 0 for all where
-/// no note tells.
+/// hardest blows, or the sweep of its swell. A note without either takes the median of the others; 0 for all where
+/// no note has one.
 std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows);
 
 /// Slope of each hold's note at the strength of its blow, by hold, in cents from soft, strength 0, to hard, 1: the

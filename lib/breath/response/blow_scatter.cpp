@@ -42,14 +42,15 @@ CueResiduals cue_residuals(const Naming& naming, const LabelledHolds& labelled, 
   const std::vector<double> step = fit_cue_steps(cue, groups, labelled.label, labelled.strengths).step;
   const double range_db = std::max(step.back(), least_step_db);
   const double moderate_db = 0.5 * (step[static_cast<std::size_t>(lower)] + step[static_cast<std::size_t>(upper)]);
-  CueResiduals residuals{cue.value, step.back(), moderate_db / range_db, of.error_db / range_db};
+  std::vector<double> off_db = cue.value;
+  CueResiduals residuals{off_db, step.back(), moderate_db / range_db, of.error_db / range_db};
   for (const auto& holds : groups) {
-    double offset = 0;
+    double offset_db = 0;
     for (std::size_t i : holds) {
-      residuals.strength[i] -= step[static_cast<std::size_t>(labelled.label[i])];
-      offset += residuals.strength[i] / static_cast<double>(holds.size());
+      off_db[i] -= step[static_cast<std::size_t>(labelled.label[i])];
+      offset_db += off_db[i] / static_cast<double>(holds.size());
     }
-    for (std::size_t i : holds) residuals.strength[i] = (residuals.strength[i] - offset) / range_db;
+    for (std::size_t i : holds) residuals.strength[i] = (off_db[i] - offset_db) / range_db;
   }
   return residuals;
 }
@@ -162,7 +163,7 @@ double measure_swell_scatter(const std::map<std::size_t, SwellResponse>& swells)
   const std::vector<CueResiduals> cues = degrees < 1.0 ? std::vector<CueResiduals>{} : sweep_residuals(swells);
   if (cues.empty()) return prior_strength_sd();
   // Both ends of a sweep scatter: its variance is twice that of an end.
-  const VariancePrior of_sweep{std::sqrt(2.0) * usual_blow_scatter.sd, usual_blow_scatter.log_sd};
+  const SdPrior of_sweep{std::sqrt(2.0) * usual_blow_scatter.sd, usual_blow_scatter.log_sd};
   const double flutter = 2.0 * std::pow(flutter_db / cues.front().range_db, 2);
   return std::sqrt(0.5 * common_variance(covariance(cues, degrees), error_sds(cues), degrees, of_sweep, flutter));
 }

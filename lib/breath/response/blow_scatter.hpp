@@ -11,7 +11,7 @@
 namespace windway {
 
 /// Prior, from memory: a quarter of a dB of eight, give or take a factor of two and a half.
-inline constexpr VariancePrior usual_blow_scatter{0.03, 0.9};
+inline constexpr SdPrior usual_blow_scatter{0.03, 0.9};
 
 /// How unequally the player blew what was meant alike, strength being 0 for soft and 1 for hard. It makes the mean of a
 /// blow differ from the response at the strength meant. No single hold shows it, however steady the hold is.

@@ -13,8 +13,8 @@
 namespace windway {
 namespace {
 
-constexpr double repeat_sd = 0.3;         ///< a repeat of one blow seldom agrees better, dB or cents (from memory)
-constexpr double telling_range_db = 1.5;  ///< by so much noise or colour must contradict alike levels
+constexpr double repeat_sd = 0.3;           ///< a repeat of one blow seldom agrees better, dB or cents (from memory)
+constexpr double with_both_range_db = 1.5;  ///< by so much noise or colour must contradict alike levels
 constexpr double clear_in_errors = 3.0;
 
 CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Groups& groups, double Hold::*quantity) {
@@ -77,8 +77,8 @@ bool is_levelled(const Naming& naming, const LabelledHolds& labelled, const Grou
   if (level.step.back() >= repeat_db) return false;
   const CueSteps noise = steps_of(naming, labelled, groups, &Hold::noise_db),
                  colour = steps_of(naming, labelled, groups, &Hold::colour_db);
-  const bool sound_rises = (noise.step.back() > telling_range_db && rises(noise, groups)) ||
-                           (colour.step.back() > telling_range_db && rises(colour, groups));
+  const bool sound_rises = (noise.step.back() > with_both_range_db && rises(noise, groups)) ||
+                           (colour.step.back() > with_both_range_db && rises(colour, groups));
   return sound_rises && rises(pitch_steps(naming, labelled, groups), groups);
 }
 
@@ -143,14 +143,14 @@ Loudness measure_loudness(const Naming& naming, const Blows& blows) {
   const LabelledHolds labelled = labelled_holds(naming, blows);
   const std::map<NoteId, Groups> by_note = groups_with_soft_and_hard(naming, labelled, groups_of(labelled.group));
   Loudness loudness;
-  Groups telling;
-  for (const auto& [note, groups] : by_note) telling.insert(telling.end(), groups.begin(), groups.end());
-  if (telling.empty()) return loudness;
-  const CueSteps level = steps_of(naming, labelled, telling, &Hold::level_db);
-  loudness.levelled = is_levelled(naming, labelled, telling, level);
+  Groups with_both;
+  for (const auto& [note, groups] : by_note) with_both.insert(with_both.end(), groups.begin(), groups.end());
+  if (with_both.empty()) return loudness;
+  const CueSteps level = steps_of(naming, labelled, with_both, &Hold::level_db);
+  loudness.levelled = is_levelled(naming, labelled, with_both, level);
   if (loudness.levelled) return loudness;
   loudness.steps = steps_by_note(naming, labelled, by_note, level, &Hold::level_db);
-  const CueSteps noise = steps_of(naming, labelled, telling, &Hold::noise_db);
+  const CueSteps noise = steps_of(naming, labelled, with_both, &Hold::noise_db);
   loudness.to_median =
       factors_to_median(loudness.steps, steps_by_note(naming, labelled, by_note, noise, &Hold::noise_db));
   return loudness;

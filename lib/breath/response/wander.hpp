@@ -9,7 +9,7 @@
 
 namespace windway {
 
-/// Taken where nothing tells the wander: a steady player holds a blow's mean to half a cent (from memory).
+/// Taken where the wander cannot be estimated: a steady player holds a blow's mean to half a cent (from memory).
 inline constexpr double unseen_variance_cents2 = 0.25;
 
 /// One model of how the breath may wander, and its posterior probability.
@@ -21,20 +21,20 @@ struct WanderShape {
 
 /// How the pitch wanders within a blow. It makes the mean of one blow differ from the note's response.
 struct Wander {
-  std::vector<WanderShape> shapes;  ///< empty where no hold has a curve to tell it
+  std::vector<WanderShape> shapes;  ///< empty where no hold has a curve to fit it to
   double degrees = 0;               ///< independent wanders seen in the whole take
 };
 
 /// Estimates the wander from the curves within the holds, pooled over the take: REML over a grid of correlation times,
 /// with a constant and a straight sag of each hold taken out (so that slow wander which a short hold hides
-/// is not counted as steadiness). Each note's variance is drawn towards what its bend foretells: a note that bends
+/// is not counted as steadiness). Each note's variance is drawn towards what its bend predicts: a note that bends
 /// easily wanders more. `bend_cents` by hold: cents from soft to hard of its note, 0 where not known. `used`,
 /// `is_swell` by hold.
 Wander measure_wander(const Naming& naming, const std::vector<bool>& used, const std::vector<bool>& is_swell,
                       const std::vector<double>& bend_cents);
 
 /// Variance, cents^2, of the mean of hold `hold` about the note's response: the wander over its steady part. Where
-/// nothing tells the wander: unseen_variance_cents2.
+/// the wander cannot be estimated: unseen_variance_cents2.
 double mean_variance_cents2(const Wander& wander, const Naming& naming, std::size_t hold);
 
 }  // namespace windway

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <type_traits>
 #include <vector>
 
 #include "recording/digest.hpp"
@@ -69,7 +70,7 @@ std::string take_alone(const JudgedTake& take) {
   known.sha256 = take.sha256;
   const std::string object = json_object([&](const JsonWriter& write) {
     visit_take(known, [&](const Field& field, const auto& value) {
-      constexpr bool is_text = std::is_convertible_v<decltype(value), std::string>;
+      constexpr bool is_text = std::is_convertible_v<decltype(value), std::string>;  // of figures nothing is known
       JsonWriter{write.object, is_text}(field, value);
     });
   });

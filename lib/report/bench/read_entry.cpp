@@ -27,10 +27,9 @@ using simdjson::ondemand::value;
 
 bool is_null(value found) { return found.is_null(); }
 
-/// The same, where it is one of MIDI's keys.
-int key_of_midi(int number) {
+/// Throws where the number is no MIDI key.
+void require_midi_key(int number) {
   if (number < 0 || number > 127) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
-  return number;
 }
 
 int midi_of_name(const std::string& name) { return midi_of(parse_note(name, NoteNames::english)); }
@@ -49,7 +48,9 @@ void read(value json, int& number) {
 template <typename Choice>
 requires std::is_enum_v<Choice>
 void read(value json, Choice& choice) {
-  choice = choice_called<Choice>(std::string_view(json.get_string())).value_or(choice);
+  const auto found = choice_called<Choice>(std::string_view(json.get_string()));
+  if (!found) throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
+  choice = *found;
 }
 
 void read(object json, std::vector<std::pair<std::string, std::string>>& members) {
@@ -104,7 +105,8 @@ EntryJudged judged_of(object json) {
   EntryJudged entry;
   JudgedWords words;
   visit_judged(entry.judged, words, LineReader{json});
-  if (words.midi) entry.judged.note = NoteId{key_of_midi(*words.midi), words.fingering};
+  if (words.midi) require_midi_key(*words.midi);
+  if (words.midi) entry.judged.note = NoteId{*words.midi, words.fingering};
   entry.judged.u95 = words.u95.value_or(0.0);
   entry.message = words.message;
   return entry;
@@ -152,7 +154,7 @@ EntryNote note_of(object json) {
   MovedNote moved;
   visit_note(note, name, LineReader{json});
   visit_air_column(moved, LineReader{json});
-  key_of_midi(note.id.midi);
+  require_midi_key(note.id.midi);
   EntryNote entry{.id = note.id,
                   .register_number = note.register_number,
                   .weight = note.weight,

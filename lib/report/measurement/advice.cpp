@@ -14,8 +14,6 @@
 namespace windway {
 namespace {
 
-/// No player sets a head more finely than this.
-
 /// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
 /// come with what the breath must do, a note outside the scale has its row.
 constexpr std::array said_already{WarningCode::scale_far_off,         WarningCode::scale_doubtful,

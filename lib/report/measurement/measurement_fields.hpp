@@ -148,7 +148,7 @@ void visit_compromise(Move&& compromise, Visit&& visit) {
               "Mean cost to the breath as it stands: effort squared up to 2, beyond it 2 (2 effort - 2).", at_least_0},
         compromise.cost_before);
   visit(Field{"cost_after", "The same after the move.", at_least_0}, compromise.cost_after);
-  visit(Field{"home_a4_hz", "The A4 at which it is at home as it stands, Hz.", above_0 | in_csv | in_line},
+  visit(Field{"home_a4_hz", "The A4 at which it is at home without the move, Hz.", above_0 | in_csv | in_line},
         compromise.home_a4_hz);
   visit(Field{"lowest_a4_hz",
               "The same with the head drawn out as far as it goes, Hz; null: its place or its travel is not known.",

@@ -190,6 +190,9 @@ std::string mistake_in(const Measurement& measurement) {
     if (note.register_number < 1 || !(note.target_hz > 0)) return "a note's register or target is not positive";
     if (!(note.weight >= 0)) return "a note's weight is negative";
   }
+  if (measurement.compromise && std::ranges::find(measurement.breath.notes, measurement.compromise->check_note.id,
+                                                  &NoteBreath::id) == measurement.breath.notes.end())
+    return "its check note is none of its notes";
   return "";
 }
 

@@ -167,11 +167,11 @@ std::string drift_line(const Measurement& measurement) {
   return wrapped(line, 2);
 }
 
-/// What is stated is how well this take was measured; how well the player repeats it, no one take can tell.
+/// What is stated is how well this take was measured; one take cannot show how well the player repeats it.
 std::string repeat_line(const Measurement& measurement) {
   if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return "";
   return wrapped(
-      "  How well you repeat a take, one take cannot tell: record a second, the head where it is, and ask windway "
+      "  One take cannot show how well you repeat it: record a second, the head where it is, and ask windway "
       "compare FIRST SECOND --same-setting.",
       2);
 }

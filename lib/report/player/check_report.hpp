@@ -8,7 +8,7 @@
 
 namespace windway {
 
-/// For people: is the head set, and if not, how much farther which way. `earlier` is the take that told the move.
+/// For people: is the head set, and if not, how much farther which way. `earlier` is the take that the move comes from.
 std::string check_text(const HeadCheck& check, const Measurement& earlier);
 
 /// For programs: one JSON object, schema windway.check.v1.

@@ -122,12 +122,16 @@ void visit_comparison(const Comparison& comparison, Visit&& visit) {
 
 /// The fields of a take that was measured, those that `has(key)`.
 template <typename Has, typename Visit>
-void visit_recording(const char* meaning, const TakeInfo& take, Has has, Visit&& visit) {
-  visit(Field{"recording", meaning},
+void visit_recording(const char* which, const TakeInfo& take, Has has, Visit&& visit) {
+  visit(Field{"recording", which},
         Nested{take, [&](const TakeInfo& known, auto&& each) {
                  visit_take(known, [&](Field field, const auto& value) {
+                   if (!has(std::string_view(field.key))) return;
+                   std::string meaning = field.meaning;
+                   if (field.is(nullable)) meaning = meaning.substr(0, meaning.find("; null")) + ".";
+                   field.meaning = meaning.c_str();
                    field.traits = static_cast<FieldTraits>(field.traits & ~static_cast<unsigned>(nullable));
-                   if (has(std::string_view(field.key))) each(field, value);
+                   each(field, value);
                  });
                }});
 }
@@ -253,6 +257,7 @@ void visit_playing(const Playing& playing, const std::vector<PlayedRow>& rows, V
   visit(Field{"further_move",
               "The further move of the head that answers the playing, each note counting by its time; null: no note is "
               "in the scale."},
+        // Of the compromise only what the move itself is: those of its figures that have a column.
         Nested{playing.further, [](const Compromise& move, auto&& each) {
                  visit_compromise(move, [&](const Field& field, const auto& value) {
                    if (field.is(in_csv)) each(field, value);
@@ -278,7 +283,7 @@ void visit_protocol(const Protocol& protocol, Visit&& visit) {
   visit(Field{"steps", "The notes to play, in order.", at_least_1},
         Nested{protocol.steps, [](const ProtocolStep& step, auto&& each) {
                  visit_note_id(spelt_for_programs(step.note.midi), step.note, each);
-                 each(Field{"optional", "It may be left out by who does not use it."}, step.is_optional);
+                 each(Field{"optional", "Optional: leave it out if you do not use this fingering."}, step.is_optional);
                }});
   visit(
       Field{"order", "The steps as `windway measure --order` takes them, spelt as the call asked: D5 E5 D6 D6:vented.",

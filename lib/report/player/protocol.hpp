@@ -18,7 +18,7 @@ struct ProtocolStep {
 /// What to play for a good take, in order.
 struct Protocol {
   Instrument instrument;
-  std::vector<ProtocolStep> steps;  ///< up the scale, then down again: so warming is told from breath
+  std::vector<ProtocolStep> steps;  ///< up the scale, then down again: so warming is not taken for breath
   std::vector<Blow> blows{Blow::soft, Blow::moderate, Blow::hard};
   double hold_s = 1.5;
   double gap_s = 0.5;

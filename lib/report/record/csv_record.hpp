@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cassert>
 #include <optional>
 #include <string>
 #include <type_traits>
@@ -20,6 +21,7 @@ std::string csv_cell(double value);
 std::string csv_cell(bool value);
 std::string csv_cell(int value);
 std::string csv_cell(const std::string& text);  ///< in quotes where RFC 4180 wants them
+std::string csv_cell(const char*) = delete;     // it would be taken for a bool
 /// "name=content; name=content"
 std::string csv_cell(const std::vector<std::pair<std::string, std::string>>& members);
 template <typename Choice>
@@ -37,8 +39,11 @@ struct ColumnWriter {
 
   template <typename Value>
   void operator()(const Field& field, const Value& value) const {
-    if constexpr (requires { csv_cell(value); })
+    if constexpr (requires { csv_cell(value); }) {
       if (field.is(in_csv)) record.emplace_back(prefix + field.key, has_record ? csv_cell(value) : "");
+    } else {
+      assert(!field.is(in_csv));
+    }
   }
   template <typename Estimate>
   void operator()(const Field& field, const char* u95_key, const Estimate& estimate) const {

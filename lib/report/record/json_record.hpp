@@ -19,6 +19,7 @@ std::string json_text(bool value);
 std::string json_text(int value);
 std::string json_text(std::uint64_t value);
 std::string json_text(const std::string& value);  ///< what is no UTF-8 comes out as U+FFFD
+std::string json_text(const char*) = delete;      // it would be taken for a bool
 std::string json_text(const std::vector<std::pair<std::string, std::string>>& members);
 std::string json_text(InPercent<const double> value);
 template <typename Choice>

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <cassert>
 #include <optional>
 #include <string_view>
 #include <type_traits>
@@ -32,7 +33,11 @@ inline constexpr std::array choice_words<Criterion>{"take",   "heard",      "not
 
 template <typename Choice>
 requires std::is_enum_v<Choice>
-constexpr const char* word_of(Choice choice) { return choice_words<Choice>[static_cast<std::size_t>(choice)]; }
+constexpr const char* word_of(Choice choice) {
+  static_assert(!choice_words<Choice>.empty());
+  assert(static_cast<std::size_t>(choice) < choice_words<Choice>.size());
+  return choice_words<Choice>[static_cast<std::size_t>(choice)];
+}
 
 /// The choice of that word; empty where there is none.
 template <typename Choice>

@@ -36,7 +36,7 @@ As it stands this whistle is at home at A4 = 442.0 Hz.
 
   11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily bent: A5 (29.1 cents
   from soft to hard).
-  How well you repeat a take, one take cannot tell: record a second, the head where it is, and ask
+  One take cannot show how well you repeat it: record a second, the head where it is, and ask
   windway compare FIRST SECOND --same-setting.
 
 warning: B5 was blown at one strength only: its spread is not known. Blow it soft, moderate and hard

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
 #include <type_traits>
 
 #include "report/bench/history_fields.hpp"
@@ -169,6 +170,12 @@ class Described {
   void describe_some(const std::string& place, const VisitFields& visit_fields) {
     visit_fields(FieldDescriber{json_[Json::json_pointer(place)]["properties"], definitions_});
   }
+  /// Takes all properties of the whole document away but these.
+  void keep_only(const std::vector<std::string>& keys) {
+    Json kept = Json::object();
+    for (const std::string& key : keys) kept[key] = json_["properties"][key];
+    json_["properties"] = kept;
+  }
   const Json& json() const { return json_; }
 
  private:
@@ -233,14 +240,16 @@ void describe_measurement(Described& schema) {
 }
 
 void describe_whole(Described& schema, const std::string& format) {
+  schema.keep_only({"schema", "program"});
   schema.describe("", [&](auto visit) {
-    if (format == "windway.check.v1") visit_check(HeadCheck{}, 0.0, visit);
-    if (format == "windway.comparison.v1") visit_comparison(Comparison{}, visit);
-    if (format == "windway.partner.v1") visit_partner(Partner{}, visit);
-    if (format == "windway.playing.v1") visit_playing(Playing{}, {}, visit);
-    if (format == "windway.protocol.v1") visit_protocol(Protocol{}, visit);
-    if (format == "windway.summary.v1") visit_summary(BenchTally{}, BenchFindings{}, visit);
-    if (format == "windway.history.v1") visit_history(History{}, {}, visit);
+    if (format == "windway.check.v1") return visit_check(HeadCheck{}, 0.0, visit);
+    if (format == "windway.comparison.v1") return visit_comparison(Comparison{}, visit);
+    if (format == "windway.partner.v1") return visit_partner(Partner{}, visit);
+    if (format == "windway.playing.v1") return visit_playing(Playing{}, {}, visit);
+    if (format == "windway.protocol.v1") return visit_protocol(Protocol{}, visit);
+    if (format == "windway.summary.v1") return visit_summary(BenchTally{}, BenchFindings{}, visit);
+    if (format == "windway.history.v1") return visit_history(History{}, {}, visit);
+    throw std::invalid_argument("no list of fields for " + format);
   });
 }
 
