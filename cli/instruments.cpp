@@ -9,14 +9,14 @@
 
 #include "begin.hpp"
 #include "exit_status.hpp"
+#include "instrument/instrument_file.hpp"
+#include "instrument/instrument_names.hpp"
+#include "instrument/instrument_toml.hpp"
 #include "options.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/words.hpp"
 #include "results/output_file.hpp"
-#include "scale/instrument_file.hpp"
-#include "scale/instrument_names.hpp"
-#include "scale/instrument_toml.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
 

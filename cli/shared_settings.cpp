@@ -7,11 +7,11 @@
 #include <tuple>
 
 #include "analysis.hpp"
+#include "instrument/instrument_file.hpp"
+#include "instrument/instrument_names.hpp"
 #include "options.hpp"
 #include "partner/partner.hpp"
 #include "report/measurement/saved.hpp"
-#include "scale/instrument_file.hpp"
-#include "scale/instrument_names.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {

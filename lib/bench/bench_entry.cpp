@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "bench/bench_entry.hpp"
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 
 namespace windway {
 

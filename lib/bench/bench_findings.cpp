@@ -29,18 +29,18 @@ std::map<NoteId, FigureSeries> series_by_note(const MadeInOrder& made) {
   return all;
 }
 
-void add_stray(Strays& strays, const std::string& name, double cents) {
-  if (++strays.count <= Strays::most_told) strays.told.push_back({name, cents});
+void add_deviation(NamedDeviations& deviations, const std::string& name, double cents) {
+  if (++deviations.count <= NamedDeviations::most_listed) deviations.listed.push_back({name, cents});
 }
 
 void add_series(NoteFinding& finding, const FigureSeries& series) {
   finding.chart = individuals_chart(series.cents);
   if (finding.chart)
     for (const std::size_t i : finding.chart->outside)
-      add_stray(finding.beyond_chart, series.of[i]->name, series.cents[i]);
+      add_deviation(finding.beyond_chart, series.of[i]->name, series.cents[i]);
   const auto centre = robust_centre(series.cents);
   for (std::size_t i = 0; centre && i < series.cents.size(); ++i)
-    if (is_outlier(series.cents[i], *centre)) add_stray(finding.outliers, series.of[i]->name, series.cents[i]);
+    if (is_outlier(series.cents[i], *centre)) add_deviation(finding.outliers, series.of[i]->name, series.cents[i]);
 }
 
 void add_repeatability(NoteFinding& finding, const OneWaySums& sums) {
@@ -127,7 +127,7 @@ void add_days(SeriesFinding& finding, const FigureSeries& series) {
   finding.days = subgroup_chart(days);
   if (!finding.days) return;
   for (const std::size_t day : finding.days->means_outside)
-    add_stray(finding.days_beyond, dates[day], moments_of(days[day]).mean);
+    add_deviation(finding.days_beyond, dates[day], moments_of(days[day]).mean);
 }
 
 std::string name_in_time(const Produced& made) {
@@ -152,7 +152,7 @@ std::optional<SeriesFinding> series_of(const MadeInOrder& made) {
   finding.chart = individuals_chart(series.cents);
   if (finding.chart)
     for (const std::size_t i : finding.chart->outside)
-      add_stray(finding.beyond_chart, name_in_time(*series.of[i]), series.cents[i]);
+      add_deviation(finding.beyond_chart, name_in_time(*series.of[i]), series.cents[i]);
   finding.rise = rise_of(series.cents);
   add_days(finding, series);
   return finding;

@@ -15,16 +15,16 @@
 namespace windway {
 
 /// One instrument that stands apart on one note.
-struct Stray {
+struct NamedDeviation {
   std::string name;
   double cents = 0;
 };
 
 /// Those that stand apart; the first of them by name, so that room does not grow with a bench that is all apart.
-struct Strays {
-  static constexpr std::size_t most_told = 100;
+struct NamedDeviations {
+  static constexpr std::size_t most_listed = 100;
 
-  std::vector<Stray> told;
+  std::vector<NamedDeviation> listed;
   std::size_t count = 0;
 };
 
@@ -41,8 +41,8 @@ struct NoteFinding {
   std::optional<Capability> capability;  ///< absent without a tolerance
   Moments spread;
   std::optional<IndividualsChart> chart;  ///< in production order
-  Strays beyond_chart;                    ///< in production order
-  Strays outliers;                        ///< far from the middle by a measure that they do not move themselves
+  NamedDeviations beyond_chart;           ///< in production order
+  NamedDeviations outliers;               ///< far from the middle by a measure that they do not move themselves
   std::optional<RepeatabilitySd> repeatability;
   std::optional<double> between_sd_cents;    ///< from instrument to instrument, what repeats badly taken out
   std::optional<GaugeStudy> gauge;           ///< by analysis of variance
@@ -65,10 +65,10 @@ struct SeriesFinding {
   std::size_t takes = 0;
   double mean_home_a4_hz = 0;
   std::optional<IndividualsChart> chart;  ///< cents
-  Strays beyond_chart;
+  NamedDeviations beyond_chart;
   std::optional<CentsEstimate> rise;  ///< from the first to the last
   std::optional<SubgroupChart> days;  ///< where each day has equally many takes, two at least; cents
-  Strays days_beyond;                 ///< days whose mean lies beyond the chart of means
+  NamedDeviations days_beyond;        ///< days whose mean lies beyond the chart of means
 };
 
 struct BenchFindings {

@@ -71,7 +71,7 @@ void note_subject(BenchTally& tally, const BenchEntry& entry) {
   // Of several takes that one batch had together, that batch has settled which count.
   if (!entry.subject.serial || entry.takes_of_subject > 1 || tally.subjects_seen.size() >= most_subjects_seen) return;
   const std::string subject = *entry.subject.serial + '\0' + entry.subject.stage.value_or("");
-  if (!tally.subjects_seen.insert(std::hash<std::string>{}(subject)).second) ++tally.told_twice;
+  if (!tally.subjects_seen.insert(std::hash<std::string>{}(subject)).second) ++tally.duplicates;
 }
 
 }  // namespace

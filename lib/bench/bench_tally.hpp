@@ -58,7 +58,7 @@ struct BenchTally {
   std::uint64_t takes = 0;  ///< all that came, the keeper's too
   std::uint64_t of_other_stages = 0;
   std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
-  std::uint64_t told_twice = 0;  ///< counted, though an instrument of the same serial and stage was counted before
+  std::uint64_t duplicates = 0;  ///< counted, though an instrument of the same serial and stage was counted before
   VerdictCounts verdicts;        ///< of those that count
   std::map<NoteId, NoteTally> notes;
   std::map<std::string, GroupTally> groups;

@@ -6,7 +6,6 @@
 
 #include "slide/law_of_slide.hpp"
 #include "statistics/robust_centre.hpp"
-#include "statistics/robust_weights.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {

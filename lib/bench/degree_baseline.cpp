@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "slide/law_of_slide.hpp"
-#include "statistics/robust_weights.hpp"
+#include "statistics/robust_centre.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {

@@ -8,28 +8,28 @@ namespace windway {
 namespace {
 
 /// A note that counts, after the move.
-struct LeftOver {
+struct Residual {
   const NoteBreath* note = nullptr;
   double cents = 0;
 };
 
-std::vector<LeftOver> left_over(const Measurement& measurement) {
-  std::vector<LeftOver> left;
+std::vector<Residual> residuals_of(const Measurement& measurement) {
+  std::vector<Residual> residuals;
   const auto& notes = measurement.breath.notes;
   for (std::size_t i = 0; i < notes.size(); ++i)
     if (notes[i].weight > 0 && notes[i].id.fingering.empty())
-      left.push_back({&notes[i], measurement.compromise->notes[i].cents});
-  return left;
+      residuals.push_back({&notes[i], measurement.compromise->notes[i].cents});
+  return residuals;
 }
 
 }  // namespace
 
 std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
-  const std::vector<LeftOver> left = left_over(measurement);
+  const std::vector<Residual> residuals = residuals_of(measurement);
   OctaveRelation relation;
   double variance = 0;  // u95 squared, of the sum
-  for (const LeftOver& low : left)
-    for (const LeftOver& high : left) {
+  for (const Residual& low : residuals)
+    for (const Residual& high : residuals) {
       if (high.note->id.midi != low.note->id.midi + 12 || high.note->register_number != low.note->register_number + 1)
         continue;
       ++relation.pairs;
@@ -43,18 +43,19 @@ std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
 }
 
 std::optional<double> evenness_cents(const Measurement& measurement) {
-  const std::vector<LeftOver> left = left_over(measurement);
-  if (left.empty()) return std::nullopt;
+  const std::vector<Residual> residuals = residuals_of(measurement);
+  if (residuals.empty()) return std::nullopt;
   double sum = 0;
-  for (const LeftOver& each : left) sum += each.cents * each.cents;
-  return std::sqrt(sum / static_cast<double>(left.size()));
+  for (const Residual& each : residuals) sum += each.cents * each.cents;
+  return std::sqrt(sum / static_cast<double>(residuals.size()));
 }
 
 std::optional<UnevenStep> worst_step(const Measurement& measurement) {
-  const std::vector<LeftOver> left = left_over(measurement);
+  const std::vector<Residual> residuals = residuals_of(measurement);
   std::optional<UnevenStep> worst;
-  for (std::size_t i = 1; i < left.size(); ++i) {
-    const UnevenStep step{left[i - 1].note->id, left[i].note->id, left[i].cents - left[i - 1].cents};
+  for (std::size_t i = 1; i < residuals.size(); ++i) {
+    const UnevenStep step{residuals[i - 1].note->id, residuals[i].note->id,
+                          residuals[i].cents - residuals[i - 1].cents};
     if (!worst || std::abs(step.wide_cents) > std::abs(worst->wide_cents)) worst = step;
   }
   return worst;

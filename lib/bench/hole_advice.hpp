@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "scale/instrument.hpp"
+#include "instrument/instrument.hpp"
 #include "units/units.hpp"
 #include "warning.hpp"
 

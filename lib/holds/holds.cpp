@@ -8,9 +8,9 @@
 
 #include "holds/mean_frequency.hpp"
 #include "holds/room.hpp"
-#include "holds/segmentation.hpp"
-#include "holds/steady.hpp"
 #include "holds/turned_down.hpp"
+#include "segmentation/segmentation.hpp"
+#include "segmentation/steady.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 

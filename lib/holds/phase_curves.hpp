@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "holds/frame_series.hpp"
+#include "segmentation/frame_series.hpp"
 
 namespace windway {
 

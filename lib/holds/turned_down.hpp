@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "holds/frame_series.hpp"
+#include "segmentation/frame_series.hpp"
 
 namespace windway {
 

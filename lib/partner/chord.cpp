@@ -67,10 +67,10 @@ struct StiffnessRange {
   double least = 0.0;
   double most = most_stiffness;
 
-  void narrow(double told, double slack) {
-    least = std::max(least, told - slack);
-    most = std::min(most, told + slack);
-    if (least > most) least = most = told;
+  void narrow(double measured, double slack) {
+    least = std::max(least, measured - slack);
+    most = std::min(most, measured + slack);
+    if (least > most) least = most = measured;
   }
 };
 

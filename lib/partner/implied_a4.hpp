@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "scale/temperament.hpp"
+#include "instrument/temperament.hpp"
 
 namespace windway {
 

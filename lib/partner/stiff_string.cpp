@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "statistics/random_effects.hpp"
-#include "statistics/robust_weights.hpp"
+#include "statistics/robust_centre.hpp"
 #include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/units.hpp"

@@ -6,8 +6,8 @@
 #include <optional>
 #include <utility>
 
-#include "holds/segmentation.hpp"
-#include "holds/steady.hpp"
+#include "segmentation/segmentation.hpp"
+#include "segmentation/steady.hpp"
 #include "units/order_statistics.hpp"
 
 namespace windway {

@@ -5,8 +5,8 @@
 #include <optional>
 #include <vector>
 
+#include "instrument/temperament.hpp"
 #include "playing/melody.hpp"
-#include "scale/temperament.hpp"
 #include "units/units.hpp"
 
 namespace windway {

@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "holds/holds.hpp"
-#include "scale/instrument.hpp"
-#include "scale/note.hpp"
+#include "instrument/instrument.hpp"
+#include "instrument/note.hpp"
 #include "warning.hpp"
 
 namespace windway {

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "scale/instrument.hpp"
+#include "instrument/instrument.hpp"
 
 namespace windway {
 

@@ -4,7 +4,7 @@
 #include <array>
 #include <vector>
 
-#include "scale/instrument.hpp"
+#include "instrument/instrument.hpp"
 
 namespace windway {
 

@@ -14,8 +14,8 @@
 #include "takes/csv_table.hpp"
 #include "takes/manifest_cell.hpp"
 #include "takes/true_path.hpp"
-#include "takes/utf8.hpp"
 #include "units/nearest_word.hpp"
+#include "units/utf8.hpp"
 
 namespace windway {
 namespace {

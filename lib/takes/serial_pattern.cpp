@@ -8,9 +8,9 @@
 
 #include "error.hpp"
 #include "takes/sound_endings.hpp"
-#include "takes/utf8.hpp"
 #include "units/nearest_word.hpp"
 #include "units/read_number.hpp"
+#include "units/utf8.hpp"
 
 namespace windway {
 namespace {

@@ -7,8 +7,8 @@
 #include <map>
 #include <utility>
 
+#include "instrument/note.hpp"
 #include "measured_take.hpp"
-#include "scale/note.hpp"
 #include "support/plan.hpp"
 
 namespace windway {

@@ -37,9 +37,9 @@ BenchFindings findings(const std::vector<BenchEntry>& entries, const TallyRules&
   return findings_of(tally);
 }
 
-std::vector<std::string> names_of(const std::vector<Stray>& strays) {
+std::vector<std::string> names_of(const std::vector<NamedDeviation>& deviations) {
   std::vector<std::string> names;
-  for (const Stray& stray : strays) names.push_back(stray.name);
+  for (const NamedDeviation& each : deviations) names.push_back(each.name);
   return names;
 }
 
@@ -74,10 +74,10 @@ TEST(BenchFindings, NameTheInstrumentThatStandsApartAndOnWhichNote) {
   entries[17].notes[2].moved = CentsEstimate{25.0, 0.5};
   const BenchFindings found = findings(entries);
   ASSERT_EQ(found.notes[2].outliers.count, 1U);
-  EXPECT_EQ(found.notes[2].outliers.told[0].name, "HW-10017");
-  EXPECT_EQ(found.notes[2].outliers.told[0].cents, 25.0);
-  EXPECT_EQ(names_of(found.notes[2].beyond_chart.told), (std::vector<std::string>{"HW-10017"}));
-  EXPECT_TRUE(found.notes[0].outliers.told.empty());
+  EXPECT_EQ(found.notes[2].outliers.listed[0].name, "HW-10017");
+  EXPECT_EQ(found.notes[2].outliers.listed[0].cents, 25.0);
+  EXPECT_EQ(names_of(found.notes[2].beyond_chart.listed), (std::vector<std::string>{"HW-10017"}));
+  EXPECT_TRUE(found.notes[0].outliers.listed.empty());
 }
 
 TEST(BenchFindings, PutTheChartInOrderOfTimeHoweverTheTakesCame) {
@@ -133,7 +133,7 @@ TEST(BenchFindings, SeeTheKeeperDriftThoughTheInstrumentsDoNot) {
   EXPECT_NEAR(keeper.rise.value().cents, 6.0, 0.7);
   EXPECT_LT(keeper.rise.value().u95_cents, 1.0);
   EXPECT_NEAR(keeper.mean_home_a4_hz, hz_at_cents(home_hz, 3.0), 0.1);
-  EXPECT_FALSE(keeper.beyond_chart.told.empty());
+  EXPECT_FALSE(keeper.beyond_chart.listed.empty());
   EXPECT_EQ(found.instruments.value().takes, 30U);
   const CentsEstimate others = found.instruments.value().rise.value();
   EXPECT_LT(std::abs(others.cents), others.u95_cents);

@@ -61,7 +61,7 @@ TEST(BenchTally, LeavesOvertakenTakesOutOfAllButTheRepeatability) {
   EXPECT_EQ(tally.verdicts.all(), 1U);
   EXPECT_EQ(tally.notes.at(lowest).left.n, 1U);
   EXPECT_EQ(tally.notes.at(lowest).left.mean, 1.0);
-  EXPECT_EQ(tally.told_twice, 0U);
+  EXPECT_EQ(tally.duplicates, 0U);
   EXPECT_EQ(repeatability_sd(tally.repeatability.sums().at(lowest)).value().degrees, 1U);
 }
 
@@ -81,12 +81,12 @@ TEST(BenchTally, KeepsTheKeeperApartFromTheInstruments) {
 TEST(BenchTally, SaysWhereAnInstrumentOfOneStageIsToldTwice) {
   auto final = made_up_entry("A", {0.0});
   final.subject.stage = "final";
-  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), final}).told_twice, 0U);
-  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).told_twice, 1U);
+  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), final}).duplicates, 0U);
+  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).duplicates, 1U);
   // Retakes that one batch had together, all of which it was to count, are no mistake.
   BenchEntry retake = made_up_entry("A", {0.0});
   retake.takes_of_subject = 2;
-  EXPECT_EQ(tally_of({retake, retake}).told_twice, 0U);
+  EXPECT_EQ(tally_of({retake, retake}).duplicates, 0U);
 }
 
 TEST(BenchTally, GroupsByWhatItIsToldTo) {

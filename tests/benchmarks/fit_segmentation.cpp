@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Fits the parameters of the segmentation (holds/segmentation_model.hpp) to drawn takes whose holds are known: one
-// parameter after the other is moved as long as that makes the expected faults fewer. Prints faults by round and the
-// parameters found; what they are worth is seen on other draws (windway_gross_errors, windway_coverage).
-// usage: windway_fit_segmentation [TAKES_A_KIND [FIRST_SEED [ROUNDS]]]
+// Fits the parameters of the segmentation (segmentation/segmentation_model.hpp) to drawn takes whose holds are known:
+// one parameter after the other is moved as long as that makes the expected faults fewer. Prints faults by round and
+// the parameters found; what they are worth is seen on other draws (windway_gross_errors, windway_coverage). usage:
+// windway_fit_segmentation [TAKES_A_KIND [FIRST_SEED [ROUNDS]]]
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -13,8 +13,8 @@
 #include <vector>
 
 #include "fit.hpp"
-#include "holds/segmentation.hpp"
 #include "pitch/pitch_track.hpp"
+#include "segmentation/segmentation.hpp"
 #include "support/drawn_holds.hpp"
 #include "support/noise.hpp"
 #include "support/played_takes.hpp"

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/run_program.hpp"
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "support/noise.hpp"
 #include "support/sound_file.hpp"
 #include "support/struck_strings.hpp"

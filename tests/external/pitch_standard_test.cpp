@@ -4,7 +4,7 @@
 
 #include <array>
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "units/units.hpp"
 
 namespace windway {

@@ -10,7 +10,7 @@
 #include "cli/run_program.hpp"
 #include "external/json_schema.hpp"
 #include "external/required.hpp"
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "support/melodies.hpp"
 #include "support/plan.hpp"
 #include "support/sound_file.hpp"

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Temperaments against published tables: interval sizes by A. J. Ellis in H. L. F. Helmholtz, On the Sensations of Tone
 // (2nd English ed. 1885), app. XX (from memory); as tabulated, to small integers, by teoria.com ("Cents", 2020).
-#include "scale/temperament.hpp"
+#include "instrument/temperament.hpp"
 
 #include <gtest/gtest.h>
 
 #include <array>
 #include <cmath>
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "units/units.hpp"
 
 namespace windway {

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <limits>
 
+#include "instrument/note.hpp"
 #include "played_tone.hpp"
-#include "scale/note.hpp"
 #include "support/plan.hpp"
 #include "units/units.hpp"
 

@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "instrument/note.hpp"
 #include "partner/partner.hpp"
 #include "partner/played_partner.hpp"
-#include "scale/note.hpp"
 #include "units/units.hpp"
 
 namespace windway {

@@ -5,7 +5,7 @@
 
 #include <cmath>
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "support/random.hpp"
 #include "units/units.hpp"
 

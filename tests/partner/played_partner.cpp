@@ -6,7 +6,7 @@
 #include <atomic>
 #include <filesystem>
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "support/sound_file.hpp"
 
 namespace windway::partner_tests {

@@ -83,5 +83,20 @@ TEST(RobustSd, IsTheScaledMedianSizeWithTheCorrectionForFew) {
   EXPECT_EQ(robust_sd({0, 0, 0}), 0.0);
 }
 
+TEST(RobustWeights, HuberWeighsFullyToTwoStandardDeviations) {
+  EXPECT_EQ(huber_weight(0.0), 1.0);
+  EXPECT_EQ(huber_weight(-2.0), 1.0);
+  EXPECT_DOUBLE_EQ(huber_weight(4.0), 0.5);  // so that weight times residual stays at two
+  EXPECT_DOUBLE_EQ(huber_weight(-8.0), 0.25);
+}
+
+TEST(RobustWeights, BisquareFallsSmoothlyToNothing) {
+  EXPECT_EQ(bisquare_weight(0.0), 1.0);
+  EXPECT_DOUBLE_EQ(bisquare_weight(bisquare_reach_sds / 2.0), 0.5625);  // (1 - 1/4)^2
+  EXPECT_DOUBLE_EQ(bisquare_weight(-bisquare_reach_sds / 2.0), 0.5625);
+  EXPECT_EQ(bisquare_weight(bisquare_reach_sds), 0.0);
+  EXPECT_EQ(bisquare_weight(100.0), 0.0);
+}
+
 }  // namespace
 }  // namespace windway

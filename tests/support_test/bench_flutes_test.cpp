@@ -7,7 +7,7 @@
 #include <cmath>
 #include <map>
 
-#include "scale/instrument_file.hpp"
+#include "instrument/instrument_file.hpp"
 #include "support/bench_takes.hpp"
 #include "units/units.hpp"
 

@@ -7,7 +7,7 @@
 #include "error.hpp"
 #include "support/random.hpp"
 #include "takes/jobs.hpp"
-#include "takes/utf8.hpp"
+#include "units/utf8.hpp"
 
 namespace windway {
 namespace {

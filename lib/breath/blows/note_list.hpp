@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "scale/instrument.hpp"
+#include "instrument/instrument.hpp"
 
 namespace windway {
 

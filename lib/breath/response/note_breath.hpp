@@ -3,7 +3,7 @@
 
 #include <optional>
 
-#include "scale/note.hpp"
+#include "instrument/note.hpp"
 #include "units/units.hpp"
 
 namespace windway {

@@ -7,7 +7,7 @@
 #include <map>
 #include <utility>
 
-#include "units/order_statistics.hpp"
+#include "statistics/robust_centre.hpp"
 
 namespace windway {
 namespace {
@@ -187,10 +187,9 @@ Distance usual_distance(const std::vector<NoteResponse>& responses, std::optiona
   std::vector<double> distances;
   for (const auto& [note, contradict, guessed] : responses)
     if (note.*end && !guessed) distances.push_back(note.moderate.cents - (note.*end)->cents);
-  const double usual = median_of(distances).value_or(0.0);
-  if (distances.size() < least_notes_for_sd) return {usual, unknown_distance_sd_cents};
-  for (double& distance : distances) distance = std::abs(distance - usual);
-  return {usual, 1.4826 * *median_of(distances)};  // a normal SD from the median absolute deviation
+  const std::size_t notes = distances.size();
+  const RobustCentre usual = robust_centre(std::move(distances)).value_or(RobustCentre{});
+  return {usual.median, notes < least_notes_for_sd ? unknown_distance_sd_cents : usual.scaled_mad};
 }
 
 /// A note blown soft only (or hard only) is brought to moderate by the median distance of the other notes. One blown at

@@ -11,6 +11,7 @@
 #include "breath/blows/pitch_curve.hpp"
 #include "breath/response/swell.hpp"
 #include "statistics/likelihoods.hpp"
+#include "statistics/straight_line.hpp"
 
 namespace windway {
 namespace {
@@ -60,21 +61,15 @@ std::vector<HoldCurve> hold_curves(const Naming& naming, const std::vector<bool>
 /// a + b bend^2 by note, neither below nothing: the wander of the pitch itself, and of the breath through the bend.
 std::map<NoteId, double> variance_by_rule(const std::map<NoteId, HoldScatter>& notes,
                                           const std::map<NoteId, double>& bend) {
-  double w = 0, wx = 0, wxx = 0, wy = 0, wxy = 0;
-  for (const auto& [note, s] : notes) {
-    const double x = bend.at(note) * bend.at(note), y = s.sum_of_squares / s.degrees;
-    w += s.degrees;
-    wx += s.degrees * x;
-    wxx += s.degrees * x * x;
-    wy += s.degrees * y;
-    wxy += s.degrees * x * y;
-  }
-  const double spread = w * wxx - wx * wx;
-  double b = spread > 1e-9 * w * wxx ? std::max(0.0, (w * wxy - wx * wy) / spread) : 0.0;
-  double a = (wy - b * wx) / w;
-  if (a < 0) {
+  std::vector<LinePoint> points;
+  for (const auto& [note, s] : notes)
+    points.push_back({bend.at(note) * bend.at(note), s.sum_of_squares / s.degrees, s.degrees});
+  const StraightLine line = fit_line(points);
+  double b = std::max(0.0, line.slope);
+  double a = line.mean_y - b * line.mean_x;
+  if (a < 0) {  // the best line through 0
     a = 0;
-    b = wxy / wxx;
+    b = (line.xy + line.weights * line.mean_x * line.mean_y) / (line.xx + line.weights * line.mean_x * line.mean_x);
   }
   std::map<NoteId, double> variance;
   for (const auto& [note, cents] : bend) variance[note] = a + b * cents * cents;

@@ -9,12 +9,12 @@
 #include <type_traits>
 #include <vector>
 
+#include "instrument/instrument_toml.hpp"
 #include "recording/digest.hpp"
 #include "report/bench/line_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/record/json_record.hpp"
 #include "report/wording/verdict_words.hpp"
-#include "scale/instrument_toml.hpp"
 
 namespace windway {
 namespace {

@@ -75,15 +75,15 @@ std::string legend(const BenchTally& tally, const BenchFindings& findings) {
       2);
 }
 
-std::string named(const Strays& strays) {
+std::string named(const NamedDeviations& deviations) {
   std::vector<std::string> words;
-  for (std::size_t i = 0; i < std::min(strays.told.size(), most_names); ++i)
-    words.push_back(fmt::format("{} ({})", strays.told[i].name, tenths(strays.told[i].cents)));
-  if (strays.count > words.size()) words.push_back(fmt::format("{} more", strays.count - words.size()));
+  for (std::size_t i = 0; i < std::min(deviations.listed.size(), most_names); ++i)
+    words.push_back(fmt::format("{} ({})", deviations.listed[i].name, tenths(deviations.listed[i].cents)));
+  if (deviations.count > words.size()) words.push_back(fmt::format("{} more", deviations.count - words.size()));
   return list_in_words(words);
 }
 
-std::string strays_text(const BenchTally& tally, const BenchFindings& findings) {
+std::string deviations_text(const BenchTally& tally, const BenchFindings& findings) {
   std::string text;
   for (const NoteFinding& note : findings.notes)
     if (note.outliers.count > 0)
@@ -91,9 +91,9 @@ std::string strays_text(const BenchTally& tally, const BenchFindings& findings) 
                                   named(note.outliers), note.outliers.count == 1 ? "s" : ""),
                       2);
   for (const NoteFinding& note : findings.notes) {
-    Strays further = note.beyond_chart;
-    further.count -= std::erase_if(further.told, [&](const Stray& stray) {
-      return std::ranges::find(note.outliers.told, stray.name, &Stray::name) != note.outliers.told.end();
+    NamedDeviations further = note.beyond_chart;
+    further.count -= std::erase_if(further.listed, [&](const NamedDeviation& each) {
+      return std::ranges::find(note.outliers.listed, each.name, &NamedDeviation::name) != note.outliers.listed.end();
     });
     if (further.count > 0)
       text += wrapped(
@@ -239,16 +239,16 @@ std::string doubts_text(const BenchTally& tally) {
     text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
                         " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
                     2);
-  if (tally.told_twice > 0)
+  if (tally.duplicates > 0)
     text += wrapped(
         fmt::format(
             "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
             "instrument to one batch, or to one shard.",
-            tally.told_twice == 1 ? "1 result was" : fmt::format("{} results were", tally.told_twice)),
+            tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
         2);
   if (tally.made.left_out() > 0)
     text += wrapped(
-        fmt::format("Charts, strays and advice are of the last {} instruments.", Production::most_instruments), 2);
+        fmt::format("Charts, outliers and advice are of the last {} instruments.", Production::most_instruments), 2);
   if (tally.repeatability.closed_early() > 0)
     text += wrapped(
         "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2);
@@ -263,7 +263,7 @@ std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& 
   text += moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out");
   text += moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz");
   text += moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents");
-  text += strays_text(tally, findings) + repeat_text(findings) + gauge_text(tally, findings);
+  text += deviations_text(tally, findings) + repeat_text(findings) + gauge_text(tally, findings);
   text += groups_text(tally, findings) + keeper_text(tally, findings);
   if (findings.advice) text += advice_to_maker(*findings.advice, *tally.model);
   return text + doubts_text(tally);

@@ -46,24 +46,25 @@ void visit_moments(const Field& field, const Moments& moments, const MomentKeys&
 }
 
 template <typename Visit>
-void visit_strays(const char* count_key, const char* key, const char* meaning, const Strays& strays, Visit&& visit) {
-  visit(Field{count_key, "All of them; the list has the first 100.", at_least_0}, strays.count);
+void visit_deviations(const char* count_key, const char* key, const char* meaning, const NamedDeviations& deviations,
+                      Visit&& visit) {
+  visit(Field{count_key, "All of them; the list has the first 100.", at_least_0}, deviations.count);
   visit(Field{key, meaning},
-        Nested{strays.told, [](const Stray& stray, auto&& each) {
-                 each(Field{"name", "Serial, else the file; of a series with the time."}, stray.name);
-                 each(Field{"cents"}, stray.cents);
+        Nested{deviations.listed, [](const NamedDeviation& deviation, auto&& each) {
+                 each(Field{"name", "Serial, else the file; of a series with the time."}, deviation.name);
+                 each(Field{"cents"}, deviation.cents);
                }});
 }
 
 template <typename Visit>
-void visit_chart(const std::optional<IndividualsChart>& chart, const Strays& beyond, Visit&& visit) {
+void visit_chart(const std::optional<IndividualsChart>& chart, const NamedDeviations& beyond, Visit&& visit) {
   visit(Field{"chart", "Of single values in production order; null: fewer than two."},
         Nested{chart, [&](const IndividualsChart& known, auto&& each) {
                  each(Field{"mean_cents"}, known.mean);
                  each(Field{"mean_moving_range_cents", "", at_least_0}, known.mean_moving_range);
                  each(Field{"lower_cents", "Mean less 3 moving ranges / 1.128."}, known.lower);
                  each(Field{"upper_cents"}, known.upper);
-                 visit_strays("beyond_count", "beyond", "", beyond, each);
+                 visit_deviations("beyond_count", "beyond", "", beyond, each);
                }});
 }
 
@@ -97,7 +98,7 @@ void visit_note_finding(const NoteFinding& note, Visit&& visit) {
   visit(Field{"cpk"}, capability ? std::optional(capability->cpk) : std::nullopt);
   visit_moments(Field{"spread", "From soft to hard."}, note.spread, moments_cents, visit);
   visit_chart(note.chart, note.beyond_chart, visit);
-  visit_strays("outlier_count", "outliers", "Modified z beyond 3.5.", note.outliers, visit);
+  visit_deviations("outlier_count", "outliers", "Modified z beyond 3.5.", note.outliers, visit);
   visit(Field{"repeatability", "null: nothing was measured again."},
         Nested{note.repeatability, [&](const RepeatabilitySd& known, auto&& each) {
                  each(Field{"sd_cents", "", at_least_0}, known.sd);
@@ -136,7 +137,7 @@ void visit_series(const char* key, const std::optional<SeriesFinding>& series, V
                                inner(Field{"mean_lower_cents"}, days.mean_lower);
                                inner(Field{"mean_upper_cents"}, days.mean_upper);
                                inner(Field{"sd_upper_cents", "", at_least_0}, days.sd_upper);
-                               visit_strays("beyond_count", "beyond", "", known.days_beyond, inner);
+                               visit_deviations("beyond_count", "beyond", "", known.days_beyond, inner);
                              }});
                  each(Field{"rise_cents", "From the first to the last, by the straight line."}, "rise_u95_cents",
                       known.rise);
@@ -168,8 +169,8 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit(Field{"takes", "", at_least_0}, tally.takes);
   visit(Field{"of_other_stages", "", at_least_0}, tally.of_other_stages);
   visit(Field{"overtaken", "By a later take of the same instrument.", at_least_0}, tally.overtaken);
-  visit(Field{"told_twice", "Counted though an instrument of the same serial and stage was before.", at_least_0},
-        tally.told_twice);
+  visit(Field{"duplicates", "Counted though an instrument of the same serial and stage was before.", at_least_0},
+        tally.duplicates);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"a4_hz", "", at_least_0}, tally.model ? std::optional(tally.model->a4_hz) : std::nullopt);

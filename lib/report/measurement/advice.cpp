@@ -66,15 +66,15 @@ std::string breath_sentence(const Measurement& measurement) {
 }
 
 /// What the move to a limit leaves over: "still 4.1 cents sharp on average".
-std::string left_over(const Compromise& compromise) {
+std::string residuals_of(const Compromise& compromise) {
   const std::string off = deviation_in_words(mean_residual_cents(compromise), compromise.shift_u95_cents);
   return off == "right in tune" ? "then right in tune on average" : "still " + off + " on average";
 }
 
 std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
-  if (std::abs(compromise.slide_mm) < finest_move_mm) return stay + ": the scale is " + left_over(compromise) + ".";
+  if (std::abs(compromise.slide_mm) < finest_move_mm) return stay + ": the scale is " + residuals_of(compromise) + ".";
   return move + ", " + move_in_words(compromise) + ": the whole scale " + shift_in_words(compromise) + " and is " +
-         left_over(compromise) + ".";
+         residuals_of(compromise) + ".";
 }
 
 std::string fixed_head_line(const Measurement& measurement) {

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "breath/breath.hpp"
-#include "scale/instrument.hpp"
+#include "instrument/instrument.hpp"
 
 namespace windway {
 

@@ -5,8 +5,8 @@
 
 #include <cmath>
 
+#include "instrument/note.hpp"
 #include "report/wording/figures.hpp"
-#include "scale/note.hpp"
 
 namespace windway {
 namespace {

@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "instrument/instrument.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace windway {
+namespace {
+
+// From memory, no source: two octaves and a second (a tone) are what players use of either kind.
+constexpr int range_semitones = 26;
+
+bool whistle_plays(int semitones_above_lowest) {
+  constexpr std::array<bool, 12> plays = {true, false, true, false, true, true, false, true, false, true, true, true};
+  return plays[static_cast<std::size_t>(semitones_above_lowest % 12)];
+}
+
+}  // namespace
+
+Instrument builtin_instrument(Kind kind, int lowest_midi) {
+  Instrument instrument;
+  instrument.kind = kind;
+  instrument.lowest_midi = lowest_midi;
+  for (int up = 0; up <= range_semitones; ++up)
+    if (kind == Kind::recorder || whistle_plays(up))
+      instrument.scale.push_back({.id = {lowest_midi + up}, .register_number = register_of(kind, up)});
+  return instrument;
+}
+
+int key_pitch_class(const Instrument& instrument) { return ((instrument.lowest_midi % 12) + 12) % 12; }
+
+const ScaleNote* scale_note(const Instrument& instrument, const NoteId& note) {
+  const auto found = std::ranges::find(instrument.scale, note, &ScaleNote::id);
+  return found == instrument.scale.end() ? nullptr : &*found;
+}
+
+std::string spelt(int midi, const Instrument& instrument) {
+  return note_name(midi, key_pitch_class(instrument), instrument.note_names);
+}
+
+std::string spelt(const NoteId& note, const Instrument& instrument) {
+  return with_fingering(spelt(note.midi, instrument), note);
+}
+
+Instrument spelling_as(NoteNames note_names, Instrument instrument) {
+  instrument.note_names = note_names;
+  return instrument;
+}
+
+int register_of(Kind kind, int semitones_above_lowest) {
+  if (kind == Kind::whistle) return semitones_above_lowest >= 12 ? 2 : 1;
+  return semitones_above_lowest <= 14 ? 1 : semitones_above_lowest <= 21 ? 2 : 3;
+}
+
+std::string kind_name(Kind kind) { return kind == Kind::whistle ? "whistle" : "recorder"; }
+
+}  // namespace windway

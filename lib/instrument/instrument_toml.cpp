@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "instrument/instrument_toml.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace windway {
+namespace {
+
+/// A basic string of TOML 1.0.
+std::string quoted(const std::string& text) {
+  std::string quoted = "\"";
+  for (const char letter : text) {
+    if (letter == '"' || letter == '\\') quoted += '\\';
+    static_cast<unsigned char>(letter) < 0x20 || letter == 0x7F
+        ? quoted += fmt::format("\\u{:04X}", static_cast<unsigned>(letter))
+        : quoted += letter;
+  }
+  return quoted + "\"";
+}
+
+/// The notes of its kind need not be written out.
+bool has_notes_of_its_kind(const Instrument& instrument) {
+  std::vector<NoteId> own;
+  for (const ScaleNote& note : instrument.scale)
+    if (note.id.fingering.empty()) own.push_back(note.id);
+  const Instrument builtin = builtin_instrument(instrument.kind, instrument.lowest_midi);
+  return std::ranges::equal(own, builtin.scale, {}, {}, &ScaleNote::id);
+}
+
+std::string notes_line(const Instrument& instrument) {
+  std::string list;
+  for (const ScaleNote& note : instrument.scale)
+    if (note.id.fingering.empty()) list += (list.empty() ? "" : ", ") + quoted(spelt(note.id.midi, instrument));
+  return fmt::format("{}notes = [{}]  # all its fingering gives, from the lowest up\n",
+                     has_notes_of_its_kind(instrument) ? "# " : "", list);
+}
+
+std::string head_lines(const Instrument& instrument) {
+  std::string lines = fmt::format("\n[head]\nmoves = {}\n", instrument.head_moves);
+  lines += instrument.travel_mm
+               ? fmt::format("travel_mm = {}  # how far it can be drawn out of fully in\n", *instrument.travel_mm)
+           : instrument.head_moves ? "# travel_mm = 8  # how far it can be drawn out of fully in: measure it\n"
+                                   : "";
+  if (const auto& range = instrument.head_out_range_mm)
+    lines +=
+        fmt::format("out_range_mm = [{}, {}]  # where its own best place must lie\n", range->min_mm, range->max_mm);
+  if (const auto& factor = instrument.slide_factor) {
+    lines += fmt::format(
+        "slide_factor = {}  # its change over the law's, as windway compare measured it\n"
+        "slide_factor_u95 = {}\n",
+        factor->factor, factor->u95);
+  }
+  return lines;
+}
+
+std::string temperament_lines(const Instrument& instrument) {
+  if (!instrument.temperament) return "";
+  const Temperament& temperament = *instrument.temperament;
+  std::string lines = fmt::format("\n[temperament]\nname = \"{}\"\n", temperament_word(temperament.name));
+  if (const auto key = temperament.key_pitch_class) {
+    const std::string name = note_name(60 + *key, *key, instrument.note_names);
+    lines += fmt::format("key = {}\n", quoted(name.substr(0, name.size() - 1)));
+  }
+  if (temperament.name == TemperamentName::own)
+    lines += fmt::format("cents = [{}]  # of the twelve semitones above the key note\n",
+                         fmt::join(temperament.own_cents, ", "));
+  return lines;
+}
+
+std::string note_lines(const ScaleNote& note, const Instrument& instrument) {
+  const int usual_register = register_of(instrument.kind, note.id.midi - instrument.lowest_midi);
+  const bool is_plain = note.id.fingering.empty() && note.register_number == usual_register && note.weight == 1.0 &&
+                        note.can_check && !note.tolerance_cents;
+  if (is_plain) return "";
+  std::string lines = fmt::format("\n[[note]]\nnote = {}\n", quoted(spelt(note.id.midi, instrument)));
+  if (!note.id.fingering.empty()) lines += fmt::format("fingering = {}\n", quoted(note.id.fingering));
+  lines += fmt::format("register = {}\nweight = {}\ncheck = {}\n", note.register_number, note.weight, note.can_check);
+  if (note.tolerance_cents) lines += fmt::format("tolerance_cents = {}\n", *note.tolerance_cents);
+  return lines;
+}
+
+std::string figure_line(const char* key, const std::optional<double>& value, double example, const char* what) {
+  return value ? fmt::format("{} = {}  # {}\n", key, *value, what)
+               : fmt::format("# {} = {}  # {}\n", key, example, what);
+}
+
+/// "# Heard: D5, E5. Not heard: C6." in lines of 100 columns at most.
+std::string heard_lines(const Instrument& instrument, const std::vector<int>& heard_midi) {
+  std::string lines = "#";
+  std::size_t width = lines.size();
+  const auto add = [&](const std::string& word) {
+    if (width + 1 + word.size() > 100) lines += "\n#", width = 1;
+    lines += " " + word, width += 1 + word.size();
+  };
+  for (const bool wanted : {true, false}) {
+    std::vector<std::string> names;
+    for (const ScaleNote& note : instrument.scale) {
+      const bool heard = std::ranges::find(heard_midi, note.id.midi) != heard_midi.end();
+      if (note.id.fingering.empty() && heard == wanted) names.push_back(spelt(note.id.midi, instrument));
+    }
+    if (names.empty()) continue;
+    if (!wanted) add("Not");
+    add(wanted ? "Heard:" : "heard (make them optional, or give notes = [...] without them):");
+    for (std::string& name : names) add(name + (&name == &names.back() ? "." : ","));
+  }
+  return lines + "\n";
+}
+
+/// What else a file can say, for the pen.
+constexpr auto further_lines = R"(
+# A note that is half-holed or seldom used: it neither weighs nor sets the head.
+# [[note]]
+# note = "{0}"
+# optional = true
+
+# A further fingering of a note, under a name of your own: {0}:vented in the order of a run.
+# [[note]]
+# note = "{0}"
+# fingering = "vented"
+# register = 2
+# tolerance_cents = 12
+
+# A temperament other than equal: just, pythagorean, meantone, or own with its twelve cents.
+# [temperament]
+# name = "just"
+# key = "{1}"
+)";
+
+}  // namespace
+
+std::string begun_instrument_toml(const Instrument& instrument, const std::vector<int>& heard_midi) {
+  const std::string example = spelt(instrument.scale.back().id.midi, instrument);
+  const std::string key = spelt(instrument.lowest_midi, instrument);
+  return "# An instrument of windway. Fill in what follows # where you know it.\n" +
+         (heard_midi.empty() ? "" : heard_lines(instrument, heard_midi)) + instrument_toml(instrument) +
+         fmt::format(further_lines, example, key.substr(0, key.size() - 1));
+}
+
+std::string instrument_toml(const Instrument& instrument) {
+  std::string text = !instrument.name.value_or("").empty() ? fmt::format("name = {}\n", quoted(*instrument.name))
+                                                           : "# name = \"...\"\n";
+  text += fmt::format("kind = \"{}\"\nlowest = {}  # as it sounds\n", kind_name(instrument.kind),
+                      quoted(spelt(instrument.lowest_midi, instrument)));
+  if (instrument.note_names == NoteNames::german) text += "note_names = \"german\"\n";
+  text += notes_line(instrument);
+  text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
+  text +=
+      figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
+  text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");
+  text +=
+      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "the upper notes against the lower, their mean");
+  text += head_lines(instrument) + temperament_lines(instrument);
+  for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
+  return text;
+}
+
+}  // namespace windway

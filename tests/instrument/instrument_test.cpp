@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "instrument/instrument.hpp"
+
+#include <gtest/gtest.h>
+
+namespace windway {
+namespace {
+
+std::vector<int> midi_of_scale(const Instrument& instrument) {
+  std::vector<int> midi;
+  for (const ScaleNote& note : instrument.scale) midi.push_back(note.id.midi);
+  return midi;
+}
+
+TEST(BuiltinInstrument, WhistleHasTheMajorScaleAndTheFlatSeventhOverTwoOctavesAndASecond) {
+  const Instrument whistle = builtin_instrument(Kind::whistle, 74);
+  EXPECT_EQ(midi_of_scale(whistle),
+            (std::vector<int>{74, 76, 78, 79, 81, 83, 84, 85, 86, 88, 90, 91, 93, 95, 96, 97, 98, 100}));
+  EXPECT_EQ(whistle.lowest_midi, 74);
+  EXPECT_TRUE(whistle.head_moves);
+  EXPECT_FALSE(whistle.name);
+  EXPECT_FALSE(whistle.travel_mm);
+}
+
+TEST(BuiltinInstrument, RecorderIsChromaticOverTwoOctavesAndATone) {
+  const Instrument recorder = builtin_instrument(Kind::recorder, 65);
+  ASSERT_EQ(recorder.scale.size(), 27u);
+  for (std::size_t i = 0; i < recorder.scale.size(); ++i)
+    EXPECT_EQ(recorder.scale[i].id.midi, 65 + static_cast<int>(i));
+}
+
+TEST(BuiltinInstrument, GivesEveryNoteItsRegister) {
+  for (const Kind kind : {Kind::whistle, Kind::recorder})
+    for (const ScaleNote& note : builtin_instrument(kind, 72).scale) {
+      EXPECT_EQ(note.register_number, register_of(kind, note.id.midi - 72));
+      EXPECT_EQ(note.weight, 1.0);
+    }
+}
+
+// From memory, no source: the rule of the manual.
+TEST(RegisterOf, ChangesAtTheOctaveOnAWhistleAndLaterOnARecorder) {
+  EXPECT_EQ(register_of(Kind::whistle, 0), 1);
+  EXPECT_EQ(register_of(Kind::whistle, 11), 1);
+  EXPECT_EQ(register_of(Kind::whistle, 12), 2);
+  EXPECT_EQ(register_of(Kind::whistle, 26), 2);
+  EXPECT_EQ(register_of(Kind::recorder, 14), 1);
+  EXPECT_EQ(register_of(Kind::recorder, 15), 2);
+  EXPECT_EQ(register_of(Kind::recorder, 21), 2);
+  EXPECT_EQ(register_of(Kind::recorder, 22), 3);
+}
+
+TEST(KindName, IsAWord) {
+  EXPECT_EQ(kind_name(Kind::whistle), "whistle");
+  EXPECT_EQ(kind_name(Kind::recorder), "recorder");
+}
+
+}  // namespace
+}  // namespace windway
