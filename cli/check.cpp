@@ -4,12 +4,15 @@
 #include <CLI/CLI.hpp>
 #include <cmath>
 #include <memory>
+#include <set>
 
 #include "analysis.hpp"
 #include "call_files.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/player/check_report.hpp"
+#include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 
@@ -34,9 +37,12 @@ One held note is enough, blown moderately; windway measure says which note is be
 Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the call; 3 a recording
 could not be read or judged; 4 the result could not be written; 130 interrupted.)";
 
-/// The flute, the pitch and the air of the earlier take hold for the later one.
-MeasureSettings settings_after(const Measurement& earlier) {
+/// The flute and the pitch of the earlier take hold for the later one; so does the air, where the call does not say
+/// that it is another now. Its notes are given for the temperature of the earlier ones.
+MeasureSettings settings_after(const Measurement& earlier, const PitchOptions& pitch) {
   MeasureSettings settings = earlier.settings;
+  settings.quote_at_c = quoted_air(earlier.settings).temperature_c;
+  settings.air = air_of(pitch, earlier.settings.air);
   settings.instrument = InstrumentHint{};
   settings.instrument.instrument = earlier.naming.instrument;
   settings.instrument.note_names = earlier.settings.note_names;
@@ -45,14 +51,26 @@ MeasureSettings settings_after(const Measurement& earlier) {
   return settings;
 }
 
+/// "F5 and G5"
+std::string heard_in_words(const Measurement& later) {
+  std::set<NoteId> notes;
+  for (const NamedHold& named : later.naming.holds) notes.insert(named.note);
+  std::vector<std::string> names;
+  for (const NoteId& note : notes) names.push_back(spelt_for_people(note, later));
+  return list_in_words(names);
+}
+
 HeadCheck checked(const Measurement& earlier, const Measurement& later) {
   const auto check = earlier.compromise ? check_head(earlier.breath.notes, *earlier.compromise, earlier.settings.head,
                                                      later.breath.notes, earlier.breath.repeat_db)
                                         : std::nullopt;
+  if (check && check->notes.empty())
+    throw Error(ErrorKind::recording, "cannot check the head: " + why_no_check(*check, earlier));
   if (check) return *check;
   throw Error(ErrorKind::recording, earlier.compromise
-                                        ? "cannot check the head: no note of the earlier take is held in this one; "
-                                          "record one of its notes, blown moderately"
+                                        ? "cannot check the head: " + heard_in_words(later) +
+                                              " was heard, which is no note of the earlier take; record one of its "
+                                              "notes, blown moderately"
                                         : "cannot check the head: the earlier take says nothing about it; record the "
                                           "whole scale, measure it, and check after that");
 }
@@ -64,8 +82,8 @@ int check_and_report(const CheckCall& call) {
   inputs.push_back(call.after);
   inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
   const auto file = open_result(call.result, inputs);
-  const Measurement earlier = measured_or_saved(call.after, settings_of(call.take));
-  const Measurement later = measure(call.takes, settings_after(earlier));
+  const Measurement earlier = measured_or_saved(call.after, call.take, settings_of(call.take));
+  const Measurement later = measure(call.takes, settings_after(earlier, call.take.pitch));
   const HeadCheck check = checked(earlier, later);
   write_result(file,
                call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION) : check_text(check, earlier));

@@ -61,9 +61,9 @@ void compare_and_report(const CompareCall& call) {
   inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
   const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.take);
-  const Measurement before = measured_or_saved(call.takes[0], settings);
+  const Measurement before = measured_or_saved(call.takes[0], call.take, settings);
   if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;
-  const Measurement after = measured_or_saved(call.takes[1], settings);
+  const Measurement after = measured_or_saved(call.takes[1], call.take, settings);
   const Comparison comparison = compare(before, after, hint);
   if (call.result.format == "csv") complain_of(comparison.warnings);
   write_result(file, report_of(comparison, before, call.result.format));

@@ -106,7 +106,8 @@ Begun begun_from(const InstrumentsCall& call) {
     if (const auto named = instrument_called(call.from)) return {spelling_as(hint.note_names, *named), {}};
     refuse("--from: no take is there, and no instrument is called '" + call.from + "'; " + remedy_for_name(call.from));
   }
-  const Measurement measurement = measured_or_saved(call.from, settings_of({{}, call.flute, {}, {}}));
+  const Measurement measurement =
+      measured_or_saved(call.from, TakeOptions{{}, call.flute, {}, {}}, settings_of({{}, call.flute, {}, {}}));
   Begun begun{spelling_as(hint.note_names, measurement.naming.instrument), {}};
   for (const NoteBreath& note : measurement.breath.notes) begun.heard_midi.push_back(note.id.midi);
   return begun;

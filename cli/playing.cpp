@@ -2,7 +2,6 @@
 #include "playing.hpp"
 
 #include <CLI/CLI.hpp>
-#include <cmath>
 #include <memory>
 
 #include "call_files.hpp"
@@ -40,14 +39,6 @@ std::string report_of(const Playing& playing, const std::string& format) {
   return playing_text(playing);
 }
 
-/// A saved take that was measured at another A4 than the partner plays has other targets.
-void refuse_another_partner(const MeasureSettings& now, const MeasureSettings& saved) {
-  if (!now.a4_u95_hz) return;
-  const double apart_hz = std::abs(now.tuning.a4_hz - saved.tuning.a4_hz);
-  if (apart_hz <= std::hypot(*now.a4_u95_hz, saved.a4_u95_hz.value_or(0.0))) return;
-  refuse("the saved scale take was not measured at the partner's A4; measure it anew with --partner");
-}
-
 void playing_and_report(const PlayingCall& call) {
   check_recordings(call.melodies, "which recording? as in: windway playing tune.wav --against scale.wav");
   if (call.melodies.size() != 1) refuse("playing takes one melody; the scale take goes with --against");
@@ -60,13 +51,8 @@ void playing_and_report(const PlayingCall& call) {
   MeasureSettings settings = settings_of(call.take);
   std::vector<NoteBreath> scale_take;
   if (!call.against.empty()) {
-    const Measurement take = measured_or_saved(call.against, settings);
+    const Measurement take = measured_or_saved(call.against, call.take, settings);
     scale_take = take.breath.notes;
-    if (call.take.pitch.a4_hz && *call.take.pitch.a4_hz != take.settings.tuning.a4_hz) {
-      refuse(
-          "--a4 is not the reference pitch that the saved scale take was measured at; leave it out, or measure anew");
-    }
-    refuse_another_partner(settings, take.settings);
     settings.tuning = take.settings.tuning;  // only against one set of targets can the two be compared
     settings.a4_u95_hz = take.settings.a4_u95_hz;
     if (!settings.instrument.instrument) settings.instrument.instrument = take.naming.instrument;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "shared_options.hpp"
 
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 
 #include "options.hpp"
@@ -34,10 +36,10 @@ void add_notes_option(CLI::App& command, const char* name, std::string& notes, c
 }
 
 void add_air_options(CLI::App& command, PitchOptions& pitch) {
-  accept_numbers(
-      command.add_option("--bore-temp", pitch.air.temperature_c, "temperature of the air in the blown flute")
-          ->group(pitch_group),
-      {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
+  accept_numbers(command.add_option("--bore-temp", pitch.bore_temp_c, "temperature of the air in the blown flute")
+                     ->default_str(fmt::format("{}", Air{}.temperature_c))
+                     ->group(pitch_group),
+                 {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
   accept_numbers(
       command
           .add_option(

@@ -29,7 +29,7 @@ struct PitchOptions {
   std::string partner;  ///< a recording that tells A4
   std::string temperament;
   std::string key;
-  Air air;
+  std::optional<double> bore_temp_c;
   std::optional<double> humidity_percent;
   std::optional<double> co2_percent;
   std::optional<double> quote_at_c;

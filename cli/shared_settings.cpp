@@ -12,6 +12,7 @@
 #include "options.hpp"
 #include "partner/partner.hpp"
 #include "report/measurement/saved.hpp"
+#include "saved_as_called.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -38,12 +39,16 @@ Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames n
   return instrument;
 }
 
-Air air_of(const PitchOptions& pitch) {
-  Air air = pitch.air;
+}  // namespace
+
+Air air_of(const PitchOptions& pitch, Air air) {
+  if (pitch.bore_temp_c) air.temperature_c = *pitch.bore_temp_c;
   if (pitch.humidity_percent) air.relative_humidity = *pitch.humidity_percent / 100.0;
   if (pitch.co2_percent) air.co2_fraction = *pitch.co2_percent / 100.0;
   return air;
 }
+
+namespace {
 
 Head head_of(const HeadOptions& options) {
   const bool says_place = options.is_fully_in || options.head_out_mm;
@@ -132,7 +137,7 @@ MeasureSettings settings_of(const TakeOptions& take) {
   settings.instrument = hint_of(take.flute);
   settings.note_names = settings.instrument.note_names;
   std::tie(settings.tuning, settings.a4_u95_hz) = tuning_with_partner(take.pitch, settings.instrument);
-  settings.air = air_of(take.pitch);
+  settings.air = air_of(take.pitch, {});
   settings.quote_at_c = take.pitch.quote_at_c;
   settings.head = head_of(take.head);
   settings.hold_rules = take.blow.hold_rules;
@@ -140,8 +145,8 @@ MeasureSettings settings_of(const TakeOptions& take) {
   return settings;
 }
 
-Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings) {
-  return is_saved_result(path) ? read_measurement(path) : measure({path}, settings);
+Measurement measured_or_saved(const std::string& path, const TakeOptions& take, const MeasureSettings& settings) {
+  return is_saved_result(path) ? saved_as_called(read_measurement(path), take, settings) : measure({path}, settings);
 }
 
 }  // namespace windway::cli

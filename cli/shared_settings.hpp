@@ -25,7 +25,11 @@ BlowHint blow_hint_of(const BlowOptions& blow);
 /// What all commands that measure takes have in common.
 MeasureSettings settings_of(const TakeOptions& take);
 
-/// What a result saved as JSON says, or else what the recording measures.
-Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);
+/// The air, where the call does not say otherwise.
+Air air_of(const PitchOptions& pitch, Air air);
+
+/// What a result saved as JSON says, under what the call says besides, or else what the recording measures. `settings`
+/// are settings_of(take), perhaps with the instrument of an earlier take.
+Measurement measured_or_saved(const std::string& path, const TakeOptions& take, const MeasureSettings& settings);
 
 }  // namespace windway::cli

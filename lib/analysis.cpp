@@ -13,6 +13,7 @@
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
 #include "scale/range.hpp"
+#include "slide/slide_warnings.hpp"
 #include "slide/warming.hpp"
 
 namespace windway {
@@ -93,6 +94,29 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
     found.compromise = compromise_of(found);
     std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
   }
+  return found;
+}
+
+Measurement retargeted(Measurement found, const MeasureSettings& settings) {
+  found.settings = settings;
+  Temperament& temperament = found.settings.tuning.temperament;
+  if (temperament.name != TemperamentName::equal && !temperament.key_pitch_class)
+    temperament.key_pitch_class = key_pitch_class(found.naming.instrument);
+  found.naming.tuning = found.settings.tuning;
+  for (NamedHold& named : found.naming.holds) {
+    const double hz = target_hz(named.note.midi, found.settings.tuning);
+    named.deviation_cents += cents_between(hz, named.target_hz);
+    named.target_hz = hz;
+  }
+  for (NoteBreath& note : found.breath.notes) {
+    const double hz = target_hz(note.id.midi, found.settings.tuning);
+    note = shifted(std::move(note), cents_between(hz, note.target_hz));
+    note.target_hz = hz;
+  }
+  if (found.breath.notes.empty()) return found;
+  std::erase_if(found.warnings, [](const Warning& warning) { return is_of_the_head(warning.code); });
+  found.compromise = compromise_of(found);
+  std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
   return found;
 }
 

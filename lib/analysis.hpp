@@ -13,4 +13,8 @@ namespace windway {
 /// lowest note contradicts what was played (kind usage). `paths` must not be empty.
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings);
 
+/// The same notes against other targets, and with what is said of the head: `settings` are those of `found` but for
+/// `tuning`, `a4_u95_hz` and `head`.
+Measurement retargeted(Measurement found, const MeasureSettings& settings);
+
 }  // namespace windway

@@ -2,6 +2,7 @@
 #include "breath/as_asked.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace windway {
 
@@ -14,12 +15,15 @@ std::vector<NoteBreath> weighted(std::vector<NoteBreath> notes, const std::vecto
   return notes;
 }
 
+NoteBreath shifted(NoteBreath note, double cents) {
+  note.moderate.cents += cents;
+  if (note.soft) note.soft->cents += cents;
+  if (note.hard) note.hard->cents += cents;
+  return note;
+}
+
 std::vector<NoteBreath> shifted(std::vector<NoteBreath> notes, double cents) {
-  for (NoteBreath& note : notes) {
-    note.moderate.cents += cents;
-    if (note.soft) note.soft->cents += cents;
-    if (note.hard) note.hard->cents += cents;
-  }
+  for (NoteBreath& note : notes) note = shifted(std::move(note), cents);
   return notes;
 }
 

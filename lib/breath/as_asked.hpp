@@ -17,6 +17,9 @@ struct NoteWeight {
 /// weights the notes as they are.
 std::vector<NoteBreath> weighted(std::vector<NoteBreath> notes, const std::vector<NoteWeight>& weights);
 
+/// The note with all that is counted from its target `cents` higher.
+NoteBreath shifted(NoteBreath note, double cents);
+
 /// The notes as they would be all `cents` higher, in a warmer bore.
 std::vector<NoteBreath> shifted(std::vector<NoteBreath> notes, double cents);
 

@@ -19,11 +19,6 @@
 namespace windway {
 namespace {
 
-bool says_anything(const BlowHint& hint) {
-  return !hint.order.empty() ||
-         std::ranges::any_of(hint.blow_of_take, [](const auto& blow) { return blow.has_value(); });
-}
-
 Blows find_blows(const Naming& naming, const BlowHint& hint) {
   return says_anything(hint) ? blows_as_said(naming, hint) : judge_blows(naming, find_swells(naming));
 }
@@ -134,7 +129,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
 
   BreathResult result{blows.blow, blows.used, {}, corrected.drift, repeat_level_db(naming, group), blows.warnings};
   for (const NoteResponse& response : responses) result.notes.push_back(response.note);
-  std::ranges::copy(response_warnings(responses, loudness, naming), std::back_inserter(result.warnings));
+  std::ranges::copy(response_warnings(responses, loudness, naming, hint), std::back_inserter(result.warnings));
   return result;
 }
 

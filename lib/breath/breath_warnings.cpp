@@ -22,17 +22,20 @@ std::string of_notes(const std::vector<NoteId>& notes, std::size_t all, const In
 }
 
 /// Levels of different takes are not compared, so each take's strength must be said.
-std::string remedy_for(const Naming& naming) {
+std::string remedy_for(const Naming& naming, const BlowHint& hint) {
   const bool several_takes = std::any_of(naming.holds.begin(), naming.holds.end(), [&](const NamedHold& h) {
     return h.hold.take != naming.holds.front().hold.take;
   });
-  return several_takes ? "If each take was blown at one strength, give them with --soft, --moderate and --hard."
-                       : "Blow each note soft, moderate and hard and record again.";
+  return several_takes && hint.blow_of_take.empty()
+             ? "If each take was blown at one strength, give them with --soft, --moderate and --hard."
+             : "Blow each note soft, moderate and hard and record again.";
 }
 
-Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t notes, const Naming& naming) {
-  const std::string remedy = remedy_for(naming);
-  if (missing.size() == notes && notes > 1)
+/// `hint`: where the player named the blows, the sound was not asked.
+Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t notes, const Naming& naming,
+                            const BlowHint& hint) {
+  const std::string remedy = remedy_for(naming, hint);
+  if (missing.size() == notes && notes > 1 && !says_anything(hint))
     return {WarningCode::spread_not_measured,
             "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
@@ -51,7 +54,8 @@ Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& in
 
 }  // namespace
 
-Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming) {
+Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming,
+                           const BlowHint& hint) {
   const Instrument& instrument = naming.instrument;
   Warnings warnings;
   const auto contradicted = notes_where(responses, &NoteResponse::blows_contradict);
@@ -61,7 +65,8 @@ Warnings response_warnings(const std::vector<NoteResponse>& responses, const Lou
                                             of_notes(contradicted, responses.size(), instrument) +
                                             ". Check the order given with --blown, or which take is which."});
   const auto missing = notes_where(responses, [](const NoteResponse& r) { return !r.note.spread; });
-  if (missing.size() > contradicted.size()) warnings.push_back(spread_not_measured(missing, responses.size(), naming));
+  if (missing.size() > contradicted.size())
+    warnings.push_back(spread_not_measured(missing, responses.size(), naming, hint));
   if (const auto lone = notes_where(responses, &NoteResponse::moderate_is_guessed); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)

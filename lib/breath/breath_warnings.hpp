@@ -5,7 +5,9 @@
 
 namespace windway {
 
-/// What must be said about the notes' responses, one sentence for many notes, with the remedy.
-Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming);
+/// What must be said about the notes' responses, one sentence for many notes, with a remedy that the player has not
+/// used yet: `hint` is what was said of the blows.
+Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming,
+                           const BlowHint& hint);
 
 }  // namespace windway

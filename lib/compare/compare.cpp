@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "compare/compare_warnings.hpp"
 #include "compare/measured_move.hpp"
 #include "slide/effort.hpp"
 #include "slide/law_of_slide.hpp"
@@ -92,28 +93,6 @@ std::optional<Repeat> repeat_of(const std::vector<NoteChange>& changes) {
   return repeat;
 }
 
-Warnings doubts(const Measurement& before, const Measurement& after, const Comparison& found) {
-  Warnings warnings;
-  if (before.naming.instrument.lowest_midi != after.naming.instrument.lowest_midi ||
-      before.naming.instrument.kind != after.naming.instrument.kind) {
-    warnings.push_back({WarningCode::other_instrument,
-                        "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
-                        "for both if they are of one."});
-  }
-  if (before.settings.air.temperature_c != after.settings.air.temperature_c && !before.settings.quote_at_c) {
-    warnings.push_back({WarningCode::other_temperature,
-                        "the two takes are said to be of different bore temperatures, and that is in the change; "
-                        "measure both with the same --quote-at to leave it out."});
-  }
-  if (found.move && !found.move->is_telling) {
-    warnings.push_back({WarningCode::move_too_small,
-                        "the move was too small to tell how far this flute follows the law: its factor is no surer "
-                        "than the law itself. Move the head by 4 mm or more, warm the flute alike for both takes, and "
-                        "compare again."});
-  }
-  return warnings;
-}
-
 }  // namespace
 
 Comparison compare(const Measurement& before, const Measurement& after, const CompareHint& hint) {
@@ -133,8 +112,8 @@ Comparison compare(const Measurement& before, const Measurement& after, const Co
     predict(found.notes, before, *hint.drawn_out_mm);
     found.move = measured_move(found.notes, *hint.drawn_out_mm);
   }
-  if (hint.same_setting) found.repeat = repeat_of(found.notes);
-  found.warnings = doubts(before, after, found);
+  if (hint.same_setting && !same_recording(before, after)) found.repeat = repeat_of(found.notes);
+  found.warnings = compare_warnings(before, after, found);
   return found;
 }
 

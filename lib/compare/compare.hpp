@@ -29,7 +29,7 @@ struct MeasuredMove {
   SlideFactor factor;       ///< measured change over predicted change
   CentsEstimate warming;    ///< change common to all notes that is not the head's: 0 where it is too small to tell
   bool warming_told = false;
-  bool is_telling = false;  ///< the move was large enough for the factor to be worth keeping
+  bool is_telling = false;  ///< the move was large enough for the factor to be worth keeping, and no head's is so odd
 };
 
 /// How two takes of the same setting differ.

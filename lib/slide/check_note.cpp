@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 #include <utility>
 
 #include "slide/law_of_slide.hpp"
@@ -11,11 +12,17 @@
 namespace windway {
 namespace {
 
-constexpr double usual_repeat_db = 1.0;  // how well a player repeats a moderate blow: common practice, no source
-
 /// Where no note's answer to the breath is known: notes with few fingers down move more than the lowest (common
 /// practice, no source). The size is an estimate of our own; only the order of the notes depends on it.
 constexpr double longest_note_cents_per_db = 2.0;
+
+/// A player judges how far a note lies off a drone to about a third of that, SD (an estimate of our own): a note
+/// without beats is set by surely, one that has to beat is not.
+constexpr double judged_offset_share = 1.0 / 3.0;
+
+/// What makes one note serve worse than another, the gravest first: a hole half covered, a pitch that the breath cannot
+/// bring to the target, a higher register (loud, and quick to overblow), the u95 of the head set by it.
+using Fitness = std::tuple<bool, bool, int, double>;
 
 double unmeasured_cents_per_db(double length_mm, double longest_mm) {
   const double shortness = longest_mm / length_mm;
@@ -38,16 +45,20 @@ CheckNote check_note(const std::vector<NoteBreath>& notes, const std::vector<Sli
   double longest_mm = 0;
   for (const SlideNote& note : found) longest_mm = std::max(longest_mm, note.effective_length_mm);
   std::optional<CheckNote> best;
-  const bool any_can = std::ranges::any_of(notes, &NoteBreath::can_check);
+  Fitness best_fitness{};
   for (std::size_t i = 0; i < notes.size(); ++i) {
-    if (any_can && !notes[i].can_check) continue;
     const double length_mm = found[i].effective_length_mm;
+    const double residual = residual_cents(found[i], slide_mm);
     const double cents_per_db = notes[i].cents_per_db ? notes[i].cents_per_db->cents
                                                       : median.value_or(unmeasured_cents_per_db(length_mm, longest_mm));
     const double breath_u95_cents = normal_u95_factor * cents_per_db * repeat_db.value_or(usual_repeat_db);
-    const double u95_mm =
-        slide_mm_per_cent(length_mm, found[i].slide_factor) * std::hypot(notes[i].moderate.u95_cents, breath_u95_cents);
-    if (!best || u95_mm < best->u95_mm) best = CheckNote{notes[i].id, residual_cents(found[i], slide_mm), u95_mm};
+    const double judged_u95_cents = normal_u95_factor * judged_offset_share * residual;
+    const double u95_mm = slide_mm_per_cent(length_mm, found[i].slide_factor) *
+                          std::hypot(notes[i].moderate.u95_cents, breath_u95_cents, judged_u95_cents);
+    const Fitness fitness{!notes[i].can_check, effort(found[i], residual) > 1.0, notes[i].register_number, u95_mm};
+    if (best && best_fitness <= fitness) continue;
+    best = CheckNote{notes[i].id, residual, u95_mm};
+    best_fitness = fitness;
   }
   return best.value_or(CheckNote{});
 }

@@ -13,17 +13,9 @@
 namespace windway {
 namespace {
 
-constexpr double usual_repeat_db = 1.0;      // how well a player repeats a moderate blow: common practice, no source
-constexpr double notes_disagree_from = 3.0;  // times what they are unsure: no player blows so differently
-constexpr double usual_cents_per_db = 2.0;   // an estimate of our own, where no note's answer is known
-
-double cents_per_db_of(const std::vector<NoteBreath>& notes, const NoteBreath& note) {
-  if (note.cents_per_db) return std::abs(note.cents_per_db->cents);
-  std::vector<double> known;
-  for (const NoteBreath& other : notes)
-    if (other.cents_per_db) known.push_back(std::abs(other.cents_per_db->cents));
-  return median_of(std::move(known)).value_or(usual_cents_per_db);
-}
+constexpr double notes_disagree_from = 3.0;   // times what they are unsure: no player blows so differently
+constexpr double half_semitone_cents = 50.0;  // what is farther off is nearer to another note
+constexpr double usual_cents_per_db = 2.0;    // an estimate of our own, where no note's answer is known
 
 /// What the note reads: where it was not blown soft and hard too, nobody knows that the blow was quite moderate.
 CentsEstimate reading(const NoteBreath& later, double cents_per_db, double repeat_db) {
@@ -104,6 +96,12 @@ bool went_away(const std::vector<CheckedNote>& notes, double u95_cents) {
   return asked * went < 0 && std::abs(went) > u95_cents && std::abs(asked) > u95_cents;
 }
 
+/// How far a note is from both what it read before the move and what it should read after it; 0 between them.
+double off_expected_cents(double reads_cents, double before_cents, double should_cents) {
+  const auto [least, most] = std::minmax(before_cents, should_cents);
+  return reads_cents - std::clamp(reads_cents, least, most);
+}
+
 /// The rest of the move as far as the head can go, and what stops it.
 void keep_within_travel(HeadCheck& check, const Head& head, const Compromise& compromise) {
   const bool asks_beyond = compromise.limit && (compromise.limit == SlideLimit::fully_in) == (check.rest_mm < 0);
@@ -122,6 +120,14 @@ void keep_within_travel(HeadCheck& check, const Head& head, const Compromise& co
 
 }  // namespace
 
+double cents_per_db_of(const std::vector<NoteBreath>& notes, const NoteBreath& note) {
+  if (note.cents_per_db) return std::abs(note.cents_per_db->cents);
+  std::vector<double> known;
+  for (const NoteBreath& other : notes)
+    if (other.cents_per_db) known.push_back(std::abs(other.cents_per_db->cents));
+  return median_of(std::move(known)).value_or(usual_cents_per_db);
+}
+
 std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, const Compromise& compromise,
                                     const Head& head, const std::vector<NoteBreath>& later,
                                     std::optional<double> repeat_db) {
@@ -129,11 +135,18 @@ std::optional<HeadCheck> check_head(const std::vector<NoteBreath>& earlier, cons
   for (std::size_t i = 0; i < earlier.size(); ++i) {
     const auto again = std::ranges::find(later, earlier[i].id, &NoteBreath::id);
     if (again == later.end()) continue;
+    const double off_cents =
+        off_expected_cents(again->moderate.cents, earlier[i].moderate.cents, compromise.notes[i].cents);
+    if (std::abs(off_cents) > half_semitone_cents) {
+      const int semitones = static_cast<int>(std::lround(off_cents / 100.0));
+      check.unexpected.push_back({earlier[i].id, earlier[i].id.midi + semitones, off_cents});
+      continue;
+    }
     const CentsEstimate reads =
         reading(*again, cents_per_db_of(earlier, earlier[i]), repeat_db.value_or(usual_repeat_db));
     check.notes.push_back(checked_note(earlier[i], compromise.notes[i], reads, head));
   }
-  if (check.notes.empty()) return std::nullopt;
+  if (check.notes.empty()) return check.unexpected.empty() ? std::nullopt : std::optional(check);
   pool(check, head);
   check.is_set = !check.notes_disagree && std::abs(check.rest_mm) <= std::max(finest_move_mm, check.rest_u95_mm);
   check.went_the_other_way = !check.is_set && went_away(check.notes, check.off_u95_cents);

@@ -12,6 +12,9 @@ namespace windway {
 /// No player sets a head more finely (common practice, no source).
 inline constexpr double finest_move_mm = 0.1;
 
+/// How well a player repeats a moderate blow, SD, where no repeats tell (common practice, no source).
+inline constexpr double usual_repeat_db = 1.0;
+
 /// Where the head stands and how it may move.
 struct Head {
   bool moves = true;

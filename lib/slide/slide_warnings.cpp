@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "slide/slide_warnings.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -96,6 +97,12 @@ Warnings slide_warnings(const Compromise& compromise, const Head& head, double a
     out.push_back(limit_warning(*compromise.limit, what_is_left(left_cents, hz_at_cents(a4_hz, left_cents))));
   }
   return out;
+}
+
+bool is_of_the_head(WarningCode code) {
+  constexpr std::array of_the_head{WarningCode::scale_far_off, WarningCode::head_position_unknown,
+                                   WarningCode::fully_in, WarningCode::end_of_travel, WarningCode::fixed_head};
+  return std::ranges::find(of_the_head, code) != of_the_head.end();
 }
 
 }  // namespace windway

@@ -11,4 +11,7 @@ namespace windway {
 Warnings slide_warnings(const Compromise& compromise, const Head& head, double a4_hz, double home_shift_cents,
                         double left_cents);
 
+/// True for the codes that slide_warnings gives.
+bool is_of_the_head(WarningCode code);
+
 }  // namespace windway

@@ -86,6 +86,45 @@ TEST_F(Player, ChecksTheHeadByTheEarlierTake) {
   EXPECT_EQ(run_windway({"check", moved_take(), "--after", folder_.path("none.json")}).exit_status, 3);
 }
 
+TEST_F(Player, ChecksAgainstWhatTheCallSaysOfThePitchAndRefusesWhatItCannotKnow) {
+  const std::string before = saved();
+  EXPECT_TRUE(run_windway({"check", moved_take(), "--after", before}).out.starts_with("Set:"));
+  // A partner 9 cents flat: the head has to come out farther, as if the take had been measured against it.
+  const ProgramRun flat = run_windway({"check", moved_take(), "--after", before, "--a4", "437.72"});
+  EXPECT_FALSE(flat.out.starts_with("Set:")) << flat.out;
+  EXPECT_TRUE(has(flat.out, "draw the head out another")) << flat.out;
+  const ProgramRun by_take = run_windway(
+      {"check", moved_take(), "--after", take(), "--instrument", "D whistle", "--fully-in", "--a4", "437.72"});
+  EXPECT_EQ(flat.out, by_take.out);
+  const ProgramRun just = run_windway({"check", moved_take(), "--after", before, "--temperament", "just"});
+  EXPECT_NE(just.out, run_windway({"check", moved_take(), "--after", before}).out);
+  // Colder by three degrees than in the earlier take: it reads 9 cents lower than it will when warm.
+  const ProgramRun colder = run_windway({"check", moved_take(), "--after", before, "--bore-temp", "22"});
+  EXPECT_TRUE(has(colder.out, "draw the head out another")) << colder.out;
+  const std::vector<std::vector<std::string>> contradictions{
+      {"--instrument", "C whistle"}, {"--lowest", "C"},   {"--lowest", "D4"},   {"--kind", "recorder"},
+      {"--quote-at", "20"},          {"--head-out", "3"}, {"--scale", "D5 E5"}, {"--fixed-head"}};
+  for (const auto& words : contradictions) {
+    std::vector<std::string> call{"check", moved_take(), "--after", before};
+    call.insert(call.end(), words.begin(), words.end());
+    const ProgramRun run = run_windway(call);
+    EXPECT_EQ(run.exit_status, 2) << words[0];
+    EXPECT_TRUE(has(run.err, "contradicts the saved result")) << run.err;
+  }
+  EXPECT_EQ(
+      run_windway({"check", moved_take(), "--after", before, "--instrument", "D whistle", "--fully-in"}).exit_status,
+      0);
+}
+
+TEST_F(Player, NamesACheckNoteThatIsFingeredWrongAndMovesNoHead) {
+  const std::string wrong = folder_.path("f-natural.flac");
+  ASSERT_EQ(run_windway({"drone", "F5", "--seconds", "3", "--output", wrong}).exit_status, 0);
+  const ProgramRun check = run_windway({"check", wrong, "--after", saved()});
+  EXPECT_EQ(check.exit_status, 3) << check.out;
+  EXPECT_TRUE(has(check.err, "F5")) << check.err;
+  EXPECT_TRUE(check.out.empty()) << check.out;
+}
+
 TEST_F(Player, ComparesTwoTakesOrWhatWasSavedOfThem) {
   const ProgramRun compared = run_windway({"compare", saved(), moved_take(), "--drawn-out", "1.3"});
   EXPECT_EQ(compared.exit_status, 0) << compared.err;

@@ -104,6 +104,47 @@ TEST(Compare, OfATakeWithItselfFindsNoChange) {
   }
 }
 
+TEST(Compare, OfOneRecordingSaysSoAndStatesNoRepeat) {
+  Measurement take = played(flute_of(13), 400);
+  take.takes.front().sha256 = "c0ffee";
+  const Comparison found = compare(take, take, {.same_setting = true});
+  EXPECT_TRUE(find_warning(found.warnings, WarningCode::same_recording));
+  EXPECT_FALSE(found.repeat);
+}
+
+TEST(Compare, OfAMoveTheOtherWayAsksAndKeepsNoFactor) {
+  const FluteModel flute = flute_of(21);
+  const Comparison found = compare(played(flute, 2100), played(drawn_out(flute, 4.0), 2101), {-4.0});
+  const Warning* asked = find_warning(found.warnings, WarningCode::move_contradicted);
+  ASSERT_TRUE(asked);
+  EXPECT_NE(asked->message.find("say --drawn-out 4 instead"), std::string::npos) << asked->message;
+  EXPECT_FALSE(found.move->is_telling);
+}
+
+TEST(Compare, OfAMoveThatNoHeadMakesAsksAndKeepsNoFactor) {
+  const FluteModel flute = flute_of(21);
+  const Comparison found = compare(played(flute, 2100), played(drawn_out(flute, 6.0), 2101), {4.0});
+  const Warning* asked = find_warning(found.warnings, WarningCode::move_implausible);
+  ASSERT_TRUE(asked);
+  EXPECT_NE(asked->message.find("Was it 4 mm?"), std::string::npos) << asked->message;
+  EXPECT_FALSE(found.move->is_telling);
+}
+
+TEST(Compare, NoticesAnotherFluteOfTheSameScaleAndNeverTakesTheSameForOne) {
+  int noticed = 0, taken_for_another = 0;
+  for (std::uint64_t pair = 0; pair < 12; ++pair) {
+    const FluteModel flute = flute_of(700 + pair);
+    const Measurement before = played(flute, 7000 + pair);
+    const auto warns = [&](const Measurement& after) {
+      return find_warning(compare(before, after, {}).warnings, WarningCode::other_instrument) != nullptr;
+    };
+    noticed += warns(played(flute_of(800 + pair), 8000 + pair)) ? 1 : 0;
+    taken_for_another += warns(played(drawn_out(flute, 3.0), 9000 + pair)) ? 1 : 0;
+  }
+  EXPECT_EQ(taken_for_another, 0);
+  EXPECT_GE(noticed, 4);  // flutes of one maker can be alike within what a player's breath makes
+}
+
 TEST(Compare, AgainstAnotherReferencePitchStillComparesThePitches) {
   const FluteModel flute = flute_of(14);
   const Measurement before = played(flute, 500);

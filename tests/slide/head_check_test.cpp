@@ -87,6 +87,35 @@ TEST(HeadCheck, OfANoteNotHeardBeforeIsNone) {
   EXPECT_FALSE(check_head(take.notes, take.compromise, {}, {one_blow_note(75, 0.0)}, {}));
 }
 
+TEST(HeadCheck, OfANoteNearerToAnotherIsNamedAsWhatWasHeard) {
+  const Earlier take = earlier();
+  std::vector<NoteBreath> later = d5_after(take, take.compromise.slide_mm);
+  NoteBreath f_for_f_sharp = one_blow_note(78, take.compromise.notes[2].cents - 90.0);
+  ASSERT_EQ(take.notes[2].id.midi, 78);
+  const auto alone = check_head(take.notes, take.compromise, {}, {f_for_f_sharp}, 0.4);
+  ASSERT_TRUE(alone);
+  EXPECT_TRUE(alone->notes.empty());
+  ASSERT_EQ(alone->unexpected.size(), 1U);
+  EXPECT_EQ(alone->unexpected[0].heard_midi, 77);
+  EXPECT_NEAR(alone->unexpected[0].off_cents, -90.0, 1e-9);
+  EXPECT_FALSE(alone->is_set);
+  later.push_back(f_for_f_sharp);
+  const auto beside_another = check_head(take.notes, take.compromise, {}, later, 0.4);
+  ASSERT_TRUE(beside_another);
+  EXPECT_EQ(beside_another->notes.size(), 1U);
+  EXPECT_EQ(beside_another->unexpected.size(), 1U);
+  EXPECT_TRUE(beside_another->is_set);
+}
+
+TEST(HeadCheck, OfAHeadThatWasNotMovedYetIsExpectedHoweverFarTheMoveIs) {
+  Earlier take{even_scale(74, 60.0), {}};
+  take.compromise = find_compromise(take.notes, {}, 440.0, sound_25_m_s, 0.4);
+  const auto check = check_head(take.notes, take.compromise, {}, {one_blow_note(74, 60.0)}, 0.4);
+  ASSERT_TRUE(check);
+  EXPECT_TRUE(check->unexpected.empty());
+  EXPECT_NEAR(check->rest_mm, take.compromise.slide_mm, 0.1);
+}
+
 TEST(HeadCheck, OfSeveralNotesIsSurerThanOfOne) {
   const Earlier take = earlier();
   std::vector<NoteBreath> later = d5_after(take, 1.0);

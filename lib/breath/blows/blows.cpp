@@ -97,6 +97,15 @@ void warn_unsure(const Naming& naming, Blows& blows) {
                                        " equally often, or say the order with --blown."});
 }
 
+Warning blow_count(const std::vector<NoteId>& odd, std::size_t named, const Instrument& instrument) {
+  return {
+      WarningCode::blow_count,
+      "--blown names " + std::to_string(named) + (named == 1 ? " blow" : " blows") + ", but the number of blows of " +
+          list_notes(odd, instrument) +
+          " is not a multiple of it. What is over was left out, and a note blown fewer times has no known strength. "
+          "Record these notes again, or leave --blown away."};
+}
+
 /// A note of doubtful blows is better than none.
 void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& judged, Blows& blows) {
   std::set<NoteId> in_use;
@@ -107,6 +116,11 @@ void keep_notes_in_use(const Naming& naming, const std::vector<std::size_t>& jud
 }
 
 }  // namespace
+
+bool says_anything(const BlowHint& hint) {
+  return !hint.order.empty() ||
+         std::ranges::any_of(hint.blow_of_take, [](const auto& blow) { return blow.has_value(); });
+}
 
 Blows blows_as_said(const Naming& naming, const BlowHint& hint) {
   Blows blows = nothing_judged(naming);
@@ -123,17 +137,14 @@ Blows blows_as_said(const Naming& naming, const BlowHint& hint) {
     const std::size_t whole = holds.size() - holds.size() % hint.order.size();
     for (std::size_t i = 0; i < holds.size(); ++i) {
       if (i < whole) blows.blow[holds[i]] = hint.order[i % hint.order.size()];
-      // A response cannot be fitted to a short curve.
-      if (i >= whole || (blows.blow[holds[i]] == Blow::swell && !is_long_enough_for_a_swell(naming.holds[holds[i]])))
+      // Where no round is whole the note stays, its blows unknown. A response cannot be fitted to a short curve.
+      if ((whole > 0 && i >= whole) ||
+          (blows.blow[holds[i]] == Blow::swell && !is_long_enough_for_a_swell(naming.holds[holds[i]])))
         blows.used[holds[i]] = false;
     }
     if (whole < holds.size()) odd.push_back(note.second);
   }
-  if (!odd.empty())
-    blows.warnings.push_back(
-        {WarningCode::blow_count, "the holds of " + list_notes(odd, naming.instrument) +
-                                      " do not make whole rounds of the blows you named; the last ones were"
-                                      " left out. Record these notes again, or leave --blown away."});
+  if (!odd.empty()) blows.warnings.push_back(blow_count(odd, hint.order.size(), naming.instrument));
   for (std::size_t h = 0; h < blows.blow.size(); ++h)
     if (blows.blow[h] && *blows.blow[h] != Blow::swell) blows.strength[h] = static_cast<int>(*blows.blow[h]);
   blows.strengths = 3;

@@ -19,6 +19,9 @@ struct BlowHint {
   std::vector<std::optional<Blow>> blow_of_take;  ///< --soft/--moderate/--hard: by take index; empty: not said
 };
 
+/// True if the player said anything of the blows.
+bool says_anything(const BlowHint& hint);
+
 /// Which blow each hold is.
 struct Blows {
   /// By hold; absent: not in the scale, the only strength, not sure, or of five strengths one beside the moderate.
@@ -31,7 +34,8 @@ struct Blows {
   Warnings warnings;
 };
 
-/// The blows as the player named them. Holds that do not make up whole rounds of the order are left out and named.
+/// The blows as the player named them. Holds that do not make up whole rounds of the order are named; they are left
+/// out, but for a note without any whole round, whose blows have no known strength.
 Blows blows_as_said(const Naming& naming, const BlowHint& hint);
 
 /// Judges the blows from level, breath noise, colour, pitch and order together, jointly over the notes; `is_swell` by

@@ -21,6 +21,9 @@ constexpr std::array said_already{WarningCode::scale_far_off,         WarningCod
                                   WarningCode::end_of_travel,         WarningCode::fixed_head,
                                   WarningCode::one_note_played,       WarningCode::not_in_scale};
 
+/// Less than this off is in tune for a good ear (common practice, no source).
+constexpr double in_tune_cents = 5.0;
+
 /// Hertz of A4 that a cent makes near 440 Hz.
 constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
 
@@ -28,8 +31,22 @@ double move_u95_mm(const Compromise& compromise) {
   return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
 }
 
-bool is_already_set(const Compromise& compromise) {
+/// No move that this take can tell.
+bool stays(const Compromise& compromise) {
   return std::abs(compromise.slide_mm) < std::max(finest_move_mm, move_u95_mm(compromise));
+}
+
+/// What a move that the u95 leaves open would do to the scale.
+double open_cents(const Compromise& compromise) {
+  double cents_per_mm = 0;
+  for (const MovedNote& note : compromise.notes)
+    cents_per_mm += note.cents_per_mm / static_cast<double>(compromise.notes.size());
+  return move_u95_mm(compromise) * cents_per_mm;
+}
+
+/// The head stays, and what is open is less than a player hears.
+bool is_already_set(const Compromise& compromise) {
+  return stays(compromise) && open_cents(compromise) < in_tune_cents;
 }
 
 /// "1.2 mm (± 0.1)"
@@ -91,23 +108,38 @@ std::string card_aid(const Compromise& compromise) {
   static constexpr std::array<const char*, 5> halves{"", "half of one", "one of them", "one and a half of them",
                                                      "two of them"};
   const auto count = static_cast<std::size_t>(std::lround(std::abs(compromise.slide_mm) / card_mm * 2.0));
-  if (is_already_set(compromise) || std::abs(compromise.slide_mm) > most_mm || count == 0) return "";
+  if (stays(compromise) || std::abs(compromise.slide_mm) > most_mm || count == 0) return "";
   return std::string("Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about ") + halves[count] +
          ".";
 }
 
-std::string free_move(const Compromise& compromise) {
-  if (is_already_set(compromise)) {
-    return "The head is already set: the best place is within " +
-           fixed(std::max(finest_move_mm, std::ceil(move_u95_mm(compromise) * 10) / 10), 1) + " mm of where it is.";
-  }
+/// What would tell the best place better, as far as the player has not done it yet.
+std::string surer_in_words(const Measurement& measurement) {
+  const bool lacks_blows =
+      std::ranges::any_of(measurement.breath.notes, [](const NoteBreath& note) { return !note.spread; });
+  if (lacks_blows) return "Blow each note soft, moderate and hard.";
+  return "Record another take with the head where it is, and give windway measure both.";
+}
+
+/// Where no move can be told.
+std::string stay_in_words(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  const std::string doubt = plus_minus(std::max(finest_move_mm, move_u95_mm(compromise)), 1) + " mm";
+  if (is_already_set(compromise)) return "The head is already set: its best place is where it is, " + doubt + ".";
+  return "Leave the head where it is for now: this recording cannot tell its best place better than " + doubt + " (" +
+         fixed(open_cents(compromise), 0) + " cents). " + surer_in_words(measurement);
+}
+
+std::string free_move(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  if (stays(compromise)) return stay_in_words(measurement);
   return std::string(compromise.slide_mm > 0 ? "Draw the head out " : "Push the head in ") + move_in_words(compromise) +
          ": the whole scale " + shift_in_words(compromise) + ".";
 }
 
 std::string head_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
-  if (!compromise.limit) return free_move(compromise);
+  if (!compromise.limit) return free_move(measurement);
   switch (*compromise.limit) {
     case SlideLimit::fully_in:
       return limited_move(compromise, "Push the head fully in", "Leave the head fully in, it goes no further");
@@ -124,8 +156,8 @@ std::string head_line(const Measurement& measurement) {
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const std::string name = spelt_for_people(compromise.check_note.id, measurement);
-  const std::string line = is_already_set(compromise) ? "Check it by " + name + ": blown moderately it should be "
-                                                      : "Set it by " + name + ": blown moderately it should then be ";
+  const std::string line = stays(compromise) ? "Check it by " + name + ": blown moderately it should be "
+                                             : "Set it by " + name + ": blown moderately it should then be ";
   const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
   const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
   return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
@@ -163,7 +195,7 @@ std::string home_line(const Measurement& measurement) {
 
 bool may_be_fully_in(const Measurement& measurement) {
   return find_warning(measurement.warnings, WarningCode::head_position_unknown) && !measurement.compromise->limit &&
-         !is_already_set(*measurement.compromise);
+         !stays(*measurement.compromise);
 }
 
 std::vector<std::string> one_note_advice(const Measurement& measurement) {

@@ -119,7 +119,7 @@ std::string instrument_in_words(const Measurement& measurement) {
          (measurement.naming.inferred ? " (judged from the recording)" : "");
 }
 
-/// The steadiest and the most easily bent note, where spreads were measured on two notes at least.
+/// The notes that the breath bends least and most, where spreads were measured on two notes at least.
 std::string extremes_of_spread(const Measurement& measurement) {
   std::vector<const NoteBreath*> spread_notes;
   for (const NoteBreath& note : measurement.breath.notes) {
@@ -130,8 +130,8 @@ std::string extremes_of_spread(const Measurement& measurement) {
       spread_notes.begin(), spread_notes.end(),
       [](const NoteBreath* a, const NoteBreath* b) { return std::abs(a->spread->cents) < std::abs(b->spread->cents); });
   const CentsEstimate& spread = *(*most)->spread;
-  return " Steadiest: " + spelt_for_people((*least)->id, measurement) +
-         "; most easily bent: " + spelt_for_people((*most)->id, measurement) + " (" +
+  return " The breath bends " + spelt_for_people((*least)->id, measurement) + " least and " +
+         spelt_for_people((*most)->id, measurement) + " most (" +
          fixed(spread.cents, places_deserved(spread.u95_cents, 1)) + " cents from soft to hard).";
 }
 

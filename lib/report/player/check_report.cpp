@@ -67,6 +67,16 @@ std::string answer(const HeadCheck& check, const Measurement& earlier) {
   return what + ": " + move_in_words(check, earlier) + ".";
 }
 
+/// "F5 was heard in place of F#5 (84 cents lower)"
+std::string unexpected_in_words(const HeadCheck& check, const Measurement& earlier) {
+  std::vector<std::string> words;
+  for (const UnexpectedNote& note : check.unexpected)
+    words.push_back(spelt_for_people(note.heard_midi, earlier) + " was heard in place of " +
+                    spelt_for_people(note.id, earlier) + " (" + fixed(std::abs(note.off_cents), 0) +
+                    (note.off_cents > 0 ? " cents higher)" : " cents lower)"));
+  return list_in_words(words);
+}
+
 std::string note_table(const HeadCheck& check, const Measurement& earlier) {
   std::vector<std::vector<std::string>> rows;
   for (const CheckedNote& note : check.notes) {
@@ -83,8 +93,14 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
 
 }  // namespace
 
+std::string why_no_check(const HeadCheck& check, const Measurement& earlier) {
+  return unexpected_in_words(check, earlier) +
+         "; finger it as in the earlier take, and see that the head stands about where that take left it";
+}
+
 std::string check_text(const HeadCheck& check, const Measurement& earlier) {
   std::string text = wrapped(answer(check, earlier));
+  if (!check.unexpected.empty()) text += wrapped("Left out: " + unexpected_in_words(check, earlier) + ".");
   if (check.went_the_other_way) {
     text += wrapped(
         "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "

@@ -8,6 +8,9 @@
 
 namespace windway {
 
+/// Why a check without notes says nothing of the head, and what to do.
+std::string why_no_check(const HeadCheck& check, const Measurement& earlier);
+
 /// For people: is the head set, and if not, how much farther which way. `earlier` is the take that the move comes from.
 std::string check_text(const HeadCheck& check, const Measurement& earlier);
 

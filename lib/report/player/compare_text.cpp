@@ -112,7 +112,7 @@ std::string only_line(const std::vector<NoteId>& notes, const char* which, const
 
 std::string note_table(const Comparison& comparison, const Measurement& before) {
   std::vector<Column> columns{{"note"},         {"before", true}, {"after", true},
-                              {"change", true}, {"", true},       {"real", true}};
+                              {"change", true}, {"", true},       {"sure", true}};
   if (comparison.move) columns.push_back({"law", true});
   columns.insert(columns.end(), {{"spread", true}, {"then", true}, {"wander", true}, {"then", true}});
   std::vector<std::vector<std::string>> rows;
@@ -130,9 +130,9 @@ std::string note_table(const Comparison& comparison, const Measurement& before) 
                            wander(note.wander_after_cents)});
     rows.push_back(std::move(row));
   }
-  return table(columns, rows) + "  cents from the target, at moderate breath; real: the change is more than its u95\n" +
+  return table(columns, rows) + "  cents from the target, at moderate breath; sure: the change is larger than its ±\n" +
          (comparison.move ? "  law: what the move should make by the length of the air column alone\n" : "") +
-         "  spread: from soft to hard; wander: SD of the pitch within a hold\n";
+         "  spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after\n";
 }
 
 }  // namespace

@@ -46,6 +46,14 @@ void visit_check(const HeadCheck& check, double slide_mm, Visit&& visit) {
                  each(Field{"rest_mm", "Rest of the move by this note alone, mm, + draws out."}, note.rest_mm);
                  each(Field{"rest_u95_mm", "Its u95, mm.", at_least_0}, note.rest_u95_mm);
                }});
+  visit(
+      Field{"unexpected", "Notes that were left out because they read nearer to another note."},
+      Nested{
+          check.unexpected, [](const UnexpectedNote& note, auto&& each) {
+            visit_note_id(spelt_for_programs(note.id.midi), note.id, each);
+            each(Field{"heard_midi", "The note that was heard in its place."}, note.heard_midi);
+            each(Field{"off_cents", "From the nearer of what it read before and what it should read."}, note.off_cents);
+          }});
 }
 
 template <typename Visit>

@@ -53,6 +53,21 @@ TEST(Advice, LeavesAHeadThatIsSetWithinTheUncertainty) {
   EXPECT_TRUE(advice(measurement).front().starts_with("Draw the head out 0.1 mm"));
 }
 
+TEST(Advice, DoesNotCallAHeadSetWhosePlaceItCannotTell) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->slide_mm = 0.3;
+  measurement.compromise->slide_u95_mm = 1.8;
+  for (MovedNote& note : measurement.compromise->notes) note.cents_per_mm = 6.0;
+  const std::string blown = advice(measurement).front();
+  EXPECT_TRUE(
+      blown.starts_with("Leave the head where it is for now: this recording cannot tell its best place better "
+                        "than ± 1.8 mm (11 cents)."))
+      << blown;
+  EXPECT_TRUE(blown.ends_with("Blow each note soft, moderate and hard.")) << blown;
+  for (NoteBreath& note : measurement.breath.notes) note.spread = CentsEstimate{10.0, 0.5};
+  EXPECT_TRUE(advice(measurement).front().ends_with("give windway measure both."));  // they were blown so already
+}
+
 TEST(Advice, LeavesAHeadThatNobodyCouldSetMoreFinely) {
   Measurement measurement = invented_measurement();
   measurement.compromise->slide_mm = -0.09;

@@ -1,0 +1,110 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "compare/compare_warnings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <vector>
+
+#include "compare/measured_move.hpp"
+#include "slide/effort.hpp"
+#include "slide/head_check.hpp"
+#include "slide/law_of_slide.hpp"
+#include "statistics/straight_line.hpp"
+#include "units/coverage_factor.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double disagree_from = 3.0;   // times what the notes are unsure: no player blows so differently
+constexpr std::size_t least_notes = 4;  // a line through fewer leaves no scatter that tells
+
+/// SD of a note's change: how surely both were measured, and how well a player repeats a moderate blow.
+double change_sd_cents(const NoteChange& change, const std::vector<NoteBreath>& notes, const NoteBreath& note) {
+  const double repeat_cents = std::numbers::sqrt2 * usual_repeat_db * cents_per_db_of(notes, note);
+  return std::hypot(change.change.u95_cents / normal_u95_factor, repeat_cents);
+}
+
+/// How far the changes scatter about what a move of the head and a change of warmth can make together, in SDs.
+double scatter_sds(const Measurement& before, const Comparison& found) {
+  const std::vector<SlideNote> lengths = slide_notes(before.breath.notes, before.speed_of_sound_m_s);
+  std::vector<LinePoint> points;
+  for (const NoteChange& change : found.notes) {
+    const auto note = std::ranges::find(before.breath.notes, change.note, &NoteBreath::id);
+    const double length_mm = lengths[static_cast<std::size_t>(note - before.breath.notes.begin())].effective_length_mm;
+    const double sd_cents = change_sd_cents(change, before.breath.notes, *note);
+    points.push_back({slide_change_cents(length_mm, 1.0), change.change.cents, 1.0 / (sd_cents * sd_cents)});
+  }
+  const StraightLine line = fit_line(points);
+  const double squares = std::max(0.0, line.yy - line.slope * line.xy);
+  return std::sqrt(squares / std::max(1.0, static_cast<double>(points.size()) - 2.0));
+}
+
+bool is_in_doubt(const Measurement& measurement) {
+  return std::ranges::any_of(measurement.warnings, [](const Warning& w) { return is_deep_doubt(w.code); });
+}
+
+std::optional<Warning> other_instrument(const Measurement& before, const Measurement& after, const Comparison& found) {
+  const Instrument &one = before.naming.instrument, &other = after.naming.instrument;
+  if (one.lowest_midi != other.lowest_midi || one.kind != other.kind)
+    return Warning{WarningCode::other_instrument,
+                   "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
+                   "for both if they are of one."};
+  if (is_in_doubt(after) && !is_in_doubt(before))
+    return Warning{WarningCode::other_instrument,
+                   "the second take does not fit the instrument of the first: is it of the same flute? Measure it by "
+                   "itself to see what it says."};
+  if (found.notes.size() < least_notes || scatter_sds(before, found) <= disagree_from) return std::nullopt;
+  return Warning{WarningCode::other_instrument,
+                 "the notes changed by very different amounts, more than the head, warmth and breath can make: is it "
+                 "another flute, or were holes worked on between the takes?"};
+}
+
+/// A move that the pitch contradicts, or that no head makes.
+std::optional<Warning> doubtful_move(const MeasuredMove& move) {
+  const double mm = std::abs(move.drawn_out_mm);
+  const bool was_out = move.drawn_out_mm > 0;
+  if (move.factor.factor + move.factor.u95 < 0)
+    return Warning{WarningCode::move_contradicted,
+                   fmt::format("the pitch went as if the head had been {0}, not {1}. If it was, say {2} {3:g} instead.",
+                               was_out ? "pushed in" : "drawn out", was_out ? "drawn out" : "pushed in",
+                               was_out ? "--pushed-in" : "--drawn-out", mm)};
+  if (is_surely_implausible(move.factor))
+    return Warning{
+        WarningCode::move_implausible,
+        fmt::format("no head changes the pitch by {:.2f} times what the law of the slide says; by the law it "
+                    "moved {:.1f} mm. Was it {:g} mm?",
+                    move.factor.factor, mm * move.factor.factor, mm)};
+  if (move.is_telling) return std::nullopt;
+  return Warning{WarningCode::move_too_small,
+                 "the move was too small to tell how far this flute follows the law: its factor is no surer than the "
+                 "law itself. Move the head by 4 mm or more, warm the flute alike for both takes, and compare again."};
+}
+
+}  // namespace
+
+bool same_recording(const Measurement& before, const Measurement& after) {
+  return std::ranges::any_of(before.takes, [&](const TakeInfo& one) {
+    return !one.sha256.empty() && std::ranges::find(after.takes, one.sha256, &TakeInfo::sha256) != after.takes.end();
+  });
+}
+
+Warnings compare_warnings(const Measurement& before, const Measurement& after, const Comparison& found) {
+  Warnings warnings;
+  if (same_recording(before, after))
+    warnings.push_back(
+        {WarningCode::same_recording, "both are the same recording, so nothing can have changed; compare two takes."});
+  if (const auto warning = other_instrument(before, after, found)) warnings.push_back(*warning);
+  if (before.settings.air.temperature_c != after.settings.air.temperature_c && !before.settings.quote_at_c) {
+    warnings.push_back({WarningCode::other_temperature,
+                        "the two takes are said to be of different bore temperatures, and that is in the change; "
+                        "measure both with the same --quote-at to leave it out."});
+  }
+  if (found.move)
+    if (const auto warning = doubtful_move(*found.move)) warnings.push_back(*warning);
+  return warnings;
+}
+
+}  // namespace windway
