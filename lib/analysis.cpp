@@ -10,8 +10,10 @@
 
 #include "breath/as_asked.hpp"
 #include "holds/hold_warnings.hpp"
+#include "holds/source.hpp"
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
+#include "rival_answer.hpp"
 #include "scale/range.hpp"
 #include "slide/slide_warnings.hpp"
 #include "slide/warming.hpp"
@@ -45,6 +47,7 @@ std::vector<Hold> holds_of_take(const std::string& path, int take, const Measure
   for (Hold& hold : holds) hold.take = take;
   found.takes.push_back(recording.info());
   std::ranges::move(hold_warnings(take_name(path), power, holds), std::back_inserter(found.warnings));
+  std::ranges::move(source_warnings(take_name(path), holds), std::back_inserter(found.warnings));
   std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
   return holds;
 }
@@ -67,6 +70,37 @@ Compromise compromise_of(const Measurement& found) {
   return with_doubtful_reference(std::move(compromise), cents_between(a4_hz, a4_hz + *settings.a4_u95_hz));
 }
 
+/// The second half of the job: notes of a scale, breath response, compromise. `found` has settings and takes.
+Measurement answered(Measurement found, std::vector<Hold> holds) {
+  const MeasureSettings settings = found.settings;
+  found.naming = named(std::move(holds), settings);
+  found.settings.tuning = found.naming.tuning;
+  found.settings.head = known_head(settings.head, found.naming.instrument);
+  found.breath = measure_breath(found.naming, settings.blows);
+  found.breath.notes = weighted(
+      shifted(std::move(found.breath.notes), air_change_cents(settings.air, quoted_air(settings))), settings.weights);
+  std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
+  std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
+  if (const auto warning = not_warm_yet(found.breath.drift)) found.warnings.push_back(*warning);
+
+  if (!found.breath.notes.empty()) {
+    found.compromise = compromise_of(found);
+    std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
+  }
+  return found;
+}
+
+/// The same holds as of the other instrument that explains them about as well.
+Measurement as_of_rival(const Measurement& found) {
+  Measurement rival;
+  rival.settings = found.settings;
+  rival.settings.instrument.instrument = *found.naming.rival;
+  rival.speed_of_sound_m_s = found.speed_of_sound_m_s;
+  std::vector<Hold> holds;
+  for (const NamedHold& named : found.naming.holds) holds.push_back(named.hold);
+  return answered(std::move(rival), std::move(holds));
+}
+
 }  // namespace
 
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings) {
@@ -80,20 +114,9 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   for (std::size_t take = 0; take < paths.size(); ++take) {
     std::ranges::move(holds_of_take(paths[take], static_cast<int>(take), settings, found), std::back_inserter(holds));
   }
-  found.naming = named(std::move(holds), settings);
-  found.settings.tuning = found.naming.tuning;
-  found.settings.head = known_head(settings.head, found.naming.instrument);
-  found.breath = measure_breath(found.naming, settings.blows);
-  found.breath.notes =
-      weighted(shifted(std::move(found.breath.notes), air_change_cents(settings.air, quoted_for)), settings.weights);
-  std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
-  std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
-  if (const auto warning = not_warm_yet(found.breath.drift)) found.warnings.push_back(*warning);
-
-  if (!found.breath.notes.empty()) {
-    found.compromise = compromise_of(found);
-    std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
-  }
+  found = answered(std::move(found), std::move(holds));
+  if (!found.naming.rival) return found;
+  if (const auto warning = rival_warning(found, as_of_rival(found))) found.warnings.push_back(*warning);
   return found;
 }
 

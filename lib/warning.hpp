@@ -19,8 +19,13 @@ enum class WarningCode {
   silent,
   loud_background,
   voice_filter,
+  // what sounds in it
+  other_sound,
+  struck_string,
+  tune_played,
   // which notes it holds
   instrument_inferred,
+  instrument_ambiguous,
   octave_inferred,
   scale_doubtful,
   not_in_scale,
@@ -79,7 +84,11 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
         {WarningCode::silent, "silent"},
         {WarningCode::loud_background, "loud_background"},
         {WarningCode::voice_filter, "voice_filter"},
+        {WarningCode::other_sound, "other_sound"},
+        {WarningCode::struck_string, "struck_string"},
+        {WarningCode::tune_played, "tune_played"},
         {WarningCode::instrument_inferred, "instrument_inferred"},
+        {WarningCode::instrument_ambiguous, "instrument_ambiguous"},
         {WarningCode::octave_inferred, "octave_inferred"},
         {WarningCode::scale_doubtful, "scale_doubtful"},
         {WarningCode::not_in_scale, "not_in_scale"},
@@ -122,7 +131,9 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
     }};
 
 /// Doubts in which the head is not moved: what is wrong must be found first. The gravest stands first.
-inline constexpr std::array deep_doubts{WarningCode::scale_far_off, WarningCode::scale_doubtful};
+inline constexpr std::array deep_doubts{WarningCode::other_sound,    WarningCode::struck_string,
+                                        WarningCode::tune_played,    WarningCode::scale_far_off,
+                                        WarningCode::scale_doubtful, WarningCode::instrument_ambiguous};
 
 constexpr std::string_view text_of(WarningCode code) { return warning_codes[static_cast<std::size_t>(code)].second; }
 

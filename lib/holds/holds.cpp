@@ -8,6 +8,7 @@
 
 #include "holds/mean_frequency.hpp"
 #include "holds/room.hpp"
+#include "holds/source.hpp"
 #include "holds/turned_down.hpp"
 #include "segmentation/segmentation.hpp"
 #include "segmentation/steady.hpp"
@@ -144,6 +145,8 @@ Hold hold_of(const PitchTrack& track, const FrameSeries& series, const Measured&
   hold.turned_down = turned_down_after(series, measured.part.spans.back());
   add_frequency(hold, track, measured, room_rad2);
   add_levels(hold, track, series, measured);
+  hold.unexplained_share = unexplained_share(track, measured.part.spans);
+  hold.octave_stretch_cents = octave_stretch_cents(measured.curves.front());
   return hold;
 }
 

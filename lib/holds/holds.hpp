@@ -24,14 +24,16 @@ struct Hold {
   double end_s = 0;
   double steady_start_s = 0;
   double steady_end_s = 0;
-  double frequency_hz = 0;           ///< time average, in cents, over the steady part
-  double frequency_u95_cents = 0;    ///< of that average: noise, the room and the part's ends, not the player
-  double wander_cents = 0;           ///< SD of the pitch over the steady part: the player's steadiness, or a swell
-  double level_db = 0;               ///< mean RMS level of the tone over the steady part, dB full scale
-  double noise_db = 0;               ///< breath noise, dB full scale per hertz
-  double colour_db = 0;              ///< the harmonics' power against the fundamental's
-  bool register_break = false;       ///< a short break was left out (into another register, a cut, a tap)
-  bool turned_down = false;          ///< the tone sounds on after it, far softer: a voice filter's doing
+  double frequency_hz = 0;         ///< time average, in cents, over the steady part
+  double frequency_u95_cents = 0;  ///< of that average: noise, the room and the part's ends, not the player
+  double wander_cents = 0;         ///< SD of the pitch over the steady part: the player's steadiness, or a swell
+  double level_db = 0;             ///< mean RMS level of the tone over the steady part, dB full scale
+  double noise_db = 0;             ///< breath noise, dB full scale per hertz
+  double colour_db = 0;            ///< the harmonics' power against the fundamental's
+  double unexplained_share = 0;    ///< power beside the tone's harmonics and the breath noise, against the tone's
+  std::optional<double> octave_stretch_cents;  ///< of the second harmonic; absent where it is lost in the noise
+  bool register_break = false;                 ///< a short break was left out (into another register, a cut, a tap)
+  bool turned_down = false;                    ///< the tone sounds on after it, far softer: a voice filter's doing
   std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods where they fill it
   std::vector<HoldPoint> curve;      ///< the steady part, a point each hop, broken parts left out
 };

@@ -54,4 +54,15 @@ int register_of(Kind kind, int semitones_above_lowest) {
 
 std::string kind_name(Kind kind) { return kind == Kind::whistle ? "whistle" : "recorder"; }
 
+std::string key_name(const Instrument& instrument) {
+  std::string name = spelt(instrument.lowest_midi, instrument);
+  while (!name.empty() && (name.back() == '-' || (name.back() >= '0' && name.back() <= '9'))) name.pop_back();
+  return name;
+}
+
+std::string described(const Instrument& instrument) {
+  return kind_name(instrument.kind) + " in " + key_name(instrument) + " from " +
+         spelt(instrument.lowest_midi, instrument);
+}
+
 }  // namespace windway

@@ -74,4 +74,9 @@ int register_of(Kind kind, int semitones_above_lowest);
 
 std::string kind_name(Kind kind);
 
+/// "D" of a flute whose lowest note is D5, as sentences about it spell it.
+std::string key_name(const Instrument& instrument);
+/// "whistle in D from D5"
+std::string described(const Instrument& instrument);
+
 }  // namespace windway

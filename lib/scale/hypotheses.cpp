@@ -15,9 +15,8 @@ namespace {
 constexpr double furthest_offset_told_cents = 80;
 constexpr double furthest_offset_untold_cents = 60;
 
-constexpr double recorder_log_prior = -2.5;         // against a whistle, where the kind was not said
-constexpr double common_recorder_log_prior = -0.7;  // in C or in F
-constexpr double uncommon_recorder_log_prior = -3.5;
+// In C and in F recorders are about as common as whistles; in other keys they are rare (common practice, no source).
+constexpr double uncommon_recorder_log_prior = -6.0;
 constexpr double unusual_octave_log_prior = -4.0;
 
 struct LowestRange {
@@ -32,11 +31,9 @@ double instrument_log_prior(Kind kind, int lowest_midi, const InstrumentHint& hi
   double log_prior = 0;
   const LowestRange usual = usual_lowest(kind);
   if (lowest_midi < usual.from_midi || lowest_midi > usual.to_midi) log_prior += unusual_octave_log_prior;
-  if (kind == Kind::recorder && !hint.kind) log_prior += recorder_log_prior;
-  if (kind == Kind::recorder && !hint.lowest) {
-    const int pitch_class = lowest_midi % 12;
-    log_prior += pitch_class == 0 || pitch_class == 5 ? common_recorder_log_prior : uncommon_recorder_log_prior;
-  }
+  const bool is_guessed = !hint.kind || !hint.lowest;
+  if (kind == Kind::recorder && is_guessed && lowest_midi % 12 != 0 && lowest_midi % 12 != 5)
+    log_prior += uncommon_recorder_log_prior;
   return log_prior;
 }
 
@@ -99,6 +96,16 @@ std::vector<Hypothesis> ranked_hypotheses(const InstrumentHint& hint, const std:
   std::stable_sort(ranked.begin(), ranked.end(),
                    [](const Hypothesis& a, const Hypothesis& b) { return a.fit.log_score > b.fit.log_score; });
   return ranked;
+}
+
+const Hypothesis* rival_of_first(const std::vector<Hypothesis>& ranked) {
+  const Hypothesis& first = ranked.front();
+  for (const Hypothesis& other : ranked) {
+    if (other.fit.log_score < first.fit.log_score - rival_log_score) return nullptr;
+    const Instrument &one = first.model.instrument, &its = other.model.instrument;
+    if (one.lowest_midi != its.lowest_midi || one.kind != its.kind) return &other;
+  }
+  return nullptr;
 }
 
 }  // namespace windway

@@ -25,4 +25,8 @@ inline constexpr double rival_log_score = 3.0;
 /// perhaps some that do not.
 std::vector<Hypothesis> ranked_hypotheses(const InstrumentHint& hint, const std::vector<HeardTake>& takes);
 
+/// The likeliest hypothesis of another instrument, by kind or lowest note, that comes within rival_log_score of the
+/// first; null where none does.
+const Hypothesis* rival_of_first(const std::vector<Hypothesis>& ranked);
+
 }  // namespace windway

@@ -86,6 +86,8 @@ Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, co
   naming.instrument = with_fingerings(model.instrument, hint.order);
   naming.tuning = keyed(tuning, naming.instrument);
   naming.inferred = !hint.instrument && (!hint.kind || !hint.lowest);
+  if (const Hypothesis* rival = naming.inferred ? rival_of_first(ranked) : nullptr)
+    naming.rival = rival->model.instrument;
   naming.holds.resize(holds.size());
   for (std::size_t t = 0; t < by_take.size(); ++t) {
     const auto notes = in_order(takes[t], fit.midi[t], fit.offset_cents[t], hint.order, naming.instrument);

@@ -38,8 +38,10 @@ struct NamedHold {
 
 struct Naming {
   Instrument instrument;
-  Tuning tuning;                 ///< that the targets follow, its key settled
-  bool inferred = false;         ///< kind or lowest note came from the recording
+  Tuning tuning;          ///< that the targets follow, its key settled
+  bool inferred = false;  ///< kind or lowest note came from the recording
+  /// Another that explains the recording about as well, where it was left to the recording.
+  std::optional<Instrument> rival;
   std::vector<NamedHold> holds;  ///< in the order given
   Warnings warnings;
 };

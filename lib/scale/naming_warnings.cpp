@@ -17,31 +17,13 @@ constexpr std::size_t doubtful_holds = 3;
 constexpr double doubtful_offset_cents = 65;
 constexpr double doubtful_log_score = 8.0;
 
-std::string key_name(const Instrument& instrument) {
-  std::string name = spelt(instrument.lowest_midi, instrument);
-  while (!name.empty() && (name.back() == '-' || (name.back() >= '0' && name.back() <= '9'))) name.pop_back();
-  return name;
-}
-
-/// "whistle in D from D5"
-std::string described(const Instrument& instrument) {
-  return kind_name(instrument.kind) + " in " + key_name(instrument) + " from " +
-         spelt(instrument.lowest_midi, instrument);
-}
-
 std::string plural(std::size_t count, const std::string& one, const std::string& many) {
   return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
-/// The likeliest other lowest note that fits nearly as well.
 std::string rival(const std::vector<Hypothesis>& ranked) {
-  const Hypothesis& best = ranked.front();
-  for (const Hypothesis& other : ranked) {
-    if (other.fit.log_score < best.fit.log_score - rival_log_score) break;
-    if (other.model.instrument.lowest_midi != best.model.instrument.lowest_midi)
-      return " (what was played would fit a " + described(other.model.instrument) + " nearly as well)";
-  }
-  return "";
+  const Hypothesis* other = rival_of_first(ranked);
+  return other ? " (what was played would fit a " + described(other->model.instrument) + " nearly as well)" : "";
 }
 
 Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked) {
@@ -88,14 +70,22 @@ Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrume
               "the file (48 kHz marked as 44.1 kHz is 147 cents)."};
 }
 
-Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranked,
+/// A run of some length that never comes down to the lowest note.
+bool lowest_is_missing(const Naming& naming) {
+  constexpr std::size_t least_notes = 5;
+  const std::set<int> played = played_notes(naming);
+  return played.size() >= least_notes && !played.contains(naming.instrument.lowest_midi);
+}
+
+Warnings out_of_scale(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked,
                       const std::vector<HeardTake>& takes) {
   std::map<int, std::size_t> holds_of;
   std::size_t outside = 0;
   for (const NamedHold& hold : naming.holds)
     if (!hold.in_scale) ++holds_of[hold.note.midi], ++outside;
   const ScaleFit& told = ranked.front().fit;
-  if (!naming.inferred && (many_outside(naming, outside) || far_off(told))) {
+  const bool lowest_was_said = hint.instrument || hint.lowest;
+  if (lowest_was_said && (many_outside(naming, outside) || far_off(told) || lowest_is_missing(naming))) {
     InstrumentHint nothing_said;
     nothing_said.note_names = naming.instrument.note_names;
     const Hypothesis heard = ranked_hypotheses(nothing_said, takes).front();
@@ -124,7 +114,7 @@ Warnings naming_warnings(const Naming& naming, const InstrumentHint& hint, const
         {WarningCode::one_note_played, "only " + spelt(*played.begin(), naming.instrument) +
                                            " was played: for the whole scale, hold each of its notes, soft, "
                                            "moderate and hard."});
-  const Warnings outside = out_of_scale(naming, ranked, takes);
+  const Warnings outside = out_of_scale(naming, hint, ranked, takes);
   warnings.insert(warnings.end(), outside.begin(), outside.end());
   const Warnings slipped = octave_slips(naming.holds, naming.instrument);
   warnings.insert(warnings.end(), slipped.begin(), slipped.end());

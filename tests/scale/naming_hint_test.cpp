@@ -58,6 +58,19 @@ TEST(NameHoldsUntold, OwnsUpWhereAnotherInstrumentWouldFitNearlyAsWell) {
   EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("nearly as well"), std::string::npos);
 }
 
+TEST(NameHoldsUntold, NamesTheRivalOfTheSameKeyWhereRecordersAreCommon) {
+  for (const int lowest : {65, 72, 77}) {
+    const Naming naming = name_holds(holds_of(steps(two_octaves(lowest))), {}, {440});
+    ASSERT_TRUE(naming.rival) << lowest;
+    EXPECT_EQ(naming.rival->kind, Kind::recorder);
+    EXPECT_EQ(naming.rival->lowest_midi, lowest);
+    InstrumentHint kind_said;
+    kind_said.kind = Kind::whistle;
+    EXPECT_FALSE(name_holds(holds_of(steps(two_octaves(lowest))), kind_said, {440}).rival) << lowest;
+  }
+  EXPECT_FALSE(name_holds(holds_of(steps(two_octaves(74))), {}, {440}).rival);  // recorders in D are rare
+}
+
 TEST(NameHoldsUntold, TakesASingleNoteForTheLowestAndSaysWhatIsMissing) {
   const Naming naming = name_holds(holds_of({{74, 8}}), {}, {440});
   ASSERT_EQ(naming.holds.size(), 1u);
@@ -95,6 +108,18 @@ TEST(NameHoldsHalfTold, InfersTheKindAloneOrTheLowestNoteAlone) {
   EXPECT_TRUE(by_lowest.inferred && by_kind.inferred);
   EXPECT_NE(warning_text(by_lowest, WarningCode::instrument_inferred).find("say --kind"), std::string::npos);
   EXPECT_NE(warning_text(by_kind, WarningCode::instrument_inferred).find("say --lowest"), std::string::npos);
+}
+
+TEST(NameHoldsHalfTold, DoubtsALowestNoteThatARunInAnotherKeyNeverComesDownTo) {
+  InstrumentHint alto_as_c;
+  alto_as_c.lowest = parse_note("C4", NoteNames::english);
+  const std::string doubt =
+      warning_text(name_holds(holds_of(steps(two_octaves(65))), alto_as_c, {440}), WarningCode::scale_doubtful);
+  EXPECT_NE(doubt.find("in F from F4"), std::string::npos) << doubt;
+  auto upper_part = steps(two_octaves(74));  // a whistle in D from its fourth note up is one in D all the same
+  upper_part.erase(upper_part.begin(), upper_part.begin() + 3);
+  EXPECT_FALSE(
+      has_warning(name_holds(holds_of(upper_part), told(Kind::whistle, "D5"), {440}), WarningCode::scale_doubtful));
 }
 
 TEST(NameHoldsTold, DoubtsAScaleThatDoesNotFitAndSaysWhatItHears) {

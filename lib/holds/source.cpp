@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/source.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "units/order_statistics.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t least_holds = 4;  // fewer say nothing of a take as a whole
+
+/// The value that a quarter of them reach; `values` must not be empty.
+double upper_quartile(const std::vector<double>& values) { return value_of_rank(values, 3 * values.size() / 4); }
+
+std::optional<Warning> other_sound(const std::string& take, const std::vector<Hold>& holds) {
+  constexpr double least_share = 0.1;  // single flutes, however breathy: to 0.06; a melody 12 dB under them: from 0.18
+  std::vector<double> shares;
+  for (const Hold& hold : holds) shares.push_back(hold.unexplained_share);
+  if (upper_quartile(shares) < least_share) return std::nullopt;
+  return Warning{WarningCode::other_sound,
+                 fmt::format("in {} something else sounds with the notes: a second instrument, a chord, or a hum. What "
+                             "is measured may be of either. Record one flute by itself, note by note. For a partner's "
+                             "pitch ask windway partner.",
+                             take)};
+}
+
+std::optional<Warning> struck_string(const std::string& take, const std::vector<Hold>& holds) {
+  constexpr double least_cents = 0.5;  // real notes and rooms: to 0.4
+  std::vector<double> narrower_cents;
+  for (const Hold& hold : holds)
+    if (hold.octave_stretch_cents) narrower_cents.push_back(-*hold.octave_stretch_cents);
+  if (narrower_cents.size() < least_holds || upper_quartile(narrower_cents) > -least_cents) return std::nullopt;
+  return Warning{
+      WarningCode::struck_string,
+      fmt::format("the overtones in {} are stretched as a stiff string's are, not a flute's: it sounds like a "
+                  "piano or something plucked. For a partner's pitch ask windway partner.",
+                  take)};
+}
+
+/// How a run of holds goes up and down.
+struct Course {
+  std::size_t visits = 0;  ///< notes, each counted once however often it was blown in a row
+  std::size_t turns = 0;   ///< from up to down or back
+};
+
+Course course_of(const std::vector<Hold>& holds) {
+  constexpr double half_semitone_cents = 50.0;
+  Course course{1, 0};
+  double last_cents = 0;
+  for (std::size_t i = 1; i < holds.size(); ++i) {
+    const double cents = cents_between(holds[i - 1].frequency_hz, holds[i].frequency_hz);
+    if (std::abs(cents) < half_semitone_cents) continue;
+    ++course.visits;
+    if (cents * last_cents < 0) ++course.turns;
+    last_cents = cents;
+  }
+  return course;
+}
+
+std::optional<Warning> tune_played(const std::string& take, const std::vector<Hold>& holds) {
+  constexpr double longest_s = 0.6;         // who holds notes for measuring holds them longer (common practice)
+  constexpr std::size_t least_visits = 12;  // fewer may turn by chance
+  constexpr double fewest_notes = 4.0;      // of a scale in one direction
+  std::vector<double> lengths_s;
+  for (const Hold& hold : holds) lengths_s.push_back(hold.end_s - hold.start_s);
+  const Course course = course_of(holds);
+  const double notes = static_cast<double>(course.visits) / static_cast<double>(course.turns + 1);
+  const double length_s = median_of(lengths_s).value();
+  if (course.visits < least_visits || length_s >= longest_s || notes >= fewest_notes) return std::nullopt;
+  return Warning{
+      WarningCode::tune_played,
+      fmt::format(
+          "what sounds in {} is a tune, it seems: notes of {:.1f} s that turn back after {:.1f} on average. Such notes "
+          "are too short and too variously blown to set the head by. Hold each note of the scale for "
+          "a second or more, or give the tune to windway playing.",
+          take, length_s, notes)};
+}
+
+}  // namespace
+
+double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
+  double tones = 0, rest = 0;
+  for (const FrameSpan& span : spans)
+    for (std::size_t i = span.first; i <= span.last; ++i) {
+      const PitchFrame& frame = track.frames[i];
+      double tone = 0;
+      for (const float amplitude : frame.tone->amplitude) tone += 0.5 * amplitude * amplitude;
+      tones += tone;
+      rest += power_from_db(frame.power_db) - tone - power_from_db(frame.noise_db) * track.working_rate_hz / 2.0;
+    }
+  return tones > 0 ? std::max(0.0, rest / tones) : 0.0;
+}
+
+std::optional<double> octave_stretch_cents(const PhaseCurves& curves) {
+  const double duration_s = static_cast<double>(curves.frames - 1) * curves.hop_s;
+  std::optional<double> first_hz, second_hz;
+  for (const HarmonicGain& gain : harmonic_gains(curves)) {
+    const double hz = curves.reference_hz + gain.gain_rad / (2.0 * std::numbers::pi * duration_s);
+    if (gain.number == 1) first_hz = hz;
+    if (gain.number == 2) second_hz = hz;
+  }
+  return first_hz && second_hz ? std::optional(cents_between(*first_hz, *second_hz)) : std::nullopt;
+}
+
+Warnings source_warnings(const std::string& take, const std::vector<Hold>& holds) {
+  Warnings warnings;
+  if (holds.size() < least_holds) return warnings;
+  for (const auto& warning : {other_sound(take, holds), struck_string(take, holds), tune_played(take, holds)})
+    if (warning) warnings.push_back(*warning);
+  return warnings;
+}
+
+}  // namespace windway

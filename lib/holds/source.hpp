@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "holds/holds.hpp"
+#include "holds/phase_curves.hpp"
+#include "warning.hpp"
+
+namespace windway {
+
+// What a hold's sound says of where it comes from.
+
+/// Power of all that is neither one of the tone's first five harmonics nor breath noise, against the tone's; 0 for
+/// none. Of a duct flute by itself it is under a tenth; a second instrument, a chord or a reed makes more.
+double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& spans);
+
+/// How much the second harmonic is wider than an octave, cents; empty where it or the first is lost in the noise. A
+/// blown tone's harmonics keep step; a stiff string's are stretched (H. Fletcher, J. Acoust. Soc. Am. 36 (1964) 203).
+std::optional<double> octave_stretch_cents(const PhaseCurves& curves);
+
+/// What seems to be no scale of held notes on one flute: another sound with it (other_sound), a struck string
+/// (struck_string), a tune (tune_played). `holds` are those of one take in order of time; `take` its name in sentences.
+Warnings source_warnings(const std::string& take, const std::vector<Hold>& holds);
+
+}  // namespace windway

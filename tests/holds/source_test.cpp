@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "holds/source.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "support/find_holds.hpp"
+#include "support/noise.hpp"
+#include "support/plan.hpp"
+#include "support/random.hpp"
+#include "support/take.hpp"
+
+namespace windway {
+namespace {
+
+using namespace synthesis;
+
+SyntheticTake scale_take(std::uint64_t seed, const Performance& performance = {}) {
+  Random random(seed);
+  const FluteModel flute = draw_flute({}, random);
+  const auto plan = note_by_note(major_scale(flute.notes.front().midi, 12), {Blow::soft, Blow::hard}, {}, {}, random);
+  return synthesise_take(flute, plan, performance, random);
+}
+
+Warnings warnings_of(const std::vector<float>& samples, double rate_hz) {
+  return source_warnings("take.wav", find_holds(track_pitch(samples, rate_hz, {}), {}));
+}
+
+/// A hold each, far enough apart.
+std::vector<Hold> holds_of(const std::vector<int>& midi, double length_s) {
+  std::vector<Hold> holds;
+  for (const int key : midi) {
+    Hold& hold = holds.emplace_back();
+    hold.start_s = 2.0 * static_cast<double>(holds.size());
+    hold.end_s = hold.start_s + length_s;
+    hold.frequency_hz = 440.0 * std::exp2((key - 69) / 12.0);
+  }
+  return holds;
+}
+
+TEST(SourceWarnings, OfOneFluteAreNone) {
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    const SyntheticTake take = scale_take(seed);
+    EXPECT_TRUE(warnings_of(take.samples, take.rate_hz).empty()) << seed;
+  }
+}
+
+TEST(SourceWarnings, NameASecondFluteTwelveDecibelsUnderTheFirst) {
+  for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+    const SyntheticTake first = scale_take(seed), second = scale_take(seed + 100);
+    std::vector<float> both = first.samples;
+    for (std::size_t i = 0; i < std::min(both.size(), second.samples.size()); ++i) both[i] += 0.25F * second.samples[i];
+    EXPECT_TRUE(find_warning(warnings_of(both, first.rate_hz), WarningCode::other_sound)) << seed;
+  }
+}
+
+TEST(SourceWarnings, NameAChord) {
+  constexpr double rate_hz = 24000.0;
+  std::vector<float> samples;
+  for (int chord = 0; chord < 6; ++chord) {
+    for (int i = 0; i < 24000; ++i) {
+      const double turn = 2.0 * std::numbers::pi * (500.0 + 60.0 * chord) * i / rate_hz;
+      samples.push_back(
+          static_cast<float>(0.2 * std::sin(turn) + 0.15 * std::sin(1.26 * turn) + 0.15 * std::sin(1.5 * turn)));
+    }
+    samples.insert(samples.end(), 12000, 0.0F);
+  }
+  EXPECT_TRUE(find_warning(warnings_of(samples, rate_hz), WarningCode::other_sound));
+}
+
+TEST(SourceWarnings, NameAStringByItsStretchedOvertones) {
+  std::vector<Hold> holds = holds_of({62, 64, 66, 67, 69, 71}, 1.0);
+  for (Hold& hold : holds) hold.octave_stretch_cents = 1.6;  // a piano's middle octaves (B = 6e-4, Fletcher 1964)
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds), WarningCode::struck_string));
+  for (Hold& hold : holds) hold.octave_stretch_cents = 0.3;  // a room
+  EXPECT_TRUE(source_warnings("take.wav", holds).empty());
+}
+
+TEST(SourceWarnings, NameATuneButNoScaleHoweverItIsPlayed) {
+  const std::vector<int> tune{74, 78, 76, 79, 78, 81, 79, 76, 78, 74, 76, 73, 74, 78, 74};
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds_of(tune, 0.35)), WarningCode::tune_played));
+  EXPECT_TRUE(source_warnings("take.wav", holds_of(tune, 1.2)).empty());  // held notes in any order are held notes
+  std::vector<int> scale, up_and_down;
+  for (const int key : {74, 76, 78, 79, 81, 83, 85, 86})
+    for (int blow = 0; blow < 3; ++blow) scale.push_back(key);
+  for (int round = 0; round < 3; ++round)
+    for (const int key : {74, 76, 78, 79, 81, 83, 85, 86, 85, 83, 81, 79, 78, 76}) up_and_down.push_back(key);
+  EXPECT_TRUE(source_warnings("take.wav", holds_of(scale, 0.35)).empty());
+  EXPECT_TRUE(source_warnings("take.wav", holds_of(up_and_down, 0.35)).empty());
+}
+
+}  // namespace
+}  // namespace windway
