@@ -8,6 +8,7 @@
 #include <string>
 
 #include "scale/octave_slips.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway {
 namespace {
@@ -27,10 +28,6 @@ std::string key_name(const Instrument& instrument) {
 std::string described(const Instrument& instrument) {
   return kind_name(instrument.kind) + " in " + key_name(instrument) + " from " +
          spelt(instrument.lowest_midi, instrument);
-}
-
-std::string plural(std::size_t count, const std::string& one, const std::string& many) {
-  return std::to_string(count) + " " + (count == 1 ? one : many);
 }
 
 /// The likeliest other lowest note that fits nearly as well.
@@ -79,7 +76,7 @@ bool far_off(const ScaleFit& fit) {
 Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrument& heard) {
   std::string message = "the recording does not fit a " + described(naming.instrument);
   if (outside > 0)
-    message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
+    message += ": " + count_in_words(outside, "hold") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
   if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
   return {WarningCode::scale_doubtful,
@@ -105,7 +102,7 @@ Warnings out_of_scale(const Naming& naming, const std::vector<Hypothesis>& ranke
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)
     warnings.push_back({WarningCode::not_in_scale, spelt(midi, naming.instrument) + " (" +
-                                                       plural(holds, "hold", "holds") + ") is not in the scale of a " +
+                                                       count_in_words(holds, "hold") + ") is not in the scale of a " +
                                                        described(naming.instrument) + ": left out of the compromise."});
   return warnings;
 }
