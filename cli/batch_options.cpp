@@ -11,20 +11,24 @@ namespace {
 constexpr auto examples = R"(Examples:
   windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
   windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12
-  windway batch bench/ --instrument d-whistle.toml --results bench.jsonl --resume
-  find bench -name '*.flac' | windway batch - --tolerance 12 --format junit --output bench.xml
+  windway batch bench/ --instrument d-whistle.toml --results bench.jsonl \
+      --resume
+  find bench -name '*.flac' | windway batch - --tolerance 12 --format junit \
+      --output bench.xml
 
-Each take is one line of the results file (JSON Lines), written as soon as it is done; an unfinished
-batch run again with --resume does what is left. Statistics from such files: windway summary.
+Each take is one line of the results file (JSON Lines), written as soon as it is
+done. --resume does what an unfinished batch has left. windway summary makes the
+statistics again from such files.
 
-Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the call, the manifest or
-the instrument file; 3 one could not be read, measured or judged, or is too close to call (this
-outranks 1); 4 an output could not be written; 130 interrupted.)";
+Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the
+call, the manifest or the instrument file; 3 one could not be read, measured or
+judged, or is too close to call (this outranks 1); 4 an output could not be
+written; 130 interrupted.)";
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
       .add_option("PATH", call.paths,
-                  "takes, one instrument each, or folders of them;\n- reads a list from standard input, a path a line")
+                  "takes, one instrument each, or folders of them, or -\nfor a list on standard input, a path a line")
       ->type_name("")
       ->default_str("");
 }

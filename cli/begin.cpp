@@ -5,7 +5,7 @@
 
 #include "commands.hpp"
 #include "recording/telephone.hpp"
-#include "units/nearest_word.hpp"
+#include "suggestions.hpp"
 
 namespace windway::cli {
 std::string shell_word(const std::string& word) {
@@ -15,17 +15,16 @@ std::string shell_word(const std::string& word) {
 }
 
 std::string how_to_begin() {
-  return "windway finds from a recorded scale of held notes how far to draw out or push in a flute's head.\n"
+  return "windway measures a recorded scale of held notes, and tells you how far to draw\n"
+         "out or push in the head of your flute.\n"
          "\n"
-         "  1. Warm the flute. Turn the recorder's level control and voice filters off; keep one distance.\n"
-         "  2. Hold each note of the scale about a second, three times: soft, moderate, hard. Talk is fine.\n"
+         "  1. Warm the flute. Switch off the recorder's level control and voice filters.\n"
+         "  2. Hold each note a second, three times: soft, moderate, hard. Talk is fine.\n"
          "  3. Save it as WAV or FLAC, and ask:\n"
-         "\n"
          "       windway measure my-scale.wav --kind whistle --lowest D\n"
          "\n"
-         "  The first line of the answer says what to do with the head, the table what is left for the breath.\n"
-         "  All options: windway measure --help. A partner, a check, a tune, an instrument of your own: windway "
-         "--help\n";
+         "The first line says what to do with the head, the table how to blow each note.\n"
+         "All options: windway measure --help. All else windway does: windway --help\n";
 }
 
 std::optional<std::string> did_you_mean(const std::vector<std::string>& words) {
@@ -33,12 +32,10 @@ std::optional<std::string> did_you_mean(const std::vector<std::string>& words) {
   if (word.starts_with('-') || std::count(command_names().begin(), command_names().end(), word) > 0)
     return std::nullopt;
   std::vector<std::string> known = command_names();
-  const std::vector<std::string> options{"help", "version"};
-  known.insert(known.end(), options.begin(), options.end());
+  known.insert(known.end(), {"help", "version"});
   std::string meant = "windway ";
-  const auto command = nearest_word(word, known);
-  const bool is_option = command && std::ranges::find(options, *command) != options.end();
-  meant += command ? (is_option ? "--" : "") + *command : "measure " + shell_word(word);
+  const auto command = command_meant(word, known);
+  meant += !command ? "measure " + shell_word(word) : *command == "version" ? "--version" : *command;
   for (std::size_t at = 1; at < words.size(); ++at) meant += " " + shell_word(words[at]);
   return "'" + word + "' is not a command; did you mean: " + meant;
 }

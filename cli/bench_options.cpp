@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 #include <map>
 
+#include "help.hpp"
 #include "options.hpp"
 #include "units/read_number.hpp"
 
@@ -73,7 +74,7 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group("The result")
       ->type_name("FILE");
-  command.set_help_flag("--help", "print this and end")->group("Help");
+  add_help_option(command);
 }
 
 TallyRules tally_rules_of(const BenchOptions& bench) {

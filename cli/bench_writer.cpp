@@ -10,7 +10,8 @@
 namespace windway::cli {
 
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
-    : file_(open_result(result, inputs)), report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION)) {
+    : file_(open_result(result, inputs)),
+      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result))) {
   tally_.rules = tally_rules_of(bench);
 }
 

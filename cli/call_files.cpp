@@ -6,6 +6,7 @@
 #include <system_error>
 
 #include "options.hpp"
+#include "report/wording/layout.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -31,6 +32,11 @@ std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::
   if (!result.output || *result.output == "-") return nullptr;
   refuse_overwriting("--output", *result.output, inputs);
   return std::make_unique<OutputFile>(*result.output);
+}
+
+std::size_t columns_for(const ResultOptions& result) {
+  const bool goes_to_file = result.output && *result.output != "-";
+  return goes_to_file ? text_columns : columns_of_output();
 }
 
 void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report) {

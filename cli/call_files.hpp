@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <string>
 #include <vector>
@@ -18,6 +19,8 @@ std::vector<std::string> files_of(const TakeOptions& take);
 void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs);
 /// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs);
+/// Columns that the result's text may take: the terminal's where it goes there, else 80.
+std::size_t columns_for(const ResultOptions& result);
 void write_result(const std::unique_ptr<OutputFile>& file, const std::string& report);
 /// Refuses where none is given (with the question, as in "which recording? as in: ...") or one is given twice.
 void check_recordings(const std::vector<std::string>& recordings, const std::string& question);

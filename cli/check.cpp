@@ -32,10 +32,12 @@ constexpr auto examples = R"(Examples:
   windway measure scale.wav --fully-in --format json --output before.json
   windway check one-note.wav --after before.json
 
-One held note is enough, blown moderately; windway measure says which note is best.
+One held note is enough, blown moderately; windway measure says which note is
+best.
 
-Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the call; 3 a recording
-could not be read or judged; 4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the
+call; 3 a recording could not be read or judged; 4 the result could not be
+written; 130 interrupted.)";
 
 /// The flute and the pitch of the earlier take hold for the later one; so does the air, where the call does not say
 /// that it is another now. Its notes are given for the temperature of the earlier ones.
@@ -85,8 +87,8 @@ int check_and_report(const CheckCall& call) {
   const Measurement earlier = measured_or_saved(call.after, call.take, settings_of(call.take));
   const Measurement later = measure(call.takes, settings_after(earlier, call.take.pitch));
   const HeadCheck check = checked(earlier, later);
-  write_result(file,
-               call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION) : check_text(check, earlier));
+  write_result(file, call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION)
+                                                  : check_text(check, earlier, columns_for(call.result)));
   return call.tolerance_cents && std::abs(check.off_cents) > *call.tolerance_cents ? exit_out_of_tolerance
                                                                                    : exit_measured;
 }
@@ -96,7 +98,7 @@ int check_and_report(const CheckCall& call) {
 Action declare_check(CLI::App& command) {
   const auto call = std::make_shared<CheckCall>();
   add_recordings_option(command, "TAKE", call->takes,
-                        "the note held after the move (several notes are taken together)");
+                        "the note held after the move; several notes are\ntaken together");
   command
       .add_option("--after", call->after,
                   "what told the move: a result saved with --format json\n--output FILE, or the take itself")

@@ -30,10 +30,11 @@ constexpr auto examples = R"(Examples:
   windway compare before.wav after.wav --drawn-out 4 --kind whistle --lowest D
   windway compare monday.json friday.json --same-setting
 
-Each of the two is a take, or a result saved with windway measure TAKE --format json --output FILE.
+Each of the two is a take, or a result saved with
+windway measure TAKE --format json --output FILE.
 
-Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
-4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be
+read or judged; 4 the result could not be written; 130 interrupted.)";
 
 CompareHint hint_of_call(const CompareCall& call) {
   if (call.drawn_out_mm && call.pushed_in_mm) refuse("--drawn-out and --pushed-in contradict each other; give one");
@@ -47,10 +48,10 @@ CompareHint hint_of_call(const CompareCall& call) {
   return hint;
 }
 
-std::string report_of(const Comparison& comparison, const Measurement& before, const std::string& format) {
-  if (format == "json") return compare_json(comparison, WINDWAY_VERSION);
-  if (format == "csv") return compare_csv(comparison, before);
-  return compare_text(comparison, before);
+std::string report_of(const Comparison& comparison, const Measurement& before, const ResultOptions& result) {
+  if (result.format == "json") return compare_json(comparison, WINDWAY_VERSION);
+  if (result.format == "csv") return compare_csv(comparison, before);
+  return compare_text(comparison, before, columns_for(result));
 }
 
 void compare_and_report(const CompareCall& call) {
@@ -66,7 +67,7 @@ void compare_and_report(const CompareCall& call) {
   const Measurement after = measured_or_saved(call.takes[1], call.take, settings);
   const Comparison comparison = compare(before, after, hint);
   if (call.result.format == "csv") complain_of(comparison.warnings);
-  write_result(file, report_of(comparison, before, call.result.format));
+  write_result(file, report_of(comparison, before, call.result));
 }
 
 }  // namespace
@@ -75,11 +76,11 @@ Action declare_compare(CLI::App& command) {
   const auto call = std::make_shared<CompareCall>();
   add_recordings_option(command, "BEFORE AFTER", call->takes, "two takes of one flute, or results saved of them");
   const std::string group = "What was done between them";
-  accept_numbers(command.add_option("--drawn-out", call->drawn_out_mm, "so far the head was drawn out")->group(group),
+  accept_numbers(command.add_option("--drawn-out", call->drawn_out_mm, "how far the head was drawn out")->group(group),
                  {0.01, 100, "MM", "mm", ""});
-  accept_numbers(command.add_option("--pushed-in", call->pushed_in_mm, "so far the head was pushed in")->group(group),
+  accept_numbers(command.add_option("--pushed-in", call->pushed_in_mm, "how far the head was pushed in")->group(group),
                  {0.01, 100, "MM", "mm", ""});
-  command.add_flag("--same-setting", call->same_setting, "nothing: how well do you repeat a take?")->group(group);
+  command.add_flag("--same-setting", call->same_setting, "nothing: tells how well you repeat a take")->group(group);
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json"});
   command.footer(examples);

@@ -9,7 +9,9 @@
 #include "call_files.hpp"
 #include "drone/write_drone.hpp"
 #include "exit_status.hpp"
+#include "help.hpp"
 #include "options.hpp"
+#include "report/wording/layout.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -27,13 +29,14 @@ struct DroneCall {
 };
 
 constexpr auto examples =
-    R"(Play a long moderate note against it. If blowing harder makes the beating faster, you are sharp; if
-it makes it slower, you are flat. Where nothing beats, you are in tune. Start your loudspeaker low:
-long steady notes tire the ears.
+    R"(Play a long moderate note against it. If blowing harder makes the beating
+faster, you are sharp; if it makes it slower, you are flat. Where nothing beats,
+you are in tune. Start your loudspeaker low: long steady notes tire the ears.
 
 Examples:
   windway drone D5 --output d5.wav
-  windway drone D5 --a4 441.3 --temperament just --key D --seconds 120 --output d5.flac)";
+  windway drone D5 --a4 441.3 --temperament just --key D --seconds 120 \
+      --output d5.flac)";
 
 WrittenNote note_of(const DroneCall& call) {
   if (call.notes.size() != 1) refuse("which note? One, with its octave, as in: windway drone D5 --output d5.wav");
@@ -72,10 +75,10 @@ void write_drone_file(const DroneCall& call) {
   OutputFile file(call.output);
   write_drone(sound, file.descriptor(), call.output);
   file.finish("");
-  print(
-      fmt::format("{}: {} at {:.3f} Hz, {} s. Start your loudspeaker low.\n"
-                  "If blowing harder makes the beating faster, you are sharp; if slower, flat.\n",
-                  call.output, call.notes.front(), sound.frequency_hz, sound.duration_s));
+  print(wrapped(fmt::format("{}: {} at {:.3f} Hz, {} s. Start your loudspeaker low.", call.output, call.notes.front(),
+                            sound.frequency_hz, sound.duration_s),
+                2, columns_of_output()) +
+        wrapped("If blowing harder makes the beating faster, you are sharp; if slower, flat.", 0, columns_of_output()));
 }
 
 }  // namespace
@@ -92,7 +95,7 @@ Action declare_drone(CLI::App& command) {
   accept_numbers(command.add_option("--seconds", call->sound.duration_s, "how long")->group(group),
                  {0.2, 14400, "SECONDS", "seconds", "four hours at most"});
   command.add_option("--output", call->output, "the sound file, .wav or .flac")->group(group)->type_name("FILE");
-  command.set_help_flag("--help", "print this and end")->group("Help");
+  add_help_option(command);
   command.footer(examples);
   return [call] { return write_drone_file(*call), exit_measured; };
 }

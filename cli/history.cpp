@@ -24,14 +24,14 @@ struct HistoryCall {
 
 constexpr auto examples = R"(Examples:
   windway history HW-0412 --results bench.jsonl
-  windway history HW-0412 --results raw.jsonl --results final.jsonl --format json
+  windway history HW-0412 --results raw.jsonl --results final.jsonl
 
-Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a file could not be
-read; 4 the result could not be written; 130 interrupted.)";
+Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a
+file could not be read; 4 the result could not be written; 130 interrupted.)";
 
-std::string history_report(const History& history, const std::string& format) {
-  if (format == "json") return history_json(history, WINDWAY_VERSION);
-  return format == "csv" ? history_csv(history) : history_text(history);
+std::string history_report(const History& history, const ResultOptions& result) {
+  if (result.format == "json") return history_json(history, WINDWAY_VERSION);
+  return result.format == "csv" ? history_csv(history) : history_text(history, columns_for(result));
 }
 
 int tell_history(const HistoryCall& call) {
@@ -46,7 +46,7 @@ int tell_history(const HistoryCall& call) {
       },
       [](const std::string& warning) { complain("warning: " + warning); });
   if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + call.serial + " is in these results");
-  write_result(file, history_report(history_of(std::move(takes)), call.result.format));
+  write_result(file, history_report(history_of(std::move(takes)), call.result));
   return bad > 0 ? exit_recording : exit_measured;
 }
 

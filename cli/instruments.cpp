@@ -9,6 +9,7 @@
 
 #include "begin.hpp"
 #include "exit_status.hpp"
+#include "help.hpp"
 #include "instrument/instrument_file.hpp"
 #include "instrument/instrument_names.hpp"
 #include "instrument/instrument_toml.hpp"
@@ -32,13 +33,14 @@ struct InstrumentsCall {
 };
 
 constexpr auto examples = R"(Examples:
-  windway instruments list                                  the built-in ones
-  windway instruments show 'low D whistle'                  what windway takes it for, as a file
-  windway instruments write my-flute.toml --from scale.wav  start a file from a take
-  windway instruments check my-flute.toml                   is the file sound?
+  windway instruments list                  the built-in ones
+  windway instruments show 'low D whistle'  what windway takes it for, as a file
+  windway instruments write my-flute.toml --from scale.wav
+                                            begin a file from a take
+  windway instruments check my-flute.toml   is the file sound?
 
-Exit status: 0 done; 2 a mistake in the call or in a file; 3 a recording could not be read or
-judged; 4 the file could not be written; 130 interrupted.)";
+Exit status: 0 done; 2 a mistake in the call or in a file; 3 a recording could
+not be read or judged; 4 the file could not be written; 130 interrupted.)";
 
 std::string notes_in_words(const Instrument& instrument) {
   std::vector<std::string> names;
@@ -54,13 +56,17 @@ std::string list() {
     rows.push_back({each.name, spelt(instrument.lowest_midi, instrument),
                     spelt(instrument.scale.back().id.midi, instrument), std::to_string(instrument.scale.size())});
   }
-  return table({{"name"}, {"from"}, {"to"}, {"notes", true}}, rows) +
-         "  sounding pitch; --instrument takes these names, others in use (descant, treble, whistle in D), and files\n";
+  const std::size_t columns = columns_of_output();
+  return table({{"name"}, {"from"}, {"to"}, {"notes", true}}, rows, columns) +
+         wrapped(
+             "  sounding pitch; --instrument takes these names, others in use (descant, treble, whistle in D), and "
+             "files",
+             2, columns);
 }
 
 /// A sentence as comments of the file below it.
 std::string commented(const std::string& sentence) {
-  std::istringstream lines(wrapped(sentence, 2));
+  std::istringstream lines(wrapped(sentence, 2, text_columns - 2));
   std::string comments;
   for (std::string line; std::getline(lines, line);) comments += "# " + line + "\n";
   return comments;
@@ -82,8 +88,10 @@ void check_files(const std::vector<std::string>& files) {
     for (const std::string& mistake : found) complain(mistake);
     if (!found.empty()) continue;
     const Instrument instrument = read_instrument(file);
-    print(file + " is sound: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
-          spelt(instrument.lowest_midi, instrument) + ", " + count_in_words(instrument.scale.size(), "note") + "\n");
+    print(wrapped(file + " is sound: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
+                      spelt(instrument.lowest_midi, instrument) + ", " +
+                      count_in_words(instrument.scale.size(), "note"),
+                  2, columns_of_output()));
   }
   if (mistakes > 0) refuse(count_in_words(mistakes, "mistake") + " in all; the lines above say what to write instead");
 }
@@ -118,8 +126,10 @@ std::string written(const InstrumentsCall& call, const std::string& path) {
     refuse(path + " is there already; add --replace to write it anew");
   const auto [instrument, heard_midi] = begun_from(call);
   OutputFile(path).finish(begun_instrument_toml(instrument, heard_midi));
-  return path + " is begun: a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument) +
-         ". Fill in its name and the travel of its head, then: windway instruments check " + shell_word(path) + "\n";
+  return wrapped(
+      path + " is begun: a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument) +
+          ". Fill in its name and the travel of its head, then ask: windway instruments check " + shell_word(path),
+      0, columns_of_output());
 }
 
 void do_instruments(const InstrumentsCall& call) {
@@ -145,7 +155,7 @@ Action declare_instruments(CLI::App& command) {
       ->type_name("TAKE|NAME");
   command.add_flag("--replace", call->replace, "write: over the file that is there")->group("Writing");
   add_flute_options(command, call->flute);
-  command.set_help_flag("--help", "print this and end")->group("Help");
+  add_help_option(command);
   command.footer(examples);
   return [call] { return do_instruments(*call), exit_measured; };
 }

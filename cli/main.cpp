@@ -3,11 +3,13 @@
 #include <algorithm>
 #include <exception>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "begin.hpp"
 #include "commands.hpp"
 #include "exit_status.hpp"
+#include "help.hpp"
 #include "interrupt.hpp"
 #include "options.hpp"
 #include "terminal.hpp"
@@ -16,18 +18,20 @@ namespace windway::cli {
 namespace {
 
 /// Parses the call and does what it asks; gives the exit status. Throws Error.
-int run(int argc, char** argv) {
+int run(std::vector<std::string> words) {
   CLI::App app("Measures recorded scales of duct flutes: where the head belongs, and what is left for the breath.",
                "windway");
-  app.set_help_flag("--help", "print this and end");
-  app.set_version_flag("--version", "windway " WINDWAY_VERSION, "print the version and end");
+  lay_out_help(app);
+  app.set_help_flag("-h,--help", "print this and end");
+  app.set_version_flag("-V,--version", "windway " WINDWAY_VERSION, "print the version and end");
   app.require_subcommand(0, 1);
   app.get_formatter()->label("Positionals", "Recordings");
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  app.footer("windway COMMAND --help says all about a command; windway alone says how to begin.");
+  app.footer("windway COMMAND --help tells all about a command; windway alone, how to begin.");
   const auto commands = declare_commands(app);
   try {
-    app.parse(argc, argv);
+    std::ranges::reverse(words);  // as CLI11 takes them
+    app.parse(std::move(words));
   } catch (const CLI::CallForVersion& version) {
     return print(std::string(version.what()) + "\n"), exit_measured;
   } catch (const CLI::Success&) {
@@ -47,10 +51,10 @@ int main(int argc, char** argv) {
   using namespace windway::cli;
   watch_for_interrupts();
   try {
-    const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
+    const auto words = with_help_as_option({argv + std::min(argc, 1), argv + argc});
     const auto suggestion = words.empty() ? std::nullopt : did_you_mean(words);
     if (suggestion) throw windway::Error(windway::ErrorKind::usage, *suggestion);
-    return run(argc, argv);
+    return run(words);
   } catch (const windway::Error& error) {
     complain(error.what());
     return exit_status_of(error.kind());

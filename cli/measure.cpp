@@ -50,10 +50,10 @@ std::vector<NoteWeight> weights_of_melody(const std::string& melody, const Measu
   return weights_from(playing);
 }
 
-std::string report_of(const Measurement& measurement, const std::string& format) {
-  if (format == "json") return json_report(measurement, WINDWAY_VERSION);
-  if (format == "csv") return csv_report(measurement);
-  return text_report(measurement);
+std::string report_of(const Measurement& measurement, const ResultOptions& result) {
+  if (result.format == "json") return json_report(measurement, WINDWAY_VERSION);
+  if (result.format == "csv") return csv_report(measurement);
+  return text_report(measurement, columns_for(result));
 }
 
 void measure_and_report(const MeasureCall& call) {
@@ -71,7 +71,7 @@ void measure_and_report(const MeasureCall& call) {
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);
-  write_result(file, report_of(measurement, call.result.format));
+  write_result(file, report_of(measurement, call.result));
 }
 
 }  // namespace

@@ -10,10 +10,11 @@ namespace {
 
 constexpr auto examples = R"(Examples:
   windway measure scale.wav --kind whistle --lowest D
-  windway measure --soft p.wav --moderate mf.wav --hard f.wav --kind recorder --lowest C5 --a4 442
+  windway measure --soft p.wav --moderate mf.wav --hard f.wav \
+      --kind recorder --lowest C5 --a4 442
 
-Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
-4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be
+read or judged; 4 the result could not be written; 130 interrupted.)";
 
 void add_recordings(CLI::App& command, MeasureCall& call) {
   const std::string group = "The recording";

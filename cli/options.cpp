@@ -6,7 +6,7 @@
 
 #include "error.hpp"
 #include "report/wording/figures.hpp"
-#include "units/nearest_word.hpp"
+#include "suggestions.hpp"
 #include "units/read_number.hpp"
 
 namespace windway::cli {
@@ -43,14 +43,13 @@ std::vector<std::string> option_names(const CLI::App& app) {
 
 /// `message` is CLI11's "The following argument was not expected: --word".
 std::string unexpected_in_words(const std::string& message, const CLI::App& app) {
-  const auto commands = app.get_subcommands();
-  if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
   const auto start = message.find(": ") + 2;
   const std::string option = message.substr(start, message.find_first_of(" =", start) - start);
-  const auto meant = nearest_word(option, option_names(*commands.front()));
-  return "unknown option " + option +
-         (meant ? "; did you mean " + *meant + "?"
-                : "; all options: windway " + commands.front()->get_name() + " --help");
+  const auto commands = app.get_subcommands();
+  const auto meant = option_meant(option, option_names(commands.empty() ? app : *commands.front()));
+  if (meant) return "unknown option " + option + "; did you mean " + *meant + "?";
+  if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
+  return "unknown option " + option + "; all options: windway " + commands.front()->get_name() + " --help";
 }
 
 /// `message` is CLI11's "--option: 1 required NUMBER missing", or "--option: At Most 1 required but received 2".
@@ -70,13 +69,6 @@ void accept_numbers(CLI::Option* option, const NumberRange& range) {
 
 void accept_choices(CLI::Option* option, const std::vector<std::string>& choices) {
   option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); });
-}
-
-std::string help_of(const CLI::App& app) {
-  std::string help = app.help();
-  // CLI11 leaves two empty lines between groups where one does.
-  for (auto at = help.find("\n\n\n"); at != std::string::npos; at = help.find("\n\n\n")) help.erase(at, 1);
-  return help;
 }
 
 std::string in_words(const CLI::ParseError& mistake, const CLI::App& app) {

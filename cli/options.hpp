@@ -30,9 +30,6 @@ void accept_numbers(CLI::Option* option, const NumberRange& range);
 /// Refuses in words what is none of the choices.
 void accept_choices(CLI::Option* option, const std::vector<std::string>& choices);
 
-/// The help of the command that was called, else of the program.
-std::string help_of(const CLI::App& app);
-
 /// A mistake on the command line in one line, with what to do.
 std::string in_words(const CLI::ParseError& mistake, const CLI::App& app);
 

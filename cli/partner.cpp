@@ -25,18 +25,20 @@ struct PartnerCall {
 };
 
 constexpr auto examples =
-    R"(Let the partner sound three or four single notes of the flute's range, such as A4, D5, A5 and D6,
-each for two seconds or so. Piano, organ, accordion, pipes, another flute: whatever keeps its pitch.
+    R"(Let the partner sound three or four single notes of the flute's range, such as
+A4, D5, A5 and D6, each for two seconds or so. The partner may be a piano, an
+organ, an accordion, pipes or another flute: whatever keeps its pitch.
 
 Examples:
   windway partner piano.wav
   windway partner spinet.wav --a4 415 --temperament meantone --key D
 
-A4 is looked for within half a semitone of --a4: a partner at 415 Hz, not told, is heard as one at
-440 Hz whose notes are a semitone lower.
+A4 is looked for within half a semitone of --a4. Without --a4 415, a partner at
+415 Hz is taken for one at 440 Hz whose notes are a semitone lower.
 
-Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be read, or no note of
-steady pitch is in it; 4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be
+read, or no note of steady pitch is in it; 4 the result could not be written;
+130 interrupted.)";
 
 void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
   const std::string group = "The partner";
@@ -52,10 +54,10 @@ void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
       ->type_name("NOTE");
 }
 
-std::string report_of(const Partner& partner, const std::string& format) {
-  if (format == "json") return partner_json(partner, WINDWAY_VERSION);
-  if (format == "csv") return partner_csv(partner);
-  return partner_text(partner);
+std::string report_of(const Partner& partner, const ResultOptions& result) {
+  if (result.format == "json") return partner_json(partner, WINDWAY_VERSION);
+  if (result.format == "csv") return partner_csv(partner);
+  return partner_text(partner, columns_for(result));
 }
 
 void partner_and_report(const PartnerCall& call) {
@@ -70,7 +72,7 @@ void partner_and_report(const PartnerCall& call) {
   const auto file = open_result(call.result, inputs);
   const Partner partner = find_partner(call.recordings.front(), settings);
   if (call.result.format == "csv") complain_of(partner.warnings);
-  write_result(file, report_of(partner, call.result.format));
+  write_result(file, report_of(partner, call.result));
 }
 
 }  // namespace

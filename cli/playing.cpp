@@ -28,15 +28,16 @@ constexpr auto examples = R"(Examples:
   windway playing tune.wav --against scale.wav --kind whistle --lowest D
   windway playing tune.wav --against scale.json --head-out 3.5
 
-Play one flute alone, half a minute or more of your usual music, and leave the head where it is.
+Play one flute alone, half a minute or more of your usual music, and leave the
+head where it is.
 
-Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be read or judged;
-4 the result could not be written; 130 interrupted.)";
+Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be
+read or judged; 4 the result could not be written; 130 interrupted.)";
 
-std::string report_of(const Playing& playing, const std::string& format) {
-  if (format == "json") return playing_json(playing, WINDWAY_VERSION);
-  if (format == "csv") return playing_csv(playing);
-  return playing_text(playing);
+std::string report_of(const Playing& playing, const ResultOptions& result) {
+  if (result.format == "json") return playing_json(playing, WINDWAY_VERSION);
+  if (result.format == "csv") return playing_csv(playing);
+  return playing_text(playing, columns_for(result));
 }
 
 void playing_and_report(const PlayingCall& call) {
@@ -59,7 +60,7 @@ void playing_and_report(const PlayingCall& call) {
   }
   const Playing playing = measure_playing(call.melodies.front(), settings, scale_take);
   if (call.result.format == "csv") complain_of(playing.warnings);
-  write_result(file, report_of(playing, call.result.format));
+  write_result(file, report_of(playing, call.result));
 }
 
 }  // namespace

@@ -39,20 +39,25 @@ Instrument instrument_said(const FluteOptions& flute) {
 }
 
 /// The options that say the same instrument to windway measure.
-std::string options_of(const FluteOptions& flute) {
-  const auto option = [](const char* name, const std::string& value) {
-    return value.empty() ? "" : std::string(" ") + name + " " + shell_word(value);
+std::vector<std::string> options_of(const FluteOptions& flute) {
+  std::vector<std::string> options;
+  const auto add = [&](const std::string& name, const std::string& value) {
+    if (!value.empty()) options.push_back(name + " " + shell_word(value));
   };
-  return option("--instrument", flute.instrument) + option("--kind", flute.kind) + option("--lowest", flute.lowest) +
-         option("--scale", flute.scale) +
-         (flute.note_names == "english" ? "" : option("--note-names", flute.note_names));
+  add("--instrument", flute.instrument);
+  add("--kind", flute.kind);
+  add("--lowest", flute.lowest);
+  add("--scale", flute.scale);
+  add("--note-names", flute.note_names == "english" ? "" : flute.note_names);
+  return options;
 }
 
 void write_protocol(const ProtocolCall& call) {
   const Protocol protocol = protocol_of(instrument_said(call.flute), call.up_only);
   const auto file = open_result(call.result, {call.flute.instrument});
-  write_result(file, call.result.format == "json" ? protocol_json(protocol, WINDWAY_VERSION)
-                                                  : protocol_text(protocol, options_of(call.flute)));
+  write_result(file, call.result.format == "json"
+                         ? protocol_json(protocol, WINDWAY_VERSION)
+                         : protocol_text(protocol, options_of(call.flute), columns_for(call.result)));
 }
 
 }  // namespace

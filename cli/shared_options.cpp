@@ -5,6 +5,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "help.hpp"
 #include "options.hpp"
 
 namespace windway::cli {
@@ -159,7 +160,7 @@ void add_result_options(CLI::App& command, ResultOptions& result, const std::vec
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group(result_group)
       ->type_name("FILE");
-  command.set_help_flag("--help", "print this and end")->group("Help");
+  add_help_option(command);
 }
 
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,

@@ -27,7 +27,8 @@ constexpr auto examples = R"(Examples:
   windway summary shard-*.jsonl --format junit --output bench.xml
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
 
-Exit status: as of windway batch for the results there are; 3 also where a line is no result.)";
+Exit status: as of windway batch for the results there are; 3 also where a line
+is no result.)";
 
 int summarise(const SummaryCall& call) {
   check_recordings(call.results, "which results? as in: windway summary bench.jsonl");

@@ -167,12 +167,12 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
 Warnings warnings_of(const BenchAdvice& advice) {
   Warnings warnings{
       {WarningCode::common_slide_unobservable,
-       "What all holes and the end share as a slide of the head would make it, a scale cannot tell from where the "
-       "heads stood: nothing here speaks of it; measure a body with a rule."}};
+       "Where all holes and the end are off as a move of the head would make them, a scale cannot tell that from where "
+       "the heads stood: nothing here speaks of it. Measure a body with a rule."}};
   if (std::ranges::any_of(advice.degrees, &HoleAdvice::registers_disagree))
     warnings.push_back(
         {WarningCode::registers_disagree,
-         "On some degree the registers are off by different amounts, and one hole serves both: its place can only "
+         "On some degree the octaves are off by different amounts, and one hole serves both: its place can only "
          "halve the difference; look to the voicing and the bore too."});
   return warnings;
 }

@@ -145,7 +145,7 @@ void judge_octave(const Verdict& found, const JudgeLimits& limits, std::vector<J
   if (!found.octave) {
     // What follows from the tolerance alone is not asked of an instrument, or a take, of one register.
     if (limits.max_octave_cents)
-      judged.push_back(unjudged(Criterion::octave, "no note was held in both registers, so the octave cannot be told"));
+      judged.push_back(unjudged(Criterion::octave, "no note was held in both octaves, so they cannot be compared"));
     return;
   }
   const auto [cents, u95_cents] = *found.octave;

@@ -29,12 +29,23 @@ bool has_notes_of_its_kind(const Instrument& instrument) {
   return std::ranges::equal(own, builtin.scale, {}, {}, &ScaleNote::id);
 }
 
-std::string notes_line(const Instrument& instrument) {
-  std::string list;
+/// An array over several lines, which each begin with `start` and hold so many words.
+std::string array_lines(const std::vector<std::string>& words, std::size_t words_a_line, const std::string& start) {
+  std::string lines = "[";
+  for (std::size_t word = 0; word < words.size(); ++word) {
+    lines += word % words_a_line == 0 ? "\n" + start + "  " : " ";
+    lines += words[word] + (word + 1 < words.size() ? "," : "");
+  }
+  return lines + "\n" + start + "]\n";
+}
+
+std::string notes_lines(const Instrument& instrument) {
+  std::vector<std::string> names;
   for (const ScaleNote& note : instrument.scale)
-    if (note.id.fingering.empty()) list += (list.empty() ? "" : ", ") + quoted(spelt(note.id.midi, instrument));
-  return fmt::format("{}notes = [{}]  # all its fingering gives, from the lowest up\n",
-                     has_notes_of_its_kind(instrument) ? "# " : "", list);
+    if (note.id.fingering.empty()) names.push_back(quoted(spelt(note.id.midi, instrument)));
+  const std::string start = has_notes_of_its_kind(instrument) ? "# " : "";
+  return "# All the notes that its fingering gives, from the lowest up:\n" + start +
+         "notes = " + array_lines(names, 8, start);
 }
 
 std::string head_lines(const Instrument& instrument) {
@@ -55,6 +66,12 @@ std::string head_lines(const Instrument& instrument) {
   return lines;
 }
 
+std::string own_cents_lines(const Temperament& temperament) {
+  std::vector<std::string> cents;
+  for (const double each : temperament.own_cents) cents.push_back(fmt::format("{}", each));
+  return array_lines(cents, 6, "");
+}
+
 std::string temperament_lines(const Instrument& instrument) {
   if (!instrument.temperament) return "";
   const Temperament& temperament = *instrument.temperament;
@@ -64,8 +81,7 @@ std::string temperament_lines(const Instrument& instrument) {
     lines += fmt::format("key = {}\n", quoted(name.substr(0, name.size() - 1)));
   }
   if (temperament.name == TemperamentName::own)
-    lines += fmt::format("cents = [{}]  # of the twelve semitones above the key note\n",
-                         fmt::join(temperament.own_cents, ", "));
+    lines += "# The twelve semitones above the key note:\ncents = " + own_cents_lines(temperament);
   return lines;
 }
 
@@ -86,12 +102,12 @@ std::string figure_line(const char* key, const std::optional<double>& value, dou
                : fmt::format("# {} = {}  # {}\n", key, example, what);
 }
 
-/// "# Heard: D5, E5. Not heard: C6." in lines of 100 columns at most.
+/// "# Heard: D5, E5. Not heard: C6." in lines of 80 columns at most.
 std::string heard_lines(const Instrument& instrument, const std::vector<int>& heard_midi) {
   std::string lines = "#";
   std::size_t width = lines.size();
   const auto add = [&](const std::string& word) {
-    if (width + 1 + word.size() > 100) lines += "\n#", width = 1;
+    if (width + 1 + word.size() > 80) lines += "\n#", width = 1;
     lines += " " + word, width += 1 + word.size();
   };
   for (const bool wanted : {true, false}) {
@@ -115,14 +131,14 @@ constexpr auto further_lines = R"(
 # note = "{0}"
 # optional = true
 
-# A further fingering of a note, under a name of your own: {0}:vented in the order of a run.
+# A further fingering, under a name of your own; in --order it is {0}:vented.
 # [[note]]
 # note = "{0}"
 # fingering = "vented"
 # register = 2
 # tolerance_cents = 12
 
-# A temperament other than equal: just, pythagorean, meantone, or own with its twelve cents.
+# A temperament: just, pythagorean, meantone, or own with its twelve cents.
 # [temperament]
 # name = "just"
 # key = "{1}"
@@ -144,7 +160,7 @@ std::string instrument_toml(const Instrument& instrument) {
   text += fmt::format("kind = \"{}\"\nlowest = {}  # as it sounds\n", kind_name(instrument.kind),
                       quoted(spelt(instrument.lowest_midi, instrument)));
   if (instrument.note_names == NoteNames::german) text += "note_names = \"german\"\n";
-  text += notes_line(instrument);
+  text += notes_lines(instrument);
   text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
   text +=
       figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");

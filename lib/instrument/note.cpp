@@ -13,8 +13,12 @@ namespace windway {
 namespace {
 
 constexpr int h_letter = -1;  // H of the german names, not yet read
-constexpr std::array<const char*, 12> sharp_names = {"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
-constexpr std::array<const char*, 12> flat_names = {"C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"};
+using Names = std::array<const char*, 12>;
+
+constexpr Names sharp_names = {"C", "C#", "D", "D#", "E", "F", "F#", "G", "G#", "A", "A#", "B"};
+constexpr Names flat_names = {"C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"};
+// What players call the notes between, where no key signature says otherwise (common practice, no source).
+constexpr Names common_names = {"C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#", "A", "Bb", "B"};
 
 struct NoteText {
   char letter = 0;         ///< upper case
@@ -74,6 +78,29 @@ void ask_about_h(const NoteText& note) {
                                     " if you mean that, or say " + h + " with --note-names german");
 }
 
+/// By the key signature, with the flat seventh; other notes by sharps in keys that have sharps, else as is common.
+std::string english_name(int pitch_class, int key_pitch_class) {
+  constexpr std::array<bool, 12> has_flats = {false, true, false, true, false, true, false, false, true, false, true};
+  constexpr std::array<bool, 12> in_scale = {true,  false, true,  false, true, true,
+                                             false, true,  false, true,  true, true};
+  const auto note = static_cast<std::size_t>(pitch_class);
+  const auto degree = static_cast<std::size_t>((pitch_class - key_pitch_class + 12) % 12);
+  if (key_pitch_class == 6 && degree == 11) return "E#";  // F sharp major's own spelling
+  const bool is_flat_key = has_flats[static_cast<std::size_t>(key_pitch_class)];
+  if (!is_flat_key && key_pitch_class != 0) return sharp_names[note];
+  return (is_flat_key && in_scale[degree] ? flat_names : common_names)[note];
+}
+
+/// "Fis" of F#, "Es" of Eb, "As" of Ab, "H" of B, "B" of Bb.
+std::string german_name(const std::string& english) {
+  if (english == "B") return "H";
+  if (english == "Bb") return "B";
+  const std::string letter = english.substr(0, 1);
+  if (english.ends_with('#')) return letter + "is";
+  if (english.ends_with('b')) return letter + (letter == "E" || letter == "A" ? "s" : "es");
+  return letter;
+}
+
 /// The german B is flat already: B and Bb both mean B flat, B sharp means nothing.
 int german_b_semitones(int semitones, std::string_view text) {
   if (semitones > 0)
@@ -116,16 +143,8 @@ int midi_of(const WrittenNote& note) {
 
 std::string note_name(int midi, int key_pitch_class, NoteNames names) {
   const int pitch_class = ((midi % 12) + 12) % 12;
-  const int degree = (pitch_class - key_pitch_class + 12) % 12;
-  const bool flat_key = key_pitch_class == 1 || key_pitch_class == 3 || key_pitch_class == 5 || key_pitch_class == 8 ||
-                        key_pitch_class == 10;
-  // C major has no direction of its own: sharps, but its flat seventh is B flat.
-  const bool flats = flat_key || (key_pitch_class == 0 && degree == 10);
-  std::string name = (flats ? flat_names : sharp_names)[static_cast<std::size_t>(pitch_class)];
-  if (key_pitch_class == 6 && degree == 11) name = "E#";  // F sharp major's own spelling
-  if (names == NoteNames::german && name == "B") name = "H";
-  if (names == NoteNames::german && name == "Bb") name = "B";
-  return name + std::to_string((midi - pitch_class) / 12 - 1);
+  const std::string name = english_name(pitch_class, key_pitch_class);
+  return (names == NoteNames::german ? german_name(name) : name) + std::to_string((midi - pitch_class) / 12 - 1);
 }
 
 std::string with_fingering(std::string name, const NoteId& note, const char* joined_by) {

@@ -32,7 +32,9 @@ WrittenNote parse_note(std::string_view text, NoteNames names);
 /// MIDI key number, A4 = 69; the octave must be there.
 int midi_of(const WrittenNote& note);
 
-/// Letter, # or b, octave: as a scale on the key note `key_pitch_class` spells it (F major: Bb; D major: F#).
+/// Letter, # or b, octave, as players spell it whose instrument is in the key `key_pitch_class`: notes of its major
+/// scale and its flat seventh by the key signature (F: Bb; D: F#); others by sharps in keys that have sharps, else C#,
+/// Eb, F#, G#, Bb (common practice, no source). German: Fis5, Es5, H5, B5.
 std::string note_name(int midi, int key_pitch_class, NoteNames names = NoteNames::english);
 
 /// The note's name with that of a further fingering: "D6 vented"; in the order of a run a colon joins them.

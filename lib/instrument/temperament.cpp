@@ -90,14 +90,14 @@ std::optional<TemperamentName> temperament_called(const std::string& word) {
   return std::nullopt;
 }
 
-std::string temperament_in_words(const Temperament& temperament) {
+std::string temperament_in_words(const Temperament& temperament, NoteNames names) {
   if (temperament.name == TemperamentName::equal) return "equal temperament";
   std::string name = temperament.name == TemperamentName::own           ? "own temperament"
                      : temperament.name == TemperamentName::pythagorean ? "Pythagorean"
                      : temperament.name == TemperamentName::meantone    ? "quarter-comma meantone"
                                                                         : "just";
   if (temperament.key_pitch_class) {
-    const std::string key = note_name(60 + *temperament.key_pitch_class, *temperament.key_pitch_class);
+    const std::string key = note_name(60 + *temperament.key_pitch_class, *temperament.key_pitch_class, names);
     name += " on " + key.substr(0, key.size() - 1);
   }
   return name;

@@ -5,6 +5,8 @@
 #include <optional>
 #include <string>
 
+#include "instrument/note.hpp"
+
 namespace windway {
 
 enum class TemperamentName { equal, just, pythagorean, meantone, own };
@@ -42,6 +44,6 @@ std::string temperament_word(TemperamentName name);
 std::optional<TemperamentName> temperament_called(const std::string& word);
 
 /// For sentences: "equal temperament", "just on D".
-std::string temperament_in_words(const Temperament& temperament);
+std::string temperament_in_words(const Temperament& temperament, NoteNames names = NoteNames::english);
 
 }  // namespace windway

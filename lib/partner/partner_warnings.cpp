@@ -39,7 +39,7 @@ std::optional<Warning> one_note(const Partner& partner) {
   if (keys.size() > 1) return std::nullopt;
   return Warning{
       WarningCode::partner_one_note,
-      "the A4 hangs on one note only: that the partner's other notes agree is not known. Record three or four "
+      "the A4 hangs on one note only: nobody knows yet whether the partner's other notes agree. Record three or four "
       "of its notes in the flute's range."};
 }
 

@@ -8,6 +8,7 @@
 #include <string>
 
 #include "scale/octave_slips.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway {
 namespace {
@@ -16,10 +17,6 @@ constexpr double doubtful_share = 0.15;  // of the holds outside the scale
 constexpr std::size_t doubtful_holds = 3;
 constexpr double doubtful_offset_cents = 65;
 constexpr double doubtful_log_score = 8.0;
-
-std::string plural(std::size_t count, const std::string& one, const std::string& many) {
-  return std::to_string(count) + " " + (count == 1 ? one : many);
-}
 
 std::string rival(const std::vector<Hypothesis>& ranked) {
   const Hypothesis* other = rival_of_first(ranked);
@@ -61,7 +58,7 @@ bool far_off(const ScaleFit& fit) {
 Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrument& heard) {
   std::string message = "the recording does not fit a " + described(naming.instrument);
   if (outside > 0)
-    message += ": " + plural(outside, "hold", "holds") + " of " + std::to_string(naming.holds.size()) +
+    message += ": " + count_in_words(outside, "hold") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
   if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
   return {WarningCode::scale_doubtful,
@@ -95,7 +92,7 @@ Warnings out_of_scale(const Naming& naming, const InstrumentHint& hint, const st
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)
     warnings.push_back({WarningCode::not_in_scale, spelt(midi, naming.instrument) + " (" +
-                                                       plural(holds, "hold", "holds") + ") is not in the scale of a " +
+                                                       count_in_words(holds, "hold") + ") is not in the scale of a " +
                                                        described(naming.instrument) + ": left out of the compromise."});
   return warnings;
 }

@@ -96,14 +96,18 @@ std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi
 
 std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<NoteId>& order) {
   std::string missing;
+  std::size_t count = 0;
   for (const NoteId& note : order) {
     const auto heard = std::ranges::find(naming.holds, in_scale(note, naming.instrument), &NamedHold::note);
-    if (heard == naming.holds.end())
-      missing += (missing.empty() ? "" : ", ") + with_fingering(spelt(note.midi, naming.instrument), note, ":");
+    if (heard != naming.holds.end()) continue;
+    missing += (missing.empty() ? "" : ", ") + with_fingering(spelt(note.midi, naming.instrument), note, ":");
+    ++count;
   }
-  if (missing.empty()) return std::nullopt;
-  return Warning{WarningCode::not_heard, "of the run as it was to be played, no hold was heard of " + missing +
-                                             ": play it again, each note steadily, or leave it out of --order."};
+  if (count == 0) return std::nullopt;
+  return Warning{WarningCode::not_heard,
+                 missing + (count == 1 ? " is in --order but was not heard: play it again, steadily, or leave it out."
+                                       : " are in --order but were not heard: play each again, steadily, or leave them "
+                                         "out.")};
 }
 
 std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {

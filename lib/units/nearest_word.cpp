@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cctype>
 #include <numeric>
+#include <utility>
 
 namespace windway {
 namespace {
@@ -15,14 +16,17 @@ bool same_letter(char one, char other) {
 }  // namespace
 
 int letters_apart(const std::string& one, const std::string& other) {
-  std::vector<int> apart(other.size() + 1);  // distance of the read part of `one` from each prefix of `other`
+  // Distances of the read part of `one` from each prefix of `other`: now, one letter before, two letters before.
+  std::vector<int> apart(other.size() + 1), before, two_before;
   std::iota(apart.begin(), apart.end(), 0);
-  for (const char letter : one) {
-    int before = apart[0]++;
+  for (std::size_t read = 0; read < one.size(); ++read) {
+    two_before = std::exchange(before, apart);
+    ++apart[0];
     for (std::size_t at = 0; at < other.size(); ++at) {
-      const int changed = before + (same_letter(letter, other[at]) ? 0 : 1);
-      before = apart[at + 1];
-      apart[at + 1] = std::min({changed, before + 1, apart[at] + 1});
+      const int changed = before[at] + (same_letter(one[read], other[at]) ? 0 : 1);
+      apart[at + 1] = std::min({changed, before[at + 1] + 1, apart[at] + 1});
+      if (read > 0 && at > 0 && same_letter(one[read], other[at - 1]) && same_letter(one[read - 1], other[at]))
+        apart[at + 1] = std::min(apart[at + 1], two_before[at - 1] + 1);
     }
   }
   return apart.back();

@@ -7,7 +7,8 @@
 
 namespace windway {
 
-/// Edit distance of two words in bytes (Levenshtein 1966, from memory); capitals equal small letters.
+/// Edit distance of two words in bytes (Levenshtein 1966; two neighbours that changed places count as one edit, Damerau
+/// 1964; from memory); capitals equal small letters.
 int letters_apart(const std::string& one, const std::string& other);
 
 /// The known word that was probably meant: the one at the least edit distance, at most a third of its letters. Empty

@@ -35,13 +35,13 @@ std::size_t width_of(const std::string& line) {
   return static_cast<std::size_t>(std::ranges::count_if(line, [](char byte) { return (byte & 0xC0) != 0x80; }));
 }
 
-TEST(BatchText, SaysVerdictsAndReasonsWithinAHundredColumns) {
+TEST(BatchText, SaysVerdictsAndReasonsWithinEightyColumns) {
   const std::string text = report("text");
   EXPECT_TRUE(text.starts_with("6 of 12 instruments pass, 4 fail, 2 were not measured.\n")) << text;
   // Paths are as long as they are.
   for (const std::string& line : lines_of(text))
     if (!has(line, small_bench())) {
-      EXPECT_LE(width_of(line), 100U) << line;
+      EXPECT_LE(width_of(line), 80U) << line;
     }
   for (const auto& [serial, verdict] : verdicts()) {
     if (verdict == "fail") {

@@ -29,7 +29,22 @@ TEST(Begin, GuessesWhichCommandWasMisspelt) {
   const ProgramRun run = run_windway({"mesure", "a.wav"});
   EXPECT_EQ(run.exit_status, 2);
   EXPECT_TRUE(has(run.err, "did you mean: windway measure a.wav"));
-  EXPECT_TRUE(has(run_windway({"help"}).err, "did you mean: windway --help"));
+  EXPECT_TRUE(has(run_windway({"partnr", "a.wav"}).err, "did you mean: windway partner a.wav"));
+  EXPECT_TRUE(has(run_windway({"hlep", "measure"}).err, "did you mean: windway help measure"));
+  EXPECT_TRUE(has(run_windway({"version"}).err, "did you mean: windway --version"));
+}
+
+TEST(Begin, GuessesACommandByWhatWasMeant) {
+  EXPECT_TRUE(has(run_windway({"analyze", "a.wav"}).err, "did you mean: windway measure a.wav"));
+  EXPECT_TRUE(has(run_windway({"stats", "b.jsonl"}).err, "did you mean: windway summary b.jsonl"));
+}
+
+TEST(Begin, GuessesAnOptionOfTheProgramThatWasMisspelt) {
+  const ProgramRun run = run_windway({"--versoin"});
+  EXPECT_EQ(run.exit_status, 2);
+  EXPECT_EQ(run.raw_err, "windway: unknown option --versoin; did you mean --version?\n");
+  EXPECT_EQ(run_windway({"-v"}).raw_err, "windway: unknown option -v; did you mean --version?\n");
+  EXPECT_EQ(run_windway({"--halp"}).raw_err, "windway: unknown option --halp; did you mean --help?\n");
 }
 
 TEST(Begin, AsksForTheCommandWhereOnlyOptionsAreGiven) {
@@ -42,6 +57,28 @@ TEST(Begin, PrintsItsVersion) {
   const ProgramRun run = run_windway({"--version"});
   EXPECT_EQ(run.exit_status, 0);
   EXPECT_EQ(run.out, "windway " WINDWAY_VERSION "\n");
+  EXPECT_EQ(run_windway({"-V"}).out, run.out);
+}
+
+TEST(Help, IsTheSameHoweverItIsAskedFor) {
+  const std::string page = run_windway({"--help"}).out;
+  EXPECT_TRUE(has(page, "COMMAND"));
+  EXPECT_EQ(run_windway({"-h"}).out, page);
+  EXPECT_EQ(run_windway({"help"}).out, page);
+  for (const std::string command : {"measure", "drone", "instruments", "batch", "history"}) {
+    const std::string of_command = run_windway({command, "--help"}).out;
+    EXPECT_TRUE(has(of_command, "windway " + command)) << of_command;
+    using Words = std::vector<std::string>;
+    for (const Words& words : {Words{command, "-h"}, Words{"-h", command}, Words{"help", command},
+                               Words{"--help", command}, Words{command, "a.wav", "-h"}}) {
+      const ProgramRun run = run_windway(words);
+      EXPECT_EQ(run.exit_status, 0) << words[0] << " " << words[1] << run.err;
+      EXPECT_EQ(run.out, of_command) << words[0] << " " << words[1];
+    }
+  }
+  const ProgramRun unknown = run_windway({"help", "mesure"});
+  EXPECT_EQ(unknown.exit_status, 2);
+  EXPECT_TRUE(has(unknown.err, "did you mean: windway measure --help"));
 }
 
 TEST(Help, OfTheProgramNamesItsCommands) {

@@ -129,7 +129,8 @@ TEST_F(Measure, PutsSeveralTakesTogether) {
 TEST_F(Measure, WritesGermanNoteNamesWhereAsked) {
   const std::string text =
       run_windway({"measure", take, "--kind", "whistle", "--lowest", "D5", "--note-names", "german"}).out;
-  EXPECT_TRUE(has(text, "\n  H5 ")) << text;
+  for (const char* name : {"\n  H5 ", "\n  Fis5 "}) EXPECT_TRUE(has(text, name)) << text;
+  EXPECT_FALSE(has(text, "#")) << text;
 }
 
 TEST(MeasureOneNote, MeasuresThatNoteAndSaysWhatIsMissing) {
@@ -138,7 +139,7 @@ TEST(MeasureOneNote, MeasuresThatNoteAndSaysWhatIsMissing) {
   const ProgramRun run = run_windway(joined({"measure", folder.path("a.wav")}, whistle_in_d));
   EXPECT_EQ(run.exit_status, 0) << run.err;
   EXPECT_TRUE(run.out.starts_with("A5, the only note here, is ")) << run.out;
-  EXPECT_TRUE(has(run.out, "record the whole scale"));
+  EXPECT_TRUE(has(unbroken(run.out), "record the whole scale"));
 }
 
 TEST(MeasureFarOff, AsksInsteadOfMoving) {

@@ -5,6 +5,7 @@
 
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway::cli_tests {
 namespace {
@@ -65,6 +66,64 @@ TEST(Options, RefuseEveryMistakeInOneLineOnStandardError) {
     EXPECT_NE(run.err.find(mistake.said), std::string::npos) << mistake.said << "\nbut: " << run.err;
     EXPECT_EQ(std::count(run.err.begin(), run.err.end(), '\n'), 1) << run.err;
     EXPECT_TRUE(run.err.starts_with("windway: ")) << run.err;
+    EXPECT_TRUE(fits(run.raw_err, text_columns)) << run.raw_err;
+  }
+}
+
+/// What is typed, in which command, and what is suggested for it.
+struct Guess {
+  std::string command;
+  std::string typed;
+  std::string meant;
+};
+
+TEST(Options, SuggestWhatIsNearestInSpellingOrMeaning) {
+  const std::vector<Guess> guesses{
+      {"measure", "--temprament", "--temperament"},
+      {"measure", "--a-4", "--a4"},
+      {"measure", "--a5", "--a4"},
+      {"measure", "--kidn", "--kind"},
+      {"measure", "--head_out", "--head-out"},
+      {"measure", "--fulyin", "--fully-in"},
+      {"measure", "--pitch", "--a4"},
+      {"measure", "--tuning", "--a4"},
+      {"measure", "--reference", "--a4"},
+      {"measure", "--temp", "--bore-temp"},
+      {"measure", "--temperature", "--bore-temp"},
+      {"measure", "--speed", "--bore-temp"},
+      {"measure", "--out", "--output"},
+      {"measure", "-o", "--output"},
+      {"measure", "--json", "--format json"},
+      {"measure", "--whistle", "--kind whistle"},
+      {"measure", "--slide", "--head-out"},
+      {"measure", "--german", "--note-names german"},
+      {"measure", "--tonic", "--lowest"},
+      {"protocol", "--key", "--lowest"},
+      {"drone", "--duration", "--seconds"},
+      {"drone", "--kez", "--key"},
+      {"batch", "--threads", "--jobs"},
+      {"batch", "--xml", "--format junit"},
+      {"batch", "--serial", "--serial-from"},
+      {"batch", "--tolerence", "--tolerance"},
+      {"summary", "--by", "--group-by"},
+      {"history", "--result", "--results"},
+      {"compare", "--same", "--same-setting"},
+      {"check", "--before", "--after"},
+      {"playing", "--scale-take", "--against"},
+      {"instruments", "--force", "--replace"},
+  };
+  for (const auto& [command, typed, meant] : guesses) {
+    const ProgramRun run = run_windway({command, "a.wav", typed, "1"});
+    EXPECT_EQ(run.exit_status, 2) << typed;
+    EXPECT_EQ(run.out, "") << typed;
+    EXPECT_EQ(run.raw_err, "windway: unknown option " + typed + "; did you mean " + meant + "?\n");
+  }
+}
+
+TEST(Options, SuggestNothingFarOff) {
+  for (const char* typed : {"--loudness", "--hat", "--zz", "--colour", "--for", "--x", "--debug"}) {
+    const ProgramRun run = run_windway({"measure", "a.wav", typed});
+    EXPECT_EQ(run.raw_err, std::string("windway: unknown option ") + typed + "; all options: windway measure --help\n");
   }
 }
 

@@ -104,7 +104,8 @@ ProgramRun run_program(const std::vector<std::string>& words, const Streams& str
   for (const int descriptor : {in, out.write_end, err.write_end}) close(descriptor);
   if (out_place != out.write_end) close(out_place);
   ProgramRun run;
-  read_both(out.read_end, run.out, err.read_end, run.err);
+  read_both(out.read_end, run.out, err.read_end, run.raw_err);
+  run.err = unbroken(run.raw_err);
   if (out.read_end >= 0) close(out.read_end);
   close(err.read_end);
   run.exit_status = status_at_end(pid);
@@ -155,6 +156,12 @@ std::vector<std::string> ScratchFolder::contents() const {
     names.push_back(entry.path().filename().string());
   std::sort(names.begin(), names.end());
   return names;
+}
+
+std::string unbroken(const std::string& text) {
+  std::string joined = text;
+  for (auto at = joined.find("\n  "); at != std::string::npos; at = joined.find("\n  ", at)) joined.replace(at, 3, " ");
+  return joined;
 }
 
 std::string read_file(const std::string& path) {

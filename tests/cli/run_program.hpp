@@ -12,7 +12,8 @@ namespace windway::cli_tests {
 struct ProgramRun {
   int exit_status = 0;  ///< of a program ended by a signal: 1000 + the signal's number
   std::string out;
-  std::string err;
+  std::string err;      ///< each message as one line, as if the screen were wide
+  std::string raw_err;  ///< as it stands there, within 80 columns
 };
 
 /// What stands at the program's three streams, where it is not a pipe to the test.
@@ -63,6 +64,9 @@ class ScratchFolder {
  private:
   std::string path_;
 };
+
+/// A text's sentences, each on one line: what is indented by two blanks goes on from the line before.
+std::string unbroken(const std::string& text);
 
 std::string read_file(const std::string& path);
 void write_file(const std::string& path, const std::string& bytes);

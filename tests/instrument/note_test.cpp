@@ -83,17 +83,34 @@ TEST(NoteName, SpellsAsTheKeyDoes) {
     const char* name;
   };
   const Spelling spellings[] = {
-      {2, 78, "F#5"}, {2, 73, "C#5"}, {2, 84, "C6"},  {2, 87, "D#6"}, {5, 70, "Bb4"}, {5, 75, "Eb5"}, {3, 70, "Bb4"},
-      {3, 75, "Eb5"}, {3, 68, "Ab4"}, {0, 60, "C4"},  {0, 70, "Bb4"}, {0, 66, "F#4"}, {7, 77, "F5"},  {10, 68, "Ab4"},
-      {4, 80, "G#5"}, {6, 77, "E#5"}, {1, 66, "Gb4"}, {9, 79, "G5"},  {2, 0, "C-1"},  {2, 127, "G9"}, {2, 71, "B4"},
+      {2, 78, "F#5"},  {2, 73, "C#5"},  {2, 84, "C6"},  {2, 87, "D#6"}, {5, 70, "Bb4"}, {5, 75, "Eb5"},
+      {3, 70, "Bb4"},  {3, 75, "Eb5"},  {3, 68, "Ab4"}, {0, 60, "C4"},  {0, 70, "Bb4"}, {0, 66, "F#4"},
+      {7, 77, "F5"},   {10, 68, "Ab4"}, {5, 66, "F#4"}, {5, 73, "C#5"}, {5, 80, "G#5"}, {10, 66, "F#4"},
+      {10, 73, "C#5"}, {10, 75, "Eb5"}, {3, 73, "Db5"}, {0, 75, "Eb5"}, {0, 73, "C#5"}, {0, 68, "G#4"},
+      {2, 70, "A#4"},  {8, 73, "Db5"},  {4, 80, "G#5"}, {6, 77, "E#5"}, {1, 66, "Gb4"}, {9, 79, "G5"},
+      {2, 0, "C-1"},   {2, 127, "G9"},  {2, 71, "B4"},
   };
   for (const auto& [key, midi, name] : spellings) EXPECT_EQ(note_name(midi, key), name) << "key " << key;
 }
 
-TEST(NoteName, WritesGermanNamesForBNaturalAndBFlat) {
-  EXPECT_EQ(note_name(71, 2, NoteNames::german), "H4");
-  EXPECT_EQ(note_name(70, 5, NoteNames::german), "B4");
-  EXPECT_EQ(note_name(78, 2, NoteNames::german), "F#5");
+TEST(NoteName, WritesGermanNamesAsPlayersDo) {
+  const auto german = [](int midi, int key) { return note_name(midi, key, NoteNames::german); };
+  EXPECT_EQ(german(71, 2), "H4");
+  EXPECT_EQ(german(70, 5), "B4");
+  EXPECT_EQ(german(78, 2), "Fis5");
+  EXPECT_EQ(german(73, 5), "Cis5");
+  EXPECT_EQ(german(75, 5), "Es5");
+  EXPECT_EQ(german(68, 3), "As4");
+  EXPECT_EQ(german(66, 1), "Ges4");
+  EXPECT_EQ(german(77, 6), "Eis5");
+  EXPECT_EQ(german(74, 2), "D5");
+}
+
+TEST(NoteName, HasNoSignInGermanWhateverTheKey) {
+  for (int key = 0; key < 12; ++key)
+    for (int midi = 12; midi < 128; ++midi)
+      EXPECT_EQ(note_name(midi, key, NoteNames::german).find_first_of("#b"), std::string::npos)
+          << midi << " in " << key;
 }
 
 TEST(NoteName, IsReadBackAsTheSameNoteInEveryKey) {

@@ -12,6 +12,12 @@ TEST(NearestWord, IsCountedInLetters) {
   EXPECT_EQ(letters_apart("Notes", "nOTES"), 0);
 }
 
+TEST(NearestWord, CountsNeighboursThatChangedPlacesOnce) {
+  EXPECT_EQ(letters_apart("versoin", "version"), 1);
+  EXPECT_EQ(letters_apart("ab", "ba"), 1);
+  EXPECT_EQ(letters_apart("abc", "cab"), 2);
+}
+
 TEST(NearestWord, IsTheOneMeant) {
   const std::vector<std::string> known{"notes", "note", "note_names", "lowest"};
   EXPECT_EQ(nearest_word("lowst", known), "lowest");

@@ -17,8 +17,8 @@ constexpr int most_cents_places = 1;
 
 std::string cents_words(const CentsEstimate& common) {
   const int places = places_deserved(common.u95_cents, most_cents_places);
-  return fmt::format("{} cents {} ({})", fixed(std::abs(common.cents), places), common.cents > 0 ? "sharp" : "flat",
-                     plus_minus(common.u95_cents, places));
+  return fmt::format("{} {} ({})", count_in_words(fixed(std::abs(common.cents), places), "cent"),
+                     common.cents > 0 ? "sharp" : "flat", plus_minus(common.u95_cents, places));
 }
 
 std::string notes_of(const HoleAdvice& degree, const BenchEntry& model) {
@@ -61,7 +61,7 @@ std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
   std::vector<std::string> each;
   for (const RegisterCents& one : degree.by_register)
     each.push_back(spelt(model, one.id) + " " + cents_words(one.common));
-  return "; its registers disagree (" + list_in_words(each) +
+  return "; its octaves disagree (" + list_in_words(each) +
          "), and one hole serves both: it cannot put right what they differ by";
 }
 
@@ -74,20 +74,23 @@ std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
   return notes_of(degree, model) + cents_words(degree.common) + work + disagreement(degree, model) + ".";
 }
 
-std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) {
+std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns) {
   std::string sure;
   for (const HoleAdvice& degree : advice.degrees)
-    if (degree.is_sure && !degree.by_register.empty()) sure += wrapped("  " + degree_in_words(degree, model), 4);
-  std::string text = fmt::format(
-      "\nWhat {} instruments have in common, against the line that their other degrees keep:\n", advice.instruments);
-  text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2) : sure;
-  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 2);
+    if (degree.is_sure && !degree.by_register.empty())
+      sure += wrapped("  " + degree_in_words(degree, model), 4, columns);
+  std::string text =
+      "\n" + wrapped(fmt::format("What {} instruments have in common, against the line that their other degrees keep:",
+                                 advice.instruments),
+                     0, columns);
+  text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2, columns) : sure;
+  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 2, columns);
   if (sure.empty()) return text;
   return text + wrapped(
                     "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
                     "instrument, take off little, measure again. Dust of wood, metal and plastic and old finishes "
                     "harm the lungs: extraction, a mask, and your local rules.",
-                    2);
+                    2, columns);
 }
 
 }  // namespace windway

@@ -69,49 +69,52 @@ class StatisticsReport : public BenchReport {
 };
 
 /// The reasons of one take that did not pass, one line each.
-std::string reasons_text(const BenchEntry& entry) {
+std::string reasons_text(const BenchEntry& entry, std::size_t columns) {
   std::string text;
   for (const EntryJudged& each : entry.judged)
-    if (!each.message.empty()) text += wrapped("      " + each.message, 8);
-  return text.empty() ? wrapped("      " + entry.error, 8) : text;
+    if (!each.message.empty()) text += wrapped("      " + each.message, 8, columns);
+  return text.empty() ? wrapped("      " + entry.error, 8, columns) : text;
 }
 
-std::string heading_of(const BenchEntry& entry) {
+std::string heading_of(const BenchEntry& entry, std::size_t columns) {
   const VerdictResult result = entry.result.value_or(VerdictResult::not_measured);
   const std::string stage = entry.subject.stage ? " " + *entry.subject.stage : "";
   const std::string take = entry.subject.serial ? "  (" + entry.path + ")" : "";
-  return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4);
+  return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4, columns);
 }
 
 /// Instruments that did not pass, then the statistics.
 class TextReport : public BenchReport {
  public:
-  explicit TextReport(TallyRules rules) : rules_(std::move(rules)) {}
+  TextReport(TallyRules rules, std::size_t columns) : rules_(std::move(rules)), columns_(columns) {}
   std::string add(const BenchEntry& entry, std::string_view) override {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
     const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
-    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry) + reasons_text(entry);
+    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
-    std::string text = wrapped(counts_in_words(tally.verdicts));
+    std::string text = wrapped(counts_in_words(tally.verdicts), 0, columns_);
     if (tally.overtaken > 0)
       text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
-                                  tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
+                                  tally.overtaken, tally.overtaken == 1 ? "was" : "were"),
+                      0, columns_);
     if (tally.of_other_stages > 0)
       text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
-                                  plural(tally.of_other_stages, "is", "are")));
+                                  plural(tally.of_other_stages, "is", "are")),
+                      0, columns_);
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
-      text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown));
-    return text + bench_statistics_text(tally, findings_of(tally));
+      text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
+    return text + bench_statistics_text(tally, findings_of(tally), columns_);
   }
 
  private:
   static constexpr std::size_t most_shown = 2000;  // so that room does not grow with the bench
 
   TallyRules rules_;
+  std::size_t columns_;
   std::string rows_;
   std::size_t shown_ = 0;
 };
@@ -148,12 +151,12 @@ std::string counts_in_words(const VerdictCounts& counts) {
 }
 
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version) {
+                                          const std::string& program_version, std::size_t columns) {
   if (format == "csv") return std::make_unique<CsvReport>();
   if (format == "jsonl") return std::make_unique<LinesReport>();
   if (format == "junit") return std::make_unique<TestReport>(rules);
   if (format == "json") return std::make_unique<StatisticsReport>(program_version);
-  return std::make_unique<TextReport>(rules);
+  return std::make_unique<TextReport>(rules, columns);
 }
 
 }  // namespace windway

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <string>
 #include <string_view>
 
 #include "bench/bench_findings.hpp"
 #include "bench/bench_tally.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway {
 
@@ -21,12 +23,13 @@ class BenchReport {
 };
 
 /// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, or json (the statistics alone,
-/// schema windway.summary.v1). `rules` are those of the tally.
+/// schema windway.summary.v1). `rules` are those of the tally; text is at most `columns` wide.
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version);
+                                          const std::string& program_version, std::size_t columns = text_columns);
 
 /// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
-std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings);
+std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings,
+                                  std::size_t columns = text_columns);
 
 /// The same for programs: one JSON object, schema windway.summary.v1.
 std::string bench_statistics_json(const BenchTally& tally, const BenchFindings& findings,

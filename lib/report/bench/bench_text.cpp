@@ -32,12 +32,12 @@ std::vector<std::string> row_of(const BenchTally& tally, const NoteFinding& note
           tenths(note.left.max),
           capability ? fixed(capability->cp, 2) : "",
           capability ? fixed(capability->cpk, 2) : "",
-          note.chart ? tenths(note.chart->lower) + " to " + tenths(note.chart->upper) : "",
+          note.chart ? tenths(note.chart->lower) + ".." + tenths(note.chart->upper) : "",
           note.spread.n > 0 ? fixed(note.spread.mean, 1) : "",
           note.repeatability ? fixed(note.repeatability->sd, 2) : ""};
 }
 
-std::string notes_table(const BenchTally& tally, const BenchFindings& findings) {
+std::string notes_table(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteFinding& note : findings.notes) rows.push_back(row_of(tally, note));
   return table({{"note"},
@@ -49,9 +49,9 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings) 
                 {"Cp", true},
                 {"Cpk", true},
                 {"chart", true},
-                {"spread", true},
-                {"repeats", true}},
-               rows);
+                {"spread", true, 1},
+                {"again", true, 3}},
+               rows, columns);
 }
 
 /// How surely the least surely known Cp is; nothing where there is none.
@@ -64,15 +64,14 @@ std::string capability_words(const std::vector<NoteFinding>& notes) {
                      100.0 * capability_u95_share(*least));
 }
 
-std::string legend(const BenchTally& tally, const BenchFindings& findings) {
+std::string legend(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   const double a4_hz = tally.model->a4_hz;
   return wrapped(
-      fmt::format(
-          "  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
-          "best move; {}chart: where single instruments lie by the bench's own scatter (mean ± 3 "
-          "moving ranges / 1.128); spread: mean, from soft to hard; repeats: SD of one instrument measured again",
-          shortest(a4_hz), capability_words(findings.notes)),
-      2);
+      fmt::format("  cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own "
+                  "best move; {}chart: where single instruments lie by the bench's own scatter (mean ± 3 "
+                  "moving ranges / 1.128); spread: mean, from soft to hard; again: SD of one instrument measured again",
+                  shortest(a4_hz), capability_words(findings.notes)),
+      2, columns);
 }
 
 std::string named(const NamedDeviations& deviations) {
@@ -83,34 +82,35 @@ std::string named(const NamedDeviations& deviations) {
   return list_in_words(words);
 }
 
-std::string deviations_text(const BenchTally& tally, const BenchFindings& findings) {
+std::string deviations_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   std::string text;
   for (const NoteFinding& note : findings.notes)
     if (note.outliers.count > 0)
       text += wrapped(fmt::format("{}: {} stand{} far from the rest, cents.", note_name(tally, note.note),
                                   named(note.outliers), note.outliers.count == 1 ? "s" : ""),
-                      2);
+                      2, columns);
   for (const NoteFinding& note : findings.notes) {
     NamedDeviations further = note.beyond_chart;
     further.count -= std::erase_if(further.listed, [&](const NamedDeviation& each) {
       return std::ranges::find(note.outliers.listed, each.name, &NamedDeviation::name) != note.outliers.listed.end();
     });
     if (further.count > 0)
-      text += wrapped(
-          fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note), named(further)), 2);
+      text +=
+          wrapped(fmt::format("{}: {} beyond the chart's limits, cents.", note_name(tally, note.note), named(further)),
+                  2, columns);
   }
   return text;
 }
 
-std::string moments_text(const char* what, const Moments& moments, int places, const char* unit) {
+std::string moments_text(const char* what, const Moments& moments, int places, const char* unit, std::size_t columns) {
   const auto sd = sample_sd(moments);
   if (!sd) return "";
   return wrapped(fmt::format("{}: {} {} (SD {}, {} to {}).", what, fixed(moments.mean, places), unit,
                              fixed(*sd, places), fixed(moments.min, places), fixed(moments.max, places)),
-                 2);
+                 2, columns);
 }
 
-std::string repeat_text(const BenchFindings& findings) {
+std::string repeat_text(const BenchFindings& findings, std::size_t columns) {
   double square = 0;
   double degrees = 0;
   for (const NoteFinding& note : findings.notes)
@@ -123,10 +123,10 @@ std::string repeat_text(const BenchFindings& findings) {
       fmt::format("Measured again, a note of one instrument comes out within {} cents (SD; takes of the same "
                   "serial, stage and head).",
                   fixed(std::sqrt(square / degrees), 2)),
-      2);
+      2, columns);
 }
 
-std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
+std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteFinding& note : findings.notes) {
     if (!note.gauge) continue;
@@ -138,8 +138,9 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
                     fixed(note.gauge->gauge.percent, 1), categories(note.gauge), categories(note.gauge_by_range)});
   }
   if (rows.empty())
-    return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2) : "";
-  return "\n" + wrapped("Gauge study: " + list_in_words(tally.repeatability.operators()) + ".", 2) + "\n" +
+    return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2, columns)
+                                       : "";
+  return "\n" + wrapped("Gauge study: " + list_in_words(tally.repeatability.operators()) + ".", 2, columns) + "\n" +
          table({{"note"},
                 {"repeat", true},
                 {"operators", true},
@@ -152,11 +153,11 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings) {
              "  SD in cents, by analysis of variance; gauge %: of the whole SD, below 10 is good, above 30 is not "
              "(AIAG, Measurement Systems Analysis, 4th ed.); ndc: kinds of instrument that the measuring tells apart, "
              "5 at least",
-             2);
+             2, columns);
 }
 
 /// The note on which the group stands farthest from the rest, of those that are sure.
-std::string group_line(const BenchTally& tally, const GroupFinding& group) {
+std::string group_line(const BenchTally& tally, const GroupFinding& group, std::size_t columns) {
   const GroupNote* farthest = nullptr;
   for (const GroupNote& note : group.notes) {
     const bool is_sure = std::abs(note.above_rest.cents) > note.above_rest.u95_cents;
@@ -167,21 +168,24 @@ std::string group_line(const BenchTally& tally, const GroupFinding& group) {
   if (group.notes.empty())
     return wrapped(fmt::format("  {}: {} It cannot be set against the rest: both need two instruments at least.",
                                group.name, counts),
-                   4);
+                   4, columns);
   if (farthest == nullptr)
-    return wrapped(fmt::format("  {}: {} No note differs from the rest by more than chance.", group.name, counts), 4);
+    return wrapped(fmt::format("  {}: {} No note differs from the rest by more than chance.", group.name, counts), 4,
+                   columns);
   const auto [cents, u95_cents] = farthest->above_rest;
   return wrapped(fmt::format("  {}: {} Most apart on {}: {} ({}) cents {} than the rest.", group.name, counts,
                              note_name(tally, farthest->note), fixed(std::abs(cents), 1), plus_minus(u95_cents, 1),
                              cents > 0 ? "sharper" : "flatter"),
-                 4);
+                 4, columns);
 }
 
-std::string groups_text(const BenchTally& tally, const BenchFindings& findings) {
+std::string groups_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   if (findings.groups.empty()) return "";
-  std::string text = "\nEach group against the rest (one note in twenty differs by chance alone):\n";
-  for (const GroupFinding& group : findings.groups) text += group_line(tally, group);
-  if (tally.groups_are_too_many) text += wrapped("More groups came than there was room for; the rest are left out.", 2);
+  std::string text =
+      "\n" + wrapped("Each group against the rest (one note in twenty differs by chance alone):", 0, columns);
+  for (const GroupFinding& group : findings.groups) text += group_line(tally, group, columns);
+  if (tally.groups_are_too_many)
+    text += wrapped("More groups came than there was room for; the rest are left out.", 2, columns);
   return text;
 }
 
@@ -198,12 +202,13 @@ std::string stillness_words(const CentsEstimate& rise) {
 
 bool is_real(const std::optional<CentsEstimate>& rise) { return rise && std::abs(rise->cents) > rise->u95_cents; }
 
-std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) {
+std::string keeper_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   if (!tally.rules.keeper) return "";
-  if (!findings.keeper) return wrapped("\nThe keeper " + *tally.rules.keeper + " is in none of these takes.", 2);
+  if (!findings.keeper)
+    return wrapped("\nThe keeper " + *tally.rules.keeper + " is in none of these takes.", 2, columns);
   const SeriesFinding& keeper = *findings.keeper;
-  std::string text = fmt::format("\nThe keeper {}, {} takes, is at home at A4 = {} Hz on the mean", *tally.rules.keeper,
-                                 keeper.takes, fixed(keeper.mean_home_a4_hz, 2));
+  std::string text = fmt::format("\nThe keeper {}, {}, is at home at A4 = {} Hz on the mean", *tally.rules.keeper,
+                                 count_in_words(keeper.takes, "take"), fixed(keeper.mean_home_a4_hz, 2));
   if (keeper.days) {
     text += fmt::format("; {} takes a day: means of a day from {} to {} cents from that, SD within a day {}",
                         keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
@@ -224,49 +229,53 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings) 
                                     ": what is beyond that is drift of the instruments."
                               : ".";
   }
-  return wrapped(text, 2);
+  return wrapped(text, 2, columns);
 }
 
-std::string doubts_text(const BenchTally& tally) {
+std::string doubts_text(const BenchTally& tally, std::size_t columns) {
   std::string text;
   if (tally.models_differ)
-    text += wrapped(
-        "warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2);
-  if (tally.a4_differs)
     text +=
-        wrapped("warning: results for different A4 were put together; what is left of a note is against its own.", 2);
+        wrapped("warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2,
+                columns);
+  if (tally.a4_differs)
+    text += wrapped("warning: results for different A4 were put together; what is left of a note is against its own.",
+                    2, columns);
   if (tally.stages.size() > 1 && !tally.rules.stage && tally.rules.group_by != GroupBy::stage)
     text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
                         " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
-                    2);
+                    2, columns);
   if (tally.duplicates > 0)
     text += wrapped(
         fmt::format(
             "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
             "instrument to one batch, or to one shard.",
             tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
-        2);
+        2, columns);
   if (tally.made.left_out() > 0)
     text += wrapped(
-        fmt::format("Charts, outliers and advice are of the last {} instruments.", Production::most_instruments), 2);
+        fmt::format("Charts, outliers and advice are of the last {} instruments.", Production::most_instruments), 2,
+        columns);
   if (tally.repeatability.closed_early() > 0)
     text += wrapped(
-        "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2);
+        "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2,
+        columns);
   return text.empty() ? "" : "\n" + text;
 }
 
 }  // namespace
 
-std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings) {
-  if (findings.notes.empty()) return keeper_text(tally, findings) + doubts_text(tally);
-  std::string text = "\n" + notes_table(tally, findings) + legend(tally, findings) + "\n";
-  text += moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out");
-  text += moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz");
-  text += moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents");
-  text += deviations_text(tally, findings) + repeat_text(findings) + gauge_text(tally, findings);
-  text += groups_text(tally, findings) + keeper_text(tally, findings);
-  if (findings.advice) text += advice_to_maker(*findings.advice, *tally.model);
-  return text + doubts_text(tally);
+std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+  if (findings.notes.empty()) return keeper_text(tally, findings, columns) + doubts_text(tally, columns);
+  std::string text = "\n" + notes_table(tally, findings, columns) + legend(tally, findings, columns) + "\n";
+  text += moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out", columns);
+  text += moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz", columns);
+  text += moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents", columns);
+  text += deviations_text(tally, findings, columns) + repeat_text(findings, columns);
+  text += gauge_text(tally, findings, columns) + groups_text(tally, findings, columns);
+  text += keeper_text(tally, findings, columns);
+  if (findings.advice) text += advice_to_maker(*findings.advice, *tally.model, columns);
+  return text + doubts_text(tally, columns);
 }
 
 }  // namespace windway

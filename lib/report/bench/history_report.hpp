@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "bench/history.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway {
 
-/// One instrument's takes in order and what each stage of the work changed, as text.
-std::string history_text(const History& history);
+/// One instrument's takes in order and what each stage of the work changed, as text at most `columns` wide.
+std::string history_text(const History& history, std::size_t columns = text_columns);
 
 /// The same for programs: one JSON object, schema windway.history.v1.
 std::string history_json(const History& history, const std::string& program_version);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
-#include <sstream>
 
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/history_report.hpp"
@@ -19,7 +19,7 @@ std::string figure(const std::optional<double>& value, int places) { return valu
 std::string verdict_cell(const BenchEntry& take) {
   if (!take.error.empty()) return "not measured";
   const std::string verdict = take.result ? verdict_in_words(*take.result) : "measured";
-  return take.counts ? verdict : verdict + " (overtaken)";
+  return take.counts ? verdict : verdict + "*";
 }
 
 std::vector<std::string> row_of(const BenchEntry& take) {
@@ -28,25 +28,35 @@ std::vector<std::string> row_of(const BenchEntry& take) {
 }
 
 /// The takes, each with its file where that fits the screen; else the files below.
-std::string takes_table(const History& history) {
-  const std::vector<Column> columns{{"stage"},         {"recorded"},         {"verdict"},
-                                    {"home A4", true}, {"head rests", true}, {"evenness", true}};
+std::string takes_table(const History& history, std::size_t columns_shown) {
+  std::vector<Column> columns{{"stage"},         {"recorded", false, 1}, {"verdict"},
+                              {"home A4", true}, {"head out", true},     {"evenness", true, 2}};
   std::vector<std::vector<std::string>> rows;
   std::string files;
   for (const BenchEntry& take : history.takes) {
     rows.push_back(row_of(take));
-    files +=
-        wrapped("  " + take.subject.stage.value_or("") + " " + take.recorded_at.value_or("") + ": " + take.path, 4);
+    files += wrapped("  " + take.subject.stage.value_or("") + " " + take.recorded_at.value_or("") + ": " + take.path, 4,
+                     columns_shown);
   }
-  auto wide_columns = columns;
-  wide_columns.push_back({"take"});
   auto wide_rows = rows;
   for (std::size_t i = 0; i < rows.size(); ++i) wide_rows[i].push_back(history.takes[i].path);
-  std::string wide = table(wide_columns, wide_rows);
-  std::istringstream lines(wide);
-  for (std::string line; std::getline(lines, line);)
-    if (display_width(line) > text_columns) return table(columns, rows) + files;
-  return wide;
+  auto wide_columns = columns;
+  for (Column& column : wide_columns) column.left_out = 0;
+  wide_columns.push_back({"take"});
+  const std::string wide = table(wide_columns, wide_rows, columns_shown);
+  return fits(wide, columns_shown) ? wide : table(columns, rows, columns_shown) + files;
+}
+
+bool any_replaced(const History& history) {
+  return std::ranges::any_of(history.takes, [](const auto& take) { return take.error.empty() && !take.counts; });
+}
+
+std::string legend(const History& history, std::size_t columns) {
+  return wrapped(
+             "  home A4 in Hz, as recorded; head out: where it does best, mm; evenness: RMS of the notes' deviations "
+             "there, cents",
+             2, columns) +
+         (any_replaced(history) ? wrapped("  *: a later take of this stage counts in its place", 2, columns) : "");
 }
 
 std::string stage_name(const BenchEntry& take) { return take.subject.stage.value_or(take.path); }
@@ -57,36 +67,31 @@ std::string change_words(const NoteStep& note, const BenchEntry& take) {
                      plus_minus(note.change.u95_cents, places));
 }
 
-std::string step_text(const HistoryStep& step, const History& history) {
+std::string step_text(const HistoryStep& step, const History& history, std::size_t columns) {
   const BenchEntry& before = history.takes[step.before];
   const BenchEntry& after = history.takes[step.after];
   std::vector<std::string> changed;
   for (const NoteStep& note : step.notes)
     if (note.is_real) changed.push_back(change_words(note, after));
   const std::string stages = stage_name(before) + " to " + stage_name(after);
-  const std::string what =
-      changed.empty() ? "no note has changed by more than it is sure" : "cents: " + list_in_words(changed);
+  const std::string what = changed.empty() ? "no note has surely changed" : "cents: " + list_in_words(changed);
   const std::string doubt =
-      step.head_allowed_for ? "" : " (where the head stood is not known of both: its move is in this)";
+      step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
       step.air_differs ? " (the bore was not equally warm, and that is in this: batch with --quote-at puts it right)"
                        : "";
-  return wrapped("  " + stages + ": " + what + doubt + warmth + ".", 4);
+  return wrapped("  " + stages + ": " + what + doubt + warmth + ".", 4, columns);
 }
 
 }  // namespace
 
-std::string history_text(const History& history) {
-  const std::string name = name_of(history.takes.front());
-  std::string text =
-      wrapped(fmt::format("{}: {}.", name, count_in_words(history.takes.size(), "take"))) + "\n" + takes_table(history);
-  text += wrapped(
-      "  home A4 in Hz, as recorded; head rests: mm out, at its own best; evenness: RMS of what is left of the notes "
-      "there, cents",
-      2);
+std::string history_text(const History& history, std::size_t columns) {
+  const std::string takes = count_in_words(history.takes.size(), "take");
+  std::string text = wrapped(fmt::format("{}: {}.", name_of(history.takes.front()), takes), 0, columns) + "\n" +
+                     takes_table(history, columns) + legend(history, columns);
   if (history.steps.empty()) return text;
-  text += "\nWhat the work changed, at moderate breath, the head where it stood before:\n";
-  for (const HistoryStep& step : history.steps) text += step_text(step, history);
+  text += "\n" + wrapped("What the work changed, at moderate breath, the head where it stood before:", 0, columns);
+  for (const HistoryStep& step : history.steps) text += step_text(step, history, columns);
   return text;
 }
 

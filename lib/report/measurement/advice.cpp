@@ -58,10 +58,8 @@ std::string move_in_words(const Compromise& compromise) {
 
 /// "comes down 7.9 cents (± 0.4)"
 std::string shift_in_words(const Compromise& compromise) {
-  const int places = places_deserved(compromise.shift_u95_cents, 1);
   return std::string("comes ") + (compromise.shift_cents < 0 ? "down " : "up ") +
-         fixed(std::abs(compromise.shift_cents), places) + " cents (" + plus_minus(compromise.shift_u95_cents, places) +
-         ")";
+         size_in_words({compromise.shift_cents, compromise.shift_u95_cents});
 }
 
 double mean_residual_cents(const Compromise& compromise) {
@@ -183,7 +181,7 @@ std::string steady_blow_line(const SteadyBlow& blow) {
   const std::string way = share_in_words(blow.way_share) + (is_softer ? " to soft" : " to hard");
   return std::string("One change for all notes: blow everything ") + (is_softer ? "softer, " : "harder, ") + way +
          " (" + fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " +
-         (is_softer ? "down " : "up ") + fixed(std::abs(blow.shift_cents), 0) + " cents.";
+         (is_softer ? "down " : "up ") + count_in_words(fixed(std::abs(blow.shift_cents), 0), "cent") + ".";
 }
 
 std::string home_line(const Measurement& measurement) {

@@ -17,6 +17,9 @@ namespace {
 
 constexpr const char* not_measured = "-";
 
+/// How the table says what the breath must do: breath_in_words or breath_in_short.
+using BreathWords = std::string (*)(const MovedNote&);
+
 /// A figure for a column: figures with fewer places are padded so that the decimal points stand below each other.
 std::string cell(const CentsEstimate& estimate, bool is_signed = true) {
   const int places = places_deserved(estimate.u95_cents, 1);
@@ -51,16 +54,16 @@ std::vector<Column> note_columns(const Measurement& measurement) {
   std::vector<Column> columns{{"note"}};
   if (shows_breath(measurement)) columns.push_back({"then blow"});
   if (shows_move(measurement)) columns.push_back({"moved", true});
-  if (shows_breath(measurement)) columns.push_back({"beats", true});
+  if (shows_breath(measurement)) columns.push_back({"beats", true, 1});
   columns.insert(columns.end(),
-                 {{"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}, {"holds", true}});
+                 {{"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true, 2}, {"holds", true, 3}});
   return columns;
 }
 
-std::vector<std::string> note_row(const Measurement& measurement, std::size_t at) {
+std::vector<std::string> note_row(const Measurement& measurement, std::size_t at, BreathWords breath) {
   const NoteBreath& note = measurement.breath.notes[at];
   std::vector<std::string> row{spelt_for_people(note.id, measurement)};
-  if (shows_breath(measurement)) row.push_back(breath_in_words(measurement.compromise->notes[at]));
+  if (shows_breath(measurement)) row.push_back(breath(measurement.compromise->notes[at]));
   if (shows_move(measurement)) {
     const MovedNote& moved = measurement.compromise->notes[at];
     row.push_back(cell(CentsEstimate{moved.cents, moved.u95_cents}));
@@ -71,24 +74,36 @@ std::vector<std::string> note_row(const Measurement& measurement, std::size_t at
   return row;
 }
 
-std::string note_table(const Measurement& measurement) {
+std::string note_table(const Measurement& measurement, BreathWords breath, std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t note = 0; note < measurement.breath.notes.size(); ++note) {
-    rows.push_back(note_row(measurement, note));
+    rows.push_back(note_row(measurement, note, breath));
   }
-  return table(note_columns(measurement), rows);
+  return table(note_columns(measurement), rows, columns);
+}
+
+bool any_share(const Measurement& measurement) {
+  return shows_breath(measurement) &&
+         std::ranges::any_of(measurement.compromise->notes, [](const MovedNote& note) { return !!note.breath_share; });
+}
+
+/// What to blow is written out where the screen has room for the whole table, else in short.
+bool is_in_short(const Measurement& measurement, std::size_t columns) {
+  constexpr std::size_t no_limit = 1000;
+  return shows_breath(measurement) && !fits(note_table(measurement, breath_in_words, no_limit), columns);
 }
 
 /// A row for each note outside the scale: "C6: not in this scale (2 holds)".
-std::string rows_outside_scale(const Measurement& measurement) {
+std::string rows_outside_scale(const Measurement& measurement, std::size_t columns) {
   std::map<int, std::size_t> holds_by_midi;
   for (const NamedHold& named : measurement.naming.holds) {
     if (!named.in_scale) ++holds_by_midi[named.note.midi];
   }
   std::string rows;
   for (const auto& [midi, holds] : holds_by_midi) {
-    rows +=
-        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")\n";
+    rows += wrapped(
+        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")", 2,
+        columns);
   }
   return rows;
 }
@@ -98,15 +113,20 @@ bool any_not_measured(const Measurement& measurement) {
   return std::any_of(notes.begin(), notes.end(), [](const NoteBreath& note) { return !note.spread; });
 }
 
-std::string legend(const Measurement& measurement) {
-  std::string lines = "  cents from the target (" + a4_in_words(measurement.settings) + ", " +
-                      temperament_in_words(measurement.settings.tuning.temperament) + ", sounding pitch)\n";
-  if (const auto& at = measurement.settings.quote_at_c)
-    lines += "  as with the bore at " + shortest(*at) + " degrees C\n";
-  if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
-  if (shows_breath(measurement)) lines += "  beats: a second then, against a drone or a partner on the target\n";
-  lines += std::string("  spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known\n" : "\n");
-  if (any_midway(measurement)) lines += "  *: midway between soft and hard, as it was blown at two strengths only\n";
+std::string legend(const Measurement& measurement, std::size_t columns) {
+  const MeasureSettings& settings = measurement.settings;
+  std::string lines =
+      wrapped("  cents from the target (" + a4_in_words(settings) + ", " +
+                  temperament_in_words(settings.tuning.temperament, settings.note_names) + ", sounding pitch)",
+              2, columns);
+  const auto add = [&](const std::string& line) { lines += wrapped("  " + line, 2, columns); };
+  if (const auto& at = settings.quote_at_c) add("as with the bore at " + shortest(*at) + " degrees C");
+  if (any_share(measurement) && is_in_short(measurement, columns))
+    add("then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard");
+  if (shows_move(measurement)) add("moved: at moderate breath, once the head is moved");
+  if (shows_breath(measurement)) add("beats: a second then, against a drone or a partner on the target");
+  add(std::string("spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known" : ""));
+  if (any_midway(measurement)) add("*: midway between soft and hard, as it was blown at two strengths only");
   return lines;
 }
 
@@ -132,10 +152,10 @@ std::string extremes_of_spread(const Measurement& measurement) {
   const CentsEstimate& spread = *(*most)->spread;
   return " The breath bends " + spelt_for_people((*least)->id, measurement) + " least and " +
          spelt_for_people((*most)->id, measurement) + " most (" +
-         fixed(spread.cents, places_deserved(spread.u95_cents, 1)) + " cents from soft to hard).";
+         count_in_words(fixed(spread.cents, places_deserved(spread.u95_cents, 1)), "cent") + " from soft to hard).";
 }
 
-std::string summary(const Measurement& measurement) {
+std::string summary(const Measurement& measurement, std::size_t columns) {
   double duration_s = 0;
   for (const TakeInfo& take : measurement.takes) duration_s += take.duration_s;
   const std::size_t takes = measurement.takes.size();
@@ -143,7 +163,7 @@ std::string summary(const Measurement& measurement) {
                      count_in_words(measurement.breath.notes.size(), "note") + " in " + fixed(duration_s, 0) + " s" +
                      (takes > 1 ? " (" + std::to_string(takes) + " takes)" : "") + ", " +
                      instrument_in_words(measurement) + "." + extremes_of_spread(measurement),
-                 2);
+                 2, columns);
 }
 
 /// ", as much as warming by 1.2 degrees C would make".
@@ -151,54 +171,52 @@ std::string warming_in_words(const Drift& drift, const Air& air) {
   const double degrees_c = as_warming_c(drift.over_take_cents, air);
   const double u95_c = as_warming_c(drift.over_take_u95_cents, air);
   return std::string(", as much as ") + (degrees_c > 0 ? "warming" : "cooling") + " by " +
-         fixed(std::abs(degrees_c), places_deserved(u95_c, 1)) + " degrees C would make it";
+         count_in_words(fixed(std::abs(degrees_c), places_deserved(u95_c, 1)), "degree") + " C would make it";
 }
 
-std::string drift_line(const Measurement& measurement) {
+std::string drift_line(const Measurement& measurement, std::size_t columns) {
   const auto& drift = measurement.breath.drift;
   if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return "";
-  const int places = places_deserved(drift->over_take_u95_cents, 1);
   std::string line = std::string("  Over the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
-                     fixed(std::abs(drift->over_take_cents), places) + " cents (" +
-                     plus_minus(drift->over_take_u95_cents, places) + ") by itself" +
+                     size_in_words({drift->over_take_cents, drift->over_take_u95_cents}) + " by itself" +
                      warming_in_words(*drift, measurement.settings.air) + "; the notes are ";
   line +=
       drift->reference_time_s ? "given as at " + fixed(*drift->reference_time_s, 0) + " s." : "not corrected for it.";
-  return wrapped(line, 2);
+  return wrapped(line, 2, columns);
 }
 
 /// What is stated is how well this take was measured; one take cannot show how well the player repeats it.
-std::string repeat_line(const Measurement& measurement) {
+std::string repeat_line(const Measurement& measurement, std::size_t columns) {
   if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return "";
   return wrapped(
-      "  One take cannot show how well you repeat it: record a second, the head where it is, and ask windway "
-      "compare FIRST SECOND --same-setting.",
-      2);
+      "  One take cannot show how well you repeat it. Record a second with the head where it is, then ask: windway "
+      "compare FIRST SECOND --same-setting",
+      2, columns);
 }
 
-std::string warning_lines(const Measurement& measurement) {
+std::string warning_lines(const Measurement& measurement, std::size_t columns) {
   std::string lines;
   for (const Warning& warning : measurement.warnings) {
     if (is_said_already(warning)) continue;
     const bool has_stop = warning.message.ends_with('.') || warning.message.ends_with('?');
-    lines += wrapped("warning: " + warning.message + (has_stop ? "" : "."), 2);
+    lines += wrapped("warning: " + warning.message + (has_stop ? "" : "."), 2, columns);
   }
   return lines.empty() ? lines : "\n" + lines;
 }
 
 }  // namespace
 
-std::string text_report(const Measurement& measurement) {
+std::string text_report(const Measurement& measurement, std::size_t columns) {
   std::string text;
-  for (const std::string& line : advice(measurement)) text += wrapped(line);
+  for (const std::string& line : advice(measurement)) text += wrapped(line, 2, columns);
   text += "\n";
   const bool has_table = !measurement.breath.notes.empty();
-  if (has_table) text += note_table(measurement);
-  text += rows_outside_scale(measurement);
-  if (has_table) text += legend(measurement);
-  text += "\n" + summary(measurement) + drift_line(measurement);
-  text += repeat_line(measurement);
-  return text + warning_lines(measurement);
+  const BreathWords breath = is_in_short(measurement, columns) ? breath_in_short : breath_in_words;
+  if (has_table) text += note_table(measurement, breath, columns);
+  text += rows_outside_scale(measurement, columns);
+  if (has_table) text += legend(measurement, columns);
+  text += "\n" + summary(measurement, columns) + drift_line(measurement, columns) + repeat_line(measurement, columns);
+  return text + warning_lines(measurement, columns);
 }
 
 }  // namespace windway

@@ -25,15 +25,15 @@ std::string finding(const HeadCheck& check, const Measurement& earlier) {
   if (check.notes.size() == 1) {
     const CheckedNote& note = check.notes.front();
     const int places = places_deserved(note.reads.u95_cents, 1);
-    return name_of(note, earlier) + " reads " + cents_in_words(note.reads.cents, note.reads.u95_cents) + " cents (" +
+    return name_of(note, earlier) + " reads " +
+           count_in_words(cents_in_words(note.reads.cents, note.reads.u95_cents), "cent") + " (" +
            plus_minus(note.reads.u95_cents, places) + ") and should read " +
            cents_in_words(note.should_cents, note.reads.u95_cents);
   }
   const int places = places_deserved(check.off_u95_cents, 1);
   if (fixed(std::abs(check.off_cents), places) == fixed(0, places)) return "The notes read what they should";
-  return "The notes read " + fixed(std::abs(check.off_cents), places) + " cents (" +
-         plus_minus(check.off_u95_cents, places) + ")" + (check.off_cents > 0 ? " more" : " less") +
-         " than they should";
+  return "The notes read " + size_in_words({check.off_cents, check.off_u95_cents}) +
+         (check.off_cents > 0 ? " more" : " less") + " than they should";
 }
 
 bool goes_on(const HeadCheck& check, const Measurement& earlier) {
@@ -72,12 +72,13 @@ std::string unexpected_in_words(const HeadCheck& check, const Measurement& earli
   std::vector<std::string> words;
   for (const UnexpectedNote& note : check.unexpected)
     words.push_back(spelt_for_people(note.heard_midi, earlier) + " was heard in place of " +
-                    spelt_for_people(note.id, earlier) + " (" + fixed(std::abs(note.off_cents), 0) +
-                    (note.off_cents > 0 ? " cents higher)" : " cents lower)"));
+                    spelt_for_people(note.id, earlier) + " (" +
+                    count_in_words(fixed(std::abs(note.off_cents), 0), "cent") +
+                    (note.off_cents > 0 ? " higher)" : " lower)"));
   return list_in_words(words);
 }
 
-std::string note_table(const HeadCheck& check, const Measurement& earlier) {
+std::string note_table(const HeadCheck& check, const Measurement& earlier, std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
   for (const CheckedNote& note : check.notes) {
     const int places = places_deserved(note.rest_u95_mm, 2);
@@ -86,7 +87,8 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier) {
                     cents_in_words(note.should_cents, note.reads.u95_cents), signed_fixed(note.rest_mm, places),
                     plus_minus(note.rest_u95_mm, places)});
   }
-  return table({{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows) +
+  return table({{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows,
+               columns) +
          "  before, reads, should: cents from the target, at moderate breath\n"
          "  rest: of the move by this note alone, mm, + draws out\n";
 }
@@ -98,27 +100,31 @@ std::string why_no_check(const HeadCheck& check, const Measurement& earlier) {
          "; finger it as in the earlier take, and see that the head stands about where that take left it";
 }
 
-std::string check_text(const HeadCheck& check, const Measurement& earlier) {
-  std::string text = wrapped(answer(check, earlier));
-  if (!check.unexpected.empty()) text += wrapped("Left out: " + unexpected_in_words(check, earlier) + ".");
+std::string check_text(const HeadCheck& check, const Measurement& earlier, std::size_t columns) {
+  std::string text = wrapped(answer(check, earlier), 2, columns);
+  if (!check.unexpected.empty()) text += wrapped("Left out: " + unexpected_in_words(check, earlier) + ".", 2, columns);
   if (check.went_the_other_way) {
     text += wrapped(
         "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "
-        "got warmer or colder?");
+        "got warmer or colder?",
+        2, columns);
   }
   if (check.notes_disagree) {
     text += wrapped(
         "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
-        "If so, record the whole scale and measure that.");
+        "If so, record the whole scale and measure that.",
+        2, columns);
   }
   if (check.is_set && check.rest_u95_mm > coarse_mm) {
     text += wrapped("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
-                    " mm only; several notes, each blown moderately a few times, tell it better.");
+                        " mm only; several notes, each blown moderately a few times, tell it better.",
+                    2, columns);
   }
   if (check.notes.size() == 1 && !check.is_set) {
-    text += wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.");
+    text +=
+        wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.", 2, columns);
   }
-  return text + "\n" + note_table(check, earlier);
+  return text + "\n" + note_table(check, earlier, columns);
 }
 
 }  // namespace windway

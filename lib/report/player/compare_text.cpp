@@ -20,24 +20,18 @@ std::string figure(const CentsEstimate& estimate) {
   return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
 }
 
-std::string with_u95(double value, double u95, int most_places) {
-  const int places = places_deserved(u95, most_places);
-  return fixed(value, places) + " (" + plus_minus(u95, places) + ")";
-}
-
 /// "The scale comes down 7.9 cents (± 0.4)", "Nothing has changed on the whole (± 0.4 cents)".
 std::string change_line(const Comparison& comparison) {
   const CentsEstimate& mean = comparison.mean_change;
   const auto real = std::ranges::count_if(comparison.notes, &NoteChange::is_real);
   const std::string notes = count_in_words(comparison.notes.size(), "note");
   if (std::abs(mean.cents) <= mean.u95_cents) {
-    return "On the whole nothing has changed (" + plus_minus(mean.u95_cents, places_deserved(mean.u95_cents, 1)) +
-           " cents)" +
+    return "On the whole nothing has changed (" +
+           count_in_words(plus_minus(mean.u95_cents, places_deserved(mean.u95_cents, 1)), "cent") + ")" +
            (real == 0 ? "." : "; of " + notes + ", " + std::to_string(real) + " changed by more than is in doubt.");
   }
-  return std::string("The whole has ") + (mean.cents > 0 ? "risen " : "fallen ") +
-         with_u95(std::abs(mean.cents), mean.u95_cents, 1) + " cents; of " + notes + ", " + std::to_string(real) +
-         (real == 1 ? " has" : " have") + " surely changed.";
+  return std::string("The whole has ") + (mean.cents > 0 ? "risen " : "fallen ") + size_in_words(mean) + "; of " +
+         notes + ", " + std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.";
 }
 
 std::string factor_line(const MeasuredMove& move) {
@@ -47,26 +41,28 @@ std::string factor_line(const MeasuredMove& move) {
                      shortest(std::abs(move.drawn_out_mm)) + " mm: the pitch changed " + factor +
                      " times what the law says.";
   if (move.warming_told) {
-    line += std::string(" Beside the move, the flute was ") +
-            with_u95(std::abs(move.warming.cents), move.warming.u95_cents, 1) + " cents " +
-            (move.warming.cents > 0 ? "sharper, as if warmer." : "flatter, as if colder.");
+    line += std::string(" Beside the move, the flute was ") + size_in_words(move.warming) +
+            (move.warming.cents > 0 ? " sharper, as if warmer." : " flatter, as if colder.");
   }
   return line;
 }
 
-std::string move_lines(const Comparison& comparison) {
+std::string move_lines(const Comparison& comparison, std::size_t columns) {
   const MeasuredMove& move = *comparison.move;
-  std::string lines = wrapped(factor_line(move));
+  std::string lines = wrapped(factor_line(move), 2, columns);
   if (!move.is_telling) return lines;
-  return lines + "To keep it, put these lines into the instrument's file, under [head]:\n\n  slide_factor = " +
-         fixed(move.factor.factor, 4) + "\n  slide_factor_u95 = " + fixed(move.factor.u95, 4) + "\n";
+  return lines + wrapped("To keep it, put these lines into the instrument's file, under [head]:", 2, columns) +
+         "\n  slide_factor = " + fixed(move.factor.factor, 4) + "\n  slide_factor_u95 = " + fixed(move.factor.u95, 4) +
+         "\n";
 }
 
-std::string repeat_lines(const Repeat& repeat) {
+std::string repeat_lines(const Repeat& repeat, std::size_t columns) {
   const int places = places_deserved(repeat.note_u95_cents, 1);
-  return wrapped("The setting was the same: so a note of one take is sure to " + fixed(repeat.note_u95_cents, places) +
-                 " cents (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
-                 with_u95(std::abs(repeat.together.cents), repeat.together.u95_cents, 1) + " cents from take to take.");
+  return wrapped("The setting was the same: so a note of one take is sure to " +
+                     count_in_words(fixed(repeat.note_u95_cents, places), "cent") +
+                     " (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
+                     size_in_words(repeat.together) + " from take to take.",
+                 2, columns);
 }
 
 std::string mean_of(const std::vector<NoteChange>& notes, std::optional<double> NoteChange::*wander) {
@@ -77,15 +73,16 @@ std::string mean_of(const std::vector<NoteChange>& notes, std::optional<double> 
   return count > 0 ? fixed(sum / count, 1) : "-";
 }
 
-std::string steadiness_line(const Comparison& comparison) {
+std::string steadiness_line(const Comparison& comparison, std::size_t columns) {
   const std::string before = mean_of(comparison.notes, &NoteChange::wander_before_cents);
   const std::string after = mean_of(comparison.notes, &NoteChange::wander_after_cents);
   if (before == "-" || after == "-") return "";
-  return wrapped("  Within a hold the pitch wandered " + before + " cents (SD) before, " + after + " after.", 2);
+  return wrapped("  Within a hold the pitch wandered " + before + " cents (SD) before, " + after + " after.", 2,
+                 columns);
 }
 
 /// "From soft to hard the notes spread 21 cents on average before, 18 after; of 8 notes, 2 have surely changed."
-std::string spread_line(const Comparison& comparison) {
+std::string spread_line(const Comparison& comparison, std::size_t columns) {
   double before = 0, after = 0;
   std::size_t count = 0, real = 0;
   for (const NoteChange& note : comparison.notes) {
@@ -100,21 +97,22 @@ std::string spread_line(const Comparison& comparison) {
   return wrapped("  From soft to hard the notes spread " + fixed(before / notes, 1) + " cents on average before, " +
                      fixed(after / notes, 1) + " after; of " + count_in_words(count, "note") + ", " +
                      std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.",
-                 2);
+                 2, columns);
 }
 
-std::string only_line(const std::vector<NoteId>& notes, const char* which, const Measurement& before) {
+std::string only_line(const std::vector<NoteId>& notes, const char* which, const Measurement& before,
+                      std::size_t columns) {
   if (notes.empty()) return "";
   std::vector<std::string> names;
   for (const NoteId& each : notes) names.push_back(spelt_for_people(each, before));
-  return wrapped(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2);
+  return wrapped(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2, columns);
 }
 
-std::string note_table(const Comparison& comparison, const Measurement& before) {
+std::string note_table(const Comparison& comparison, const Measurement& before, std::size_t columns_shown) {
   std::vector<Column> columns{{"note"},         {"before", true}, {"after", true},
                               {"change", true}, {"", true},       {"sure", true}};
   if (comparison.move) columns.push_back({"law", true});
-  columns.insert(columns.end(), {{"spread", true}, {"then", true}, {"wander", true}, {"then", true}});
+  columns.insert(columns.end(), {{"spread", true}, {"then", true}, {"wander", true, 1}, {"then", true, 1}});
   std::vector<std::vector<std::string>> rows;
   for (const NoteChange& note : comparison.notes) {
     std::vector<std::string> row{name_of(note, before),
@@ -130,21 +128,24 @@ std::string note_table(const Comparison& comparison, const Measurement& before) 
                            wander(note.wander_after_cents)});
     rows.push_back(std::move(row));
   }
-  return table(columns, rows) + "  cents from the target, at moderate breath; sure: the change is larger than its ±\n" +
-         (comparison.move ? "  law: what the move should make by the length of the air column alone\n" : "") +
-         "  spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after\n";
+  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
+  return table(columns, rows, columns_shown) +
+         line("cents from the target, at moderate breath; sure: the change is larger than its ±") +
+         (comparison.move ? line("law: what the move should make by the length of the air column alone") : "") +
+         line("spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after");
 }
 
 }  // namespace
 
-std::string compare_text(const Comparison& comparison, const Measurement& before) {
-  std::string text = wrapped(change_line(comparison));
-  if (comparison.move) text += move_lines(comparison);
-  if (comparison.repeat) text += repeat_lines(*comparison.repeat);
-  text += "\n" + note_table(comparison, before) + "\n" + spread_line(comparison) + steadiness_line(comparison) +
-          only_line(comparison.only_before, "before", before) + only_line(comparison.only_after, "after", before);
+std::string compare_text(const Comparison& comparison, const Measurement& before, std::size_t columns) {
+  std::string text = wrapped(change_line(comparison), 2, columns);
+  if (comparison.move) text += move_lines(comparison, columns);
+  if (comparison.repeat) text += repeat_lines(*comparison.repeat, columns);
+  text += "\n" + note_table(comparison, before, columns) + "\n" + spread_line(comparison, columns) +
+          steadiness_line(comparison, columns) + only_line(comparison.only_before, "before", before, columns) +
+          only_line(comparison.only_after, "after", before, columns);
   if (!comparison.warnings.empty()) text += "\n";
-  for (const Warning& warning : comparison.warnings) text += wrapped("warning: " + warning.message, 2);
+  for (const Warning& warning : comparison.warnings) text += wrapped("warning: " + warning.message, 2, columns);
   return text;
 }
 

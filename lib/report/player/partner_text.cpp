@@ -26,8 +26,8 @@ std::string answer(const Partner& partner) {
   const auto notes = static_cast<std::size_t>(std::ranges::count_if(partner.notes, &PartnerNote::counts));
   const std::string away = std::abs(cents) < u95_cents
                                ? std::string("that is 440 Hz as far as can be told")
-                               : fixed(std::abs(cents), places_deserved(u95_cents, 1)) +
-                                     (cents > 0 ? " cents above 440 Hz" : " cents below 440 Hz");
+                               : count_in_words(fixed(std::abs(cents), places_deserved(u95_cents, 1)), "cent") +
+                                     (cents > 0 ? " above 440 Hz" : " below 440 Hz");
   return "The partner plays at A4 = " + fixed(partner.a4_hz, places) + " Hz (" + plus_minus(partner.a4_u95_hz, places) +
          "): " + away + ", by " + count_in_words(notes, "note") + ".";
 }
@@ -41,7 +41,7 @@ std::string stiffness(const PartnerNote& note) {
   return note.inharmonicity ? fmt::format("{:.5f}", note.inharmonicity->value) : "-";
 }
 
-std::string note_table(const Partner& partner) {
+std::string note_table(const Partner& partner, std::size_t columns_shown) {
   const bool any_beats = std::ranges::any_of(partner.notes, [](const auto& note) { return note.beat_hz.has_value(); });
   const bool any_strings =
       std::ranges::any_of(partner.notes, [](const auto& note) { return note.inharmonicity.has_value(); });
@@ -60,20 +60,23 @@ std::string note_table(const Partner& partner) {
     row.push_back(note.counts ? "yes" : "no");
     rows.push_back(std::move(row));
   }
-  return table(columns, rows) + "  Hz: of the first partial; cents: from its place at this A4, " +
-         temperament_in_words(partner.temperament) + "\n" +
-         (any_strings ? "  stiffness: B of a string, whose partials lie higher than whole multiples\n" : "") +
-         (any_beats ? "  beats: reeds or strings that far apart; the pitch is halfway between\n" : "") +
-         "  counts: in the A4, being in the range from " + name_of(partner.lowest_midi, partner) + " to " +
-         name_of(partner.highest_midi, partner) + "\n";
+  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
+  return table(columns, rows, columns_shown) +
+         line("Hz: of the first partial; cents: from its place at this A4, " +
+              temperament_in_words(partner.temperament, partner.note_names)) +
+         (any_strings ? line("stiffness: B of a string; its partials lie higher than whole multiples") : "") +
+         (any_beats ? line("beats: reeds or strings that far apart; the pitch is halfway between") : "") +
+         line("counts: in the A4, for it lies in the range from " + name_of(partner.lowest_midi, partner) + " to " +
+              name_of(partner.highest_midi, partner));
 }
 
 }  // namespace
 
-std::string partner_text(const Partner& partner) {
-  std::string text = wrapped(answer(partner)) + wrapped(how_to_use(partner)) + "\n" + note_table(partner);
+std::string partner_text(const Partner& partner, std::size_t columns) {
+  std::string text = wrapped(answer(partner), 2, columns) + wrapped(how_to_use(partner), 0, columns) + "\n" +
+                     note_table(partner, columns);
   if (!partner.warnings.empty()) text += "\n";
-  for (const Warning& warning : partner.warnings) text += wrapped("warning: " + warning.message, 2);
+  for (const Warning& warning : partner.warnings) text += wrapped("warning: " + warning.message, 2, columns);
   return text;
 }
 

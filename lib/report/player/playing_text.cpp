@@ -15,21 +15,15 @@
 namespace windway {
 namespace {
 
-/// No player sets a head more finely than this.
-
-std::string with_u95(double value, double u95, int most_places) {
-  const int places = places_deserved(u95, most_places);
-  return fixed(value, places) + " (" + plus_minus(u95, places) + ")";
-}
-
 std::string figure(const CentsEstimate& estimate) {
   const int places = places_deserved(estimate.u95_cents, 1);
   return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
 }
 
+/// Players speak of octaves, whatever the interval at which the instrument overblows.
 std::string register_name(int number) {
-  constexpr std::array names{"1st", "2nd", "3rd"};
-  return "the " + (number <= 3 ? std::string(names[static_cast<std::size_t>(number - 1)]) : "top") + " register";
+  constexpr std::array names{"lower", "upper", "third", "top"};
+  return std::string("the ") + names[static_cast<std::size_t>(std::clamp(number, 1, 4) - 1)] + " octave";
 }
 
 /// How far a register goes off, against the scale take where there is one.
@@ -40,14 +34,14 @@ const CentsEstimate& off(const PlayedRegister& played, bool from_take) {
 std::string off_in_words(const CentsEstimate& estimate, bool from_take) {
   if (std::abs(estimate.cents) <= estimate.u95_cents) {
     return std::string("no sharper") + (from_take ? " than in the scale take" : " than its targets") + " (" +
-           plus_minus(estimate.u95_cents, places_deserved(estimate.u95_cents, 1)) + " cents)";
+           count_in_words(plus_minus(estimate.u95_cents, places_deserved(estimate.u95_cents, 1)), "cent") + ")";
   }
   const char* way = estimate.cents > 0 ? "sharp" : "flat";
-  const std::string amount = with_u95(std::abs(estimate.cents), estimate.u95_cents, 1) + " cents " + way;
+  const std::string amount = size_in_words(estimate) + " " + way;
   return from_take ? amount + "er than in the scale take" : amount;
 }
 
-/// "the 2nd register comes out 9.1 cents (± 1.0) sharper than in the scale take, the 1st register 2.0 cents ...", the
+/// "the upper octave comes out 9.1 cents (± 1.0) sharper than in the scale take, the lower octave is ...", the
 /// sharpest first.
 std::string registers_in_words(const Playing& playing) {
   std::vector<PlayedRegister> registers = playing.registers;
@@ -73,8 +67,9 @@ std::string move_in_words(const Compromise& further) {
   const std::string limit = !further.limit                           ? ""
                             : *further.limit == SlideLimit::fully_in ? ", and so fully in"
                                                                      : ", to the end of its travel";
+  const int places = places_deserved(u95_mm, 1);
   return std::string(further.slide_mm > 0 ? "Draw the head out" : "Push the head in") + " a further " +
-         with_u95(size_mm, u95_mm, 1) + " mm" + limit;
+         fixed(size_mm, places) + " mm (" + plus_minus(u95_mm, places) + ")" + limit;
 }
 
 const Warning* deep_doubt(const Playing& playing) {
@@ -113,9 +108,9 @@ std::vector<std::string> row_of(const PlayedPitch& note, const MovedNote* moved,
   return row;
 }
 
-std::string note_table(const Playing& playing) {
-  std::vector<Column> columns{{"note"},         {"seconds", true}, {"times", true},
-                              {"median", true}, {"", true},        {"middle half", true}};
+std::string note_table(const Playing& playing, std::size_t columns_shown) {
+  std::vector<Column> columns{{"note"},         {"seconds", true}, {"times", true, 2},
+                              {"median", true}, {"", true},        {"middle half", true, 1}};
   if (playing.has_scale_take) columns.insert(columns.end(), {{"from take", true}, {"", true}});
   columns.push_back({"moved", true});
   std::vector<std::vector<std::string>> rows;
@@ -125,9 +120,11 @@ std::string note_table(const Playing& playing) {
     rows.push_back(row_of(note, is_moved ? &playing.further->notes[in_scale] : nullptr, playing));
     in_scale += note.in_scale ? 1 : 0;
   }
-  return table(columns, rows) + "  cents from the target, + sharp; median over the time the note sounds\n" +
-         (playing.has_scale_take ? "  from take: sharper (+) than its moderate pitch in the scale take\n" : "") +
-         "  moved: after the further move, played as here\n";
+  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
+  return table(columns, rows, columns_shown) +
+         line("cents from the target, + sharp; median over the time the note sounds") +
+         (playing.has_scale_take ? line("from take: sharper (+) than its moderate pitch in the scale take") : "") +
+         line("moved: after the further move, played as here");
 }
 
 bool is_said_already(const Playing& playing, const Warning& warning) {
@@ -138,17 +135,17 @@ bool is_said_already(const Playing& playing, const Warning& warning) {
 
 }  // namespace
 
-std::string playing_text(const Playing& playing) {
+std::string playing_text(const Playing& playing, std::size_t columns) {
   std::string text =
-      wrapped(first_sentence(playing)) + "\n" + note_table(playing) + "\n" +
+      wrapped(first_sentence(playing), 2, columns) + "\n" + note_table(playing, columns) + "\n" +
       wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) + ", on a " +
                   kind_name(playing.instrument.kind) + " whose lowest note is " +
                   spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
-              2);
+              2, columns);
   bool first = true;
   for (const Warning& warning : playing.warnings) {
     if (is_said_already(playing, warning)) continue;
-    text += (std::exchange(first, false) ? "\n" : "") + wrapped("warning: " + sentence(warning.message), 2);
+    text += (std::exchange(first, false) ? "\n" : "") + wrapped("warning: " + sentence(warning.message), 2, columns);
   }
   return text;
 }

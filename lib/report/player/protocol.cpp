@@ -2,6 +2,7 @@
 #include "report/player/protocol.hpp"
 
 #include <algorithm>
+#include <array>
 #include <sstream>
 
 #include "report/wording/choices.hpp"
@@ -20,32 +21,32 @@ std::string blows_in_words(const Protocol& protocol) {
 }
 
 /// What stands before the list. All of it common practice, no source.
-std::string how_to_record(const Protocol& protocol) {
+std::string how_to_record(const Protocol& protocol, std::size_t columns) {
   const double minutes = protocol.warm_up_s / 60.0;
-  return wrapped("1. Warm the flute: play for " + shortest(minutes) + " minutes, then begin at once.", 3) +
-         wrapped(
-             "2. Put the telephone or recorder a metre away and to the side, out of the stream of air, in a room with "
-             "curtains or a carpet; stay at that distance to the end.",
-             3) +
-         wrapped(
-             "3. Switch off voice filters, noise suppression and the automatic level; set the level so that the "
-             "hardest blow of the highest note does not overload. Save as WAV or FLAC.",
-             3) +
-         wrapped("4. Leave the head where it is until the end, and note how far out it is.", 3) +
-         wrapped("5. Play the list below. Each note " + count_in_words(protocol.blows.size(), "time") + ": " +
-                     blows_in_words(protocol) + ", " + shortest(protocol.hold_s) +
-                     " s each, tongued, a short silence between. Soft and hard are yours: as soft, and as hard, as you "
-                     "would play. Talk between notes does no harm; a note that went wrong, play once more at once.",
-                 3);
+  const std::array steps{
+      "1. Warm the flute: play for " + shortest(minutes) + " minutes, then begin at once.",
+      std::string("2. Put the telephone or recorder a metre away and to the side, out of the stream of air, in a room "
+                  "with curtains or a carpet. Stay at that distance to the end."),
+      std::string("3. Switch off voice filters, noise suppression and the automatic level. Set the level so that the "
+                  "hardest blow of the highest note does not overload. Save as WAV or FLAC."),
+      std::string("4. Leave the head where it is until the end, and note how far out it is."),
+      "5. Play the list below. Play each note " + count_in_words(protocol.blows.size(), "time") + ": " +
+          blows_in_words(protocol) + ", " + shortest(protocol.hold_s) +
+          " s each, tongued, with a short silence between. Blow as soft, and as hard, as you would when you play. You "
+          "may talk between notes. If a note goes wrong, play it again at once."};
+  std::string text;
+  for (const std::string& step : steps) text += wrapped(step, 3, columns);
+  return text;
 }
 
-std::string cautions() {
+std::string cautions(std::size_t columns) {
   return wrapped(
       "Blown hard, the upper notes are loud near the ear: keep them short, protect your ears, follow the "
-      "rules where you are. Do not share a mouthpiece unwashed. Never force a stuck head.");
+      "rules where you are. Do not share a mouthpiece unwashed. Never force a stuck head.",
+      0, columns);
 }
 
-std::string step_table(const Protocol& protocol) {
+std::string step_table(const Protocol& protocol, std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
   const double step_s = static_cast<double>(protocol.blows.size()) * (protocol.hold_s + protocol.gap_s);
   double begin_s = 0;
@@ -54,19 +55,32 @@ std::string step_table(const Protocol& protocol) {
                     blows_in_words(protocol), fixed(begin_s, 0) + " s", step.is_optional ? "if you use it" : ""});
     begin_s += step_s;
   }
-  return table({{"", true}, {"note"}, {"fingering"}, {"blow it"}, {"at about", true}, {""}}, rows);
+  return table({{"", true}, {"note"}, {"fingering"}, {"blow it", false, 1}, {"at about", true, 2}, {""}}, rows,
+               columns);
 }
 
 /// Over several lines where need be: a shell takes them as one word, and windway their ends as blanks.
-std::string order_option(const Protocol& protocol) {
+std::string order_option(const Protocol& protocol, std::size_t columns) {
   std::string lines = "    --order '";
   std::size_t width = lines.size();
   std::istringstream notes(order_of(protocol));
-  for (std::string note; notes >> note; width += note.size() + 1) {
-    if (width + note.size() + 1 > text_columns) lines += "\n     ", width = 5;
+  for (std::string note; notes >> note; width += display_width(note) + 1) {
+    if (width + display_width(note) + 2 > columns) lines += "\n     ", width = 5;  // a blank, and the last quote
     lines += (lines.back() == '\'' ? "" : " ") + note;
   }
   return lines + "'\n";
+}
+
+/// The command to ask with; what does not fit its first line goes on below.
+std::string command(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
+  std::string lines = "  windway measure my-scale.wav";
+  std::size_t width = lines.size();
+  for (const std::string& option : options) {
+    const bool has_room = width + 1 + display_width(option) + 2 <= columns;  // " \\" at the end
+    lines += (has_room ? " " : " \\\n    ") + option;
+    width = (has_room ? width + 1 : 4) + display_width(option);
+  }
+  return lines + " \\\n" + order_option(protocol, columns);
 }
 
 }  // namespace
@@ -94,16 +108,16 @@ std::string order_of(const Protocol& protocol) {
   return order;
 }
 
-std::string protocol_text(const Protocol& protocol, const std::string& options) {
+std::string protocol_text(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
   const Instrument& instrument = protocol.instrument;
   const std::string what =
       instrument.name.value_or(kind_name(instrument.kind)) + " from " + spelt(instrument.lowest_midi, instrument);
-  std::string text =
-      wrapped("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
-              ", about " + fixed((protocol.warm_up_s + duration_s(protocol)) / 60.0, 0) + " minutes with warming up.");
-  text += "\n" + how_to_record(protocol) + "\n" + step_table(protocol) + "\n" + cautions();
-  return text + "\nThen ask, as it stands here:\n\n  windway measure my-scale.wav" + options + " \\\n" +
-         order_option(protocol);
+  const std::string minutes = fixed((protocol.warm_up_s + duration_s(protocol)) / 60.0, 0);
+  return wrapped("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
+                     ", about " + count_in_words(minutes, "minute") + " with warming up.",
+                 0, columns) +
+         "\n" + how_to_record(protocol, columns) + "\n" + step_table(protocol, columns) + "\n" + cautions(columns) +
+         "\nThen ask, as it stands here:\n\n" + command(protocol, options, columns);
 }
 
 }  // namespace windway

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
 #include "breath/breath.hpp"
 #include "instrument/instrument.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway {
 
@@ -35,8 +37,10 @@ double duration_s(const Protocol& protocol);
 /// The run for `windway measure --order`: "D5 E5 D6 D6:vented".
 std::string order_of(const Protocol& protocol);
 
-/// A page to print, at most 100 columns; `options` say the instrument in the command at its end.
-std::string protocol_text(const Protocol& protocol, const std::string& options);
+/// A page to print, at most `columns` wide; `options` say the instrument in the command at
+/// its end, each with its value: "--kind whistle".
+std::string protocol_text(const Protocol& protocol, const std::vector<std::string>& options,
+                          std::size_t columns = text_columns);
 
 /// One JSON object, schema windway.protocol.v1.
 std::string protocol_json(const Protocol& protocol, const std::string& program_version);

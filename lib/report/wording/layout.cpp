@@ -4,6 +4,7 @@
 #include <utf8proc.h>
 
 #include <algorithm>
+#include <numeric>
 
 namespace windway {
 namespace {
@@ -24,6 +25,23 @@ std::vector<std::size_t> column_widths(const std::vector<Column>& columns,
   return widths;
 }
 
+std::size_t width_of(const std::vector<std::size_t>& widths) {
+  return std::accumulate(widths.begin(), widths.end(), 2 * widths.size());
+}
+
+/// Leaves out the columns that go first; false where none may go.
+bool leave_out_least(std::vector<Column>& columns, std::vector<std::vector<std::string>>& rows) {
+  const int first = std::ranges::max_element(columns, {}, &Column::left_out)->left_out;
+  if (first == 0) return false;
+  for (std::size_t at = columns.size(); at-- > 0;) {
+    if (columns[at].left_out != first) continue;
+    const auto place = static_cast<std::ptrdiff_t>(at);
+    columns.erase(columns.begin() + place);
+    for (auto& row : rows) row.erase(row.begin() + place);
+  }
+  return true;
+}
+
 std::string line_of(const std::vector<Column>& columns, const std::vector<std::size_t>& widths,
                     const std::vector<std::string>& cells) {
   std::string line;
@@ -34,11 +52,28 @@ std::string line_of(const std::vector<Column>& columns, const std::vector<std::s
   return line + "\n";
 }
 
-std::size_t end_of_word(std::string_view text, std::size_t at) { return std::min(text.find(' ', at), text.size()); }
+/// End of the word at `at`; a word that begins with a quote goes on to its closing quote.
+std::size_t end_of_word(std::string_view text, std::size_t at) {
+  const std::size_t closing = at < text.size() && text[at] == '\'' ? text.find('\'', at + 1) : std::string_view::npos;
+  return std::min(text.find(' ', closing == std::string_view::npos ? at : closing), text.size());
+}
+
+/// True if a command to type begins at `at`: it follows a colon.
+bool begins_command(std::string_view text, std::size_t at) {
+  const bool follows_colon = at >= 2 && text[at - 1] == ' ' && text[at - 2] == ':';
+  return follows_colon && (text.substr(at).starts_with("windway ") || text.substr(at).starts_with("ffmpeg "));
+}
+
+/// A command ends with the text, or before what follows a semicolon.
+std::size_t end_of_command(std::string_view text, std::size_t at) {
+  const std::size_t semicolon = text.find("; ", at);
+  return semicolon == std::string_view::npos ? text.size() : semicolon + 1;
+}
 
 /// End of the words from `at` on that must stay on one line: a figure stays with its sign and its unit.
 std::size_t end_of_unbroken(std::string_view text, std::size_t at) {
   constexpr std::size_t longest_unit = 3;  // "s.", "mm", "Hz."
+  if (begins_command(text, at)) return end_of_command(text, at);
   std::size_t end = end_of_word(text, at);
   while (end < text.size()) {
     const std::size_t next_end = end_of_word(text, end + 1);
@@ -65,7 +100,9 @@ std::size_t display_width(std::string_view utf8) {
   return width;
 }
 
-std::string table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows) {
+std::string table(std::vector<Column> columns, std::vector<std::vector<std::string>> rows, std::size_t most_columns) {
+  while (width_of(column_widths(columns, rows)) > most_columns && leave_out_least(columns, rows)) {
+  }
   const std::vector<std::size_t> widths = column_widths(columns, rows);
   std::vector<std::string> headers;
   for (const Column& column : columns) headers.push_back(column.header);
@@ -74,14 +111,23 @@ std::string table(const std::vector<Column>& columns, const std::vector<std::vec
   return lines;
 }
 
-std::string wrapped(std::string_view text, std::size_t hanging) {
+bool fits(std::string_view lines, std::size_t columns) {
+  for (std::size_t at = 0; at < lines.size();) {
+    const std::size_t end = std::min(lines.find('\n', at), lines.size());
+    if (display_width(lines.substr(at, end - at)) > columns) return false;
+    at = end + 1;
+  }
+  return true;
+}
+
+std::string wrapped(std::string_view text, std::size_t hanging, std::size_t columns) {
   std::string lines;
   std::string line(text.substr(0, std::min(text.find_first_not_of(' '), text.size())));  // keeps a first indent
   bool starts_line = true;
   for (std::size_t at = line.size(); at < text.size();) {
     const std::size_t end = end_of_unbroken(text, at);
     const std::string_view words = text.substr(at, end - at);
-    if (!starts_line && display_width(line) + 1 + display_width(words) > text_columns) {
+    if (!starts_line && display_width(line) + 1 + display_width(words) > columns) {
       lines += line + "\n";
       line.assign(hanging, ' ');
       starts_line = true;

@@ -8,8 +8,8 @@
 
 namespace windway {
 
-/// No line of a text report is wider, except where a single word is.
-inline constexpr std::size_t text_columns = 100;
+/// No line of a text report is wider unless its reader's terminal is, except where a single word is.
+inline constexpr std::size_t text_columns = 80;
 
 /// Columns that UTF-8 text takes on a terminal: combining marks none, East Asian wide characters two; a byte that is no
 /// UTF-8 one.
@@ -18,14 +18,20 @@ std::size_t display_width(std::string_view utf8);
 struct Column {
   std::string header;
   bool right_aligned = false;
+  int left_out = 0;  ///< where the table is too wide: 0 never, else columns of the greatest number go first, together
 };
 
 /// Lines of a table, two spaces before each column, aligned by display width; no spaces at the ends of lines. Every row
-/// has a cell for each column.
-std::string table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
+/// has a cell for each column. Columns that may be left out are, until no line is wider than `most_columns`.
+std::string table(std::vector<Column> columns, std::vector<std::vector<std::string>> rows,
+                  std::size_t most_columns = text_columns);
 
-/// Breaks text at spaces to `text_columns`, but not between a figure and its unit or its sign; lines after the first
-/// start with `hanging` spaces. Ends with a line feed.
-std::string wrapped(std::string_view text, std::size_t hanging = 0);
+/// True if no line of `lines` is wider than `columns`.
+bool fits(std::string_view lines, std::size_t columns);
+
+/// Breaks text at spaces to `columns`, but not between a figure and its unit or its sign, not within '...', and not
+/// within a command to type, which follows a colon ("..., ask: windway measure a.wav"). Lines after the first start
+/// with `hanging` spaces. Ends with a line feed.
+std::string wrapped(std::string_view text, std::size_t hanging = 0, std::size_t columns = text_columns);
 
 }  // namespace windway

@@ -7,6 +7,7 @@
 
 #include "instrument/note.hpp"
 #include "report/wording/figures.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway {
 namespace {
@@ -16,8 +17,8 @@ constexpr int most_places = 1;
 /// "21.3 cents sharp (± 0.4)".
 std::string off_by(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
-  return fmt::format("{} cents {} ({})", fixed(std::abs(*judged.value), places), *judged.value > 0 ? "sharp" : "flat",
-                     plus_minus(judged.u95, places));
+  return fmt::format("{} {} ({})", count_in_words(fixed(std::abs(*judged.value), places), "cent"),
+                     *judged.value > 0 ? "sharp" : "flat", plus_minus(judged.u95, places));
 }
 
 /// The limit, and what to do where it was neither clearly kept nor clearly broken.
@@ -33,14 +34,14 @@ std::string note_reason(const Judged& judged, const Instrument& instrument) {
 
 std::string spread_reason(const Judged& judged, const Instrument& instrument) {
   const int places = places_deserved(judged.u95, most_places);
-  return fmt::format("{} moves {} cents ({}) from soft to hard", spelt(*judged.note, instrument),
-                     fixed(*judged.value, places), plus_minus(judged.u95, places)) +
+  return fmt::format("{} moves {} ({}) from soft to hard", spelt(*judged.note, instrument),
+                     count_in_words(fixed(*judged.value, places), "cent"), plus_minus(judged.u95, places)) +
          limit_words(judged, "at most " + shortest(*judged.upper));
 }
 
 std::string octave_reason(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
-  return fmt::format("the octave is {} cents too {} ({})", fixed(std::abs(*judged.value), places),
+  return fmt::format("the octave is {} too {} ({})", count_in_words(fixed(std::abs(*judged.value), places), "cent"),
                      *judged.value > 0 ? "wide" : "narrow", plus_minus(judged.u95, places)) +
          limit_words(judged, "at most " + shortest(*judged.upper));
 }

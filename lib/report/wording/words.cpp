@@ -13,15 +13,21 @@ namespace {
 struct NamedShare {
   double share;
   const char* name;
+  const char* short_name;
 };
 
-constexpr std::array<NamedShare, 7> named_shares{{{0.1, "a little of the way"},
-                                                  {0.25, "a quarter of the way"},
-                                                  {1.0 / 3, "a third of the way"},
-                                                  {0.5, "halfway"},
-                                                  {2.0 / 3, "two thirds of the way"},
-                                                  {0.75, "most of the way"},
-                                                  {1.0, "all the way"}}};
+constexpr std::array<NamedShare, 7> named_shares{{{0.1, "a little of the way", "a little"},
+                                                  {0.25, "a quarter of the way", "1/4 way"},
+                                                  {1.0 / 3, "a third of the way", "1/3 way"},
+                                                  {0.5, "halfway", "halfway"},
+                                                  {2.0 / 3, "two thirds of the way", "2/3 way"},
+                                                  {0.75, "most of the way", "3/4 way"},
+                                                  {1.0, "all the way", "fully"}}};
+
+const NamedShare& nearest_share(double share) {
+  return *std::ranges::min_element(named_shares, {},
+                                   [share](const NamedShare& each) { return std::abs(each.share - share); });
+}
 
 /// Beats slower than this pass for none: nobody holds a note that long.
 constexpr double slowest_beat_hz = 1.0 / 20;
@@ -46,19 +52,14 @@ std::string listed_or_counted(const std::vector<std::string>& chosen, std::size_
 
 }  // namespace
 
-std::string share_in_words(double share) {
-  const auto nearest = std::min_element(
-      named_shares.begin(), named_shares.end(),
-      [share](const auto& a, const auto& b) { return std::abs(a.share - share) < std::abs(b.share - share); });
-  return nearest->name;
-}
+std::string share_in_words(double share) { return nearest_share(share).name; }
 
 std::string beats_in_words(double beats_hz) {
   if (beats_hz < slowest_beat_hz) return "no beat that you would hear";
   if (beats_hz < 2.0 / 3) return "one beat in " + fixed(1.0 / beats_hz, 0) + " s";
   if (beats_hz < 1.25) return "one beat a second";
   if (beats_hz < 1.75) return "three beats in 2 s";
-  return fixed(beats_hz, 0) + " beats a second";
+  return count_in_words(fixed(beats_hz, 0), "beat") + " a second";
 }
 
 std::string breath_in_words(const MovedNote& note) {
@@ -78,10 +79,23 @@ std::string breath_in_words(const MovedNote& note) {
   return way + ", " + share_in_words(*note.breath_share) + " to " + end;
 }
 
+std::string breath_in_short(const MovedNote& note) {
+  if (note.breath == BreathAdvice::as_it_is) return "as it is";
+  if (note.breath == BreathAdvice::out_of_reach) return "out of reach";
+  const std::string way = note.breath == BreathAdvice::softer ? "softer" : "harder";
+  return note.breath_share ? way + ", " + nearest_share(*note.breath_share).short_name : way;
+}
+
 std::string deviation_in_words(double cents, double u95_cents) {
   const std::string size = fixed(std::abs(cents), places_deserved(u95_cents, 1));
   if (size.find_first_of("123456789") == std::string::npos) return "right in tune";
-  return size + (size == "1" || size == "1.0" ? " cent " : " cents ") + (cents > 0 ? "sharp" : "flat");
+  return count_in_words(size, "cent") + (cents > 0 ? " sharp" : " flat");
+}
+
+std::string size_in_words(const CentsEstimate& estimate) {
+  const int places = places_deserved(estimate.u95_cents, 1);
+  return count_in_words(fixed(std::abs(estimate.cents), places), "cent") + " (" +
+         plus_minus(estimate.u95_cents, places) + ")";
 }
 
 std::string list_in_words(const std::vector<std::string>& items) {
@@ -98,10 +112,6 @@ std::string a4_in_words(const MeasureSettings& settings) {
   if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";
   const int places = places_deserved(*settings.a4_u95_hz, 2);
   return "A4 = " + fixed(a4_hz, places) + " Hz (" + plus_minus(*settings.a4_u95_hz, places) + ", as the partner plays)";
-}
-
-std::string count_in_words(std::size_t count, const std::string& thing) {
-  return std::to_string(count) + " " + thing + (count == 1 ? "" : "s");
 }
 
 std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "measurement.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway {
 
@@ -19,17 +20,20 @@ std::string beats_in_words(double beats_hz);
 /// hard".
 std::string breath_in_words(const MovedNote& note);
 
+/// The same for a narrow column: "as it is", "softer, 1/4 way", "out of reach".
+std::string breath_in_short(const MovedNote& note);
+
 /// "0.9 cents sharp", "right in tune", with the places that the uncertainty deserves.
 std::string deviation_in_words(double cents, double u95_cents);
+
+/// How much, whichever way: "7.9 cents (± 0.4)", "1 cent (± 2)".
+std::string size_in_words(const CentsEstimate& estimate);
 
 /// "D5, E5 and G5".
 std::string list_in_words(const std::vector<std::string>& items);
 
 /// "A4 = 440 Hz"; of a partner heard, "A4 = 441.3 Hz (± 0.1, as the partner plays)".
 std::string a4_in_words(const MeasureSettings& settings);
-
-/// "1 hold", "2 holds".
-std::string count_in_words(std::size_t count, const std::string& thing);
 
 /// What the breath must do for the whole scale, in one or two sentences; `names` are the notes' names in order.
 std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names);

@@ -18,42 +18,66 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 TEST(TextReport, IsThis) {
   EXPECT_EQ(text_report(invented_measurement()),
-            R"(Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents (± 0.4).
-Set it by D5: blown moderately it should then be 0.9 cents sharp; against a drone, one beat in 3 s.
-Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about one and a half of them.
+            R"(Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents
+  (± 0.4).
+Set it by D5: blown moderately it should then be 0.9 cents sharp; against a
+  drone, one beat in 3 s.
+Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about one
+  and a half of them.
 As it stands this whistle is at home at A4 = 442.0 Hz.
 
-  note  then blow                             moved  beats  soft  moderate   hard  spread  holds
-  D5    as it is                               +0.9    0.3  +3.6      +7.9  +11.2     7.6      3
-  F#5   harder, halfway to hard                -3.6    0.3  -8        +4.2  +12.2    20.6      3
-  A5    softer, a quarter of the way to soft   +4.1    0.3  -1.2     +14.6  +27.9    29.1      3
-  B5    out of reach, even blown soft         +14.5    0.3     -     +22.4      -       -      1
+  note  then blow        moved  beats  soft  moderate   hard  spread  holds
+  D5    as it is          +0.9    0.3  +3.6      +7.9  +11.2     7.6      3
+  F#5   harder, halfway   -3.6    0.3  -8        +4.2  +12.2    20.6      3
+  A5    softer, 1/4 way   +4.1    0.3  -1.2     +14.6  +27.9    29.1      3
+  B5    out of reach     +14.5    0.3     -     +22.4      -       -      1
   C6: not in this scale (1 hold)
   cents from the target (A4 = 440 Hz, equal temperament, sounding pitch)
+  then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard
   moved: at moderate breath, once the head is moved
   beats: a second then, against a drone or a partner on the target
   spread: from soft to hard; -: not known
 
-  11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily bent: A5 (29.1 cents
-  from soft to hard).
-  One take cannot show how well you repeat it: record a second, the head where it is, and ask
-  windway compare FIRST SECOND --same-setting.
+  11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily
+  bent: A5 (29.1 cents from soft to hard).
+  One take cannot show how well you repeat it. Record a second with the head
+  where it is, then ask:
+  windway compare FIRST SECOND --same-setting
 
-warning: B5 was blown at one strength only: its spread is not known. Blow it soft, moderate and hard
-  and record again.
+warning: B5 was blown at one strength only: its spread is not known. Blow it
+  soft, moderate and hard and record again.
 )");
 }
 
-TEST(TextReport, KeepsWithinAHundredColumns) {
+TEST(TextReport, WritesOutWhatToBlowWhereTheScreenIsWide) {
+  const std::string text = text_report(invented_measurement(), 100);
+  EXPECT_TRUE(
+      has(text, "  A5    softer, a quarter of the way to soft   +4.1    0.3  -1.2     +14.6  +27.9    29.1      3"))
+      << text;
+  EXPECT_TRUE(has(text, "the whole scale comes down 7.9 cents (± 0.4).\n"));
+  EXPECT_FALSE(has(text, "1/4 way"));
+}
+
+TEST(TextReport, LeavesOutColumnsWhereTheScreenIsNarrow) {
+  const std::string text = text_report(invented_measurement(), 60);
+  EXPECT_TRUE(has(text, "  note  then blow        moved  soft  moderate   hard\n")) << text;
+}
+
+TEST(TextReport, KeepsWithinTheColumnsOfTheScreen) {
   Measurement measurement = invented_measurement();
   for (MovedNote& note : measurement.compromise->notes) {
     note.breath = BreathAdvice::softer;
     note.breath_share = 0.75;
     note.cents = -123.4;
   }
-  measurement.warnings.push_back({WarningCode::clipped, std::string(40, 'x') + " " + std::string(59, 'y') + " end"});
-  std::istringstream lines(text_report(measurement));
-  for (std::string line; std::getline(lines, line);) EXPECT_LE(display_width(line), 100u) << line;
+  measurement.breath.notes[0].id.fingering = "vented";
+  measurement.settings.a4_u95_hz = 0.05;
+  measurement.breath.drift = Drift{6.24, 0.8, 61.7};
+  measurement.warnings.push_back({WarningCode::clipped, std::string(40, 'x') + " " + std::string(39, 'y') + " end"});
+  for (const std::size_t columns : {62U, 80U, 100U, 140U}) {
+    const std::string text = text_report(measurement, columns);
+    EXPECT_TRUE(fits(text, columns)) << columns << "\n" << text;
+  }
 }
 
 TEST(TextReport, MarksModeratesThatAreOnlyMidway) {

@@ -27,7 +27,7 @@ TEST(Protocol, NamesFurtherFingeringsAndOptionalNotes) {
   whistle.scale.insert(whistle.scale.begin() + 9, vented);
   const Protocol protocol = protocol_of(whistle, false);
   EXPECT_NE(order_of(protocol).find("D6 D6:vented E6"), std::string::npos);
-  const std::string text = protocol_text(protocol, " --instrument my.toml");
+  const std::string text = protocol_text(protocol, {"--instrument my.toml"});
   EXPECT_NE(text.find("if you use it"), std::string::npos);
   EXPECT_NE(text.find("--instrument my.toml \\\n"), std::string::npos);
   for (const char* caution : {"protect your ears", "unwashed", "Never force"})
@@ -35,6 +35,17 @@ TEST(Protocol, NamesFurtherFingeringsAndOptionalNotes) {
   EXPECT_NE(text.find("--order 'D5 E5"), std::string::npos);
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);) EXPECT_LE(display_width(line), text_columns) << line;
+}
+
+TEST(Protocol, BreaksItsCommandBetweenOptions) {
+  const Protocol protocol = protocol_of(builtin_instrument(Kind::whistle, 74), false);
+  const std::string text =
+      protocol_text(protocol, {"--kind whistle", "--lowest D5", "--scale 'D5 E5 F#5 G5'", "--note-names german"});
+  EXPECT_NE(text.find("  windway measure my-scale.wav --kind whistle --lowest D5 \\\n"
+                      "    --scale 'D5 E5 F#5 G5' --note-names german \\\n    --order 'D5 E5"),
+            std::string::npos)
+      << text;
+  EXPECT_TRUE(fits(text, text_columns)) << text;
 }
 
 }  // namespace

@@ -72,9 +72,43 @@ TEST(Wrapped, LeavesAWordThatIsTooLongWhole) {
 }
 
 TEST(Wrapped, KeepsAFigureWithItsSignAndItsUnit) {
-  const std::string full(90, 'x');
+  const std::string full(70, 'x');
   EXPECT_EQ(wrapped(full + " one in 12 s."), full + " one in\n12 s.\n");
   EXPECT_EQ(wrapped(full + " cents (± 0.1)"), full + " cents\n(± 0.1)\n");
+}
+
+TEST(Wrapped, KeepsToTheColumnsAskedFor) {
+  EXPECT_EQ(wrapped("one two three four", 2, 9), "one two\n  three\n  four\n");
+  EXPECT_EQ(wrapped("one two three four", 2, 18), "one two three four\n");
+}
+
+TEST(Wrapped, KeepsQuotedWordsTogether) {
+  const std::string full(70, 'x');
+  EXPECT_EQ(wrapped(full + " read 'New take.m4a'; end"), full + " read\n'New take.m4a'; end\n");
+  EXPECT_EQ(wrapped("the head's place", 0, 10), "the head's\nplace\n");
+  EXPECT_EQ(wrapped("an 'open quote ends nowhere", 0, 14), "an 'open quote\nends nowhere\n");
+}
+
+TEST(Wrapped, KeepsACommandToTypeOnOneLine) {
+  const std::string command = "windway measure my-scale.wav --a4 441.3";
+  EXPECT_EQ(wrapped("To set a flute by it: " + command, 2, 50), "To set a flute by it:\n  " + command + "\n");
+  EXPECT_EQ(wrapped("convert it: ffmpeg -i a.m4a b.flac; then ask", 2, 36),
+            "convert it:\n  ffmpeg -i a.m4a b.flac; then ask\n");
+}
+
+TEST(Fits, IsWhatTheWidestLineDoes) {
+  EXPECT_TRUE(fits("± 0.4\nabc\n", 5));
+  EXPECT_FALSE(fits("± 0.4\nabc\n", 4));
+  EXPECT_TRUE(fits("", 0));
+}
+
+TEST(Table, LeavesOutWhatMayGoUntilItFits) {
+  const std::vector<Column> columns{{"note"}, {"times", true, 1}, {"mean", true}, {"SD", true, 2}, {"n", true, 2}};
+  const std::vector<std::vector<std::string>> rows{{"D5", "3", "+1.5", "0.4", "7"}};
+  EXPECT_EQ(table(columns, rows, 27), "  note  times  mean   SD  n\n  D5        3  +1.5  0.4  7\n");
+  EXPECT_EQ(table(columns, rows, 26), "  note  times  mean\n  D5        3  +1.5\n");  // SD and n go together
+  EXPECT_EQ(table(columns, rows, 18), "  note  mean\n  D5    +1.5\n");
+  EXPECT_EQ(table(columns, rows, 3), "  note  mean\n  D5    +1.5\n");
 }
 
 TEST(Wrapped, OfNothingIsAnEmptyLine) { EXPECT_EQ(wrapped(""), "\n"); }

@@ -47,6 +47,22 @@ TEST(BreathInWords, SaysWhatDoesNotReachATargetOutOfReach) {
             "out of reach, even blown hard");
 }
 
+TEST(BreathInShort, FitsANarrowColumn) {
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::as_it_is, 0.9, std::nullopt)), "as it is");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::softer, 4.1, 0.26)), "softer, 1/4 way");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::softer, 4.1, 0.35)), "softer, 1/3 way");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::harder, -4.1, 0.5)), "harder, halfway");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::harder, -4.1, 0.98)), "harder, fully");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::harder, -4.1, std::nullopt)), "harder");
+  EXPECT_EQ(breath_in_short(note_to_blow(BreathAdvice::out_of_reach, 20, std::nullopt)), "out of reach");
+}
+
+TEST(SizeInWords, SaysHowMuchAndHowSurely) {
+  EXPECT_EQ(size_in_words({-7.93, 0.4}), "7.9 cents (± 0.4)");
+  EXPECT_EQ(size_in_words({1.2, 2.0}), "1 cent (± 2)");
+  EXPECT_EQ(size_in_words({1.02, 0.4}), "1.0 cents (± 0.4)");
+}
+
 TEST(DeviationInWords, CarriesNoMorePlacesThanItsUncertaintyDeserves) {
   EXPECT_EQ(deviation_in_words(0.93, 0.2), "0.9 cents sharp");
   EXPECT_EQ(deviation_in_words(-12.4, 2.0), "12 cents flat");
