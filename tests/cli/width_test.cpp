@@ -57,7 +57,7 @@ TEST(Width, OfAPlayersOtherAnswersIsEighty) {
   const ScratchFolder folder;
   const std::string before = take("hw-0412-steps.flac"), after = take("hw-0412-drawn-out.flac");
   run_narrow_well({"compare", before, after, "--drawn-out", "4", "--instrument", "D whistle"});
-  run_narrow_well({"compare", before, take("hw-0427-cold.flac"), "--same-setting", "--instrument", "D whistle"});
+  run_narrow_well({"compare", before, take("hw-0416-talk.flac"), "--same-setting", "--instrument", "D whistle"});
   run_narrow({"check", after, "--after", before, "--fully-in", "--instrument", "D whistle"});
   run_narrow({"check", before, "--after", before, "--head-out", "3", "--travel", "3", "--instrument", "D whistle"});
   run_narrow_well({"drone", "D5", "--seconds", "0.5", "--output", folder.path("d.wav")});
