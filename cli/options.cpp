@@ -3,6 +3,8 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <optional>
+#include <sstream>
 
 #include "error.hpp"
 #include "report/wording/figures.hpp"
@@ -41,15 +43,28 @@ std::vector<std::string> option_names(const CLI::App& app) {
   return names;
 }
 
-/// `message` is CLI11's "The following argument was not expected: --word".
+/// `message` is CLI11's "The following arguments were not expected: word --option=1 ...": the first option among them,
+/// without its value, else the first word.
+std::string unexpected_word(const std::string& message) {
+  std::istringstream words(message.substr(message.find(": ") + 2));
+  std::string first, word;
+  while (words >> word) {
+    if (word.starts_with('-')) return word.substr(0, word.find('='));
+    if (first.empty()) first = word;
+  }
+  return first;
+}
+
 std::string unexpected_in_words(const std::string& message, const CLI::App& app) {
-  const auto start = message.find(": ") + 2;
-  const std::string option = message.substr(start, message.find_first_of(" =", start) - start);
+  const std::string word = unexpected_word(message);
+  const bool is_option = word.starts_with('-');
   const auto commands = app.get_subcommands();
-  const auto meant = option_meant(option, option_names(commands.empty() ? app : *commands.front()));
-  if (meant) return "unknown option " + option + "; did you mean " + *meant + "?";
+  const auto meant = is_option ? option_meant(word, option_names(commands.empty() ? app : *commands.front()))
+                               : std::optional<std::string>();
+  if (meant) return "unknown option " + word + "; did you mean " + *meant + "?";
   if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
-  return "unknown option " + option + "; all options: windway " + commands.front()->get_name() + " --help";
+  return (is_option ? "unknown option " + word : "'" + word + "' is one word too many") + "; all options: windway " +
+         commands.front()->get_name() + " --help";
 }
 
 /// `message` is CLI11's "--option: 1 required NUMBER missing", or "--option: At Most 1 required but received 2".

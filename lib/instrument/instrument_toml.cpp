@@ -117,8 +117,9 @@ std::string heard_lines(const Instrument& instrument, const std::vector<int>& he
       if (note.id.fingering.empty() && heard == wanted) names.push_back(spelt(note.id.midi, instrument));
     }
     if (names.empty()) continue;
-    if (!wanted) add("Not");
-    add(wanted ? "Heard:" : "heard (make them optional, or give notes = [...] without them):");
+    if (wanted) add("Heard:");
+    if (!wanted)
+      for (const char* word : {"Not", "heard", "(make", "them", "optional,", "or", "leave", "them", "out):"}) add(word);
     for (std::string& name : names) add(name + (&name == &names.back() ? "." : ","));
   }
   return lines + "\n";

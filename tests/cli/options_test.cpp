@@ -120,6 +120,11 @@ TEST(Options, SuggestWhatIsNearestInSpellingOrMeaning) {
   }
 }
 
+TEST(Options, RefuseAWordTooMany) {
+  EXPECT_EQ(run_windway({"protocol", "treble"}).raw_err,
+            "windway: 'treble' is one word too many; all options: windway protocol --help\n");
+}
+
 TEST(Options, SuggestNothingFarOff) {
   for (const char* typed : {"--loudness", "--hat", "--zz", "--colour", "--for", "--x", "--debug"}) {
     const ProgramRun run = run_windway({"measure", "a.wav", typed});

@@ -18,8 +18,7 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 TEST(TextReport, IsThis) {
   EXPECT_EQ(text_report(invented_measurement()),
-            R"(Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents
-  (± 0.4).
+            R"(Draw the head out 1.2 mm (± 0.1): the whole scale comes down 7.9 cents (± 0.4).
 Set it by D5: blown moderately it should then be 0.9 cents sharp; against a
   drone, one beat in 3 s.
 Without a calliper: a bank card is 0.76 mm thick (ISO/IEC 7810), so about one
@@ -41,8 +40,7 @@ As it stands this whistle is at home at A4 = 442.0 Hz.
   11 holds of 4 notes in 63 s, whistle in D from D5. Steadiest: D5; most easily
   bent: A5 (29.1 cents from soft to hard).
   One take cannot show how well you repeat it. Record a second with the head
-  where it is, then ask:
-  windway compare FIRST SECOND --same-setting
+  where it is, then ask: windway compare FIRST SECOND --same-setting
 
 warning: B5 was blown at one strength only: its spread is not known. Blow it
   soft, moderate and hard and record again.
@@ -59,7 +57,7 @@ TEST(TextReport, WritesOutWhatToBlowWhereTheScreenIsWide) {
 }
 
 TEST(TextReport, LeavesOutColumnsWhereTheScreenIsNarrow) {
-  const std::string text = text_report(invented_measurement(), 60);
+  const std::string text = text_report(invented_measurement(), 58);
   EXPECT_TRUE(has(text, "  note  then blow        moved  soft  moderate   hard\n")) << text;
 }
 

@@ -54,7 +54,7 @@ TEST(PartnerText, SaysTheA4FirstWithAsManyPlacesAsItDeserves) {
 TEST(PartnerText, SaysWhereItCannotBeToldFromConcertPitch) {
   Partner partner = invented_partner();
   partner.a4_hz = 440.05;
-  EXPECT_TRUE(has(partner_text(partner), "that is 440 Hz as far as can be told"));
+  EXPECT_TRUE(has(partner_text(partner, 100), "that is 440 Hz as far as can be told"));
   partner.a4_hz = 438.0;
   EXPECT_TRUE(has(partner_text(partner), "7.9 cents below 440 Hz"));
 }
