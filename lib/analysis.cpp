@@ -8,12 +8,11 @@
 #include <optional>
 #include <utility>
 
-#include "breath/as_asked.hpp"
 #include "holds/hold_warnings.hpp"
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
 #include "scale/range.hpp"
-#include "slide/warming.hpp"
+#include "several_takes.hpp"
 
 namespace windway {
 
@@ -57,15 +56,6 @@ Naming named(std::vector<Hold> holds, const MeasureSettings& settings) {
   return naming;
 }
 
-Compromise compromise_of(const Measurement& found) {
-  const MeasureSettings& settings = found.settings;
-  const double a4_hz = settings.tuning.a4_hz;
-  Compromise compromise =
-      find_compromise(found.breath.notes, settings.head, a4_hz, found.speed_of_sound_m_s, found.breath.repeat_db);
-  if (!settings.a4_u95_hz) return compromise;
-  return with_doubtful_reference(std::move(compromise), cents_between(a4_hz, a4_hz + *settings.a4_u95_hz));
-}
-
 }  // namespace
 
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings) {
@@ -82,12 +72,13 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   found.naming = named(std::move(holds), settings);
   found.settings.tuning = found.naming.tuning;
   found.settings.head = known_head(settings.head, found.naming.instrument);
+  const std::vector<TakeNotes> takes = brought_to_one_place(found);
   found.breath = measure_breath(found.naming, settings.blows);
-  found.breath.notes =
-      weighted(shifted(std::move(found.breath.notes), air_change_cents(settings.air, quoted_for)), settings.weights);
+  found.breath.notes = as_asked(std::move(found.breath.notes), settings);
   std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
   std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
-  if (const auto warning = not_warm_yet(found.breath.drift)) found.warnings.push_back(*warning);
+  std::ranges::move(cold_take_warnings(found, takes), std::back_inserter(found.warnings));
+  compare_takes(found, takes);
 
   if (!found.breath.notes.empty()) {
     found.compromise = compromise_of(found);

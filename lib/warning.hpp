@@ -47,6 +47,10 @@ enum class WarningCode {
   other_instrument,
   other_temperature,
   move_too_small,
+  // several takes together
+  takes_disagree,
+  take_note_apart,
+  takes_not_compared,
   // a partner
   partner_cut,
   partner_pitch_ambiguous,
@@ -100,6 +104,9 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
         {WarningCode::other_instrument, "other_instrument"},
         {WarningCode::other_temperature, "other_temperature"},
         {WarningCode::move_too_small, "move_too_small"},
+        {WarningCode::takes_disagree, "takes_disagree"},
+        {WarningCode::take_note_apart, "take_note_apart"},
+        {WarningCode::takes_not_compared, "takes_not_compared"},
         {WarningCode::partner_cut, "partner_cut"},
         {WarningCode::partner_pitch_ambiguous, "partner_pitch_ambiguous"},
         {WarningCode::partner_one_note, "partner_one_note"},
@@ -116,7 +123,8 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
     }};
 
 /// Doubts in which the head is not moved: what is wrong must be found first. The gravest stands first.
-inline constexpr std::array deep_doubts{WarningCode::scale_far_off, WarningCode::scale_doubtful};
+inline constexpr std::array deep_doubts{WarningCode::scale_far_off, WarningCode::scale_doubtful,
+                                        WarningCode::takes_disagree};
 
 constexpr std::string_view text_of(WarningCode code) { return warning_codes[static_cast<std::size_t>(code)].second; }
 

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "report/measurement/advice.hpp"
+#include "report/measurement/takes_text.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/spelling.hpp"
@@ -101,6 +102,7 @@ bool any_not_measured(const Measurement& measurement) {
 std::string legend(const Measurement& measurement) {
   std::string lines = "  cents from the target (" + a4_in_words(measurement.settings) + ", " +
                       temperament_in_words(measurement.settings.tuning.temperament) + ", sounding pitch)\n";
+  lines += place_legend(measurement);
   if (const auto& at = measurement.settings.quote_at_c)
     lines += "  as with the bore at " + shortest(*at) + " degrees C\n";
   if (shows_move(measurement)) lines += "  moved: at moderate breath, once the head is moved\n";
@@ -197,7 +199,7 @@ std::string text_report(const Measurement& measurement) {
   text += rows_outside_scale(measurement);
   if (has_table) text += legend(measurement);
   text += "\n" + summary(measurement) + drift_line(measurement);
-  text += repeat_line(measurement);
+  text += repeat_line(measurement) + law_line(measurement) + agreement_line(measurement);
   return text + warning_lines(measurement);
 }
 
