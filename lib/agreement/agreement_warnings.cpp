@@ -27,7 +27,14 @@ std::string sharper_or_flatter(const CentsEstimate& off) {
                      off.cents > 0 ? "sharper" : "flatter");
 }
 
+bool stand_alike(const TakeAgreement& agreement) {
+  return std::ranges::all_of(agreement.takes, [](const TakeOffset& take) {
+    return std::abs(take.above_first.cents) <= take.above_first.u95_cents;
+  });
+}
+
 std::string offsets(const TakeAgreement& agreement, const TakesInWords& words) {
+  if (stand_alike(agreement)) return "on average they do, but their notes stand differently to each other";
   std::vector<std::string> others;
   for (const TakeOffset& take : agreement.takes)
     if (take.take != agreement.takes.front().take)
@@ -104,11 +111,9 @@ Warning note_apart(const TakeAgreement& agreement, const TakesInWords& words) {
     notes.push_back(fmt::format("{} is {} in {}", spelt(note.note, words.instrument), sharper_or_flatter(note.off),
                                 name_of(note.take, words)));
   const bool one = notes.size() == 1;
-  return {
-      WarningCode::take_note_apart,
-      fmt::format("{} than elsewhere, beside what the takes differ by as a whole: see whether {} fingered and blown "
-                  "alike in all takes.",
-                  joined(notes, "and"), one ? "it was" : "they were")};
+  return {WarningCode::take_note_apart,
+          fmt::format("{} than the other notes let expect: see whether {} fingered and blown alike in all takes.",
+                      joined(notes, "and"), one ? "it was" : "they were")};
 }
 
 Warning not_compared(const TakeAgreement& agreement, const TakesInWords& words) {

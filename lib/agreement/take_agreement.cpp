@@ -81,31 +81,31 @@ double pooled_u95_cents(const ComparedTakes& all, const TakeFit& fit, double usu
   return normal_u95_factor * std::sqrt(std::max(between, usual_variance) / takes);
 }
 
-/// Where the note is farthest off, as the table without it foretells.
-NoteApart note_apart(const ComparedTakes& all, const TakeFit& with, std::size_t note,
-                     const std::vector<TakeNotes>& takes) {
-  NoteApart apart{all.table.notes[note], 0, {}};
-  for (std::size_t c = 0; c < all.table.cells.size(); ++c) {
-    const TakeCell& cell = all.table.cells[c];
-    if (cell.note != note || std::abs(with.residual_cents[c]) < std::abs(apart.off.cents)) continue;
-    apart.take = takes[all.table.takes[cell.take]].take;
-    apart.off.cents = with.residual_cents[c];
-  }
-  return apart;
+/// The fit of all other notes, which still foretells this one.
+TakeFit fit_of_others(ComparedTakes all, std::size_t note) {
+  constexpr double counts_for_nothing = 1e6;
+  for (TakeCell& cell : all.table.cells)
+    if (cell.note == note) cell.variance_cents2 *= counts_for_nothing;
+  return fit_all(all);
 }
 
-/// How far the note's reading in that take is from its mean in the others, once the takes' own effects are off.
-CentsEstimate off_the_others(const ComparedTakes& all, const TakeFit& others, std::size_t note, std::size_t take) {
-  double own = 0, rest = 0, variance = 0, count = 0;
-  for (const TakeCell& cell : all.table.cells) count += cell.note == note && cell.take != take;
-  for (const TakeCell& cell : all.table.cells) {
-    if (cell.note != note) continue;
-    const double left = cell.cents - others.effect.front()[cell.take];
-    const double share = cell.take == take ? 1.0 : 1.0 / count;
-    (cell.take == take ? own : rest) += share * left;
-    variance += share * share * cell.variance_cents2;
+/// How far the note is off in the take where it is farthest, against its mean in the others.
+NoteApart note_apart(const ComparedTakes& all, std::size_t note, const std::vector<TakeNotes>& takes) {
+  const TakeFit others = fit_of_others(all, note);
+  std::size_t farthest = 0;
+  double sum = 0, variances = 0, count = 0;
+  for (std::size_t c = 0; c < all.table.cells.size(); ++c) {
+    if (all.table.cells[c].note != note) continue;
+    if (count == 0 || std::abs(others.residual_cents[c]) > std::abs(others.residual_cents[farthest])) farthest = c;
+    sum += others.residual_cents[c];
+    variances += all.table.cells[c].variance_cents2;
+    ++count;
   }
-  return {own - rest, coverage(others) * std::sqrt(others.excess() * variance)};
+  const double own = others.residual_cents[farthest], own_variance = all.table.cells[farthest].variance_cents2;
+  const double rest = (sum - own) / (count - 1), rest_variance = (variances - own_variance) / std::pow(count - 1, 2);
+  return {all.table.notes[note],
+          takes[all.table.takes[all.table.cells[farthest].take]].take,
+          {own - rest, coverage(others) * std::sqrt(others.excess() * (own_variance + rest_variance))}};
 }
 
 bool may_leave_out(const TakeTable& table, std::size_t already) {
@@ -120,14 +120,9 @@ std::vector<NoteApart> notes_apart(ComparedTakes& all, const std::vector<TakeNot
     const TakeFit fit = fit_all(all);
     const auto note = note_standing_out(fit, note_false_alarm / static_cast<double>(all.table.notes.size()));
     if (!note || !may_leave_out(all.table, found.size())) return found;
-    NoteApart apart = note_apart(all, fit, *note, takes);
     ComparedTakes others = anew(without_note(all.table, *note));
     if (others.table.cells.empty()) return found;
-    const auto column =
-        std::ranges::find_if(all.table.takes, [&](std::size_t take) { return takes[take].take == apart.take; });
-    apart.off = off_the_others(all, fit_patterns(others, {alike(others)}), *note,
-                               static_cast<std::size_t>(column - all.table.takes.begin()));
-    found.push_back(apart);
+    found.push_back(note_apart(all, *note, takes));
     all = std::move(others);
   }
 }

@@ -43,7 +43,7 @@ void visit_agreement(Agreement&& agreement, Visit&& visit) {
               "u95 of what all notes share, from how the takes differ, cents; slide and shift have it in their u95.",
               at_least_0},
         agreement.pooled_u95_cents);
-  visit(Field{"notes_scatter", "Their notes differ in more ways than warmth and the head explain."},
+  visit(Field{"notes_scatter", "Their notes differ in more ways than warmth, the head and the breath explain."},
         agreement.notes_scatter);
   visit(Field{"as_warmth", "They do not agree, and it may be a warmer or colder flute."}, agreement.as_warmth);
   visit(Field{"as_head", "They do not agree, and it may be the place of the head."}, agreement.as_head);
