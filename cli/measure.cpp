@@ -42,6 +42,9 @@ void check_contradictions(const MeasureCall& call) {
   if (!call.takes.empty() && says_takes) {
     refuse("--soft, --moderate and --hard say how a whole take was blown; say it of every take, or of none");
   }
+  if (says_takes && call.take.head.head_out_mm.size() > 1) {
+    refuse("--soft, --moderate and --hard belong to one place of the head; give one --head-out for all of them");
+  }
 }
 
 std::vector<NoteWeight> weights_of_melody(const std::string& melody, const MeasureSettings& settings) {
@@ -65,7 +68,7 @@ void measure_and_report(const MeasureCall& call) {
   inputs.push_back(call.weights_from);
   inputs.insert(inputs.end(), paths.begin(), paths.end());
   const auto file = open_result(call.result, inputs);
-  MeasureSettings settings = settings_of(call.take);
+  MeasureSettings settings = settings_of(call.take, paths.size());
   settings.blows = blows;
   if (call.result.format != "json") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);

@@ -10,6 +10,8 @@ namespace {
 
 constexpr auto examples = R"(Examples:
   windway measure scale.wav --kind whistle --lowest D
+  windway measure in.wav 3mm.wav 6mm.wav --head-out 0,3,6 \
+      --instrument 'D whistle'
   windway measure --soft p.wav --moderate mf.wav --hard f.wav \
       --kind recorder --lowest C5 --a4 442
 
@@ -21,7 +23,8 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
   command
       .add_option("TAKE", call.takes,
                   "recorded scale, any sound file (WAV, FLAC, Ogg, MP3, ...);\n"
-                  "- is standard input; several takes of one flute are put together")
+                  "- is standard input; several takes of one flute are held\n"
+                  "together; each with its place of the head: --head-out 0,2,4")
       ->type_name("")
       ->default_str("");
   const auto add_blown_take = [&](const char* name, std::vector<std::string>& takes, const char* what) {

@@ -48,7 +48,7 @@ void refuse_other_air(const PitchOptions& pitch, const MeasureSettings& saved) {
 /// What the call says of the head, where the saved result does not know it.
 Head head_as_called(Head saved, const HeadOptions& options, const Head& called) {
   if (options.is_fixed_head && saved.moves) refuse_saved("--fixed-head", "of a head that moves");
-  const bool says_place = options.is_fully_in || options.head_out_mm;
+  const bool says_place = options.is_fully_in || !options.head_out_mm.empty();
   if (says_place && saved.out_mm && *saved.out_mm != *called.out_mm)
     refuse_saved(options.is_fully_in ? "--fully-in" : fmt::format("--head-out {}", *called.out_mm),
                  fmt::format("of a head {} mm out", *saved.out_mm));
@@ -65,7 +65,7 @@ Measurement saved_as_called(Measurement saved, const TakeOptions& take, const Me
   MeasureSettings settings = saved.settings;
   const bool says_a4 = take.pitch.a4_hz || !take.pitch.partner.empty();
   const bool says_head =
-      take.head.is_fully_in || take.head.head_out_mm || take.head.travel_mm || take.head.is_fixed_head;
+      take.head.is_fully_in || !take.head.head_out_mm.empty() || take.head.travel_mm || take.head.is_fixed_head;
   if (says_a4) settings.tuning.a4_hz = called.tuning.a4_hz, settings.a4_u95_hz = called.a4_u95_hz;
   if (!take.pitch.temperament.empty()) settings.tuning.temperament = called.tuning.temperament;
   if (says_head) settings.head = head_as_called(settings.head, take.head, called.head);

@@ -77,9 +77,9 @@ void add_order_option(CLI::App& command, FluteOptions& flute) {
 }
 
 void add_head_options(CLI::App& command, HeadOptions& head) {
-  accept_numbers(
-      command.add_option("--head-out", head.head_out_mm, "how far it was drawn out while recording")->group(head_group),
-      {0, 100, "MM", "mm", ""});
+  auto* head_out = command.add_option("--head-out", head.head_out_mm, "how far it was drawn out while recording");
+  accept_numbers(head_out->group(head_group)->default_str("")->delimiter(',')->allow_extra_args(false),
+                 {0, 100, "MM", "mm", ""});
   command.add_flag("--fully-in", head.is_fully_in, "it was fully in while recording")->group(head_group);
   accept_numbers(
       command.add_option("--travel", head.travel_mm, "how far it can be drawn out at most")->group(head_group),

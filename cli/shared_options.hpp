@@ -37,7 +37,7 @@ struct PitchOptions {
 
 /// What is said of the head.
 struct HeadOptions {
-  std::optional<double> head_out_mm;
+  std::vector<double> head_out_mm;  ///< one place, or of several takes one for each
   std::optional<double> travel_mm;
   bool is_fully_in = false;
   bool is_fixed_head = false;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "shared_settings.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
@@ -48,24 +50,48 @@ Air air_of(const PitchOptions& pitch, Air air) {
   return air;
 }
 
+/// The place of the head, where one is said.
+std::optional<double> place_said_mm(const HeadOptions& options) {
+  if (options.is_fully_in) return 0.0;
+  return options.head_out_mm.empty() ? std::nullopt : std::optional(options.head_out_mm.front());
+}
+
 namespace {
 
 Head head_of(const HeadOptions& options) {
-  const bool says_place = options.is_fully_in || options.head_out_mm;
-  if (options.is_fully_in && options.head_out_mm) {
+  const bool says_place = options.is_fully_in || !options.head_out_mm.empty();
+  if (options.is_fully_in && !options.head_out_mm.empty()) {
     refuse("--fully-in and --head-out contradict each other; give one");
   }
   if (options.is_fixed_head && (says_place || options.travel_mm)) {
     refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
   }
-  if (options.head_out_mm && options.travel_mm && *options.head_out_mm > *options.travel_mm) {
+  if (options.travel_mm && !options.head_out_mm.empty() && std::ranges::max(options.head_out_mm) > *options.travel_mm) {
     refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
   }
   Head head;
   head.moves = !options.is_fixed_head;
-  head.out_mm = options.is_fully_in ? std::optional(0.0) : options.head_out_mm;
+  head.out_mm = place_said_mm(options);
   head.travel_mm = options.travel_mm;
   return head;
+}
+
+void refuse_several_places(const HeadOptions& options) {
+  if (options.head_out_mm.size() < 2) return;
+  refuse(
+      "--head-out takes one place here, with a decimal point, as in --head-out 2.5; only windway measure takes one "
+      "for each of several takes");
+}
+
+/// Empty where one place holds for all.
+std::vector<double> places_of_takes_mm(const HeadOptions& options, std::size_t takes) {
+  const std::size_t places = options.head_out_mm.size();
+  if (places < 2) return {};
+  if (places == takes) return options.head_out_mm;
+  refuse(
+      fmt::format("--head-out says {} places for {}: give one place for all, or one for each take in order, as in "
+                  "--head-out 0,2.5 (2.5 mm is written with a point)",
+                  places, takes == 1 ? "1 take" : fmt::format("{} takes", takes)));
 }
 
 }  // namespace
@@ -132,7 +158,10 @@ BlowHint blow_hint_of(const BlowOptions& blow) {
   return hint;
 }
 
-MeasureSettings settings_of(const TakeOptions& take) {
+namespace {
+
+/// What is said of the takes; of several places of the head only the first.
+MeasureSettings settings_but_places(const TakeOptions& take) {
   MeasureSettings settings;
   settings.instrument = hint_of(take.flute);
   settings.note_names = settings.instrument.note_names;
@@ -142,6 +171,20 @@ MeasureSettings settings_of(const TakeOptions& take) {
   settings.head = head_of(take.head);
   settings.hold_rules = take.blow.hold_rules;
   settings.blows = blow_hint_of(take.blow);
+  return settings;
+}
+
+}  // namespace
+
+MeasureSettings settings_of(const TakeOptions& take) {
+  refuse_several_places(take.head);
+  return settings_but_places(take);
+}
+
+MeasureSettings settings_of(const TakeOptions& take, std::size_t takes) {
+  const std::vector<double> places_mm = places_of_takes_mm(take.head, takes);
+  MeasureSettings settings = settings_but_places(take);
+  settings.head_out_mm_of_takes = places_mm;
   return settings;
 }
 

@@ -22,8 +22,10 @@ Tuning tuning_of(const PitchOptions& pitch, const InstrumentHint& hint);
 /// to standard error.
 std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions& pitch, const InstrumentHint& hint);
 BlowHint blow_hint_of(const BlowOptions& blow);
-/// What all commands that measure takes have in common.
+/// What all commands that measure takes have in common. Refuses several places of the head.
 MeasureSettings settings_of(const TakeOptions& take);
+/// The same of so many takes together, each of which may have its own place of the head.
+MeasureSettings settings_of(const TakeOptions& take, std::size_t takes);
 
 /// The air, where the call does not say otherwise.
 Air air_of(const PitchOptions& pitch, Air air);

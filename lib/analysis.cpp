@@ -8,15 +8,14 @@
 #include <optional>
 #include <utility>
 
-#include "breath/as_asked.hpp"
 #include "holds/hold_warnings.hpp"
 #include "holds/source.hpp"
 #include "pitch/pitch_track.hpp"
 #include "recording/input_file.hpp"
 #include "rival_answer.hpp"
 #include "scale/range.hpp"
+#include "several_takes.hpp"
 #include "slide/slide_warnings.hpp"
-#include "slide/warming.hpp"
 
 namespace windway {
 
@@ -61,27 +60,19 @@ Naming named(std::vector<Hold> holds, const MeasureSettings& settings) {
   return naming;
 }
 
-Compromise compromise_of(const Measurement& found) {
-  const MeasureSettings& settings = found.settings;
-  const double a4_hz = settings.tuning.a4_hz;
-  Compromise compromise =
-      find_compromise(found.breath.notes, settings.head, a4_hz, found.speed_of_sound_m_s, found.breath.repeat_db);
-  if (!settings.a4_u95_hz) return compromise;
-  return with_doubtful_reference(std::move(compromise), cents_between(a4_hz, a4_hz + *settings.a4_u95_hz));
-}
-
 /// The second half of the job: notes of a scale, breath response, compromise. `found` has settings and takes.
 Measurement answered(Measurement found, std::vector<Hold> holds) {
   const MeasureSettings settings = found.settings;
   found.naming = named(std::move(holds), settings);
   found.settings.tuning = found.naming.tuning;
   found.settings.head = known_head(settings.head, found.naming.instrument);
+  const std::vector<TakeNotes> takes = brought_to_one_place(found);
   found.breath = measure_breath(found.naming, settings.blows);
-  found.breath.notes = weighted(
-      shifted(std::move(found.breath.notes), air_change_cents(settings.air, quoted_air(settings))), settings.weights);
+  found.breath.notes = as_asked(std::move(found.breath.notes), settings);
   std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
   std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
-  if (const auto warning = not_warm_yet(found.breath.drift)) found.warnings.push_back(*warning);
+  std::ranges::move(cold_take_warnings(found, takes), std::back_inserter(found.warnings));
+  compare_takes(found, takes);
 
   if (!found.breath.notes.empty()) {
     found.compromise = compromise_of(found);
@@ -91,11 +82,12 @@ Measurement answered(Measurement found, std::vector<Hold> holds) {
 }
 
 /// The same holds as of the other instrument that explains them about as well.
-Measurement as_of_rival(const Measurement& found) {
+Measurement as_of_rival(const Measurement& found, const MeasureSettings& settings) {
   Measurement rival;
-  rival.settings = found.settings;
+  rival.settings = settings;
   rival.settings.instrument.instrument = *found.naming.rival;
   rival.speed_of_sound_m_s = found.speed_of_sound_m_s;
+  rival.takes = found.takes;
   std::vector<Hold> holds;
   for (const NamedHold& named : found.naming.holds) holds.push_back(named.hold);
   return answered(std::move(rival), std::move(holds));
@@ -116,7 +108,7 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   }
   found = answered(std::move(found), std::move(holds));
   if (!found.naming.rival) return found;
-  if (const auto warning = rival_warning(found, as_of_rival(found))) found.warnings.push_back(*warning);
+  if (const auto warning = rival_warning(found, as_of_rival(found, settings))) found.warnings.push_back(*warning);
   return found;
 }
 

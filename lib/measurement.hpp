@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "agreement/head_places.hpp"
+#include "agreement/take_agreement.hpp"
 #include "breath/as_asked.hpp"
 #include "breath/breath.hpp"
 #include "holds/holds.hpp"
@@ -25,7 +27,8 @@ struct MeasureSettings {
   InstrumentHint instrument;
   BlowHint blows;
   Head head;
-  std::vector<NoteWeight> weights;  ///< by the share of playing time; empty: as the instrument has them
+  std::vector<double> head_out_mm_of_takes;  ///< where the head stood for each take; empty: where `head` says
+  std::vector<NoteWeight> weights;           ///< by the share of playing time; empty: as the instrument has them
   NoteNames note_names = NoteNames::english;
   Digest digest = Digest::taken;  ///< of each take
 };
@@ -42,8 +45,10 @@ struct Measurement {
   MeasureSettings settings;       ///< as used
   double speed_of_sound_m_s = 0;  ///< in the bore, at the temperature that the notes are given for
   std::vector<TakeInfo> takes;
-  Naming naming;        ///< instrument and every hold with its note
-  BreathResult breath;  ///< blow and use of every hold; the notes
+  Naming naming;                           ///< instrument and every hold with its note
+  BreathResult breath;                     ///< blow and use of every hold; the notes
+  std::optional<HeadPlaces> places;        ///< where the head stood at several; the notes are told for one of them
+  std::optional<TakeAgreement> agreement;  ///< of several takes
   std::optional<Compromise> compromise;
   Warnings warnings;  ///< of all stages, in the data's order
 };

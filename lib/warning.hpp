@@ -55,6 +55,10 @@ enum class WarningCode {
   move_contradicted,
   move_implausible,
   move_too_small,
+  // several takes together
+  takes_disagree,
+  take_note_apart,
+  takes_not_compared,
   // a partner
   partner_cut,
   partner_pitch_ambiguous,
@@ -115,6 +119,9 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
         {WarningCode::move_contradicted, "move_contradicted"},
         {WarningCode::move_implausible, "move_implausible"},
         {WarningCode::move_too_small, "move_too_small"},
+        {WarningCode::takes_disagree, "takes_disagree"},
+        {WarningCode::take_note_apart, "take_note_apart"},
+        {WarningCode::takes_not_compared, "takes_not_compared"},
         {WarningCode::partner_cut, "partner_cut"},
         {WarningCode::partner_pitch_ambiguous, "partner_pitch_ambiguous"},
         {WarningCode::partner_one_note, "partner_one_note"},
@@ -133,7 +140,8 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
 /// Doubts in which the head is not moved: what is wrong must be found first. The gravest stands first.
 inline constexpr std::array deep_doubts{WarningCode::other_sound,    WarningCode::struck_string,
                                         WarningCode::tune_played,    WarningCode::scale_far_off,
-                                        WarningCode::scale_doubtful, WarningCode::instrument_ambiguous};
+                                        WarningCode::scale_doubtful, WarningCode::instrument_ambiguous,
+                                        WarningCode::takes_disagree};
 
 constexpr std::string_view text_of(WarningCode code) { return warning_codes[static_cast<std::size_t>(code)].second; }
 

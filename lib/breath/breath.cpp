@@ -35,7 +35,7 @@ std::vector<HoldPitch> hold_pitches(const Naming& naming, const Wander& wander) 
     const double reading_sd = naming.holds[h].hold.frequency_u95_cents / normal_u95_factor;
     // A thousandth of a cent keeps a synthetic, perfectly steady take from a variance of nothing.
     const double variance = mean_variance_cents2(wander, naming, h) + reading_sd * reading_sd + 1e-6;
-    pitches.push_back({naming.holds[h].deviation_cents, variance, 0.0});
+    pitches.push_back({deviation_as_brought_cents(naming.holds[h]), variance, 0.0});
   }
   return pitches;
 }
@@ -45,7 +45,8 @@ std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vec
   std::map<NoteId, std::vector<LinePoint>> points;
   for (std::size_t h = 0; h < group.size(); ++h)
     if (group[h] >= 0)
-      points[naming.holds[h].note].push_back({naming.holds[h].hold.level_db, naming.holds[h].deviation_cents});
+      points[naming.holds[h].note].push_back(
+          {naming.holds[h].hold.level_db, deviation_as_brought_cents(naming.holds[h])});
   std::map<NoteId, double> slopes;
   for (const auto& [note, of_note] : points) {
     const StraightLine line = fit_line(of_note);
@@ -54,35 +55,54 @@ std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vec
   return slopes;
 }
 
-/// The pitches of the holds at the reference time, where there is a drift to correct.
+/// The pitches of the holds at the reference time of their take, where there is a drift to correct.
 struct CorrectedPitches {
   std::vector<HoldPitch> pitch;
-  std::optional<Drift> drift;
+  std::optional<Drift> drift;   ///< of one take: over several there is none to tell
+  bool drift_is_known = false;  ///< in every take
 };
 
-/// Within one take only: how long the flute lay between two is not known.
-CorrectedPitches corrected_for_drift(const Naming& naming, const std::vector<int>& group,
-                                     std::vector<HoldPitch> pitch) {
-  std::vector<DriftPoint> points;
+/// The drift of the take that these holds make up, and the holds that it was sought in.
+struct TakeDrift {
+  std::optional<DriftFit> fit;
   std::vector<std::size_t> hold_of_point;
-  std::map<NoteId, double> cents_per_db = rough_cents_per_db(naming, group);
+};
+
+TakeDrift drift_of_take(const Naming& naming, const std::vector<int>& group, const std::vector<HoldPitch>& pitch,
+                        const std::vector<std::size_t>& holds, std::map<NoteId, double>& cents_per_db) {
+  TakeDrift take;
+  std::vector<DriftPoint> points;
   DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
-  for (std::size_t h = 0; h < naming.holds.size(); ++h) {
+  for (const std::size_t h : holds) {
     const Hold& hold = naming.holds[h].hold;
-    if (hold.take != naming.holds.front().hold.take) return {std::move(pitch), std::nullopt};
     span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
     points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitch[h].cents, pitch[h].variance_cents2,
                       cents_per_db[naming.holds[h].note] * hold.level_db});
-    hold_of_point.push_back(h);
+    take.hold_of_point.push_back(h);
   }
-  const std::optional<DriftFit> fit = find_drift(points, span);
-  if (!fit) return {std::move(pitch), std::nullopt};
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    pitch[hold_of_point[i]].cents += fit->correction_cents[i];
-    pitch[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
+  take.fit = find_drift(points, span);
+  return take;
+}
+
+/// Within each take by itself: how long the flute lay between two is not known.
+CorrectedPitches corrected_for_drift(const Naming& naming, const std::vector<int>& group,
+                                     std::vector<HoldPitch> pitch) {
+  std::map<int, std::vector<std::size_t>> holds_of_take;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h) holds_of_take[naming.holds[h].hold.take].push_back(h);
+  std::map<NoteId, double> cents_per_db = rough_cents_per_db(naming, group);
+  CorrectedPitches out{std::move(pitch), std::nullopt, true};
+  for (const auto& [take, holds] : holds_of_take) {
+    const auto [fit, hold_of_point] = drift_of_take(naming, group, out.pitch, holds, cents_per_db);
+    out.drift_is_known = out.drift_is_known && fit;
+    if (!fit) continue;
+    for (std::size_t i = 0; i < hold_of_point.size(); ++i) {
+      out.pitch[hold_of_point[i]].cents += fit->correction_cents[i];
+      out.pitch[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
+    }
+    if (holds_of_take.size() == 1) out.drift = fit->drift;
   }
-  return {std::move(pitch), fit->drift};
+  return out;
 }
 
 std::vector<HoldPitch> with_blow_scatter(const Naming& naming, const Blows& blows,
@@ -123,7 +143,7 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const std::vector<HoldPitch> scattered = with_blow_scatter(naming, blows, bend_cents, wander, corrected.pitch);
   const std::map<std::size_t, SwellResponse> swells = swell_responses(naming, blows, wander);
   const HoldReadings readings{with_repeat_excess(scattered, group), with_common_range(swells),
-                              measure_swell_scatter(swells), corrected.drift.has_value(), u95_factor_of(wander)};
+                              measure_swell_scatter(swells), corrected.drift_is_known, u95_factor_of(wander)};
   const Loudness loudness = measure_loudness(naming, blows);
   const std::vector<NoteResponse> responses = note_responses(naming, blows, readings, loudness);
 

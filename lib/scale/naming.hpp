@@ -33,8 +33,12 @@ struct NamedHold {
   NoteId note;  ///< of the scale, or the nearest chromatic one; a further fingering only as `order` says
   bool in_scale = false;
   double target_hz = 0;
-  double deviation_cents = 0;  ///< frequency against target
+  double deviation_cents = 0;  ///< frequency against target, as recorded
+  double brought_cents = 0;    ///< what a move of the head to where its note is told for would add; mostly 0
 };
+
+/// Its deviation as its note is measured from it.
+inline double deviation_as_brought_cents(const NamedHold& hold) { return hold.deviation_cents + hold.brought_cents; }
 
 struct Naming {
   Instrument instrument;

@@ -38,6 +38,13 @@ TEST(Evening, EveryAnswerHoldsTheTruthWithinItsUncertainty) {
   const double told_mm = warm["compromise"]["slide_mm"];
   expect_within_u95(told_mm, warm["compromise"]["slide_u95_mm"].get<double>() + grid_mm, truth_warm["slide_mm"]);
 
+  const Json together = json("places.json"), &law = together["places"];
+  EXPECT_TRUE(together["agreement"]["agree"].get<bool>());
+  expect_within_u95(law["slide_factor"], law["slide_factor_u95"], 1.0);
+  const double place_mm = law["at_mm"].get<double>() + together["compromise"]["slide_mm"].get<double>();
+  EXPECT_EQ(together["settings"]["head_out_mm"], law["at_mm"]);
+  expect_within_u95(place_mm, together["compromise"]["slide_u95_mm"].get<double>() + grid_mm, truth_warm["slide_mm"]);
+
   const Json check = json("check.json");
   const double slipped_mm = std::stod(read_file(folder.path("head-slipped.txt")));
   EXPECT_FALSE(check["is_set"].get<bool>());

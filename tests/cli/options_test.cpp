@@ -46,6 +46,13 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "--fixed-head", "--travel", "5"}, "--fixed-head says that the head does not move"},
       {{"a.wav", "--fixed-head", "--fully-in"}, "--fixed-head says that the head does not move"},
       {{"a.wav", "--head-out", "6", "--travel", "5"}, "--head-out is more than --travel"},
+      {{"a.wav", "--head-out", "2,5"}, "2 places for 1 take: give one place for all, or one for each take"},
+      {{"a.wav", "b.wav", "--head-out", "0", "--head-out", "2", "--head-out", "4"}, "3 places for 2 takes"},
+      {{"a.wav", "b.wav", "--head-out", "0,2", "--fully-in"}, "contradict each other"},
+      {{"a.wav", "b.wav", "--head-out", "0,2", "--fixed-head"}, "--fixed-head says that the head does not move"},
+      {{"a.wav", "b.wav", "--head-out", "0,6", "--travel", "5"}, "--head-out is more than --travel"},
+      {{"a.wav", "b.wav", "--head-out", "0,x"}, "'x' is not a number"},
+      {{"--soft", "a.wav", "--hard", "b.wav", "--head-out", "0,2"}, "belong to one place of the head"},
       {{"--soft", "a.wav", "--blown", "soft,hard"}, "give one or the other"},
       {{"b.wav", "--soft", "a.wav"}, "say it of every take, or of none"},
       {{"a.wav", "a.wav"}, "the same recording is given twice: a.wav"},
@@ -129,6 +136,20 @@ TEST(Options, SuggestNothingFarOff) {
   for (const char* typed : {"--loudness", "--hat", "--zz", "--colour", "--for", "--x", "--debug"}) {
     const ProgramRun run = run_windway({"measure", "a.wav", typed});
     EXPECT_EQ(run.raw_err, std::string("windway: unknown option ") + typed + "; all options: windway measure --help\n");
+  }
+}
+
+TEST(Options, TakeSeveralPlacesOfTheHeadForMeasureAlone) {
+  const ScratchFolder folder;
+  write_one_note_take(folder.path("a.wav"));
+  const std::string take = folder.path("a.wav");
+  for (const std::vector<std::string>& call :
+       {std::vector<std::string>{"check", take, "--after", take}, {"compare", take, take}, {"batch", take}}) {
+    std::vector<std::string> words = call;
+    words.insert(words.end(), {"--head-out", "2,5"});
+    const ProgramRun run = run_windway(words);
+    EXPECT_EQ(run.exit_status, 2) << call.front();
+    EXPECT_NE(run.err.find("--head-out takes one place here, with a decimal point"), std::string::npos) << run.err;
   }
 }
 

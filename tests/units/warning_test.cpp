@@ -28,9 +28,10 @@ TEST(WarningCodes, AnotherVersionsCodeIsUnknown) {
 }
 
 TEST(WarningCodes, OnlyAScaleThatDoesNotFitIsADeepDoubt) {
-  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 2);
+  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 3);
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_far_off));
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_doubtful));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::takes_disagree));
 }
 
 TEST(FindWarning, GivesTheFirstOfItsCode) {

@@ -63,7 +63,7 @@ StrengthProblem strength_problem(const Naming& naming, const std::vector<std::si
     problem.cues[level_at].value.push_back(h.hold.level_db);
     problem.cues[noise_at].value.push_back(std::max(h.hold.noise_db, softest_noise_db));
     problem.cues[colour_at].value.push_back(std::max(h.hold.colour_db, dullest_colour_db));
-    problem.cues[pitch_at].value.push_back(h.deviation_cents);
+    problem.cues[pitch_at].value.push_back(deviation_as_brought_cents(h));
   }
   return problem;
 }

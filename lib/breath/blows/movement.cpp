@@ -59,7 +59,7 @@ Means means_of(const Naming& naming, const std::vector<std::size_t>& holds) {
   for (std::size_t h : holds) {
     means.level_db += naming.holds[h].hold.level_db / n;
     means.noise_db += naming.holds[h].hold.noise_db / n;
-    means.cents += naming.holds[h].deviation_cents / n;
+    means.cents += deviation_as_brought_cents(naming.holds[h]) / n;
   }
   return means;
 }

@@ -21,7 +21,7 @@ class Stretch {
   Stretch(const NamedHold& named, std::size_t from, std::size_t to) {
     const std::vector<HoldPoint>& points = named.hold.curve;
     for (std::size_t i = from; i < to; ++i) {
-      const double cents = cents_between(named.target_hz, points[i].f0_hz);
+      const double cents = cents_between(named.target_hz, points[i].f0_hz) + named.brought_cents;
       if (i > from) {
         const double half_s = 0.5 * (points[i].time_s - points[i - 1].time_s);
         cents_s_.push_back(cents_s_.back() + half_s * (cents + last_cents_));

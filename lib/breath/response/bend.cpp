@@ -37,7 +37,7 @@ NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     if (!blows.used[h] || !blows.blow[h]) continue;
     Sum& sum = notes[naming.holds[h].note][*blows.blow[h]];
-    sum = {sum.cents + naming.holds[h].deviation_cents, sum.count + 1};
+    sum = {sum.cents + deviation_as_brought_cents(naming.holds[h]), sum.count + 1};
   }
   return notes;
 }

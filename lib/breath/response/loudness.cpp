@@ -25,7 +25,7 @@ CueSteps steps_of(const Naming& naming, const LabelledHolds& labelled, const Gro
 
 CueSteps pitch_steps(const Naming& naming, const LabelledHolds& labelled, const Groups& groups) {
   Cue cue{{}, repeat_sd, 0.0};
-  for (std::size_t h : labelled.hold) cue.value.push_back(naming.holds[h].deviation_cents);
+  for (std::size_t h : labelled.hold) cue.value.push_back(deviation_as_brought_cents(naming.holds[h]));
   return fit_cue_steps(cue, groups, labelled.label, labelled.strengths);
 }
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <string_view>
 
+#include "report/measurement/takes_text.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
@@ -16,10 +17,10 @@ namespace {
 
 /// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
 /// come with what the breath must do, a note outside the scale has its row.
-constexpr std::array said_already{WarningCode::scale_far_off,         WarningCode::scale_doubtful,
-                                  WarningCode::head_position_unknown, WarningCode::fully_in,
-                                  WarningCode::end_of_travel,         WarningCode::fixed_head,
-                                  WarningCode::one_note_played,       WarningCode::not_in_scale};
+constexpr std::array said_already{
+    WarningCode::scale_far_off,   WarningCode::scale_doubtful, WarningCode::head_position_unknown,
+    WarningCode::fully_in,        WarningCode::end_of_travel,  WarningCode::fixed_head,
+    WarningCode::one_note_played, WarningCode::not_in_scale,   WarningCode::takes_disagree};
 
 /// Less than this off is in tune for a good ear (common practice, no source).
 constexpr double in_tune_cents = 5.0;
@@ -137,6 +138,7 @@ std::string free_move(const Measurement& measurement) {
 
 std::string head_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
+  if (measurement.places) return best_place_line(measurement, residuals_of(compromise));
   if (!compromise.limit) return free_move(measurement);
   switch (*compromise.limit) {
     case SlideLimit::fully_in:
@@ -154,8 +156,9 @@ std::string head_line(const Measurement& measurement) {
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const std::string name = spelt_for_people(compromise.check_note.id, measurement);
-  const std::string line = stays(compromise) ? "Check it by " + name + ": blown moderately it should be "
-                                             : "Set it by " + name + ": blown moderately it should then be ";
+  const std::string line = stays(compromise) && !measurement.places
+                               ? "Check it by " + name + ": blown moderately it should be "
+                               : "Set it by " + name + ": blown moderately it should then be ";
   const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
   const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
   return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
@@ -187,7 +190,7 @@ std::string steady_blow_line(const SteadyBlow& blow) {
 std::string home_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const int places = places_deserved(compromise.shift_u95_cents * a4_hz_per_cent, 1);
-  return "As it stands this " + kind_name(measurement.naming.instrument.kind) +
+  return home_place_in_words(measurement) + " this " + kind_name(measurement.naming.instrument.kind) +
          " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
 }
 
@@ -207,17 +210,15 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
               (lacks_blows ? ", each note soft, moderate and hard." : ".")};
 }
 
-const Warning* deep_doubt(const Measurement& measurement) {
+/// No move, but the questions what is wrong, as the warnings put them.
+std::vector<std::string> doubtful_questions(const Measurement& measurement) {
+  std::vector<std::string> questions;
   for (const WarningCode code : deep_doubts)
-    if (const Warning* warning = find_warning(measurement.warnings, code)) return warning;
-  return nullptr;
-}
-
-/// No move, but the question what is wrong, as the warning puts it.
-std::string doubtful_question(const Measurement& measurement) {
-  std::string question = deep_doubt(measurement)->message;
-  question[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(question[0])));
-  return question;
+    if (const Warning* warning = find_warning(measurement.warnings, code)) {
+      questions.push_back(warning->message);
+      questions.back()[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(questions.back()[0])));
+    }
+  return questions;
 }
 
 std::vector<std::string> move_advice(const Measurement& measurement) {
@@ -229,14 +230,16 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
   if (compromise.limit) lines.push_back(breath_sentence(measurement));
   if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));
   if (compromise.limit != SlideLimit::fixed_head) lines.push_back(check_line(measurement));
-  if (const std::string aid = card_aid(compromise); !aid.empty()) lines.push_back(aid);
+  if (const std::string aid = card_aid(compromise); !aid.empty() && !measurement.places) lines.push_back(aid);
   lines.push_back(home_line(measurement));
   return lines;
 }
 
 }  // namespace
 
-bool is_in_deep_doubt(const Measurement& measurement) { return deep_doubt(measurement) != nullptr; }
+bool is_in_deep_doubt(const Measurement& measurement) {
+  return std::ranges::any_of(measurement.warnings, is_deep_doubt, &Warning::code);
+}
 
 bool is_said_already(const Warning& warning) {
   return std::find(said_already.begin(), said_already.end(), warning.code) != said_already.end();
@@ -244,7 +247,7 @@ bool is_said_already(const Warning& warning) {
 
 std::vector<std::string> advice(const Measurement& measurement) {
   const std::size_t notes = measurement.breath.notes.size();
-  if (is_in_deep_doubt(measurement)) return {doubtful_question(measurement)};
+  if (is_in_deep_doubt(measurement)) return doubtful_questions(measurement);
   if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
   if (notes == 1) return one_note_advice(measurement);
   if (!measurement.compromise) return {"This recording does not say where the head should be."};

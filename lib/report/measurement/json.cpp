@@ -6,6 +6,7 @@
 
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/note_fields.hpp"
+#include "report/measurement/takes_fields.hpp"
 #include "report/record/json_record.hpp"
 #include "slide/warming.hpp"
 
@@ -79,6 +80,15 @@ std::string drift_json(const std::optional<Drift>& drift, const Air& air) {
                           }});
 }
 
+std::string places_json(const std::optional<HeadPlaces>& places) {
+  return json_text(Nested{places, [](const HeadPlaces& known, auto&& visit) { visit_whole_places(known, visit); }});
+}
+
+std::string agreement_json(const std::optional<TakeAgreement>& agreement) {
+  return json_text(
+      Nested{agreement, [](const TakeAgreement& known, auto&& visit) { visit_whole_agreement(known, visit); }});
+}
+
 std::vector<std::string> holds_json(const Measurement& measurement) {
   const BreathResult& breath = measurement.breath;
   std::vector<std::string> holds;
@@ -125,6 +135,8 @@ std::vector<JsonMember> json_members(const Measurement& measurement, const std::
       one("compromise", compromise_json(measurement.compromise)),
       one("repeat_db", json_text(measurement.breath.repeat_db)),
       one("drift", drift_json(measurement.breath.drift, measurement.settings.air)),
+      one("places", places_json(measurement.places)),
+      one("agreement", agreement_json(measurement.agreement)),
       {"warnings",
        objects_of(measurement.warnings,
                   [](const Warning& warning, const JsonWriter& write) { visit_warning(warning, write); }),

@@ -12,6 +12,7 @@
 #include "report/measurement/json.hpp"
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/note_fields.hpp"
+#include "report/measurement/takes_fields.hpp"
 #include "report/wording/choices.hpp"
 #include "slide/effort.hpp"
 
@@ -50,6 +51,8 @@ void read(const Json& json, std::optional<double>& value) { value = json.get<dou
 void read(const Json& json, std::optional<std::string>& value) { value = json.get<std::string>(); }
 void read(const Json& json, std::vector<std::string>& value) { value = json.get<std::vector<std::string>>(); }
 void read(const Json& json, std::optional<std::vector<double>>& value) { value = json.get<std::vector<double>>(); }
+void read(const Json& json, std::vector<double>& value) { value = json.get<std::vector<double>>(); }
+void read(const Json& json, std::vector<int>& value) { value = json.get<std::vector<int>>(); }
 void read(const Json& json, InPercent<double> value) { value.share = json.get<double>() / 100.0; }
 
 /// Reads each field that it visits from an object; what is missing or null keeps its default. Throws Json::exception
@@ -178,6 +181,30 @@ std::optional<Drift> drift_from(const Json& json) {
   return drift;
 }
 
+std::optional<HeadPlaces> places_from(const Json& json) {
+  if (json.is_null()) return std::nullopt;
+  HeadPlaces places;
+  visit_places(places, FieldReader{json});
+  for (const Json& note : at(json, "not_following")) {
+    std::string name;  // midi says the same
+    visit_note_not_following(places.not_following.emplace_back(), name, FieldReader{note});
+  }
+  return places;
+}
+
+std::optional<TakeAgreement> agreement_from(const Json& json) {
+  if (json.is_null()) return std::nullopt;
+  TakeAgreement agreement;
+  visit_agreement(agreement, FieldReader{json});
+  for (const Json& take : at(json, "takes")) visit_take_offset(agreement.takes.emplace_back(), FieldReader{take});
+  for (const Json& note : at(json, "notes")) {
+    std::string name;
+    visit_note_apart(agreement.notes.emplace_back(), name, FieldReader{note});
+  }
+  FieldReader{json}({.key = "left_out"}, agreement.left_out);
+  return agreement;
+}
+
 /// Why a result that was changed by hand, or by another program, cannot be used; empty where it can.
 std::string mistake_in(const Measurement& measurement) {
   const auto is_key = [](int midi) { return midi >= 0 && midi < 128; };
@@ -211,6 +238,8 @@ Measurement measurement_from(const Json& json) {
   for (const Json& hold : json.at("holds")) add_hold(measurement, hold);
   for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   measurement.breath.drift = drift_from(at(json, "drift"));
+  measurement.places = places_from(at(json, "places"));
+  measurement.agreement = agreement_from(at(json, "agreement"));
   FieldReader{json}({.key = "repeat_db"}, measurement.breath.repeat_db);
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
     measurement.compromise = compromise_from(compromise, notes);

@@ -6,6 +6,7 @@
 #include <map>
 
 #include "report/measurement/advice.hpp"
+#include "report/measurement/takes_text.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/spelling.hpp"
@@ -120,6 +121,7 @@ std::string legend(const Measurement& measurement, std::size_t columns) {
                   temperament_in_words(settings.tuning.temperament, settings.note_names) + ", sounding pitch)",
               2, columns);
   const auto add = [&](const std::string& line) { lines += wrapped("  " + line, 2, columns); };
+  lines += place_legend(measurement, columns);
   if (const auto& at = settings.quote_at_c) add("as with the bore at " + shortest(*at) + " degrees C");
   if (any_share(measurement) && is_in_short(measurement, columns))
     add("then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard");
@@ -216,6 +218,7 @@ std::string text_report(const Measurement& measurement, std::size_t columns) {
   text += rows_outside_scale(measurement, columns);
   if (has_table) text += legend(measurement, columns);
   text += "\n" + summary(measurement, columns) + drift_line(measurement, columns) + repeat_line(measurement, columns);
+  text += law_line(measurement, columns) + agreement_line(measurement, columns);
   return text + warning_lines(measurement, columns);
 }
 

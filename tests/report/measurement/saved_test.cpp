@@ -51,12 +51,31 @@ TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
   EXPECT_EQ(again.naming.instrument.scale[1].id.fingering, "vented");
 }
 
+TEST(ReadMeasurement, KeepsWhatWasFoundOfSeveralTakes) {
+  Measurement measurement = report_tests::invented_measurement();
+  measurement.takes.push_back(measurement.takes.front());
+  measurement.places = HeadPlaces{{0.0, 2.0}, 1.0, SlideFactor{0.97, 0.03}, true, 0.4, {{81}}};
+  TakeAgreement agreement;
+  agreement.apart = {0.8, 0.5};
+  agreement.note_u95_cents = 1.5;
+  agreement.takes = {{0, {0.0, 0.0}, 0.0, {}, {}}, {1, {0.8, 0.5}, -0.1, 1.2, 0.1}};
+  agreement.notes = {{{81}, 1, {7.0, 1.0}}};
+  agreement.left_out = {2};
+  measurement.agreement = agreement;
+  const std::string json = json_report(measurement, "1.2.3");
+  const Measurement again = measurement_from_json(json, "saved");
+  EXPECT_EQ(json_report(again, "1.2.3"), json);
+  EXPECT_EQ(text_report(again), text_report(measurement));
+  EXPECT_EQ(again.places->not_following, measurement.places->not_following);
+  EXPECT_EQ(again.agreement->takes[1].slide_mm, 1.2);
+}
+
 TEST(ReadMeasurement, TakesWhatAnOlderWindwayDidNotWriteAsUnsaid) {
   Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
   for (const char* key : {"humidity_percent", "co2_percent", "quote_at_c", "slide_factor", "note_names", "a4_u95_hz"})
     json["settings"].erase(key);
   for (Json& note : json["notes"]) note.erase("fingering"), note.erase("weight");
-  json.erase("repeat_db");
+  for (const char* key : {"repeat_db", "places", "agreement"}) json.erase(key);
   json["compromise"].erase("lowest_a4_hz");
   const Measurement again = measurement_from_json(json.dump(), "saved");
   EXPECT_EQ(again.settings.air.co2_fraction, Air{}.co2_fraction);

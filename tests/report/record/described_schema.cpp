@@ -9,6 +9,7 @@
 #include "report/bench/history_fields.hpp"
 #include "report/bench/line_fields.hpp"
 #include "report/bench/summary_fields.hpp"
+#include "report/measurement/takes_fields.hpp"
 #include "report/player/player_fields.hpp"
 
 namespace windway::report_tests {
@@ -227,6 +228,8 @@ void describe_measurement(Described& schema) {
   schema.describe(of_move + "/steady_blow", [](auto visit) { visit_steady_blow(SteadyBlow{}, visit); });
   schema.describe(of_move + "/check_note", [&](auto visit) { visit_check_note(CheckNote{}, name, visit); });
   schema.describe("/$defs/drift", [](auto visit) { visit_drift(Drift{}, 0.0, visit); });
+  schema.describe("/$defs/places", [](auto visit) { visit_whole_places(HeadPlaces{}, visit); });
+  schema.describe("/$defs/agreement", [](auto visit) { visit_whole_agreement(TakeAgreement{}, visit); });
   schema.describe_some("", [](auto visit) { visit_error(std::string(), visit); });
   schema.describe("/$defs/batch", [](auto visit) {
     visit_counting(Counting{}, visit);

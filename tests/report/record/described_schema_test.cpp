@@ -31,6 +31,8 @@ TEST(SchemaOfAMeasurement, HasEveryKeyOfARecordInTheOrderInWhichItIsWritten) {
   using Json = nlohmann::ordered_json;
   Measurement measurement = report_tests::invented_measurement();
   measurement.breath.drift = Drift{};
+  measurement.places = HeadPlaces{};
+  measurement.agreement = TakeAgreement{};
   measurement.compromise->steady_blow = SteadyBlow{};
   const Json written = Json::parse(json_report(measurement, "1.2.3"));
   const Json records = Json::parse(shipped_schema("windway.measurement.v1"))["$defs"];
@@ -50,6 +52,8 @@ TEST(SchemaOfAMeasurement, HasEveryKeyOfARecordInTheOrderInWhichItIsWritten) {
   expect_same_keys(of_move["check_note"], written["compromise"]["check_note"]);
   expect_same_keys(records["note"]["properties"]["moved"], written["notes"][0]["moved"]);
   expect_same_keys(records["drift"], written["drift"]);
+  expect_same_keys(records["places"], written["places"]);
+  expect_same_keys(records["agreement"], written["agreement"]);
 }
 
 }  // namespace

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <vector>
+
+#include "agreement/take_notes.hpp"
+#include "measurement.hpp"
+
+namespace windway {
+
+// The steps of `measure` that several takes of one call ask for; of one take they leave all as it is.
+
+/// Each take by itself (notes_by_take). Where the head stood at several places, `found` gets them, its holds are
+/// brought to one, which is then the head's place, and so are the notes given back: by the law of the slide, with the
+/// factor that fits the takes where they tell it.
+std::vector<TakeNotes> brought_to_one_place(Measurement& found);
+
+/// Of the take, or of each of several, that was not warm yet.
+Warnings cold_take_warnings(const Measurement& found, const std::vector<TakeNotes>& takes);
+
+/// Adds to `found` whether the takes agree, with what is to be said of it; where they do not, the move that each asks
+/// for by itself.
+void compare_takes(Measurement& found, const std::vector<TakeNotes>& takes);
+
+/// The notes for the air and by the weights that are asked.
+std::vector<NoteBreath> as_asked(std::vector<NoteBreath> notes, const MeasureSettings& settings);
+
+/// The compromise of the notes found, with the doubt of the reference pitch and of what the takes differ by.
+Compromise compromise_of(const Measurement& found);
+
+}  // namespace windway

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "cli/run_program.hpp"
+#include "cli/takes.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+using Json = nlohmann::json;
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+/// Two takes of one flute, blown alike; the second so much sharper.
+struct SeveralTakes : testing::Test {
+  ProgramRun run(double sharper_cents, const std::vector<std::string>& more = {}) const {
+    write_scale_take(folder.path("a.wav"));
+    write_scale_take(folder.path("b.wav"), 12.0 + sharper_cents);
+    std::vector<std::string> words{"measure", folder.path("a.wav"), folder.path("b.wav")};
+    words.insert(words.end(), whistle_in_d.begin(), whistle_in_d.end());
+    words.insert(words.end(), more.begin(), more.end());
+    return run_windway(words);
+  }
+  ScratchFolder folder;
+};
+
+TEST_F(SeveralTakes, ThatAgreeSaySoInPlaceOfTheWordOnOneTake) {
+  const ProgramRun agreeing = run(0.3);
+  EXPECT_EQ(agreeing.exit_status, 0) << agreeing.err;
+  EXPECT_TRUE(agreeing.out.starts_with("Draw the head out ")) << agreeing.out;
+  EXPECT_TRUE(has(agreeing.out, "  The 2 takes agree within 0.3 cents (±")) << agreeing.out;
+  EXPECT_FALSE(has(agreeing.out, "One take cannot show")) << agreeing.out;
+}
+
+TEST_F(SeveralTakes, ThatDisagreeGiveNoMoveTogetherButOneEach) {
+  const ProgramRun apart = run(6.0);
+  EXPECT_EQ(apart.exit_status, 0) << apart.err;
+  EXPECT_TRUE(apart.out.starts_with("The takes do not agree: against ")) << apart.out;
+  for (const char* part : {"warmer", "itself"}) EXPECT_TRUE(has(apart.out, part)) << part << apart.out;
+  EXPECT_FALSE(has(apart.out, "Draw the head out")) << apart.out;
+  EXPECT_FALSE(has(apart.out, "takes agree within")) << apart.out;
+  const Json result = Json::parse(run(6.0, {"--format", "json"}).out);
+  const Json& agreement = result["agreement"];
+  EXPECT_FALSE(agreement["agree"].get<bool>());
+  EXPECT_NEAR(agreement["apart_cents"].get<double>(), 6.0, 0.3);
+  EXPECT_TRUE(agreement["as_warmth"].get<bool>());
+  EXPECT_GT(agreement["takes"][1]["slide_mm"].get<double>(), agreement["takes"][0]["slide_mm"].get<double>());
+  EXPECT_EQ(result["warnings"][0]["code"], "takes_disagree");
+}
+
+TEST_F(SeveralTakes, AtSeveralPlacesAreAnsweredByTheBestPlace) {
+  const ProgramRun placed = run(-15.0, {"--head-out", "0,2"});  // about what 2 mm make of its mean note
+  EXPECT_EQ(placed.exit_status, 0) << placed.err;
+  EXPECT_TRUE(has(placed.out, "brought to 1 mm out by the law of the slide")) << placed.out;
+  EXPECT_TRUE(has(placed.out, "head 1 mm out")) << placed.out;
+  const Json result = Json::parse(run(-15.0, {"--head-out", "0", "--head-out", "2", "--format", "json"}).out);
+  EXPECT_EQ(result["places"]["out_mm"], Json({0, 2}));
+  EXPECT_EQ(result["settings"]["head_out_mm"], 1);
+}
+
+TEST_F(SeveralTakes, AtOnePlaceForAllAreAsWithoutTheirPlaces) {
+  const Json one = Json::parse(run(0.3, {"--head-out", "2", "--format", "json"}).out);
+  const Json each = Json::parse(run(0.3, {"--head-out", "2,2", "--format", "json"}).out);
+  EXPECT_EQ(one, each);
+  EXPECT_TRUE(each["places"].is_null());
+  EXPECT_EQ(each["settings"]["head_out_mm"], 2);
+}
+
+}  // namespace
+}  // namespace windway::cli_tests

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/measurement/takes_text.hpp"
+
+#include <gtest/gtest.h>
+
+#include "report/measurement/invented_measurement.hpp"
+#include "report/measurement/text.hpp"
+
+namespace windway {
+namespace {
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+/// Three takes; the best place is 1.2 mm further out than where the notes are told for.
+Measurement of_three_takes() {
+  Measurement measurement = report_tests::invented_measurement();
+  measurement.takes.resize(3, measurement.takes.front());
+  TakeAgreement agreement;
+  agreement.apart = {0.84, 0.52};
+  agreement.note_u95_cents = 1.46;
+  agreement.takes.resize(3);
+  measurement.agreement = agreement;
+  return measurement;
+}
+
+TEST(TakesText, SaysHowWellTheTakesAgree) {
+  Measurement measurement = of_three_takes();
+  EXPECT_EQ(agreement_line(measurement),
+            "  The 3 takes agree within 0.8 cents (± 0.5); a single note comes back within 1.5 cents.\n");
+  EXPECT_FALSE(has(text_report(measurement), "One take"));
+  measurement.agreement->takes.resize(2);
+  EXPECT_TRUE(has(agreement_line(measurement), "Of 3 takes 2 agree within"));
+  measurement.agreement.reset();
+  EXPECT_TRUE(has(agreement_line(measurement), "Takes blown at several strengths"));
+  measurement.warnings.push_back({WarningCode::takes_not_compared, "no two of the takes share a note"});
+  EXPECT_EQ(agreement_line(measurement), "");
+}
+
+TEST(TakesText, LeadsWithTheDisagreementAndGivesNoMove) {
+  Measurement measurement = of_three_takes();
+  measurement.agreement->agree = false;
+  measurement.warnings.push_back({WarningCode::takes_disagree, "the takes do not agree: so it is."});
+  const std::string text = text_report(measurement);
+  EXPECT_TRUE(text.starts_with("The takes do not agree: so it is.\n")) << text;
+  EXPECT_FALSE(has(text, "Draw the head out"));
+  EXPECT_FALSE(has(text, "warning: the takes"));
+  EXPECT_FALSE(has(text, "moved"));
+}
+
+TEST(TakesText, SaysAnotherDeepDoubtBesideTheDisagreement) {
+  Measurement measurement = of_three_takes();
+  measurement.agreement->agree = false;
+  measurement.warnings.push_back({WarningCode::takes_disagree, "the takes do not agree."});
+  measurement.warnings.push_back({WarningCode::scale_far_off, "the whole scale is 90 cents flat."});
+  EXPECT_TRUE(text_report(measurement).starts_with("The whole scale is 90 cents flat.\nThe takes do not agree.\n"));
+}
+
+TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
+  Measurement measurement = of_three_takes();
+  measurement.places = HeadPlaces{{0.0, 2.0, 4.0}, 2.0, SlideFactor{0.974, 0.021}, true, 0.36, {{81}}};
+  const std::string text = text_report(measurement);
+  EXPECT_TRUE(text.starts_with("The best place for the head is 3.2 mm out (± 0.1), by 3 takes at 0, 2 and 4 mm.\n"))
+      << text;
+  EXPECT_TRUE(has(text, "\nWith the head 2 mm out this whistle is at home at A4 = "));
+  EXPECT_TRUE(has(text, "  soft, moderate, hard: with the head 2 mm out\n"));
+  EXPECT_TRUE(has(law_line(measurement), "with the factor 0.97 (± 0.02) that fits this flute"))
+      << law_line(measurement);
+  EXPECT_TRUE(has(law_line(measurement), "A5 does not follow it")) << law_line(measurement);
+  EXPECT_FALSE(has(text, "bank card"));
+  EXPECT_FALSE(has(text, "beyond"));
+  measurement.places->out_mm = {0.0, 1.0, 3.0};
+  EXPECT_TRUE(has(text_report(measurement), "That is beyond the places you recorded at"));
+  measurement.places->factor_is_telling = false;
+  EXPECT_TRUE(has(law_line(measurement), "as it was known")) << law_line(measurement);
+  measurement.compromise->limit = SlideLimit::fully_in;
+  EXPECT_TRUE(text_report(measurement).starts_with("The head belongs fully in: the scale is "));
+}
+
+}  // namespace
+}  // namespace windway
