@@ -72,6 +72,13 @@ void accept_choices(CLI::Option* option, const std::vector<std::string>& choices
   option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); });
 }
 
+std::vector<std::string> given_options(const CLI::App& command) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options())
+    if (option->count() > 0 && !option->get_lnames().empty()) names.push_back("--" + option->get_lnames().front());
+  return names;
+}
+
 std::string help_of(const CLI::App& app) {
   std::string help = app.help();
   // CLI11 leaves two empty lines between groups where one does.

@@ -8,6 +8,10 @@
 #include "measurement.hpp"
 #include "shared_options.hpp"
 
+namespace CLI {
+class App;
+}
+
 namespace windway::cli {
 
 // What the options say, as the library wants it. All throw Error (kind usage) where they contradict each other.
@@ -24,6 +28,12 @@ std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions&
 BlowHint blow_hint_of(const BlowOptions& blow);
 /// What all commands that measure takes have in common.
 MeasureSettings settings_of(const TakeOptions& take);
+
+/// Refuses every option that the call gave but those of results: they say how to measure a recording, and `why_none`
+/// says that there is none to measure.
+void refuse_take_options(const CLI::App& command, const std::string& why_none);
+/// The same where `saved` is a saved result.
+void refuse_options_with_saved(const CLI::App& command, const std::string& saved);
 
 /// What a result saved as JSON says, or else what the recording measures.
 Measurement measured_or_saved(const std::string& path, const MeasureSettings& settings);

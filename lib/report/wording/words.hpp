@@ -28,6 +28,9 @@ std::string list_in_words(const std::vector<std::string>& items);
 /// "A4 = 440 Hz"; of a partner heard, "A4 = 441.3 Hz (± 0.1, as the partner plays)".
 std::string a4_in_words(const MeasureSettings& settings);
 
+/// "whistle in D from D5"
+std::string instrument_in_words(const Measurement& measurement);
+
 /// "1 hold", "2 holds".
 std::string count_in_words(std::size_t count, const std::string& thing);
 
