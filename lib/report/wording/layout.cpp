@@ -74,14 +74,14 @@ std::string table(const std::vector<Column>& columns, const std::vector<std::vec
   return lines;
 }
 
-std::string wrapped(std::string_view text, std::size_t hanging) {
+std::string wrapped(std::string_view text, std::size_t hanging, std::size_t columns) {
   std::string lines;
   std::string line(text.substr(0, std::min(text.find_first_not_of(' '), text.size())));  // keeps a first indent
   bool starts_line = true;
   for (std::size_t at = line.size(); at < text.size();) {
     const std::size_t end = end_of_unbroken(text, at);
     const std::string_view words = text.substr(at, end - at);
-    if (!starts_line && display_width(line) + 1 + display_width(words) > text_columns) {
+    if (!starts_line && display_width(line) + 1 + display_width(words) > columns) {
       lines += line + "\n";
       line.assign(hanging, ' ');
       starts_line = true;

@@ -24,8 +24,8 @@ struct Column {
 /// has a cell for each column.
 std::string table(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
 
-/// Breaks text at spaces to `text_columns`, but not between a figure and its unit or its sign; lines after the first
+/// Breaks text at spaces to so many columns, but not between a figure and its unit or its sign; lines after the first
 /// start with `hanging` spaces. Ends with a line feed.
-std::string wrapped(std::string_view text, std::size_t hanging = 0);
+std::string wrapped(std::string_view text, std::size_t hanging = 0, std::size_t columns = text_columns);
 
 }  // namespace windway
