@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "batch.hpp"
+#include "card.hpp"
 #include "check.hpp"
 #include "compare.hpp"
 #include "drone.hpp"
@@ -23,6 +24,7 @@ constexpr Command commands[] = {
     {"measure", "what to do with the head, and a table of the notes", declare_measure},
     {"check", "is the head set now? one held note is enough", declare_check},
     {"compare", "what a move of the head, or an hour, has changed", declare_compare},
+    {"card", "where the head belongs at other A4 and temperatures", declare_card},
     {"partner", "which A4 the partner plays", declare_partner},
     {"playing", "the scale as it comes out in real playing", declare_playing},
     {"drone", "write a steady target note to play against", declare_drone},
@@ -30,7 +32,7 @@ constexpr Command commands[] = {
     {"instruments", "list, show, check, write instrument files (TOML)", declare_instruments},
     {"batch", "many takes: verdicts, statistics of the bench", declare_batch},
     {"summary", "the statistics again from saved results, merged", declare_summary},
-    {"history", "all takes of one instrument, and what the work changed", declare_history},
+    {"history", "takes of one flute in order, and what has changed", declare_history},
 };
 
 }  // namespace

@@ -2,14 +2,22 @@
 #include "history.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <filesystem>
 #include <memory>
+#include <system_error>
 
 #include "bench/history.hpp"
 #include "call_files.hpp"
+#include "compare/take_history.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/bench/history_report.hpp"
+#include "report/measurement/saved.hpp"
+#include "report/player/take_history_report.hpp"
+#include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
+#include "shared_settings.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -17,14 +25,21 @@ namespace {
 
 /// `windway history` as it was called.
 struct HistoryCall {
-  std::string serial;
+  std::vector<std::string> of;  ///< results and takes of one flute; with `results` a serial
   std::vector<std::string> results;
+  TakeOptions take;
   ResultOptions result;
 };
 
 constexpr auto examples = R"(Examples:
+  windway history monday.json friday.json
+  windway history a.wav b.wav --kind whistle --lowest D --fully-in
   windway history HW-0412 --results bench.jsonl
   windway history HW-0412 --results raw.jsonl --results final.jsonl
+
+A result is saved with windway measure TAKE --format json --output FILE. The
+options for takes hold for all recordings alike: where the head stood elsewhere
+in each, save the result of each.
 
 Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a
 file could not be read; 4 the result could not be written; 130 interrupted.)";
@@ -34,35 +49,74 @@ std::string history_report(const History& history, const ResultOptions& result) 
   return result.format == "csv" ? history_csv(history) : history_text(history, columns_for(result));
 }
 
-int tell_history(const HistoryCall& call) {
-  if (call.serial.empty()) refuse("which instrument? as in: windway history HW-0412 --results bench.jsonl");
-  check_recordings(call.results, "which results? as in: windway history " + call.serial + " --results bench.jsonl");
+std::string take_history_report(const TakeHistory& history, const std::string& format) {
+  if (format == "json") return take_history_json(history, WINDWAY_VERSION);
+  return format == "csv" ? take_history_csv(history) : take_history_text(history);
+}
+
+/// Of results and takes, without a serial.
+int tell_takes(const HistoryCall& call, const CLI::App& command) {
+  check_recordings(call.of, "");
+  if (std::ranges::all_of(call.of, is_saved_result)) refuse_take_options(command, "all of these are saved results");
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.insert(inputs.end(), call.of.begin(), call.of.end());
+  const auto file = open_result(call.result, inputs);
+  MeasureSettings settings = settings_of(call.take);
+  settings.digest = Digest::left_out;
+  std::vector<FluteResult> takes;
+  for (const std::string& path : call.of) takes.push_back({path, measured_or_saved(path, call.take, settings)});
+  write_result(file, take_history_report(take_history(std::move(takes)), call.result.format));
+  return exit_measured;
+}
+
+/// Of the takes of a serial in a bench's results.
+int tell_serial(const HistoryCall& call, const CLI::App& command) {
+  const std::string& serial = call.of.front();
+  if (call.of.size() > 1)
+    refuse("--results holds many instruments: give one serial, as in: windway history " + serial +
+           " --results bench.jsonl");
+  check_recordings(call.results, "which results? as in: windway history " + serial + " --results bench.jsonl");
+  refuse_take_options(command, "--results holds saved results");
   const auto file = open_result(call.result, call.results);
   std::vector<BenchEntry> takes;
   const std::size_t bad = read_saved_lines(
       call.results,
       [&](const BenchEntry& entry, std::string_view) {
-        if (entry.subject.serial == call.serial) takes.push_back(entry);
+        if (entry.subject.serial == serial) takes.push_back(entry);
       },
       [](const std::string& warning) { complain("warning: " + warning); });
-  if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + call.serial + " is in these results");
+  if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + serial + " is in these results");
   write_result(file, history_report(history_of(std::move(takes)), call.result));
   return bad > 0 ? exit_recording : exit_measured;
+}
+
+/// One word that is no file is a serial.
+int tell_history(const HistoryCall& call, const CLI::App& command) {
+  if (call.of.empty())
+    refuse(
+        "which takes, or which instrument? as in: windway history monday.json friday.json, or: windway history HW-0412 "
+        "--results "
+        "bench.jsonl");
+  std::error_code failure;
+  const bool is_serial = call.of.size() == 1 && !std::filesystem::exists(call.of.front(), failure);
+  return is_serial || !call.results.empty() ? tell_serial(call, command) : tell_takes(call, command);
 }
 
 }  // namespace
 
 Action declare_history(CLI::App& command) {
   const auto call = std::make_shared<HistoryCall>();
-  command.add_option("SERIAL", call->serial, "of the instrument")->type_name("")->default_str("");
+  add_recordings_option(command, "TAKES|SERIAL", call->of,
+                        "saved results and recordings of one flute, or the serial of an\ninstrument in --results");
   command
       .add_option("--results", call->results, "files that windway batch --results has written;\n- is standard input")
-      ->group("The results")
+      ->group("The bench")
       ->type_name("FILE")
       ->default_str("");
+  add_scale_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json"});
   command.footer(examples);
-  return [call] { return tell_history(*call); };
+  return [call, &command] { return tell_history(*call, command); };
 }
 
 }  // namespace windway::cli

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "measure.hpp"
 
+#include <algorithm>
 #include <memory>
 
 #include "analysis.hpp"
@@ -11,6 +12,7 @@
 #include "playing/playing.hpp"
 #include "report/measurement/csv.hpp"
 #include "report/measurement/json.hpp"
+#include "report/measurement/saved.hpp"
 #include "report/measurement/text.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
@@ -59,11 +61,32 @@ std::string report_of(const Measurement& measurement, const ResultOptions& resul
   return text_report(measurement, columns_for(result));
 }
 
-void measure_and_report(const MeasureCall& call) {
+/// The saved result that the call asks to report again; empty: the call gives takes only.
+std::optional<std::string> saved_result_of(const std::vector<std::string>& paths, const CLI::App& command) {
+  const auto saved = std::ranges::find_if(paths, is_saved_result);
+  if (saved == paths.end()) return std::nullopt;
+  if (paths.size() > 1) {
+    refuse(*saved +
+           " is a saved result, and no other take can be put together with it; measure the recordings "
+           "together, or see what changed from one to the other: windway compare, windway history");
+  }
+  refuse_options_with_saved(command, *saved);
+  return *saved;
+}
+
+void report_again(const std::string& saved, const ResultOptions& result) {
+  const auto file = open_result(result, {saved});
+  const Measurement measurement = read_measurement(saved);
+  if (result.format == "csv") complain_of(measurement.warnings);
+  write_result(file, report_of(measurement, result.format));
+}
+
+void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   check_contradictions(call);
   BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
+  if (const auto saved = saved_result_of(paths, command)) return report_again(*saved, call.result);
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.weights_from);
   inputs.insert(inputs.end(), paths.begin(), paths.end());
@@ -82,7 +105,7 @@ void measure_and_report(const MeasureCall& call) {
 Action declare_measure(CLI::App& command) {
   const auto call = std::make_shared<MeasureCall>();
   add_measure_options(command, *call);
-  return [call] { return measure_and_report(*call), exit_measured; };
+  return [call, &command] { return measure_and_report(*call, command), exit_measured; };
 }
 
 }  // namespace windway::cli

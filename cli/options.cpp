@@ -86,6 +86,13 @@ void accept_choices(CLI::Option* option, const std::vector<std::string>& choices
   option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); });
 }
 
+std::vector<std::string> given_options(const CLI::App& command) {
+  std::vector<std::string> names;
+  for (const CLI::Option* option : command.get_options())
+    if (option->count() > 0 && !option->get_lnames().empty()) names.push_back("--" + option->get_lnames().front());
+  return names;
+}
+
 std::string in_words(const CLI::ParseError& mistake, const CLI::App& app) {
   std::string message = mistake.what();
   if (dynamic_cast<const CLI::ExtrasError*>(&mistake)) return unexpected_in_words(message, app);

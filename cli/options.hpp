@@ -30,6 +30,9 @@ void accept_numbers(CLI::Option* option, const NumberRange& range);
 /// Refuses in words what is none of the choices.
 void accept_choices(CLI::Option* option, const std::vector<std::string>& choices);
 
+/// The names of the options that the call gave to a command: "--a4". Its recordings are none.
+std::vector<std::string> given_options(const CLI::App& command);
+
 /// A mistake on the command line in one line, with what to do.
 std::string in_words(const CLI::ParseError& mistake, const CLI::App& app);
 

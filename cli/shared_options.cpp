@@ -149,11 +149,12 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take) {
   add_head_options(command, take.head);
 }
 
-void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
+void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
+                        const std::string& csv) {
   std::string what;
   for (const std::string& format : formats) {
-    const char* kind = format == "text" ? "text to read" : format == "csv" ? "csv with a row a note" : "json with all";
-    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + std::string(kind);
+    const std::string kind = format == "text" ? "text to read" : format == "csv" ? csv : "json with all";
+    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + kind;
   }
   accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
                  formats);

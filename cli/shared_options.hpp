@@ -72,7 +72,9 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take);
 void add_flute_options(CLI::App& command, FluteOptions& flute);
 /// The reference pitch and the temperament alone.
 void add_tuning_options(CLI::App& command, PitchOptions& pitch);
-void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats);
+/// `csv`: what a row of it is, in the help.
+void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
+                        const std::string& csv = "csv with a row a note");
 /// The positional recordings of a command.
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
                            const std::string& what);

@@ -188,6 +188,17 @@ MeasureSettings settings_of(const TakeOptions& take, std::size_t takes) {
   return settings;
 }
 
+void refuse_take_options(const CLI::App& command, const std::string& why_none) {
+  const std::vector<std::string> of_results{"--format", "--output", "--results"};
+  for (const std::string& option : given_options(command))
+    if (std::ranges::find(of_results, option) == of_results.end())
+      refuse(why_none + ", and " + option + " says how to measure a recording; leave it out, or give the recording");
+}
+
+void refuse_options_with_saved(const CLI::App& command, const std::string& saved) {
+  refuse_take_options(command, saved + " is a saved result");
+}
+
 Measurement measured_or_saved(const std::string& path, const TakeOptions& take, const MeasureSettings& settings) {
   return is_saved_result(path) ? saved_as_called(read_measurement(path), take, settings) : measure({path}, settings);
 }

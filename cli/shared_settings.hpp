@@ -8,6 +8,10 @@
 #include "measurement.hpp"
 #include "shared_options.hpp"
 
+namespace CLI {
+class App;
+}
+
 namespace windway::cli {
 
 // What the options say, as the library wants it. All throw Error (kind usage) where they contradict each other.
@@ -29,6 +33,12 @@ MeasureSettings settings_of(const TakeOptions& take, std::size_t takes);
 
 /// The air, where the call does not say otherwise.
 Air air_of(const PitchOptions& pitch, Air air);
+
+/// Refuses every option that the call gave but those of results: they say how to measure a recording, and `why_none`
+/// says that there is none to measure.
+void refuse_take_options(const CLI::App& command, const std::string& why_none);
+/// The same where `saved` is a saved result.
+void refuse_options_with_saved(const CLI::App& command, const std::string& saved);
 
 /// What a result saved as JSON says, under what the call says besides, or else what the recording measures. `settings`
 /// are settings_of(take), perhaps with the instrument of an earlier take.

@@ -65,6 +65,23 @@ TEST(Evening, EveryAnswerHoldsTheTruthWithinItsUncertainty) {
   }
   EXPECT_GE(held, 12);  // of 13: 19 in 20
 
+  // The piano stands between two rows of the card, and so does the move that it asked for.
+  const Json rows = json("card.json")["rows"];
+  const auto card_mm = [&](int a4_hz) {
+    const Json& cell = rows[a4_hz - 438]["cells"][4];  // 25 degrees C
+    return cell["slide_mm"].get<double>();
+  };
+  EXPECT_GT(card_mm(441), told_mm);
+  EXPECT_LT(card_mm(442), told_mm);
+
+  // Nothing but the head was moved after the flute was warm, and the history allows for that.
+  const Json steps = json("history.json")["steps"];
+  ASSERT_EQ(steps.size(), 2U);
+  expect_within_u95(steps[1]["together_cents"], steps[1]["together_u95_cents"], 0.0);
+  int apart = 0;
+  for (const Json& note : steps[1]["notes"]) apart += note["is_apart"].get<bool>() ? 1 : 0;
+  EXPECT_LE(apart, 1);  // of 13: 19 in 20
+
   const Json further = json("playing.json")["further_move"];
   expect_within_u95(further["slide_mm"], further["slide_u95_mm"].get<double>() + grid_mm,
                     truth_after["playing_slide_mm"]);

@@ -153,6 +153,18 @@ TEST_F(WrittenJson, OfMeasureIsDescribedForEveryDateThatAFileSays) {
   expect_described("windway.measurement.v1", calls);
 }
 
+TEST_F(WrittenJson, OfCardIsDescribed) {
+  expect_described("windway.card.v1", {{"card", saved(sample("0412-steps"), {"--fully-in", "--travel", "1.5"})},
+                                       {"card", sample("0405-swells"), "--a4", "442", "--head-out", "6"},
+                                       {"card", sample("0431-plain")}});
+}
+
+TEST_F(WrittenJson, OfTheHistoryOfOneFluteIsDescribed) {
+  const std::string before = saved(sample("0412-steps"), {"--fully-in"});
+  expect_described("windway.take_history.v1",
+                   {{"history", before}, {"history", before, sample("0412-drawn-out"), "--head-out", "1.3"}});
+}
+
 TEST_F(WrittenJson, OfCheckIsDescribed) {
   const std::string before = saved(sample("0412-steps"), {"--fully-in", "--travel", "8"});
   expect_described("windway.check.v1",

@@ -8,6 +8,7 @@
 #include "report/measurement/note_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/record/json_record.hpp"
+#include "report/wording/figures.hpp"
 #include "slide/warming.hpp"
 
 namespace windway {
@@ -15,12 +16,8 @@ namespace {
 
 /// Null for a take that could not be measured.
 std::string instrument_json(const Naming& naming) {
-  const Instrument& instrument = naming.instrument;
-  if (instrument.scale.empty()) return "null";
-  InstrumentWords words{
-      instrument.name, instrument.kind, spelt_for_programs(instrument.lowest_midi), {}, naming.inferred};
-  for (const ScaleNote& note : instrument.scale) words.scale.push_back(spelt_for_programs(note.id.midi));
-  return json_object([&](const JsonWriter& write) { visit_instrument(words, write); });
+  if (naming.instrument.scale.empty()) return "null";
+  return json_object([&](const JsonWriter& write) { visit_instrument(words_of(naming), write); });
 }
 
 std::string temperament_json(const Temperament& temperament) {
@@ -76,7 +73,8 @@ std::string compromise_json(const std::optional<Compromise>& compromise) {
 
 std::string drift_json(const std::optional<Drift>& drift, const Air& air) {
   return json_text(Nested{drift, [&](const Drift& known, auto&& visit) {
-                            visit_drift(known, as_warming_c(known.over_take_cents, air), visit);
+                            // From the cents as they are written, so that a saved result says the same again.
+                            visit_drift(known, as_warming_c(rounded(known.over_take_cents), air), visit);
                           }});
 }
 
@@ -141,6 +139,14 @@ std::vector<JsonMember> json_members(const Measurement& measurement, const std::
        objects_of(measurement.warnings,
                   [](const Warning& warning, const JsonWriter& write) { visit_warning(warning, write); }),
        true}};
+}
+
+InstrumentWords words_of(const Naming& naming) {
+  const Instrument& instrument = naming.instrument;
+  InstrumentWords words{
+      instrument.name, instrument.kind, spelt_for_programs(instrument.lowest_midi), {}, naming.inferred};
+  for (const ScaleNote& note : instrument.scale) words.scale.push_back(spelt_for_programs(note.id.midi));
+  return words;
 }
 
 std::string value_of(const JsonMember& member) {

@@ -71,6 +71,8 @@ struct InstrumentWords {
   bool inferred = false;
 };
 
+InstrumentWords words_of(const Naming& naming);
+
 template <typename Words, typename Visit>
 void visit_instrument(Words&& instrument, Visit&& visit) {
   visit(Field{"name", "Its name, where one is known.", at_least_1}, instrument.name);

@@ -91,6 +91,15 @@ void visit_note(Note&& note, Name&& name, Visit&& visit) {
         note.reach_soft_cents);
   visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", at_least_0 | in_csv},
         note.reach_hard_cents);
+  visit(
+      Field{"warming_u95_cents",
+            "What of the spread's u95 is the flute's warming between its blows, cents, alike on all notes; null: they "
+            "lie close together, or repeats show the drift.",
+            at_least_0},
+      note.warming_u95_cents);
+  visit(Field{"can_check",
+              "It may serve to set the head by; false: a hole is half covered, or the instrument's file says so."},
+        note.can_check);
 }
 
 /// The air column of a note, which is known where a move was computed.

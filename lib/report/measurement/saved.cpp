@@ -3,9 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <system_error>
 #include <type_traits>
 #include <utility>
 
@@ -134,6 +136,7 @@ Instrument instrument_from(const InstrumentWords& words, const std::vector<Saved
     ScaleNote played = *usual;
     played.register_number = note.read.register_number;
     played.weight = note.read.weight;
+    played.can_check = note.read.can_check;
     played.id = note.read.id;
     played.id == usual->id ? static_cast<void>(*usual = played)
                            : static_cast<void>(instrument.scale.insert(usual + 1, played));
@@ -251,6 +254,8 @@ Measurement measurement_from(const Json& json) {
 }  // namespace
 
 bool is_saved_result(const std::string& path) {
+  std::error_code failure;
+  if (!std::filesystem::is_regular_file(path, failure)) return false;
   std::ifstream file(path, std::ios::binary);
   char first = 0;
   return file >> std::skipws >> first && first == '{';

@@ -7,7 +7,8 @@
 
 namespace windway {
 
-/// True where the file begins as JSON does; a sound file never does. False where it cannot be opened.
+/// True where the file begins as JSON does; a sound file never does. False where it cannot be opened, and for a pipe,
+/// which to look at would take its first bytes away.
 bool is_saved_result(const std::string& path);
 
 /// Reads a result that `windway measure --format json` has saved (schema windway.measurement.v1). What JSON does not

@@ -132,15 +132,6 @@ std::string legend(const Measurement& measurement, std::size_t columns) {
   return lines;
 }
 
-/// "whistle in D from D5"
-std::string instrument_in_words(const Measurement& measurement) {
-  const Instrument& instrument = measurement.naming.instrument;
-  const std::string lowest = spelt_for_people(instrument.lowest_midi, measurement);
-  const std::string key = lowest.substr(0, lowest.find_first_of("-0123456789"));
-  return instrument.name.value_or(kind_name(instrument.kind)) + " in " + key + " from " + lowest +
-         (measurement.naming.inferred ? " (judged from the recording)" : "");
-}
-
 /// The notes that the breath bends least and most, where spreads were measured on two notes at least.
 std::string extremes_of_spread(const Measurement& measurement) {
   std::vector<const NoteBreath*> spread_notes;

@@ -1,10 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What programs read of check, compare, partner, playing and protocol.
+// What programs read of card, check, compare, history of takes, partner, playing and protocol.
+#include <algorithm>
+
+#include "report/player/card_fields.hpp"
+#include "report/player/card_report.hpp"
 #include "report/player/check_report.hpp"
 #include "report/player/compare_report.hpp"
 #include "report/player/partner_report.hpp"
 #include "report/player/player_fields.hpp"
 #include "report/player/playing_report.hpp"
+#include "report/player/take_history_fields.hpp"
+#include "report/player/take_history_report.hpp"
 #include "report/record/csv_record.hpp"
 #include "report/record/json_record.hpp"
 
@@ -36,7 +42,72 @@ std::vector<PlayedRow> rows_of(const Playing& playing) {
   return rows;
 }
 
+struct CardCsvRow {
+  double a4_hz = 0;
+  CardCell cell;
+};
+
+std::vector<CardCsvRow> rows_of(const HeadCard& card) {
+  std::vector<CardCsvRow> rows;
+  for (const CardRow& row : card.rows)
+    for (const CardCell& cell : row.cells) rows.push_back({row.a4_hz, cell});
+  return rows;
+}
+
+const FluteResult no_take{};
+
+struct HistoryCsvRow {
+  const FluteResult* take = &no_take;
+  NoteBreath note{};
+  std::optional<SteppedNote> step{};  ///< absent: the first take, or a note that the take before has not
+};
+
+std::optional<SteppedNote> stepped_note(const TakeHistory& history, std::size_t after, const NoteId& note) {
+  if (after == 0) return std::nullopt;
+  const std::vector<SteppedNote>& notes = history.steps[after - 1].notes;
+  const auto found = std::ranges::find(notes, note, &SteppedNote::note);
+  return found == notes.end() ? std::nullopt : std::optional(*found);
+}
+
+/// `name`: of the note.
+void visit_history_row(const HistoryCsvRow& row, const std::string& name, const ColumnWriter& write) {
+  visit_flute_result(*row.take, write);
+  visit_note_id(name, row.note.id, write);
+  write(Field{"moderate_cents", "", in_csv}, "moderate_u95_cents", row.note.moderate);
+  visit_stepped_note(row.step, write);
+}
+
 }  // namespace
+
+std::string take_history_csv(const TakeHistory& history) {
+  std::vector<HistoryCsvRow> rows;
+  for (std::size_t take = 0; take < history.takes.size(); ++take)
+    for (const NoteBreath& note : history.takes[take].measurement.breath.notes)
+      rows.push_back({&history.takes[take], note, stepped_note(history, take, note.id)});
+  return table_of(rows, [&](const HistoryCsvRow& row, const ColumnWriter& write) {
+    visit_history_row(row, spelt_for_people(row.note.id, row.take->measurement), write);
+  });
+}
+
+std::string take_history_json(const TakeHistory& history, const std::string& program_version) {
+  return json_document("windway.take_history.v1", program_version,
+                       [&](const JsonWriter& write) { visit_take_history(history, write); });
+}
+
+std::string card_csv(const HeadCard& card, const Measurement& measurement) {
+  return table_of(rows_of(card), [&](const CardCsvRow& row, const ColumnWriter& write) {
+    std::optional<std::string> name;
+    if (row.cell.check_note) name = spelt_for_people(row.cell.check_note->id, measurement);
+    visit_card_a4(row.a4_hz, write);
+    visit_card_cell(row.cell, name, write);
+  });
+}
+
+std::string card_json(const HeadCard& card, const Measurement& measurement, const std::string& program_version) {
+  const InstrumentWords instrument = words_of(measurement.naming);
+  return json_document("windway.card.v1", program_version,
+                       [&](const JsonWriter& write) { visit_card(card, measurement, instrument, write); });
+}
 
 std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version) {
   return json_document("windway.check.v1", program_version,

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "report/wording/figures.hpp"
+#include "report/wording/spelling.hpp"
 
 namespace windway {
 namespace {
@@ -112,6 +113,14 @@ std::string a4_in_words(const MeasureSettings& settings) {
   if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";
   const int places = places_deserved(*settings.a4_u95_hz, 2);
   return "A4 = " + fixed(a4_hz, places) + " Hz (" + plus_minus(*settings.a4_u95_hz, places) + ", as the partner plays)";
+}
+
+std::string instrument_in_words(const Measurement& measurement) {
+  const Instrument& instrument = measurement.naming.instrument;
+  const std::string lowest = spelt_for_people(instrument.lowest_midi, measurement);
+  const std::string key = lowest.substr(0, lowest.find_first_of("-0123456789"));
+  return instrument.name.value_or(kind_name(instrument.kind)) + " in " + key + " from " + lowest +
+         (measurement.naming.inferred ? " (judged from the recording)" : "");
 }
 
 std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names) {

@@ -35,6 +35,9 @@ std::string list_in_words(const std::vector<std::string>& items);
 /// "A4 = 440 Hz"; of a partner heard, "A4 = 441.3 Hz (± 0.1, as the partner plays)".
 std::string a4_in_words(const MeasureSettings& settings);
 
+/// "whistle in D from D5"
+std::string instrument_in_words(const Measurement& measurement);
+
 /// What the breath must do for the whole scale, in one or two sentences; `names` are the notes' names in order.
 std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names);
 

@@ -10,7 +10,9 @@
 #include "report/bench/line_fields.hpp"
 #include "report/bench/summary_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
+#include "report/player/card_fields.hpp"
 #include "report/player/player_fields.hpp"
+#include "report/player/take_history_fields.hpp"
 
 namespace windway::report_tests {
 namespace {
@@ -245,12 +247,14 @@ void describe_measurement(Described& schema) {
 void describe_whole(Described& schema, const std::string& format) {
   schema.keep_only({"schema", "program"});
   schema.describe("", [&](auto visit) {
+    if (format == "windway.card.v1") return visit_card(HeadCard{}, Measurement{}, InstrumentWords{}, visit);
     if (format == "windway.check.v1") return visit_check(HeadCheck{}, 0.0, visit);
     if (format == "windway.comparison.v1") return visit_comparison(Comparison{}, visit);
     if (format == "windway.partner.v1") return visit_partner(Partner{}, visit);
     if (format == "windway.playing.v1") return visit_playing(Playing{}, {}, visit);
     if (format == "windway.protocol.v1") return visit_protocol(Protocol{}, visit);
     if (format == "windway.summary.v1") return visit_summary(BenchTally{}, BenchFindings{}, visit);
+    if (format == "windway.take_history.v1") return visit_take_history(TakeHistory{}, visit);
     if (format == "windway.history.v1") return visit_history(History{}, {}, visit);
     throw std::invalid_argument("no list of fields for " + format);
   });

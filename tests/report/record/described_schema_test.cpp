@@ -19,8 +19,8 @@ std::string shipped_schema(const std::string& name) {
 }
 
 TEST(Schemas, AreThoseThatTheFieldsDescribe) {
-  for (const std::string format :
-       {"measurement", "check", "comparison", "partner", "playing", "protocol", "summary", "history"}) {
+  for (const std::string format : {"measurement", "card", "check", "comparison", "partner", "playing", "protocol",
+                                   "summary", "history", "take_history"}) {
     const std::string shipped = shipped_schema("windway." + format + ".v1");
     ASSERT_FALSE(shipped.empty()) << format;
     EXPECT_EQ(shipped, report_tests::described_schema(shipped)) << "scripts/bless writes it anew";

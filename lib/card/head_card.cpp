@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "card/head_card.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "breath/raised_targets.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double usual_lowest_hz = 438.0;
+constexpr int row_count = 8;
+
+[[noreturn]] void refuse(ErrorKind kind, const std::string& why) { throw Error(kind, "cannot make a card: " + why); }
+
+void refuse_without_answer(const Measurement& measurement) {
+  for (const WarningCode doubt : deep_doubts)
+    if (const Warning* warning = find_warning(measurement.warnings, doubt))
+      refuse(ErrorKind::recording, "the take does not say where the head belongs: " + warning->message);
+  const std::size_t notes = measurement.breath.notes.size();
+  if (notes < 2 || !measurement.compromise)
+    refuse(
+        ErrorKind::recording,
+        std::string("the take ") + (notes == 1 ? "has one note only" : "has no measured scale") +
+            ", which does not say where the head belongs; record the whole scale, each note soft, moderate and hard");
+  if (!measurement.settings.head.moves)
+    refuse(ErrorKind::usage,
+           "the head of this flute is fixed, so there is no place to set it to; windway measure says "
+           "what the breath must do");
+}
+
+CardCell cell_of(const Compromise& compromise, const Head& head, double bore_temp_c,
+                 const std::vector<NoteBreath>& notes) {
+  CardCell cell{.bore_temp_c = bore_temp_c};
+  const bool is_doubtful =
+      std::ranges::any_of(compromise.warnings, [](const Warning& warning) { return is_deep_doubt(warning.code); });
+  if (is_doubtful) return cell;
+  cell.slide_mm = compromise.slide_mm;
+  cell.slide_u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  if (head.out_mm) cell.head_out_mm = *head.out_mm + compromise.slide_mm;
+  cell.limit = compromise.limit;
+  cell.check_note = compromise.check_note;
+  const auto checked = std::ranges::find(notes, compromise.check_note.id, &NoteBreath::id);
+  cell.check_u95_cents = compromise.notes[static_cast<std::size_t>(checked - notes.begin())].u95_cents;
+  return cell;
+}
+
+/// The notes as `measure` gives them with that A4, quoted at that air.
+CardCell cell_at(const Measurement& measurement, double a4_hz, double bore_temp_c) {
+  const MeasureSettings& settings = measurement.settings;
+  Air air = settings.air;
+  air.temperature_c = bore_temp_c;
+  const double warmer_cents = air_change_cents(quoted_air(settings), air);
+  const std::vector<NoteBreath> notes =
+      with_targets_raised(shifted(measurement.breath.notes, warmer_cents), cents_between(settings.tuning.a4_hz, a4_hz));
+  const Compromise compromise =
+      find_compromise(notes, settings.head, a4_hz, speed_of_sound_m_s(air), measurement.breath.repeat_db);
+  return cell_of(compromise, settings.head, bore_temp_c, notes);
+}
+
+/// From each cell to the next of its row, where both are reached.
+std::optional<double> mm_per_degree(const std::vector<CardRow>& rows) {
+  double mm = 0, degrees = 0;
+  for (const CardRow& row : rows) {
+    for (std::size_t i = 1; i < row.cells.size(); ++i) {
+      const CardCell& colder = row.cells[i - 1];
+      const CardCell& warmer = row.cells[i];
+      if (!is_reached(colder) || !is_reached(warmer)) continue;
+      mm += *warmer.slide_mm - *colder.slide_mm;
+      degrees += warmer.bore_temp_c - colder.bore_temp_c;
+    }
+  }
+  return degrees > 0 ? std::optional(mm / degrees) : std::nullopt;
+}
+
+}  // namespace
+
+std::vector<double> card_a4s_hz(double a4_hz) {
+  constexpr double usual_highest_hz = usual_lowest_hz + row_count - 1;
+  constexpr double half_row_hz = 0.5;  // what rounds to a row is among them
+  constexpr int rows_below = 2;        // of 440 Hz there are two
+  const bool is_usual = a4_hz >= usual_lowest_hz - half_row_hz && a4_hz < usual_highest_hz + half_row_hz;
+  const double lowest_hz = is_usual ? usual_lowest_hz : std::round(a4_hz) - rows_below;
+  std::vector<double> rows;
+  for (int row = 0; row < row_count; ++row) rows.push_back(lowest_hz + row);
+  return rows;
+}
+
+HeadCard head_card(const Measurement& measurement) {
+  refuse_without_answer(measurement);
+  HeadCard card;
+  for (const double a4_hz : card_a4s_hz(measurement.settings.tuning.a4_hz)) {
+    CardRow& row = card.rows.emplace_back(CardRow{a4_hz, {}});
+    for (const double bore_temp_c : card_temps_c) row.cells.push_back(cell_at(measurement, a4_hz, bore_temp_c));
+  }
+  card.mm_per_degree = mm_per_degree(card.rows);
+  return card;
+}
+
+}  // namespace windway

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <algorithm>
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+#include <set>
+
+#include "report/measurement/advice.hpp"
+#include "report/player/take_history_fields.hpp"
+#include "report/player/take_history_report.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t history_columns = 80;
+constexpr auto not_told = "-";
+
+std::string line(const std::string& text) { return wrapped("  " + text, 4, history_columns); }
+
+/// The files' names, or their whole paths where two are called alike.
+std::vector<std::string> short_names(const std::vector<FluteResult>& takes) {
+  std::vector<std::string> names, paths;
+  for (const FluteResult& take : takes) {
+    names.push_back(std::filesystem::path(take.name).filename().string());
+    paths.push_back(take.name);
+  }
+  const std::set<std::string> different(names.begin(), names.end());
+  return different.size() == names.size() ? names : paths;
+}
+
+std::string order_in_words(const TakeHistory& history) {
+  if (history.takes.size() == 1) return ".";
+  return history.is_by_time ? ", in order of their time."
+                            : ", as they were given: when they were recorded does not tell their order.";
+}
+
+std::string home_cell(const Compromise& move) {
+  constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
+  return fixed(move.home_a4_hz, places_deserved(move.shift_u95_cents * a4_hz_per_cent, 1));
+}
+
+std::string move_cell(const Compromise& move) {
+  if (move.limit == SlideLimit::fully_in) return "fully in";
+  if (move.limit == SlideLimit::travel) return "to its end";
+  if (move.limit == SlideLimit::fixed_head) return "fixed";
+  const double u95_mm = std::hypot(move.slide_u95_mm, move.slide_model_u95_mm);
+  const int places = places_deserved(u95_mm, 1);
+  return signed_fixed(move.slide_mm, places) + " (" + plus_minus(u95_mm, places) + ")";
+}
+
+std::string takes_table(const TakeHistory& history, const std::vector<std::string>& names) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    const Measurement& measurement = history.takes[i].measurement;
+    const Compromise* move = told_move(measurement);
+    const auto& out_mm = measurement.settings.head.out_mm;
+    rows.push_back({names[i], recorded_at(measurement).value_or(not_told), out_mm ? shortest(*out_mm) : not_told,
+                    move ? home_cell(*move) : not_told, move ? move_cell(*move) : not_told});
+  }
+  return table({{"take"}, {"recorded"}, {"head out", true}, {"home A4", true}, {"move", true}}, rows);
+}
+
+std::string with_u95(const CentsEstimate& estimate) {
+  const int places = places_deserved(estimate.u95_cents, 1);
+  return fixed(std::abs(estimate.cents), places) + " cents (" + plus_minus(estimate.u95_cents, places) + ")";
+}
+
+/// "the whole has risen 3.1 cents (± 0.4)"
+std::string together_in_words(const CentsEstimate& together) {
+  if (std::abs(together.cents) <= together.u95_cents)
+    return "on the whole nothing has changed (" +
+           plus_minus(together.u95_cents, places_deserved(together.u95_cents, 1)) + " cents)";
+  return std::string("the whole has ") + (together.cents > 0 ? "risen " : "fallen ") + with_u95(together);
+}
+
+std::string apart_in_words(const TakeStep& step, const Measurement& after) {
+  std::vector<std::string> apart;
+  for (const SteppedNote& note : step.notes) {
+    if (!note.is_apart) continue;
+    const int places = places_deserved(note.apart.u95_cents, 1);
+    apart.push_back(spelt_for_people(note.note, after) + " " + signed_fixed(note.apart.cents, places) + " (" +
+                    plus_minus(note.apart.u95_cents, places) + ")");
+  }
+  if (step.notes.size() < 2) return "";
+  return apart.empty() ? "; no note differs from the others by more than is sure"
+                       : "; beside that, in cents, " + list_in_words(apart);
+}
+
+std::string head_in_words(const TakeStep& step) {
+  if (!step.drawn_out_mm) return " Where the head stood is not known of both: if it was moved, that is in this.";
+  if (*step.drawn_out_mm == 0) return "";
+  return std::string(" The head was ") + (*step.drawn_out_mm > 0 ? "drawn out " : "pushed in ") +
+         shortest(rounded(std::abs(*step.drawn_out_mm))) + " mm between, which is allowed for.";
+}
+
+std::string air_in_words(const Measurement& before, const Measurement& after) {
+  const bool is_alike = quoted_air(before.settings).temperature_c == quoted_air(after.settings).temperature_c;
+  return is_alike ? "" : " So is the warmth of the bore as it was said.";
+}
+
+std::string step_text(const TakeStep& step, const TakeHistory& history, const std::vector<std::string>& names) {
+  const Measurement& before = history.takes[step.before].measurement;
+  const Measurement& after = history.takes[step.after].measurement;
+  const bool has_moved = step.drawn_out_mm.value_or(0.0) != 0.0;
+  std::string air = air_in_words(before, after);
+  if (!air.empty() && !has_moved) air = " The warmth of the bore as it was said is allowed for.";
+  return line(names[step.before] + " to " + names[step.after] + ": " + together_in_words(step.together) +
+              apart_in_words(step, after) + "." + head_in_words(step) + air);
+}
+
+std::string agreement_text(const TakeAgreement& agreement) {
+  const double least_cents = std::numbers::sqrt2 * agreement.note_u95_cents;
+  return wrapped("From take to take a note strays " + fixed(agreement.note_sd_cents, 1) +
+                     " cents from the others (SD), all notes together " + fixed(agreement.together_sd_cents, 1) +
+                     ". If nothing was done to the flute, that is how alike you blow and warm it, and a note that "
+                     "changes by less than " +
+                     fixed(least_cents, 1) + " cents from one take to the next shows nothing of the flute.",
+                 0, history_columns);
+}
+
+std::string doubts_text(const TakeHistory& history, const std::vector<std::string>& names) {
+  std::string text;
+  for (std::size_t i = 0; i < names.size(); ++i)
+    for (const WarningCode doubt : deep_doubts)
+      if (const Warning* warning = find_warning(history.takes[i].measurement.warnings, doubt))
+        text += wrapped("warning: " + names[i] + ": " + warning->message, 2, history_columns);
+  return text.empty() ? text : "\n" + text;
+}
+
+}  // namespace
+
+const Compromise* told_move(const Measurement& measurement) {
+  const bool is_told = measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
+  return is_told ? &*measurement.compromise : nullptr;
+}
+
+std::string take_history_text(const TakeHistory& history) {
+  const std::vector<std::string> names = short_names(history.takes);
+  std::string text = wrapped(count_in_words(names.size(), "take") + " of one flute (" +
+                                 instrument_in_words(history.takes.back().measurement) + ")" + order_in_words(history),
+                             0, history_columns) +
+                     "\n" + takes_table(history, names);
+  text += line("head out: mm while recording; home A4: Hz, as it stood; move: mm that the take told, + out");
+  if (history.steps.empty()) return text + doubts_text(history, names);
+  text += "\nWhat has changed, at moderate breath:\n";
+  for (const TakeStep& step : history.steps) text += step_text(step, history, names);
+  text += line(
+      "± says how surely each take was measured. What all notes do together may be warmth, blowing, or a head "
+      "that was not where it was said; what one note does, the flute or how that note was blown.");
+  if (history.agreement) text += "\n" + agreement_text(*history.agreement);
+  return text + doubts_text(history, names);
+}
+
+}  // namespace windway

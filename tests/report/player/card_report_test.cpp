@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/player/card_report.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "card/even_flute.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+using Json = nlohmann::json;
+using test::even_flute;
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::string text_of(const Measurement& measurement) { return card_text(head_card(measurement), measurement); }
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> lines;
+  std::istringstream stream(text);
+  for (std::string line; std::getline(stream, line);) lines.push_back(line);
+  return lines;
+}
+
+/// The text in one line, however it is wrapped.
+std::string unwrapped(const std::string& text) {
+  std::string line;
+  std::istringstream words(text);
+  for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
+  return line;
+}
+
+const Head known_head_place{true, 0.5, 2.0, {}};
+
+TEST(CardText, FitsEightyColumns) {
+  Measurement long_names = even_flute(10, known_head_place);
+  long_names.naming.instrument.name = "HW-0412, ash, second of the lot that was turned in the spring, with a new head";
+  for (const Measurement& measurement : {even_flute(10), even_flute(55), long_names})
+    for (const std::string& line : lines_of(text_of(measurement))) EXPECT_LE(display_width(line), 80U) << line;
+}
+
+TEST(CardText, GivesPlacesWhereTheHeadStoodIsKnown) {
+  const Measurement measurement = even_flute(10, known_head_place);
+  const std::string text = text_of(measurement);
+  EXPECT_TRUE(has(text, "mm that the head stands out of fully in")) << text;
+  const HeadCard card = head_card(measurement);
+  const double out_mm = *card.rows[2].cells[2].head_out_mm;  // 440 Hz, 20 degrees C
+  std::istringstream row(lines_of(text)[5]);
+  std::string a4, hz, at_15, at_18, at_20;
+  row >> a4 >> hz >> at_15 >> at_18 >> at_20;
+  EXPECT_EQ(a4 + hz, "440Hz") << text;
+  ASSERT_TRUE(is_reached(card.rows[2].cells[2])) << text;
+  EXPECT_NEAR(std::stod(at_20), out_mm, 0.05) << text;
+}
+
+TEST(CardText, MarksWhatCannotBeReachedAndSaysWhatTheMarkMeans) {
+  const std::string text = text_of(even_flute(10, known_head_place));
+  EXPECT_TRUE(has(text, " in ")) << text;
+  EXPECT_TRUE(has(text, " end")) << text;
+  EXPECT_TRUE(has(unwrapped(text), "in: it should go farther than fully in: set it fully in and blow harder"));
+  EXPECT_TRUE(has(unwrapped(text), "end: it should come out farther than it goes"));
+  EXPECT_FALSE(has(text, "?:"));
+  EXPECT_TRUE(has(text_of(even_flute(55)), "?: the flute is too far from that A4"));
+}
+
+TEST(CardText, GivesMovesAndSaysSoWhereItIsNotKnown) {
+  const std::string text = unwrapped(text_of(even_flute(10)));
+  EXPECT_TRUE(has(text, "mm to move the head from where it was at the take, + out, - in")) << text;
+  EXPECT_TRUE(has(text, "Where it was then is not known")) << text;
+  EXPECT_TRUE(has(text, "How far out it goes is not known")) << text;
+  EXPECT_FALSE(has(unwrapped(text_of(even_flute(10, known_head_place))), "not known"));
+}
+
+TEST(CardText, SaysTheCheckNoteOnceWhereItIsOne) {
+  const std::string text = unwrapped(text_of(even_flute(30)));
+  EXPECT_TRUE(has(text, "Set it by D5: blown moderately, against the A4 of its row, it should be")) << text;
+  EXPECT_FALSE(has(text, "°C set it by"));
+}
+
+TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
+  const Measurement measurement = even_flute(30);
+  HeadCard card = head_card(measurement);
+  for (CardRow& row : card.rows)
+    for (CardCell& cell : row.cells) cell.check_note->cents = *cell.slide_mm - 2.0, cell.check_u95_cents = 0.2;
+  double least_mm = 100, most_mm = -100;
+  for (const CardRow& row : card.rows)
+    for (const CardCell& cell : row.cells) {
+      least_mm = std::min(least_mm, *cell.slide_mm);
+      most_mm = std::max(most_mm, *cell.slide_mm);
+    }
+  const auto reading = [](double slide_mm) {
+    return deviation_in_words(slide_mm - 2.0, 0.2) + " at " + signed_fixed(slide_mm, 1) + " mm";
+  };
+  const std::string text = unwrapped(card_text(card, measurement));
+  EXPECT_TRUE(has(text, "it should be " + reading(least_mm) + " and " + reading(most_mm) + ", and evenly between."))
+      << text;
+  for (CardRow& row : card.rows)
+    for (CardCell& cell : row.cells) cell.check_note->cents = 1.2;
+  EXPECT_TRUE(has(unwrapped(card_text(card, measurement)), "it should be 1.2 cents sharp."));
+}
+
+TEST(CardText, SaysTheCheckNoteOfEachRowWhereTheyDiffer) {
+  const Measurement measurement = even_flute(30);
+  HeadCard card = head_card(measurement);
+  for (CardCell& cell : card.rows[3].cells) cell.check_note->id.midi = 79;
+  const std::string text = card_text(card, measurement);
+  EXPECT_TRUE(has(text, "30 °C  set it by\n")) << text;
+  EXPECT_TRUE(has(lines_of(text)[6], "G5 ")) << text;
+  EXPECT_TRUE(has(lines_of(text)[5], "D5 ")) << text;
+  EXPECT_FALSE(has(text, "Set it by"));
+}
+
+TEST(CardText, SaysWhatItRestsOn) {
+  Measurement measurement = even_flute(10, known_head_place);
+  measurement.takes[0].recorded_at = "2026-03-01";
+  const std::string text = unwrapped(text_of(measurement));
+  EXPECT_TRUE(has(text,
+                  "Measured from scale.wav (recorded 2026-03-01), the bore taken as 25 °C, the head 0.5 mm out; "
+                  "equal temperament."))
+      << text;
+  EXPECT_TRUE(has(text, "Each figure is sure to ± 0.1 mm")) << text;
+  EXPECT_TRUE(has(text,
+                  "A degree in the bore is 0.4 mm; if the bore was warmer or colder at the take than it was "
+                  "taken for, every figure is off by as much."))
+      << text;
+}
+
+TEST(CardCsv, HasARowACellAndNothingWhereThereIsNoMove) {
+  const Measurement measurement = even_flute(55);
+  const auto lines = lines_of(card_csv(head_card(measurement), measurement));
+  ASSERT_EQ(lines.size(), 1U + 8 * 7);
+  EXPECT_EQ(lines[0],
+            "a4_hz,bore_temp_c,slide_mm,slide_u95_mm,head_out_mm,limit,check_note,check_midi,check_cents,"
+            "check_u95_cents\r");
+  EXPECT_EQ(lines[7], "438,30,,,,,,,,\r");
+}
+
+TEST(CardJson, SaysTheSameAsTheCard) {
+  const Measurement measurement = even_flute(10, known_head_place);
+  const HeadCard card = head_card(measurement);
+  const Json json = Json::parse(card_json(card, measurement, "1.2.3"));
+  EXPECT_EQ(json["schema"], "windway.card.v1");
+  EXPECT_EQ(json["instrument"]["lowest"], "D5");
+  EXPECT_EQ(json["measured_head_out_mm"], 0.5);
+  const Json& cell = json["rows"][2]["cells"][4];
+  EXPECT_EQ(cell["bore_temp_c"], 25);
+  EXPECT_NEAR(cell["slide_mm"].get<double>(), *card.rows[2].cells[4].slide_mm, 1e-6);
+  EXPECT_EQ(cell["check_note"], "D5");
+  const Json far = Json::parse(card_json(head_card(even_flute(55)), even_flute(55), ""))["rows"][0]["cells"][6];
+  EXPECT_TRUE(far["slide_mm"].is_null() && far["check_note"].is_null() && far["check_midi"].is_null());
+}
+
+}  // namespace
+}  // namespace windway
