@@ -130,7 +130,7 @@ std::unique_ptr<ChildProcess> ChildProcess::start(const std::vector<std::string>
       new ChildProcess(pid, std::exchange(output.read_end, -1), std::exchange(complaints.read_end, -1)));
 }
 
-ChildProcess::ChildProcess(pid_t pid, int output, int complaints)
+ChildProcess::ChildProcess(int pid, int output, int complaints)
     : pid_(pid), output_(output), complaints_(complaints), place_(remember(pid)) {}
 
 ChildProcess::~ChildProcess() {

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <sys/types.h>
-
 #include <cstddef>
 #include <memory>
 #include <optional>
@@ -37,11 +35,11 @@ class ChildProcess {
   std::optional<int> exit_status() const { return exit_status_; }
 
  private:
-  ChildProcess(pid_t pid, int output, int complaints);
+  ChildProcess(int pid, int output, int complaints);
   void listen();
   void reap();
 
-  pid_t pid_;
+  int pid_;
   int output_;
   int complaints_;
   std::optional<std::size_t> place_;  ///< among those at work
