@@ -6,6 +6,7 @@
 
 #include <atomic>
 
+#include "recording/child_process.hpp"
 #include "results/output_file.hpp"
 
 namespace windway::cli {
@@ -17,6 +18,7 @@ static_assert(std::atomic<int>::is_always_lock_free, "a signal handler may not w
 
 extern "C" void end_interrupted(int signal_number) {
   if (finishes && asked_by.exchange(signal_number) == 0) return;
+  kill_children();
   remove_unfinished_outputs();
   _exit(128 + signal_number);
 }

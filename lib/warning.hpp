@@ -14,6 +14,8 @@ namespace windway {
 enum class WarningCode {
   // the recording
   truncated,
+  damaged,
+  more_sound_tracks,
   non_finite_samples,
   clipped,
   silent,
@@ -83,6 +85,8 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
                             static_cast<std::size_t>(WarningCode::unknown) + 1>
     warning_codes{{
         {WarningCode::truncated, "truncated"},
+        {WarningCode::damaged, "damaged"},
+        {WarningCode::more_sound_tracks, "more_sound_tracks"},
         {WarningCode::non_finite_samples, "non_finite_samples"},
         {WarningCode::clipped, "clipped"},
         {WarningCode::silent, "silent"},

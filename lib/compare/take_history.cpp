@@ -139,7 +139,7 @@ TakeStep step_between(const Measurement& before, const Measurement& after) {
   return step;
 }
 
-std::optional<TakeAgreement> agreement_of(const std::vector<TakeStep>& steps) {
+std::optional<DayAgreement> agreement_of(const std::vector<TakeStep>& steps) {
   double squares = 0, degrees = 0, together_squares = 0;
   for (const TakeStep& step : steps) {
     together_squares += std::pow(step.together.cents, 2);
@@ -148,7 +148,7 @@ std::optional<TakeAgreement> agreement_of(const std::vector<TakeStep>& steps) {
   }
   if (degrees < 1) return std::nullopt;
   const auto takes = static_cast<double>(steps.size() + 1);
-  TakeAgreement agreement;
+  DayAgreement agreement;
   agreement.note_sd_cents = std::sqrt(squares / degrees / 2.0);  // a difference has the variance of two takes
   // Successive differences share takes: of n values they are worth 2 (n - 1)^2 / (3 n - 4) degrees of freedom.
   const double worth = 2.0 * (takes - 1.0) / (3.0 * takes - 4.0);

@@ -29,7 +29,7 @@ struct TakeStep {
 };
 
 /// How well the takes agree, as far as nothing was changed on the flute between them.
-struct TakeAgreement {
+struct DayAgreement {
   double note_sd_cents = 0;      ///< of one note of one take, from what all notes did together
   double note_u95_cents = 0;     ///< u95 of a note of one take, all but the common change
   double together_sd_cents = 0;  ///< of what all notes of one take have in common
@@ -44,9 +44,9 @@ struct FluteResult {
 /// The results of one flute in order, and what changed from each to the next.
 struct TakeHistory {
   std::vector<FluteResult> takes;
-  bool is_by_time = false;                 ///< else as they were given: not all say when they were recorded
-  std::vector<TakeStep> steps;             ///< one less than takes
-  std::optional<TakeAgreement> agreement;  ///< absent: no two takes share two notes
+  bool is_by_time = false;                ///< else as they were given: not all say when they were recorded
+  std::vector<TakeStep> steps;            ///< one less than takes
+  std::optional<DayAgreement> agreement;  ///< absent: no two takes share two notes
 };
 
 /// When a measurement's takes were recorded: the first of them; absent where one of them does not say.

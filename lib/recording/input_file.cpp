@@ -124,16 +124,20 @@ InputFile::InputFile(const std::string& path) {
 
 InputFile::~InputFile() { close(descriptor_); }
 
-std::vector<unsigned char> InputFile::bytes_at(std::int64_t offset, std::size_t count) const {
-  std::vector<unsigned char> bytes(count);
+std::size_t InputFile::read_at(std::int64_t offset, std::span<unsigned char> bytes) const {
   std::size_t got = 0;
-  while (got < count) {
-    const ssize_t more = pread(descriptor_, bytes.data() + got, count - got, offset + static_cast<off_t>(got));
+  while (got < bytes.size()) {
+    const ssize_t more = pread(descriptor_, bytes.data() + got, bytes.size() - got, offset + static_cast<off_t>(got));
     if (more < 0 && errno == EINTR) continue;
     if (more <= 0) break;
     got += static_cast<std::size_t>(more);
   }
-  bytes.resize(got);
+  return got;
+}
+
+std::vector<unsigned char> InputFile::bytes_at(std::int64_t offset, std::size_t count) const {
+  std::vector<unsigned char> bytes(count);
+  bytes.resize(read_at(offset, bytes));
   return bytes;
 }
 

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -20,6 +22,9 @@ class InputFile {
 
   int descriptor() const { return descriptor_; }
   std::int64_t size_bytes() const { return size_bytes_; }
+  /// Fills `bytes` from `offset` on and returns how many came; fewer at the end of the file, or where it cannot be
+  /// read.
+  std::size_t read_at(std::int64_t offset, std::span<unsigned char> bytes) const;
   /// Up to `count` bytes from `offset` on; fewer at the end of the file.
   std::vector<unsigned char> bytes_at(std::int64_t offset, std::size_t count) const;
 

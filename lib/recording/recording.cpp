@@ -13,6 +13,7 @@
 #include "recording/digest.hpp"
 #include "recording/input_file.hpp"
 #include "recording/sound_file.hpp"
+#include "recording/telephone_sound.hpp"
 #include "recording/truncation.hpp"
 #include "units/units.hpp"
 
@@ -86,6 +87,8 @@ Recording::State::State(const std::string& path, Digest digest) : input(path) {
   info.sample_rate_hz = file->rate_hz();
   info.channels = file->channels();
   info.recorded_at = file->recorded_at();
+  info.coding = file->coding().name;
+  info.lossy = file->coding().lossy;
   info.channel_used = live_channel(*file);
   // Opened anew: some decoders cannot seek back to the first sample.
   if (info.channels > 1) {
@@ -162,6 +165,7 @@ Warnings Recording::warnings() const {
   const std::string name = take_name(info.path);
   const double claimed_s = static_cast<double>(state_->file->claimed_frames().value_or(0)) / info.sample_rate_hz;
   const bool stops_early = state_->ended && claimed_s - info.duration_s > cut_that_matters_s;
+  const std::vector<std::string> errors = state_->file->decoding_errors();
   Warnings warnings;
   if (state_->share_present || stops_early) {
     const double share = state_->share_present.value_or(info.duration_s / claimed_s);
@@ -169,6 +173,15 @@ Warnings Recording::warnings() const {
         {WarningCode::truncated, name + " ends early: " + percent(share) +
                                      " % of the sound that its header announces is there, and is used; copy the " +
                                      "file again if there should be more."});
+  }
+  if (!errors.empty()) {
+    warnings.push_back({WarningCode::damaged, "ffmpeg could not decode all of " + name + " (" + quoted_errors(errors) +
+                                                  "); what it could is used: copy or record it again."});
+  }
+  if (state_->file->sound_tracks() > 1) {
+    warnings.push_back({WarningCode::more_sound_tracks,
+                        name + " holds " + std::to_string(state_->file->sound_tracks()) +
+                            " sound tracks, and the first is used; if the flute is on another, save that one alone."});
   }
   if (info.non_finite) {
     warnings.push_back(

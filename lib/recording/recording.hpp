@@ -17,6 +17,8 @@ struct TakeInfo {
   std::string path;                        ///< as given; "-" is standard input
   std::string sha256;                      ///< of the whole file, lower-case hexadecimal; empty where not asked for
   std::optional<std::string> recorded_at;  ///< ISO 8601, from the file's own metadata
+  std::string coding;                      ///< container and codec, in the words of what decodes it
+  std::optional<bool> lossy;  ///< the codec leaves out or coarsens what it thinks is not heard; empty: unknown
   double duration_s = 0.0;
   double sample_rate_hz = 0.0;
   int channels = 0;
@@ -46,7 +48,8 @@ class Recording {
   /// k / working_rate_hz() seconds: the delay of the rate change is removed.
   std::size_t read(std::span<float> samples);
   const TakeInfo& info() const;
-  /// Of clipping, non-finite samples, a truncated file. Complete at the end of the take.
+  /// Of clipping, non-finite samples, a truncated or damaged file, sound tracks left out. Complete at the end of the
+  /// take.
   Warnings warnings() const;
 
  private:

@@ -2,16 +2,18 @@
 #include "recording/sound_file.hpp"
 
 #include <sndfile.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <bit>
 #include <cassert>
+#include <cmath>
 #include <cstdint>
+#include <cstdio>
 
 #include "error.hpp"
 #include "recording/recorded_at.hpp"
 #include "recording/telephone.hpp"
+#include "recording/telephone_sound.hpp"
 
 namespace windway {
 namespace {
@@ -25,26 +27,37 @@ constexpr sf_count_t unknown_frames = sf_count_t{1} << 60U;  // libsndfile gives
   throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
 }
 
-std::string remedy_of_conversion(const std::string& path) {
-  if (path == "-") return "convert the file first: ffmpeg -i FILE take.flac";
-  return "convert it first: " + conversion_command(path);
+/// An InputFile as libsndfile reads it. It is not given the descriptor: where it cannot open a file, libsndfile 1.2
+/// closes even one that it was told to leave open.
+struct Source {
+  const InputFile& input;
+  sf_count_t offset = 0;
+};
+
+Source& source_of(void* user_data) { return *static_cast<Source*>(user_data); }
+
+sf_count_t size_of(void* user_data) { return source_of(user_data).input.size_bytes(); }
+sf_count_t offset_of(void* user_data) { return source_of(user_data).offset; }
+
+sf_count_t go_to(sf_count_t offset, int whence, void* user_data) {
+  const sf_count_t from = whence == SEEK_SET ? 0 : whence == SEEK_CUR ? offset_of(user_data) : size_of(user_data);
+  return source_of(user_data).offset = std::max<sf_count_t>(0, from + offset);
 }
 
-void refuse_container(const std::string& path, std::string_view container) {
-  refuse(path, "it is " + std::string(container) + ", which libsndfile does not read; " + remedy_of_conversion(path));
+sf_count_t read_on(void* bytes, sf_count_t count, void* user_data) {
+  Source& source = source_of(user_data);
+  const std::size_t got =
+      source.input.read_at(source.offset, {static_cast<unsigned char*>(bytes), static_cast<std::size_t>(count)});
+  source.offset += static_cast<sf_count_t>(got);
+  return static_cast<sf_count_t>(got);
 }
 
-SNDFILE* open_sound(const InputFile& input, const std::string& path, SF_INFO& format) {
-  const std::vector<unsigned char> head = input.bytes_at(0, container_head_bytes);
-  if (const auto container = container_of(head)) refuse_container(path, *container);
-  if (lseek(input.descriptor(), 0, SEEK_SET) != 0)
-    refuse(path, "it cannot be read from its beginning; copy it to a disk");
-  SNDFILE* file = sf_open_fd(input.descriptor(), SFM_READ, &format, SF_FALSE);
-  if (file != nullptr) return file;
-  if (const auto container = partly_read_container_of(head)) {
-    refuse(path, "it is " + std::string(*container) + "; " + remedy_of_conversion(path));
-  }
-  refuse(path, "not a sound file libsndfile knows; record or export it as WAV or FLAC");
+sf_count_t write_nothing(const void*, sf_count_t, void*) { return 0; }
+
+/// Null where it is no file that libsndfile reads.
+SNDFILE* open_sound(Source& source, SF_INFO& format) {
+  SF_VIRTUAL_IO calls{size_of, go_to, read_on, write_nothing, offset_of};
+  return sf_open_virtual(&calls, SFM_READ, &format, &source);
 }
 
 void check_format(const SF_INFO& format, const std::string& path) {
@@ -93,15 +106,37 @@ std::optional<std::string> broadcast_date(SNDFILE* file) {
 }  // namespace
 
 struct SoundFile::Handle {
+  explicit Handle(const InputFile& input) : source{input} {}
+
+  Source source;
   SF_INFO format{};
   SNDFILE* file = nullptr;
+  std::unique_ptr<Decoder> decoder;  ///< where libsndfile does not read it
+  Coding coding;
+
+  void open(const std::string& path);
   ~Handle() {
     if (file != nullptr) sf_close(file);
   }
 };
 
-SoundFile::SoundFile(const InputFile& input, const std::string& path) : handle_(std::make_unique<Handle>()) {
-  handle_->file = open_sound(input, path, handle_->format);
+void SoundFile::Handle::open(const std::string& path) {
+  const std::vector<unsigned char> head = source.input.bytes_at(0, container_head_bytes);
+  if (!container_of(head)) file = open_sound(source, format);
+  if (file != nullptr) {
+    coding = sndfile_coding(format.format);
+    return;
+  }
+  decoder = decoder_of(source.input, path, head);
+  format.format = SF_FORMAT_AU | SF_FORMAT_FLOAT;
+  format.samplerate = decoder->rate_hz();
+  format.channels = decoder->channels();
+  format.frames = unknown_frames;
+  coding = coding_by(*decoder, head);
+}
+
+SoundFile::SoundFile(const InputFile& input, const std::string& path) : handle_(std::make_unique<Handle>(input)) {
+  handle_->open(path);
   check_format(handle_->format, path);
 }
 
@@ -110,7 +145,15 @@ SoundFile::~SoundFile() = default;
 int SoundFile::rate_hz() const { return handle_->format.samplerate; }
 int SoundFile::channels() const { return handle_->format.channels; }
 
+const Coding& SoundFile::coding() const { return handle_->coding; }
+
 std::optional<std::int64_t> SoundFile::claimed_frames() const {
+  // A length in seconds may count what is not decoded; it tells of a cut only beside an error.
+  if (handle_->decoder) {
+    const FfmpegWords words = handle_->decoder->words();
+    if (words.errors.empty() || !words.duration_s) return std::nullopt;
+    return std::llround(*words.duration_s * rate_hz());
+  }
   if (handle_->format.frames >= unknown_frames) return std::nullopt;
   return handle_->format.frames;
 }
@@ -136,7 +179,14 @@ double SoundFile::sample_step() const {
   }
 }
 
+std::vector<std::string> SoundFile::decoding_errors() const {
+  return handle_->decoder ? handle_->decoder->words().errors : std::vector<std::string>{};
+}
+
+int SoundFile::sound_tracks() const { return handle_->decoder ? handle_->decoder->words().sound_tracks : 1; }
+
 std::optional<std::string> SoundFile::recorded_at() const {
+  if (handle_->decoder) return handle_->decoder->words().recorded_at;
   if (auto date = broadcast_date(handle_->file)) return date;
   const char* text = sf_get_string(handle_->file, SF_STR_DATE);
   return text == nullptr ? std::nullopt : iso_8601(text);
@@ -147,8 +197,9 @@ std::size_t SoundFile::read_frames(std::span<float> interleaved) {
   assert(interleaved.size() % width == 0);
   if ((handle_->format.format & SF_FORMAT_SUBMASK) == SF_FORMAT_PCM_16) return read_sixteen_bits(interleaved);
   const auto wanted = static_cast<sf_count_t>(interleaved.size() / width);
-  const auto got =
-      static_cast<std::size_t>(std::max<sf_count_t>(0, sf_readf_float(handle_->file, interleaved.data(), wanted)));
+  const auto got = handle_->decoder ? handle_->decoder->read_frames(interleaved)
+                                    : static_cast<std::size_t>(std::max<sf_count_t>(
+                                          0, sf_readf_float(handle_->file, interleaved.data(), wanted)));
   if (replace_non_finite(interleaved.first(got * width))) met_non_finite_ = true;
   return got;
 }
@@ -165,6 +216,8 @@ std::size_t SoundFile::read_sixteen_bits(std::span<float> interleaved) {
   return got;
 }
 
-bool SoundFile::seek(std::int64_t frame) { return sf_seek(handle_->file, frame, SEEK_SET) == frame; }
+bool SoundFile::seek(std::int64_t frame) {
+  return handle_->file != nullptr && sf_seek(handle_->file, frame, SEEK_SET) == frame;
+}
 
 }  // namespace windway

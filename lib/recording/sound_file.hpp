@@ -8,22 +8,30 @@
 #include <string>
 #include <vector>
 
+#include "recording/coding.hpp"
 #include "recording/input_file.hpp"
 
 namespace windway {
 
-/// The samples of a file as libsndfile decodes them: interleaved, 1 = full scale in every format.
+/// The samples of a file as libsndfile, or where it does not read it the ffmpeg program, decodes them: interleaved, 1 =
+/// full scale in every format.
 class SoundFile {
  public:
   /// Opens `input`, which must outlive this. Throws Error (kind recording) with `path` and the remedy:
-  /// a telephone's container, no sound file at all, a rate or a number of channels that cannot be used, no frames.
+  /// a telephone's container without ffmpeg, a damaged one, no sound file at all, a rate or a number of channels that
+  /// cannot be used, no frames.
   SoundFile(const InputFile& input, const std::string& path);
   ~SoundFile();
 
   int rate_hz() const;
   int channels() const;
+  const Coding& coding() const;
   /// From the header; empty where the format does not have it there.
   std::optional<std::int64_t> claimed_frames() const;
+  /// What ffmpeg could not decode, complete at the end, each once; of what libsndfile reads none.
+  std::vector<std::string> decoding_errors() const;
+  /// The first is read.
+  int sound_tracks() const;
   /// True if seek() costs nothing: the samples are uncompressed.
   bool seeks_cheaply() const;
   /// Quantisation step near full scale, where it is coarse (8 bits, A-law, mu-law); else 0.

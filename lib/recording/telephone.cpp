@@ -14,32 +14,32 @@ using Bytes = std::span<const unsigned char>;
 struct Signature {
   std::size_t offset;
   std::string_view bytes;
-  std::string_view name;
+  Container container;
 };
 
-constexpr auto mpeg4 = "MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp)"sv;
-constexpr auto raw_aac = "raw AAC (.aac)"sv;
+constexpr Container mpeg4{"MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp)", "mov,mp4,m4a,3gp,3g2,mj2"};
+constexpr Container raw_aac{"raw AAC (.aac)", "aac"};
 
 constexpr std::array never_read{
     Signature{4, "ftyp"sv, mpeg4},
     Signature{4, "moov"sv, mpeg4},  // QuickTime files older than ftyp
     Signature{4, "mdat"sv, mpeg4},
     Signature{4, "wide"sv, mpeg4},
-    Signature{0, "\x1a\x45\xdf\xa3"sv, "WebM or Matroska (.webm, .mkv)"sv},
-    Signature{0, "#!AMR"sv, "AMR speech (.amr)"sv},
-    Signature{0, "\x30\x26\xb2\x75\x8e\x66\xcf\x11"sv, "Windows Media (.wma, .asf)"sv},
+    Signature{0, "\x1a\x45\xdf\xa3"sv, {"WebM or Matroska (.webm, .mkv)", "matroska,webm"}},
+    Signature{0, "#!AMR"sv, {"AMR speech (.amr)", "amr"}},
+    Signature{0, "\x30\x26\xb2\x75\x8e\x66\xcf\x11"sv, {"Windows Media (.wma, .asf)", "asf"}},
     Signature{0, "ADIF"sv, raw_aac},
-    Signature{8, "AVI "sv, "AVI video"sv},
-    Signature{0, "FLV\x01"sv, "Flash video (.flv)"sv},
-    Signature{0, "wvpk"sv, "WavPack (.wv)"sv},
-    Signature{0, "MAC "sv, "Monkey's Audio (.ape)"sv},
+    Signature{8, "AVI "sv, {"AVI video", "avi"}},
+    Signature{0, "FLV\x01"sv, {"Flash video (.flv)", "flv,live_flv"}},
+    Signature{0, "wvpk"sv, {"WavPack (.wv)", "wv"}},
+    Signature{0, "MAC "sv, {"Monkey's Audio (.ape)", "ape"}},
 };
 
 constexpr std::array read_in_part{
-    Signature{0, "caff"sv, "Core Audio (.caf) with a codec that libsndfile does not know"sv},
-    Signature{0, "OggS"sv, "Ogg with a codec that libsndfile does not know"sv},
-    Signature{8, "WAVE"sv, "WAV, damaged or with a codec that libsndfile does not know"sv},
-    Signature{8, "AIFC"sv, "AIFF-C, damaged or with a codec that libsndfile does not know"sv},
+    Signature{0, "caff"sv, {"Core Audio (.caf) with a codec that libsndfile does not know", "caf"}},
+    Signature{0, "OggS"sv, {"Ogg with a codec that libsndfile does not know", "ogg"}},
+    Signature{8, "WAVE"sv, {"WAV, damaged or with a codec that libsndfile does not know", "wav,w64"}},
+    Signature{8, "AIFC"sv, {"AIFF-C, damaged or with a codec that libsndfile does not know", "aiff"}},
 };
 
 bool stands_at(Bytes head, std::size_t offset, std::string_view bytes) {
@@ -49,9 +49,9 @@ bool stands_at(Bytes head, std::size_t offset, std::string_view bytes) {
 }
 
 template <std::size_t n>
-std::optional<std::string_view> first_match(const std::array<Signature, n>& signatures, Bytes head) {
+std::optional<Container> first_match(const std::array<Signature, n>& signatures, Bytes head) {
   for (const Signature& signature : signatures) {
-    if (stands_at(head, signature.offset, signature.bytes)) return signature.name;
+    if (stands_at(head, signature.offset, signature.bytes)) return signature.container;
   }
   return std::nullopt;
 }
@@ -74,12 +74,12 @@ std::string_view file_name_of(std::string_view path) {
 
 }  // namespace
 
-std::optional<std::string_view> container_of(std::span<const unsigned char> head) {
+std::optional<Container> container_of(std::span<const unsigned char> head) {
   if (begins_adts_frame(after_id3_tag(head))) return raw_aac;
   return first_match(never_read, head);
 }
 
-std::optional<std::string_view> partly_read_container_of(std::span<const unsigned char> head) {
+std::optional<Container> partly_read_container_of(std::span<const unsigned char> head) {
   return first_match(read_in_part, head);
 }
 

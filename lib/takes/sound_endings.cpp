@@ -15,15 +15,16 @@ namespace {
 /// Other endings of the formats that libsndfile reads.
 constexpr std::array further_endings{"aif", "aifc", "bwf", "mp1", "mp2",  "mp3", "nist",
                                      "ogg", "opus", "snd", "sph", "8svx", "svx", "wave"};
-/// Endings of the containers in telephone.hpp.
-constexpr std::array telephone_endings{"3g2", "3ga", "3gp", "3gpp", "aac", "amr", "ape",  "asf",  "avi", "flv", "m4a",
-                                       "m4b", "m4v", "mka", "mkv",  "mov", "mp4", "weba", "webm", "wma", "wv"};
+/// Endings of the containers in telephone.hpp, and of other sound that ffmpeg reads.
+constexpr std::array ffmpeg_endings{"3g2", "3ga", "3gp", "3gpp", "aac",  "ac3",  "amr", "ape", "asf", "avi",
+                                    "dsf", "flv", "m4a", "m4b",  "m4r",  "m4v",  "mka", "mkv", "mov", "mp4",
+                                    "mpc", "spx", "tak", "tta",  "weba", "webm", "wma", "wmv", "wv"};
 /// Raw samples without a rate, and tables of any numbers: often not sound.
 constexpr std::array not_surely_sound{"raw", "mat"};
 
 std::set<std::string> all_endings() {
   std::set<std::string> endings(further_endings.begin(), further_endings.end());
-  endings.insert(telephone_endings.begin(), telephone_endings.end());
+  endings.insert(ffmpeg_endings.begin(), ffmpeg_endings.end());
   int formats = 0;
   sf_command(nullptr, SFC_GET_FORMAT_MAJOR_COUNT, &formats, sizeof(formats));
   for (int number = 0; number < formats; ++number) {

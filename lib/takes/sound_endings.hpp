@@ -6,7 +6,8 @@
 namespace windway {
 
 /// True if the name ends like that of a sound file, in capitals or small letters: a format that libsndfile reads, or
-/// one that telephones record into. Those are takes that cannot be measured, and the user is told the remedy.
+/// one for ffmpeg, such as telephones record into. Without ffmpeg those are takes that cannot be measured, and the user
+/// is told the remedy.
 bool has_sound_ending(std::string_view name);
 
 }  // namespace windway

@@ -2,12 +2,14 @@
 #include <gtest/gtest.h>
 #include <sndfile.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <random>
 #include <vector>
 
+#include "no_programs.hpp"
 #include "recording/recording.hpp"
 #include "written_file.hpp"
 
@@ -70,6 +72,7 @@ class BadFile : public testing::Test {
   }
 
   test::TemporaryFolder folder_;
+  test::NoPrograms none_{folder_.path_of("")};  // what ffmpeg can do for a file is in decoder_test.cpp
 };
 
 TEST_F(BadFile, IsNamedWithTheRemedyWhereItCannotBeOpened) {
@@ -109,8 +112,8 @@ TEST_F(BadFile, CarriesTheCommandThatConvertsATelephonesRecording) {
   std::string quoted = path;
   quoted.replace(quoted.find('\''), 1, R"('\'')");
   expect_refusal(path,
-                 "it is MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp), which libsndfile does not read; convert it "
-                 "first: ffmpeg -i '" +
+                 "it is MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp), which libsndfile does not read; install "
+                 "ffmpeg, or convert it where there is one: ffmpeg -i '" +
                      quoted + "' take.flac");
 }
 
@@ -164,6 +167,7 @@ TEST_F(BadFile, IsCopiedFromAPipe) {
     _exit(0);
   }
   EXPECT_EQ(read_to_its_end(pipe).samples, 16000u);
+  EXPECT_EQ(waitpid(writer, nullptr, 0), writer);
 }
 
 // Headers with a few bytes changed at random, the same for every run: whatever they say, the answer is an Error or a

@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "recording/sound_file.hpp"
 
+#include <fcntl.h>
 #include <gtest/gtest.h>
 #include <sndfile.h>
 
+#include "error.hpp"
 #include "written_file.hpp"
 
 namespace windway {
@@ -36,6 +38,15 @@ TEST_P(SixteenBits, AreTheFloatsOfTheLibrary) {
     all.insert(all.end(), block.begin(), block.begin() + static_cast<long>(2 * frames));
   }
   EXPECT_EQ(all, as_libsndfile_reads(path, samples));
+}
+
+// libsndfile 1.2 closes the descriptor of what it does not know: by then the number may be another take's.
+TEST(SoundFile, LeavesTheDescriptorOfAFileThatItRefusesOpen) {
+  const test::TemporaryFolder folder;
+  test::write_bytes(folder.path_of("text.wav"), "D E F#");
+  const InputFile input(folder.path_of("text.wav"));
+  EXPECT_THROW(SoundFile(input, "text.wav"), Error);
+  EXPECT_NE(fcntl(input.descriptor(), F_GETFD), -1);
 }
 
 }  // namespace

@@ -12,7 +12,7 @@ using std::string_view_literals::operator""sv;
 
 std::string container_name(std::string_view bytes) {
   const std::vector<unsigned char> head(bytes.begin(), bytes.end());
-  return std::string(container_of(head).value_or("none"));
+  return std::string(container_of(head).value_or(Container{"none", ""}).name);
 }
 
 TEST(ContainerOf, KnowsWhatTelephonesRecordIntoByItsFirstBytes) {

@@ -119,7 +119,7 @@ TEST(SoundEndings, AreThoseThatLibsndfileReads) {
 }
 
 TEST(SoundEndings, AreThoseThatTelephonesRecordInto) {
-  for (const char* ending : {"m4a", "aac", "3gp", "webm", "mp4", "mov", "amr", "mkv", "wma"})
+  for (const char* ending : {"m4a", "aac", "3gp", "webm", "mp4", "mov", "amr", "mkv", "wma", "tta", "spx"})
     EXPECT_TRUE(has_sound_ending(std::string("take.") + ending)) << ending;
 }
 

@@ -25,6 +25,16 @@ void visit_take(Take&& take, Visit&& visit) {
               "null: it says nothing.",
               in_line, "", "^[0-9]{4}(-[0-9]{2}(-[0-9]{2}(T[0-9]{2}:[0-9]{2}(:[0-9]{2})?Z?)?)?)?$"},
         take.recorded_at);
+  visit(Field{"coding",
+              "Container and codec, in the words of what decodes it; null: the take could not be measured, or an older "
+              "version saved this.",
+              nullable},
+        take.coding);
+  visit(Field{"lossy",
+              "The codec leaves out or coarsens what it thinks is not heard; null: the take could not be measured, or "
+              "an older "
+              "version saved this."},
+        take.lossy);
   visit(Field{"duration_s", "Length, s; null: the take could not be measured.", at_least_0 | nullable},
         take.duration_s);
   visit(Field{"sample_rate_hz", "Samples a second; null: the take could not be measured.", above_0 | nullable},

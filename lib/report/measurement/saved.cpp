@@ -48,6 +48,7 @@ void read(const Json& json, std::optional<Choice>& choice) { choice = choice_cal
 void read(const Json& json, double& value) { value = json.get<double>(); }
 void read(const Json& json, int& value) { value = static_cast<int>(json.get<double>()); }
 void read(const Json& json, bool& value) { value = json.is_boolean() ? json.get<bool>() : value; }
+void read(const Json& json, std::optional<bool>& value) { value = json.get<bool>(); }
 void read(const Json& json, std::string& value) { value = json.get<std::string>(); }
 void read(const Json& json, std::optional<double>& value) { value = json.get<double>(); }
 void read(const Json& json, std::optional<std::string>& value) { value = json.get<std::string>(); }

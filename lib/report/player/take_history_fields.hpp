@@ -86,7 +86,7 @@ void visit_take_history(const TakeHistory& history, Visit&& visit) {
       Field{
           "agreement",
           "How well the takes agree, as far as nothing was changed on the flute; null: no two takes share two notes."},
-      Nested{history.agreement, [](const TakeAgreement& known, auto&& each) {
+      Nested{history.agreement, [](const DayAgreement& known, auto&& each) {
                each(Field{"note_sd_cents", "SD of one note of one take from what all notes did together, cents.",
                           at_least_0},
                     known.note_sd_cents);

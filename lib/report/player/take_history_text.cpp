@@ -111,7 +111,7 @@ std::string step_text(const TakeStep& step, const TakeHistory& history, const st
               apart_in_words(step, after) + "." + head_in_words(step) + air);
 }
 
-std::string agreement_text(const TakeAgreement& agreement) {
+std::string agreement_text(const DayAgreement& agreement) {
   const double least_cents = std::numbers::sqrt2 * agreement.note_u95_cents;
   return wrapped("From take to take a note strays " + fixed(agreement.note_sd_cents, 1) +
                      " cents from the others (SD), all notes together " + fixed(agreement.together_sd_cents, 1) +
