@@ -134,7 +134,7 @@ TEST(TakeHistory, AllowsForTheTemperatureThatWasSaid) {
 
 TEST(TakeHistory, AgreesOfTwoTakesAsCompareSaysOfOneSetting) {
   const Measurement before = even_flute(10), after = with_note_off(with_note_off(even_flute(13), 4, 6), 2, -2);
-  const TakeAgreement agreement = *take_history({take("a", before), take("b", after)}).agreement;
+  const DayAgreement agreement = *take_history({take("a", before), take("b", after)}).agreement;
   const Repeat repeat = *compare(before, after, {.drawn_out_mm = {}, .same_setting = true}).repeat;
   EXPECT_NEAR(agreement.note_sd_cents, repeat.note_sd_cents, 1e-9);
   EXPECT_NEAR(agreement.note_u95_cents, repeat.note_u95_cents, 1e-9);
