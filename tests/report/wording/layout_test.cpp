@@ -92,7 +92,7 @@ TEST(Wrapped, KeepsQuotedWordsTogether) {
 TEST(Wrapped, KeepsACommandToTypeOnOneLine) {
   const std::string command = "windway measure my-scale.wav --a4 441.3";
   EXPECT_EQ(wrapped("To set a flute by it: " + command, 2, 50), "To set a flute by it:\n  " + command + "\n");
-  EXPECT_EQ(wrapped("convert it: ffmpeg -i a.m4a b.flac; then ask", 2, 30),
+  EXPECT_EQ(wrapped("convert it: ffmpeg -i a.m4a b.flac; then ask", 2, 29),
             "convert it:\n  ffmpeg -i a.m4a b.flac;\n  then ask\n");
 }
 
