@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Takes as a telephone keeps them, 44.1 kHz: AAC in .m4a and Opus in .webm by ffmpeg's coders, beside the same takes
-// lossless. A table of each note's moderate pitch: against the flute's response at the strength meant, and against the
-// lossless file. Half of the takes are in a room.
+// lossless. A table of each note's moderate pitch: against what was blown while the hold is steady, and
+// against the lossless file. Half of the takes are in a room.
 // usage: windway_telephone_takes [takes = 48 [first seed = 1]]
 #include <unistd.h>
 
@@ -20,7 +20,7 @@
 #include "support/ffmpeg.hpp"
 #include "support/played_takes.hpp"
 #include "support/sound_file.hpp"
-#include "units/order_statistics.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 namespace {
@@ -95,13 +95,29 @@ std::optional<double> moderate_cents(const Measurement& measurement, int midi) {
   return found == notes.end() ? std::nullopt : std::optional(found->moderate.cents);
 }
 
+double overlap_s(const TrueHold& blown, const Hold& found) {
+  return std::min(blown.end_s, found.end_s) - std::max(blown.start_s, found.start_s);
+}
+
+/// How far the hold that was found of a blow is off, as an absolute figure; nothing: none was found.
+std::optional<double> off_blown_cents(const PlayedTake& take, const TrueHold& blown, const Measurement& found) {
+  const auto& holds = found.naming.holds;
+  const auto best =
+      std::ranges::max_element(holds, {}, [&](const NamedHold& named) { return overlap_s(blown, named.hold); });
+  if (best == holds.end() || overlap_s(blown, best->hold) <= 0) return std::nullopt;
+  const auto truth_cents = mean_cents(blown, best->hold.steady_start_s, best->hold.steady_end_s);
+  if (!truth_cents) return std::nullopt;
+  return std::abs(cents_between(target_hz(take.flute, blown.midi), best->hold.frequency_hz) - *truth_cents);
+}
+
 void judge(const PlayedTake& take, const Measurement& found, const Measurement& lossless, Tally& tally) {
   tally.holds += static_cast<int>(found.naming.holds.size());
-  const auto reference_s = found.breath.drift ? found.breath.drift->reference_time_s : std::nullopt;
-  for (const TrueNote& note : response_at(take, reference_s)) {
-    const auto cents = moderate_cents(found, note.midi), lossless_cents = moderate_cents(lossless, note.midi);
+  for (const TrueHold& blown : take.sound.holds) {
+    if (blown.blow != Blow::moderate) continue;
+    const auto off_cents = off_blown_cents(take, blown, found);
+    if (off_cents) tally.off_truth_cents.push_back(*off_cents);
+    const auto cents = moderate_cents(found, blown.midi), lossless_cents = moderate_cents(lossless, blown.midi);
     tally.missing_notes += !cents;
-    if (cents) tally.off_truth_cents.push_back(std::abs(*cents - note.moderate_cents));
     if (cents && lossless_cents) tally.off_lossless_cents.push_back(std::abs(*cents - *lossless_cents));
   }
   if (found.compromise && lossless.compromise)
