@@ -109,7 +109,7 @@ TEST(ChildProcess, LeavesNothingBehindOnManyThreads) {
       threads.emplace_back([&failures, thread] {
         for (int round = 0; round < 20; ++round) {
           const std::string text = std::to_string(thread * 100 + static_cast<std::size_t>(round));
-          const auto child = shell("echo " + text + "; echo no >&2; sleep " + (round % 2 == 0 ? "0" : "1000"));
+          const auto child = shell("echo " + text + "; echo no >&2; exec sleep " + (round % 2 == 0 ? "0" : "1000"));
           std::array<unsigned char, 32> block{};
           const std::size_t count = child->read(block);
           failures[thread] += std::string(block.begin(), block.begin() + count) != text + "\n";
