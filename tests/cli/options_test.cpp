@@ -142,9 +142,10 @@ TEST(Options, SuggestNothingFarOff) {
 TEST(Options, TakeSeveralPlacesOfTheHeadForMeasureAlone) {
   const ScratchFolder folder;
   write_one_note_take(folder.path("a.wav"));
-  const std::string take = folder.path("a.wav");
+  write_one_note_take(folder.path("b.wav"));
+  const std::string take = folder.path("a.wav"), other = folder.path("b.wav");
   for (const std::vector<std::string>& call :
-       {std::vector<std::string>{"check", take, "--after", take}, {"compare", take, take}, {"batch", take}}) {
+       {std::vector<std::string>{"check", take, "--after", other}, {"compare", take, other}, {"batch", take}}) {
     std::vector<std::string> words = call;
     words.insert(words.end(), {"--head-out", "2,5"});
     const ProgramRun run = run_windway(words);
