@@ -139,7 +139,7 @@ std::vector<TakeNotes> brought_together(std::vector<TakeNotes> takes, const Head
   for (TakeNotes& take : takes)
     for (NoteBreath& note : take.notes) {
       const double cents = brought_cents(places, take.take, length_mm(note, speed_of_sound_m_s), factor);
-      note = shifted({note}, cents).front();
+      note = shifted(std::move(note), cents);
     }
   return takes;
 }
