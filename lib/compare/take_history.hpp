@@ -16,7 +16,7 @@ struct SteppedNote {
   CentsEstimate change;
   bool is_real = false;   ///< more than its u95, which both takes' u95 are in
   CentsEstimate apart;    ///< less the change of all notes together
-  bool is_apart = false;  ///< likewise
+  bool is_apart = false;  ///< more than what chance shows on any of the notes, 19 times in 20
 };
 
 /// From one take to the next.
@@ -53,9 +53,9 @@ struct TakeHistory {
 std::optional<std::string> recorded_at(const Measurement& measurement);
 
 /// Orders the takes by the time of recording where all say it well enough to be told apart, else leaves them as given.
-/// The agreement is from successive differences (J. von Neumann et al., Ann. Math. Statist. 12 (1941) 153), so that a
-/// slow change does not count in full. Throws Error where they are of different instruments (kind usage), or where no
-/// note is in two successive takes (kind recording). `takes` must not be empty.
+/// The agreement is from successive differences (J. von Neumann et al., Ann. Math. Statist. 12 (1941) 153, from
+/// memory), so that a slow change does not count in full. Throws Error where they are of different instruments (kind
+/// usage), or where no note is in two successive takes (kind recording). `takes` must not be empty.
 TakeHistory take_history(std::vector<FluteResult> takes);
 
 }  // namespace windway

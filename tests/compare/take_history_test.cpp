@@ -89,6 +89,21 @@ TEST(TakeHistory, TellsANoteThatChangedFromWhatAllNotesDid) {
   EXPECT_NEAR(step.notes[4].apart.cents, 6.0 - 6.0 * share, 1e-9);
 }
 
+TEST(TakeHistory, TellsANoteApartOnlyBeyondWhatChanceShowsOnAnyOfThem) {
+  // Of 14 notes u95 has to be beyond 2.91 / 1.96 times (Sidak); the changed note draws the mean along by a 14th.
+  const auto is_apart = [](double times) {
+    const double u95_cents = std::sqrt(2.0 * 0.4 * 0.4 * (1.0 - 1.0 / 14.0));
+    const double cents = times * u95_cents / (1.0 - 1.0 / 14.0);
+    return take_history({take("a", even_flute(10)), take("b", with_note_off(even_flute(10), 4, cents))})
+        .steps[0]
+        .notes[4]
+        .is_apart;
+  };
+  EXPECT_FALSE(is_apart(1.05));
+  EXPECT_FALSE(is_apart(1.45));
+  EXPECT_TRUE(is_apart(1.52));
+}
+
 TEST(TakeHistory, ChangesOnlyBeyondBothUncertainties) {
   // 0.4 cents each: 0.57 together.
   const auto changed = [](double cents) {

@@ -51,7 +51,7 @@ void visit_stepped_note(const std::optional<SteppedNote>& note, Visit&& visit) {
   visit(Field{"is_real", "More than its u95.", in_csv}, if_any([](const SteppedNote& known) { return known.is_real; }));
   visit(Field{"apart_cents", "The same less the change of all notes together, cents.", in_csv}, "apart_u95_cents",
         if_any([](const SteppedNote& known) { return known.apart; }));
-  visit(Field{"is_apart", "More than its u95.", in_csv},
+  visit(Field{"is_apart", "More than what chance shows on any of the notes, 19 times in 20.", in_csv},
         if_any([](const SteppedNote& known) { return known.is_apart; }));
 }
 
