@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 #include "agreement/take_table.hpp"
 #include "breath/as_asked.hpp"
