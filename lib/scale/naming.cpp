@@ -95,7 +95,8 @@ Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, co
       naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], notes[i], model, naming.tuning);
   }
   naming.warnings = naming_warnings(naming, hint, ranked, takes);
-  if (const auto warning = not_heard_warning(naming, hint.order)) naming.warnings.push_back(*warning);
+  const auto not_heard = hint.order.empty() ? gap_warning(naming, model) : not_heard_warning(naming, hint.order);
+  if (not_heard) naming.warnings.push_back(*not_heard);
   return naming;
 }
 

@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
+#include <set>
 #include <string>
 
 #include "error.hpp"
@@ -128,6 +130,28 @@ std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {
   }
   if (order.empty()) throw Error(ErrorKind::usage, "the order of notes names none; write them as played: D5 E5 F#5");
   return order;
+}
+
+std::optional<Warning> gap_warning(const Naming& naming, const ScaleModel& model) {
+  constexpr std::size_t held_for_each_gap = 5;  // who leaves out more plays no whole scale
+  std::set<int> held;
+  for (const NamedHold& hold : naming.holds)
+    if (hold.in_scale) held.insert(hold.note.midi);
+  std::vector<int> missing;
+  for (const ScaleNote& note : naming.instrument.scale)
+    if (!held.empty() && note.id.midi > *held.begin() && note.id.midi < *held.rbegin() &&
+        model.expected[static_cast<std::size_t>(note.id.midi)] && !held.contains(note.id.midi) &&
+        (missing.empty() || missing.back() != note.id.midi))
+      missing.push_back(note.id.midi);
+  if (missing.empty() || held.size() < held_for_each_gap * missing.size()) return std::nullopt;
+  std::string gaps;
+  for (const int midi : missing) {
+    const auto above = held.upper_bound(midi);
+    gaps += (gaps.empty() ? "" : ", nor of ") + spelt(midi, naming.instrument) + " between " +
+            spelt(*std::prev(above), naming.instrument) + " and " + spelt(*above, naming.instrument);
+  }
+  return Warning{WarningCode::not_heard,
+                 "no hold was heard of " + gaps + ": play it again, steadily, if you meant it."};
 }
 
 }  // namespace windway

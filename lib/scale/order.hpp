@@ -6,6 +6,7 @@
 
 #include "scale/naming.hpp"
 #include "scale/note_path.hpp"
+#include "scale/scale_model.hpp"
 
 namespace windway {
 
@@ -20,5 +21,9 @@ std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi
 
 /// Which notes of the run were not heard (code not_heard).
 std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<NoteId>& order);
+
+/// The notes that the run, though no order was said, plainly left out: of the key, between notes that were held, and
+/// few against those that were (code not_heard).
+std::optional<Warning> gap_warning(const Naming& naming, const ScaleModel& model);
 
 }  // namespace windway

@@ -132,6 +132,18 @@ std::string legend(const Measurement& measurement, std::size_t columns) {
   return lines;
 }
 
+/// "  Each note counts by its share of the melody: D5 12 %, E5 8 %, ...", where a melody weighs the notes.
+std::string weights_line(const Measurement& measurement, std::size_t columns) {
+  if (measurement.settings.weights.empty()) return "";
+  double sum = 0;
+  for (const NoteBreath& note : measurement.breath.notes) sum += note.weight;
+  std::string shares;
+  for (const NoteBreath& note : measurement.breath.notes)
+    shares += (shares.empty() ? "" : ", ") + spelt_for_people(note.id, measurement) + " " +
+              fixed(100.0 * note.weight / std::max(sum, 1e-9), 0) + " %";
+  return wrapped("  Each note counts by the time that it sounds in the melody: " + shares + ".", 2, columns);
+}
+
 /// The notes that the breath bends least and most, where spreads were measured on two notes at least.
 std::string extremes_of_spread(const Measurement& measurement) {
   std::vector<const NoteBreath*> spread_notes;
@@ -209,7 +221,7 @@ std::string text_report(const Measurement& measurement, std::size_t columns) {
   text += rows_outside_scale(measurement, columns);
   if (has_table) text += legend(measurement, columns);
   text += "\n" + summary(measurement, columns) + drift_line(measurement, columns) + repeat_line(measurement, columns);
-  text += law_line(measurement, columns) + agreement_line(measurement, columns);
+  text += weights_line(measurement, columns) + law_line(measurement, columns) + agreement_line(measurement, columns);
   return text + warning_lines(measurement, columns);
 }
 

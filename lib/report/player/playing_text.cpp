@@ -72,6 +72,31 @@ std::string move_in_words(const Compromise& further) {
          fixed(size_mm, places) + " mm (" + plus_minus(u95_mm, places) + ")" + limit;
 }
 
+/// The mean over the time that the notes sound; empty where no register has one.
+template <typename CentsOf>
+std::optional<double> mean_cents(const Playing& playing, CentsOf cents_of) {
+  double sum = 0, seconds = 0;
+  for (const PlayedRegister& each : playing.registers)
+    if (const std::optional<double> cents = cents_of(each)) sum += each.sounded_s * *cents, seconds += each.sounded_s;
+  return seconds > 0 ? std::optional(sum / seconds) : std::nullopt;
+}
+
+/// What the further move answers: "On average you play 18 cents sharp of the target, 3 of them since the scale take."
+std::string reason_in_words(const Playing& playing) {
+  const auto off = mean_cents(playing, [](const PlayedRegister& each) { return std::optional(each.deviation.cents); });
+  const auto since = mean_cents(playing, [](const PlayedRegister& each) {
+    return each.from_take ? std::optional(each.from_take->cents) : std::nullopt;
+  });
+  if (!off) return "";
+  const char* way = *off > 0 ? " sharp" : " flat";
+  std::string words =
+      "On average you play " + count_in_words(fixed(std::abs(*off), 0), "cent") + way + " of the target";
+  if (since)
+    words += ": " + count_in_words(fixed(std::abs(*since), 0), "cent") + (*since > 0 ? " sharper" : " flatter") +
+             " than in the scale take";
+  return words + ".";
+}
+
 const Warning* deep_doubt(const Playing& playing) {
   const auto found = std::ranges::find_if(playing.warnings, is_deep_doubt, &Warning::code);
   return found == playing.warnings.end() ? nullptr : &*found;
@@ -137,7 +162,9 @@ bool is_said_already(const Playing& playing, const Warning& warning) {
 
 std::string playing_text(const Playing& playing, std::size_t columns) {
   std::string text =
-      wrapped(first_sentence(playing), 2, columns) + "\n" + note_table(playing, columns) + "\n" +
+      wrapped(first_sentence(playing), 2, columns) +
+      (playing.further && !deep_doubt(playing) ? wrapped(reason_in_words(playing), 2, columns) : "") + "\n" +
+      note_table(playing, columns) + "\n" +
       wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) + ", on a " +
                   kind_name(playing.instrument.kind) + " whose lowest note is " +
                   spelt(playing.instrument.lowest_midi, playing.instrument) + ".",

@@ -85,11 +85,18 @@ std::string command(const Protocol& protocol, const std::vector<std::string>& op
 
 }  // namespace
 
+/// A whistle's second flat seventh has no fingering that every whistle takes, and little speaks above two octaves
+/// (common practice, no source).
+bool is_asked(const ScaleNote& note, const Instrument& instrument) {
+  const int semitones = note.id.midi - instrument.lowest_midi;
+  return instrument.kind != Kind::whistle || (semitones != 22 && semitones <= 24);
+}
+
 Protocol protocol_of(const Instrument& instrument, bool up_only) {
   Protocol protocol;
   protocol.instrument = instrument;
   for (const ScaleNote& note : instrument.scale)
-    protocol.steps.push_back({note.id, note.weight == 0 || !note.can_check});
+    if (is_asked(note, instrument)) protocol.steps.push_back({note.id, note.weight == 0 || !note.can_check});
   if (up_only || protocol.steps.empty()) return protocol;
   const std::vector<ProtocolStep> up = protocol.steps;
   for (auto step = up.rbegin() + 1; step != up.rend(); ++step)
