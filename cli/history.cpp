@@ -7,6 +7,7 @@
 #include <memory>
 #include <system_error>
 
+#include "analysis.hpp"
 #include "bench/history.hpp"
 #include "call_files.hpp"
 #include "compare/take_history.hpp"
@@ -64,7 +65,8 @@ int tell_takes(const HistoryCall& call, const CLI::App& command) {
   MeasureSettings settings = settings_of(call.take);
   settings.digest = Digest::left_out;
   std::vector<FluteResult> takes;
-  for (const std::string& path : call.of) takes.push_back({path, measured_or_saved(path, call.take, settings)});
+  for (const std::string& path : call.of)
+    takes.push_back({path, is_saved_result(path) ? read_measurement(path) : measure({path}, settings)});
   write_result(file, take_history_report(take_history(std::move(takes)), call.result.format));
   return exit_measured;
 }
@@ -94,9 +96,8 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
 int tell_history(const HistoryCall& call, const CLI::App& command) {
   if (call.of.empty())
     refuse(
-        "which takes, or which instrument? as in: windway history monday.json friday.json, or: windway history HW-0412 "
-        "--results "
-        "bench.jsonl");
+        "which takes, or which instrument? as in: windway history monday.json friday.json; or "
+        "of a bench: windway history HW-0412 --results bench.jsonl");
   std::error_code failure;
   const bool is_serial = call.of.size() == 1 && !std::filesystem::exists(call.of.front(), failure);
   return is_serial || !call.results.empty() ? tell_serial(call, command) : tell_takes(call, command);

@@ -78,7 +78,7 @@ void report_again(const std::string& saved, const ResultOptions& result) {
   const auto file = open_result(result, {saved});
   const Measurement measurement = read_measurement(saved);
   if (result.format == "csv") complain_of(measurement.warnings);
-  write_result(file, report_of(measurement, result.format));
+  write_result(file, report_of(measurement, result));
 }
 
 void measure_and_report(const MeasureCall& call, const CLI::App& command) {

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 #include <numbers>
 #include <vector>
@@ -18,7 +19,6 @@
 namespace windway {
 namespace {
 
-constexpr double disagree_from = 3.0;   // times what the notes are unsure: no player blows so differently
 constexpr std::size_t least_notes = 4;  // a line through fewer leaves no scatter that tells
 
 /// SD of a note's change: how surely both were measured, and how well a player repeats a moderate blow.
@@ -27,8 +27,9 @@ double change_sd_cents(const NoteChange& change, const std::vector<NoteBreath>& 
   return std::hypot(change.change.u95_cents / normal_u95_factor, repeat_cents);
 }
 
-/// How far the changes scatter about what a move of the head and a change of warmth can make together, in SDs.
-double scatter_sds(const Measurement& before, const Comparison& found) {
+/// True if the changes scatter about what a move of the head and a change of warmth can make together as they would
+/// once in a thousand by chance (chi-square).
+bool changes_disagree(const Measurement& before, const Comparison& found) {
   const std::vector<SlideNote> lengths = slide_notes(before.breath.notes, before.speed_of_sound_m_s);
   std::vector<LinePoint> points;
   for (const NoteChange& change : found.notes) {
@@ -39,7 +40,9 @@ double scatter_sds(const Measurement& before, const Comparison& found) {
   }
   const StraightLine line = fit_line(points);
   const double squares = std::max(0.0, line.yy - line.slope * line.xy);
-  return std::sqrt(squares / std::max(1.0, static_cast<double>(points.size()) - 2.0));
+  constexpr double by_chance = 1e-3;
+  const boost::math::chi_squared chance(static_cast<double>(points.size()) - 2.0);
+  return squares > boost::math::quantile(boost::math::complement(chance, by_chance));
 }
 
 bool is_in_doubt(const Measurement& measurement) {
@@ -56,7 +59,7 @@ std::optional<Warning> other_instrument(const Measurement& before, const Measure
     return Warning{WarningCode::other_instrument,
                    "the second take does not fit the instrument of the first: is it of the same flute? Measure it by "
                    "itself to see what it says."};
-  if (found.notes.size() < least_notes || scatter_sds(before, found) <= disagree_from) return std::nullopt;
+  if (found.notes.size() < least_notes || !changes_disagree(before, found)) return std::nullopt;
   return Warning{WarningCode::other_instrument,
                  "the notes changed by very different amounts, more than the head, warmth and breath can make: is it "
                  "another flute, or were holes worked on between the takes?"};

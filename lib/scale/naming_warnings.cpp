@@ -67,11 +67,11 @@ Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrume
               "the file (48 kHz marked as 44.1 kHz is 147 cents)."};
 }
 
-/// A run of some length that never comes down to the lowest note.
+/// A run of the range of a whole instrument that never comes down to the lowest note. A tune in another key has less.
 bool lowest_is_missing(const Naming& naming) {
-  constexpr std::size_t least_notes = 5;
+  constexpr int whole_range_semitones = 21;
   const std::set<int> played = played_notes(naming);
-  return played.size() >= least_notes && !played.contains(naming.instrument.lowest_midi);
+  return *played.rbegin() - *played.begin() >= whole_range_semitones && !played.contains(naming.instrument.lowest_midi);
 }
 
 Warnings out_of_scale(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked,

@@ -137,9 +137,13 @@ std::optional<Warning> gap_warning(const Naming& naming, const ScaleModel& model
   std::set<int> held;
   for (const NamedHold& hold : naming.holds)
     if (hold.in_scale) held.insert(hold.note.midi);
+  const auto replaced = [&](int midi) {
+    return held.contains(midi) && !model.expected[static_cast<std::size_t>(midi)];
+  };
   std::vector<int> missing;
   for (const ScaleNote& note : naming.instrument.scale)
-    if (!held.empty() && note.id.midi > *held.begin() && note.id.midi < *held.rbegin() &&
+    if (!replaced(note.id.midi - 1) && !replaced(note.id.midi + 1) &&  // else it was played in another key
+        !held.empty() && note.id.midi > *held.begin() && note.id.midi < *held.rbegin() &&
         model.expected[static_cast<std::size_t>(note.id.midi)] && !held.contains(note.id.midi) &&
         (missing.empty() || missing.back() != note.id.midi))
       missing.push_back(note.id.midi);

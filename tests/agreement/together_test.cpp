@@ -50,7 +50,7 @@ double true_best_place_mm(const FluteModel& flute, double slide_factor) {
 
 TEST(TogetherSlow, OfTakesThatAgreeFewerThanOneCallInAHundredIsDoubted) {
   int doubted = 0;
-  constexpr int calls = 200;
+  constexpr int calls = 100;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const std::vector<TakeOfCall> takes(call % 2 == 0 ? 2 : 3);
     const Measurement found = measured_call(drawn_whistle(call, 12.0), takes, 1000 + call);
@@ -62,7 +62,7 @@ TEST(TogetherSlow, OfTakesThatAgreeFewerThanOneCallInAHundredIsDoubted) {
 
 TEST(TogetherSlow, AHeadMovedByAMillimetreIsFoundAndNamed) {
   int found_out = 0, named = 0;
-  constexpr int calls = 100;
+  constexpr int calls = 40;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const double out_mm = call % 2 == 0 ? 1.0 : -1.0;
     const Measurement found = measured_call(drawn_whistle(300 + call, 12.0), {{}, {out_mm}}, 2000 + call);
@@ -75,7 +75,7 @@ TEST(TogetherSlow, AHeadMovedByAMillimetreIsFoundAndNamed) {
 
 TEST(TogetherSlow, ThreeCentsOfWarmthAreFoundAndNamed) {
   int found_out = 0, named = 0;
-  constexpr int calls = 100;
+  constexpr int calls = 40;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const Measurement found =
         measured_call(drawn_whistle(500 + call, 12.0), {{}, {0.0, call % 2 == 0 ? 3.0 : -3.0}}, 3000 + call);
@@ -98,7 +98,7 @@ TEST(TogetherSlow, ATakeOfAnotherFluteIsFound) {
 
 void expect_places_held(double slide_factor, std::uint64_t seed) {
   int held = 0, factors_held = 0, doubted = 0;
-  constexpr int calls = 60;
+  constexpr int calls = 30;
   const std::vector<double> places_mm{0.0, 2.0, 4.0, 6.0};
   for (std::uint64_t call = 0; call < calls; ++call) {
     Random random(seed + call);

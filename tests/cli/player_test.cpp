@@ -92,7 +92,7 @@ TEST_F(Player, ChecksAgainstWhatTheCallSaysOfThePitchAndRefusesWhatItCannotKnow)
   // A partner 9 cents flat: the head has to come out farther, as if the take had been measured against it.
   const ProgramRun flat = run_windway({"check", moved_take(), "--after", before, "--a4", "437.72"});
   EXPECT_FALSE(flat.out.starts_with("Set:")) << flat.out;
-  EXPECT_TRUE(has(flat.out, "draw the head out another")) << flat.out;
+  EXPECT_TRUE(has(unbroken(flat.out), "draw the head out another")) << flat.out;
   const ProgramRun by_take = run_windway(
       {"check", moved_take(), "--after", take(), "--instrument", "D whistle", "--fully-in", "--a4", "437.72"});
   EXPECT_EQ(flat.out, by_take.out);
@@ -100,7 +100,7 @@ TEST_F(Player, ChecksAgainstWhatTheCallSaysOfThePitchAndRefusesWhatItCannotKnow)
   EXPECT_NE(just.out, run_windway({"check", moved_take(), "--after", before}).out);
   // Colder by three degrees than in the earlier take: it reads 9 cents lower than it will when warm.
   const ProgramRun colder = run_windway({"check", moved_take(), "--after", before, "--bore-temp", "22"});
-  EXPECT_TRUE(has(colder.out, "draw the head out another")) << colder.out;
+  EXPECT_TRUE(has(unbroken(colder.out), "more than they should")) << colder.out;
   const std::vector<std::vector<std::string>> contradictions{
       {"--instrument", "C whistle"}, {"--lowest", "C"},   {"--lowest", "D4"},   {"--kind", "recorder"},
       {"--quote-at", "20"},          {"--head-out", "3"}, {"--scale", "D5 E5"}, {"--fixed-head"}};
@@ -132,7 +132,8 @@ TEST_F(Player, ComparesTwoTakesOrWhatWasSavedOfThem) {
   EXPECT_TRUE(has(unbroken(compared.out), "times what the law says"));
   EXPECT_TRUE(has(run_windway({"compare", take(), saved(), "--format", "csv"}).out, "note,midi,is_real,before_cents"));
   EXPECT_TRUE(
-      has(run_windway({"compare", take(), saved(), "--format", "json", "--same-setting"}).out, "note_sd_cents"));
+      has(run_windway({"compare", moved_take(), saved(), "--format", "json", "--same-setting"}).out, "note_sd_cents"));
+  EXPECT_TRUE(has(run_windway({"compare", take(), saved()}).out, "both are the same recording"));
   EXPECT_EQ(run_windway({"compare", take()}).exit_status, 2);
   EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--pushed-in", "1"}).exit_status, 2);
   EXPECT_EQ(run_windway({"compare", take(), saved(), "--drawn-out", "1", "--same-setting"}).exit_status, 2);

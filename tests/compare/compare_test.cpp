@@ -107,7 +107,7 @@ TEST(Compare, OfATakeWithItselfFindsNoChange) {
 TEST(Compare, OfOneRecordingSaysSoAndStatesNoRepeat) {
   Measurement take = played(flute_of(13), 400);
   take.takes.front().sha256 = "c0ffee";
-  const Comparison found = compare(take, take, {.same_setting = true});
+  const Comparison found = compare(take, take, {{}, true});
   EXPECT_TRUE(find_warning(found.warnings, WarningCode::same_recording));
   EXPECT_FALSE(found.repeat);
 }

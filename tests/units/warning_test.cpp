@@ -27,8 +27,12 @@ TEST(WarningCodes, AnotherVersionsCodeIsUnknown) {
   EXPECT_EQ(warning_code(""), WarningCode::unknown);
 }
 
-TEST(WarningCodes, OnlyAScaleThatDoesNotFitIsADeepDoubt) {
-  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 3);
+TEST(WarningCodes, OnlyWhatLeavesNoMoveToAdviseIsADeepDoubt) {
+  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 7);
+  EXPECT_TRUE(is_deep_doubt(WarningCode::other_sound));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::struck_string));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::tune_played));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::instrument_ambiguous));
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_far_off));
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_doubtful));
   EXPECT_TRUE(is_deep_doubt(WarningCode::takes_disagree));
