@@ -35,7 +35,7 @@ std::optional<Warning> rival_warning(const Measurement& found, const Measurement
   if (!found.compromise || !rival.compromise) return std::nullopt;
   const double apart_mm = std::abs(found.compromise->slide_mm - rival.compromise->slide_mm);
   const double u95_mm = std::max(move_u95_mm(*found.compromise), move_u95_mm(*rival.compromise));
-  if (apart_mm <= std::max(finest_move_mm, u95_mm)) return std::nullopt;
+  if (apart_mm <= finest_move_mm + u95_mm) return std::nullopt;
   const Instrument &one = found.naming.instrument, &other = rival.naming.instrument;
   return Warning{WarningCode::instrument_ambiguous,
                  fmt::format("which flute is it? What was played fits two about as well. If it is a {}, {}. If it is a "

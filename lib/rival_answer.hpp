@@ -7,8 +7,8 @@
 
 namespace windway {
 
-/// Both answers and the question which flute it is, where they differ by more than their u95 (code
-/// instrument_ambiguous). `rival`: the same holds as of the other instrument that explains them about as well.
+/// Both answers and the question which flute it is, where they differ by more than their u95 and what a hand can set
+/// (code instrument_ambiguous). `rival`: the same holds as of the other instrument that explains them about as well.
 std::optional<Warning> rival_warning(const Measurement& found, const Measurement& rival);
 
 }  // namespace windway
