@@ -6,7 +6,7 @@
 
 #include <atomic>
 
-#include "recording/child_process.hpp"
+#include "input/child_process.hpp"
 #include "results/output_file.hpp"
 
 namespace windway::cli {

@@ -10,8 +10,8 @@
 
 #include "holds/hold_warnings.hpp"
 #include "holds/source.hpp"
+#include "input/input_file.hpp"
 #include "pitch/pitch_track.hpp"
-#include "recording/input_file.hpp"
 #include "rival_answer.hpp"
 #include "scale/range.hpp"
 #include "several_takes.hpp"

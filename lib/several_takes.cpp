@@ -8,7 +8,7 @@
 
 #include "agreement/agreement_warnings.hpp"
 #include "breath/as_asked.hpp"
-#include "recording/input_file.hpp"
+#include "input/input_file.hpp"
 #include "slide/warming.hpp"
 
 namespace windway {

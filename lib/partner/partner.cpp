@@ -6,11 +6,11 @@
 #include <algorithm>
 #include <iterator>
 
+#include "input/input_file.hpp"
 #include "partner/implied_a4.hpp"
 #include "partner/measured_note.hpp"
 #include "partner/partner_warnings.hpp"
 #include "partner/soundings.hpp"
-#include "recording/input_file.hpp"
 #include "units/units.hpp"
 
 namespace windway {

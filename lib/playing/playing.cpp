@@ -9,9 +9,9 @@
 #include <map>
 #include <utility>
 
+#include "input/input_file.hpp"
 #include "pitch/pitch_track.hpp"
 #include "playing/melody_scale.hpp"
-#include "recording/input_file.hpp"
 #include "scale/range.hpp"
 
 namespace windway {

@@ -7,11 +7,11 @@
 #include <system_error>
 #include <vector>
 
+#include "input/digest.hpp"
+#include "input/input_file.hpp"
 #include "recording/channel.hpp"
 #include "recording/clipping.hpp"
 #include "recording/decimate.hpp"
-#include "recording/digest.hpp"
-#include "recording/input_file.hpp"
 #include "recording/sound_file.hpp"
 #include "recording/telephone_sound.hpp"
 #include "recording/truncation.hpp"

@@ -11,7 +11,7 @@
 #include <cstdio>
 
 #include "error.hpp"
-#include "recording/recorded_at.hpp"
+#include "input/recorded_at.hpp"
 #include "recording/telephone.hpp"
 #include "recording/telephone_sound.hpp"
 

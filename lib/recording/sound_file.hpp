@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "input/input_file.hpp"
 #include "recording/coding.hpp"
-#include "recording/input_file.hpp"
 
 namespace windway {
 

@@ -5,9 +5,9 @@
 #include <span>
 #include <string>
 
+#include "input/decoder.hpp"
+#include "input/input_file.hpp"
 #include "recording/coding.hpp"
-#include "recording/decoder.hpp"
-#include "recording/input_file.hpp"
 
 namespace windway {
 

@@ -3,7 +3,7 @@
 
 #include <optional>
 
-#include "recording/input_file.hpp"
+#include "input/input_file.hpp"
 
 namespace windway {
 

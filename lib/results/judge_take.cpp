@@ -6,7 +6,7 @@
 #include <exception>
 
 #include "analysis.hpp"
-#include "recording/digest.hpp"
+#include "input/digest.hpp"
 #include "report/bench/batch_line.hpp"
 #include "slide/slide.hpp"
 

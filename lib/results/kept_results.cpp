@@ -6,7 +6,7 @@
 #include <system_error>
 
 #include "error.hpp"
-#include "recording/digest.hpp"
+#include "input/digest.hpp"
 #include "report/bench/batch_line.hpp"
 #include "report/bench/read_entry.hpp"
 #include "takes/resume.hpp"

@@ -6,7 +6,7 @@
 #include <chrono>
 #include <regex>
 
-#include "recording/recorded_at.hpp"
+#include "input/recorded_at.hpp"
 #include "units/read_number.hpp"
 
 namespace windway {

@@ -11,11 +11,11 @@
 #include <vector>
 
 #include "analysis.hpp"
+#include "input/digest.hpp"
+#include "input/input_file.hpp"
 #include "pitch/spectrum.hpp"
 #include "pitch/tone.hpp"
 #include "recording/decimate.hpp"
-#include "recording/digest.hpp"
-#include "recording/input_file.hpp"
 #include "scale/range.hpp"
 #include "support/find_holds.hpp"
 #include "support/noise.hpp"

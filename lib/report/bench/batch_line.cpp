@@ -9,8 +9,8 @@
 #include <type_traits>
 #include <vector>
 
+#include "input/digest.hpp"
 #include "instrument/instrument_toml.hpp"
-#include "recording/digest.hpp"
 #include "report/bench/line_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/record/json_record.hpp"

@@ -4,6 +4,7 @@
 
 #include "report/player/card_fields.hpp"
 #include "report/player/card_report.hpp"
+#include "report/player/check_fields.hpp"
 #include "report/player/check_report.hpp"
 #include "report/player/compare_report.hpp"
 #include "report/player/partner_report.hpp"

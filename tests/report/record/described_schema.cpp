@@ -11,6 +11,7 @@
 #include "report/bench/summary_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/player/card_fields.hpp"
+#include "report/player/check_fields.hpp"
 #include "report/player/player_fields.hpp"
 #include "report/player/take_history_fields.hpp"
 

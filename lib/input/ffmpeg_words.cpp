@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/ffmpeg_words.hpp"
+#include "input/ffmpeg_words.hpp"
 
 #include <algorithm>
 
-#include "recording/recorded_at.hpp"
+#include "input/recorded_at.hpp"
 #include "units/read_number.hpp"
 
 namespace windway {

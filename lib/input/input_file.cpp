@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/input_file.hpp"
+#include "input/input_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/recorded_at.hpp"
+#include "input/recorded_at.hpp"
 
 #include <chrono>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/decoder.hpp"
+#include "input/decoder.hpp"
 
 #include <algorithm>
 #include <array>

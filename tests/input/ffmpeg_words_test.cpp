@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What ffmpeg 5.1 of Debian 12 said of real files, shortened.
-#include "recording/ffmpeg_words.hpp"
+#include "input/ffmpeg_words.hpp"
 
 #include <gtest/gtest.h>
 

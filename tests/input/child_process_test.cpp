@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/child_process.hpp"
+#include "input/child_process.hpp"
 
 #include <fcntl.h>
 #include <gtest/gtest.h>
@@ -11,7 +11,7 @@
 #include <cerrno>
 #include <thread>
 
-#include "open_descriptors.hpp"
+#include "recording/open_descriptors.hpp"
 
 namespace windway {
 namespace {

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/digest.hpp"
+#include "input/digest.hpp"
 
 #include <gtest/gtest.h>
 
-#include "recording/input_file.hpp"
-#include "written_file.hpp"
+#include "input/input_file.hpp"
+#include "recording/written_file.hpp"
 
 namespace windway {
 namespace {

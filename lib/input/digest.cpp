@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/digest.hpp"
+#include "input/digest.hpp"
 
 #include <fcntl.h>
 #include <openssl/evp.h>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "recording/child_process.hpp"
+#include "input/child_process.hpp"
 
 #include <fcntl.h>
 #include <poll.h>

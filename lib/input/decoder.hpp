@@ -8,9 +8,9 @@
 #include <string_view>
 #include <vector>
 
-#include "recording/child_process.hpp"
-#include "recording/ffmpeg_words.hpp"
-#include "recording/input_file.hpp"
+#include "input/child_process.hpp"
+#include "input/ffmpeg_words.hpp"
+#include "input/input_file.hpp"
 
 namespace windway {
 
