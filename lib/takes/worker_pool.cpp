@@ -20,12 +20,9 @@ class Queue {
   void work_off() {
     for (std::size_t piece = next_++; piece < count_ && !failed_ && !work_.stops(); piece = next_++) {
       try {
-        std::string result = work_.result_of(piece);
-        const std::lock_guard guard(taking_);
-        if (!failed_) work_.take(piece, std::move(result));
+        take(piece, work_.result_of(piece));
       } catch (...) {
-        const std::lock_guard guard(failing_);
-        if (!failed_.exchange(true)) failure_ = std::current_exception();
+        fail();
       }
     }
   }
@@ -35,6 +32,23 @@ class Queue {
   }
 
  private:
+  /// A failure is noted before the next result may be taken.
+  void take(std::size_t piece, std::string result) {
+    const std::lock_guard guard(taking_);
+    if (failed_) return;
+    try {
+      work_.take(piece, std::move(result));
+    } catch (...) {
+      fail();
+    }
+  }
+
+  /// Keeps the exception in flight, if it is the first.
+  void fail() {
+    const std::lock_guard guard(failing_);
+    if (!failed_.exchange(true)) failure_ = std::current_exception();
+  }
+
   std::size_t count_;
   const PooledWork& work_;
   std::atomic<std::size_t> next_ = 0;

@@ -115,8 +115,9 @@ void expect_places_held(double slide_factor, std::uint64_t seed) {
     EXPECT_TRUE(found.places->factor_is_telling);
     EXPECT_NEAR(factor.factor, slide_factor, 0.06);  // three of its SDs and more
   }
-  EXPECT_GE(held, 0.93 * calls);
-  EXPECT_GE(factors_held, 0.92 * calls);
+  constexpr int least_held = 25;  // 19 in 20 hold: fewer than 25 of 30 do once in 200
+  EXPECT_GE(held, least_held);
+  EXPECT_GE(factors_held, least_held);
   EXPECT_LE(doubted, 0.03 * calls);
 }
 
