@@ -50,7 +50,7 @@ double true_best_place_mm(const FluteModel& flute, double slide_factor) {
 
 TEST(TogetherSlow, OfTakesThatAgreeFewerThanOneCallInAHundredIsDoubted) {
   int doubted = 0;
-  constexpr int calls = 100;
+  constexpr int calls = 60;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const std::vector<TakeOfCall> takes(call % 2 == 0 ? 2 : 3);
     const Measurement found = measured_call(drawn_whistle(call, 12.0), takes, 1000 + call);
@@ -127,7 +127,7 @@ TEST(TogetherSlow, SoItIsOnAFluteWithAFactorOfItsOwn) { expect_places_held(0.9, 
 
 TEST(TogetherSlow, OneWarmerTakeAmongSeveralPlacesIsFound) {
   int found_out = 0;
-  constexpr int calls = 40;
+  constexpr int calls = 24;
   const std::vector<double> places_mm{0.0, 2.0, 4.0, 6.0};
   for (std::uint64_t call = 0; call < calls; ++call) {
     Random random(8000 + call);
