@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 
 #include "input/input_file.hpp"
@@ -75,6 +76,24 @@ bool is_in_range(const Partner& partner, int midi) {
   return midi >= partner.lowest_midi && midi <= partner.highest_midi;
 }
 
+/// True if the sounding may be a partial of a lower, louder one that sounds when it begins: of two reeds each has its
+/// own, and the one that rings longer is heard by itself.
+bool is_partial_of(const Sounding& sounding, const Sounding& lower) {
+  constexpr double reeds_apart_cents = 20.0;  // half of what reeds are tuned apart, and some (common practice)
+  const double number = std::round(sounding.first_hz() / lower.first_hz());
+  const bool sounds_with = sounding.start_s >= lower.start_s && sounding.start_s <= lower.end_s;
+  return number >= 2 && sounds_with && sounding.loudest_power < lower.loudest_power &&
+         std::abs(cents_between(number * lower.first_hz(), sounding.first_hz())) < reeds_apart_cents;
+}
+
+std::vector<Sounding> without_partials(const std::vector<Sounding>& soundings) {
+  std::vector<Sounding> notes;
+  std::ranges::copy_if(soundings, std::back_inserter(notes), [&](const Sounding& sounding) {
+    return std::ranges::none_of(soundings, [&](const Sounding& lower) { return is_partial_of(sounding, lower); });
+  });
+  return notes;
+}
+
 std::vector<PartnerNote> partner_notes(const std::vector<MeasuredNote>& measured,
                                        const std::vector<NamedPitch>& named) {
   std::vector<PartnerNote> notes;
@@ -123,7 +142,8 @@ Partner find_partner(const std::string& path, const PartnerSettings& settings) {
   const Samples samples = samples_of(recording);
   partner.take = recording.info();
   const double rate_hz = recording.working_rate_hz();
-  const auto measured = measured_notes(samples.values, rate_hz, find_soundings(samples.values, rate_hz));
+  const auto measured =
+      measured_notes(samples.values, rate_hz, without_partials(find_soundings(samples.values, rate_hz)));
   if (measured.empty()) throw no_note_error(partner.take);
   std::vector<NotePitch> pitches;
   for (const MeasuredNote& note : measured) pitches.push_back({note.string.first_hz, note.string.first_u95_cents});
