@@ -168,7 +168,7 @@ class Viterbi {
     const bool may_begin = starts_.size() >= shortest_;
     const float start = may_begin ? static_cast<float>(starts_[starts_.size() - shortest_].cost - offset_) : never;
     steps_.resize(steps_.size() + cells_.count());
-    std::uint8_t* const steps = &steps_[steps_.size() - cells_.count()];
+    std::uint8_t* const steps = steps_.data() + (steps_.size() - cells_.count());  // no cells where nothing is tonal
     const float* const before = &blown_before_[1];
     const Blown blown{before, bend_.data(), interrupted_.data(), costs.blown.data(), over_shortest_.data()};
     step_blown(blown, start, cells_.count(), &blown_[1], steps);
