@@ -62,7 +62,7 @@ TEST(TogetherSlow, OfTakesThatAgreeFewerThanOneCallInAHundredIsDoubted) {
 
 TEST(TogetherSlow, AHeadMovedByAMillimetreIsFoundAndNamed) {
   int found_out = 0, named = 0;
-  constexpr int calls = 40;
+  constexpr int calls = 24;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const double out_mm = call % 2 == 0 ? 1.0 : -1.0;
     const Measurement found = measured_call(drawn_whistle(300 + call, 12.0), {{}, {out_mm}}, 2000 + call);
@@ -75,7 +75,7 @@ TEST(TogetherSlow, AHeadMovedByAMillimetreIsFoundAndNamed) {
 
 TEST(TogetherSlow, ThreeCentsOfWarmthAreFoundAndNamed) {
   int found_out = 0, named = 0;
-  constexpr int calls = 40;
+  constexpr int calls = 24;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const Measurement found =
         measured_call(drawn_whistle(500 + call, 12.0), {{}, {0.0, call % 2 == 0 ? 3.0 : -3.0}}, 3000 + call);
@@ -88,7 +88,7 @@ TEST(TogetherSlow, ThreeCentsOfWarmthAreFoundAndNamed) {
 
 TEST(TogetherSlow, ATakeOfAnotherFluteIsFound) {
   int found_out = 0;
-  constexpr int calls = 40;
+  constexpr int calls = 24;
   for (std::uint64_t call = 0; call < calls; ++call) {
     const FluteModel flute = drawn_whistle(700 + call, 12.0), other = drawn_whistle(800 + call, 12.0);
     found_out += is_said_to_disagree(test::measured_calls_of({flute, other}, 4000 + call));

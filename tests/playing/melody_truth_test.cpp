@@ -109,10 +109,10 @@ TEST(MeasurePlaying, SilenceAroundTheMelodyChangesNothing) {
   }
 }
 
-TEST(MeasurePlayingSlow, OfTwoHundredMelodiesNearlyAllNotesAreWithinACentAndNoneIsMisnamed) {
+TEST(MeasurePlayingSlow, OfAHundredMelodiesNearlyAllNotesAreWithinACentAndNoneIsMisnamed) {
   Judged all;
   for (const MelodyKind kind : synthesis::melody_kinds()) {
-    for (std::uint64_t seed = 1000; seed < 1029; ++seed) {
+    for (std::uint64_t seed = 1000; seed < 1015; ++seed) {
       const RenderedMelody melody = synthesis::play_melody({.kind = kind}, seed);
       const Judged of = judged(melody, measured(melody.sound.samples, melody.sound.rate_hz),
                                kind_name(kind) + " " + std::to_string(seed));
