@@ -31,7 +31,7 @@ struct Hold {
   double noise_db = 0;             ///< breath noise, dB full scale per hertz
   double colour_db = 0;            ///< the harmonics' power against the fundamental's
   double unexplained_share = 0;    ///< power beside the tone's harmonics and the breath noise, against the tone's
-  std::optional<double> octave_stretch_cents;  ///< of the second harmonic; absent where it is lost in the noise
+  std::optional<double> octave_stretch_cents;  ///< of a string; absent where harmonics are lost in the noise
   bool register_break = false;                 ///< a short break was left out (into another register, a cut, a tap)
   bool turned_down = false;                    ///< the tone sounds on after it, far softer: a voice filter's doing
   std::optional<double> vibrato_hz;  ///< rate of the vibrato; the steady part is whole periods where they fill it

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -31,7 +32,7 @@ std::optional<Warning> other_sound(const std::string& take, const std::vector<Ho
 }
 
 std::optional<Warning> struck_string(const std::string& take, const std::vector<Hold>& holds) {
-  constexpr double least_cents = 0.5;  // real notes and rooms: to 0.4
+  constexpr double least_cents = 0.5;  // real blown notes: to 0.2; a sampled piano: from 0.7
   std::vector<double> narrower_cents;
   for (const Hold& hold : holds)
     if (hold.octave_stretch_cents) narrower_cents.push_back(-*hold.octave_stretch_cents);
@@ -99,13 +100,14 @@ double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& 
 
 std::optional<double> octave_stretch_cents(const PhaseCurves& curves) {
   const double duration_s = static_cast<double>(curves.frames - 1) * curves.hop_s;
-  std::optional<double> first_hz, second_hz;
-  for (const HarmonicGain& gain : harmonic_gains(curves)) {
-    const double hz = curves.reference_hz + gain.gain_rad / (2.0 * std::numbers::pi * duration_s);
-    if (gain.number == 1) first_hz = hz;
-    if (gain.number == 2) second_hz = hz;
-  }
-  return first_hz && second_hz ? std::optional(cents_between(*first_hz, *second_hz)) : std::nullopt;
+  std::array<std::optional<double>, 4> hz{};  // by harmonic, over the number
+  for (const HarmonicGain& gain : harmonic_gains(curves))
+    if (gain.number < 4)
+      hz[static_cast<std::size_t>(gain.number)] =
+          curves.reference_hz + gain.gain_rad / (2.0 * std::numbers::pi * duration_s);
+  if (!hz[1] || !hz[2] || !hz[3]) return std::nullopt;
+  constexpr double second_of_third = 3.0 / 8.0;  // (2^2 - 1) / (3^2 - 1)
+  return std::min(cents_between(*hz[1], *hz[2]), second_of_third * cents_between(*hz[1], *hz[3]));
 }
 
 Warnings source_warnings(const std::string& take, const std::vector<Hold>& holds) {

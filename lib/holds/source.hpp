@@ -17,8 +17,9 @@ namespace windway {
 /// none. Of a duct flute by itself it is under a tenth; a second instrument, a chord or a reed makes more.
 double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& spans);
 
-/// How much the second harmonic is wider than an octave, cents; empty where it or the first is lost in the noise. A
-/// blown tone's harmonics keep step; a stiff string's are stretched (H. Fletcher, J. Acoust. Soc. Am. 36 (1964) 203).
+/// How much the second harmonic is wider than an octave, cents, as it and the third both show: the lesser. Empty where
+/// one of the first three is lost in the noise. A blown tone's harmonics keep step; a stiff string's are stretched by a
+/// share of their number squared (H. Fletcher, J. Acoust. Soc. Am. 36 (1964) 203).
 std::optional<double> octave_stretch_cents(const PhaseCurves& curves);
 
 /// What seems to be no scale of held notes on one flute: another sound with it (other_sound), a struck string

@@ -16,6 +16,7 @@
 #include "cli/run_program.hpp"
 #include "external/holds_of_file.hpp"
 #include "external/required.hpp"
+#include "holds/source.hpp"
 #include "units/units.hpp"
 
 namespace windway::external_tests {
@@ -25,9 +26,10 @@ const std::vector<TunedKey> as_it_is{{74}, {76}, {78}, {79}, {81}, {83}, {85}, {
 const std::vector<TunedKey> retuned{{74, 7}, {76, -12}, {78, 23}, {79, -3}, {81, 31}, {83, -26}, {85, 1}, {86, -41}};
 
 /// windway's holds of the keys as FluidSynth plays them; empty where there is no FluidSynth.
-std::optional<std::vector<Hold>> holds_of(const std::string& font, const std::vector<TunedKey>& keys) {
+std::optional<std::vector<Hold>> holds_of(const std::string& font, const std::vector<TunedKey>& keys,
+                                          int program = recorder_program) {
   const cli_tests::ScratchFolder folder;
-  cli_tests::write_file(folder.path("scale.mid"), midi_file(keys));
+  cli_tests::write_file(folder.path("scale.mid"), midi_file(keys, program));
   if (!play_soundfont(font, folder.path("scale.mid"), folder.path("scale.wav"))) return std::nullopt;
   return holds_of_file(folder.path("scale.wav"));
 }
@@ -53,6 +55,28 @@ TEST(Soundfont, RetunedKeysOfTimGmDifferByWhatTheyWereRetuned) { expect_known_di
 
 TEST(Soundfont, RetunedKeysOfRecordedRecordersDifferByWhatTheyWereRetuned) {
   expect_known_differences("FluidR3_GM.sf2", 1.5);
+}
+
+/// The warnings of a major scale over two octaves.
+std::optional<Warnings> source_of(const std::string& name, int program, int lowest_key) {
+  std::vector<TunedKey> keys;
+  for (const int up : {0, 2, 4, 5, 7, 9, 11, 12, 14, 16, 17, 19, 21, 23, 24}) keys.push_back({lowest_key + up});
+  const auto holds = holds_of(folder_of_fonts + name, keys, program);
+  return holds ? std::optional(source_warnings(name, *holds)) : std::nullopt;
+}
+
+// Recorded flutes, recorders, shakuhachi, whistles and ocarinas; a sampled piano; an accordion, whose two reeds and
+// many overtones no flute has.
+TEST(Soundfont, BlownPipesAreTakenForOneFluteAndOthersAreNot) {
+  WINDWAY_NEEDS(std::filesystem::exists(folder_of_fonts + "FluidR3_GM.sf2"), "FluidR3_GM.sf2");
+  for (const int program : {flute_program, recorder_program, 77, 78, 79})
+    for (const int lowest_key : {60, 72}) {
+      const auto warnings = source_of("FluidR3_GM.sf2", program, lowest_key);
+      WINDWAY_NEEDS(warnings, "FluidSynth");
+      EXPECT_TRUE(warnings->empty()) << program << " from " << lowest_key << ": " << warnings->front().message;
+    }
+  EXPECT_TRUE(find_warning(*source_of("FluidR3_GM.sf2", grand_piano_program, 72), WarningCode::struck_string));
+  EXPECT_TRUE(find_warning(*source_of("FluidR3_GM.sf2", accordion_program, 72), WarningCode::other_sound));
 }
 
 }  // namespace
