@@ -63,6 +63,9 @@ std::string heard_in_words(const Measurement& later) {
 }
 
 HeadCheck checked(const Measurement& earlier, const Measurement& later) {
+  for (const WarningCode code : deep_doubts)
+    if (const Warning* doubt = find_warning(earlier.warnings, code))
+      throw Error(ErrorKind::recording, "cannot check the head: of the earlier take, " + doubt->message);
   const auto check = earlier.compromise ? check_head(earlier.breath.notes, *earlier.compromise, earlier.settings.head,
                                                      later.breath.notes, earlier.breath.repeat_db)
                                         : std::nullopt;

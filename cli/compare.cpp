@@ -2,12 +2,14 @@
 #include "compare.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 
 #include "call_files.hpp"
 #include "compare/compare.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
+#include "report/measurement/saved.hpp"
 #include "report/player/compare_report.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
@@ -61,6 +63,10 @@ void compare_and_report(const CompareCall& call) {
   std::vector<std::string> inputs = files_of(call.take);
   inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
   const auto file = open_result(call.result, inputs);
+  const PitchOptions& pitch = call.take.pitch;
+  if (std::ranges::all_of(call.takes, is_saved_result) &&
+      (pitch.bore_temp_c || pitch.humidity_percent || pitch.co2_percent))
+    refuse("both are saved results, so --bore-temp, --humidity and --co2 say nothing of them; leave them out");
   MeasureSettings settings = settings_of(call.take);
   const Measurement before = measured_or_saved(call.takes[0], call.take, settings);
   if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;

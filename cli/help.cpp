@@ -51,6 +51,7 @@ std::string help_of(const CLI::App& app) {
 std::vector<std::string> with_help_as_option(const std::vector<std::string>& words) {
   if (words.empty() || words.front() != "help") return words;
   std::vector<std::string> asked(words.begin() + 1, words.end());
+  std::erase(asked, "help");
   asked.emplace_back("--help");
   return asked;
 }

@@ -63,7 +63,6 @@ int tell_takes(const HistoryCall& call, const CLI::App& command) {
   inputs.insert(inputs.end(), call.of.begin(), call.of.end());
   const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.take);
-  settings.digest = Digest::left_out;
   std::vector<FluteResult> takes;
   for (const std::string& path : call.of)
     takes.push_back({path, is_saved_result(path) ? read_measurement(path) : measure({path}, settings)});
@@ -100,6 +99,9 @@ int tell_history(const HistoryCall& call, const CLI::App& command) {
         "of a bench: windway history HW-0412 --results bench.jsonl");
   std::error_code failure;
   const bool is_serial = call.of.size() == 1 && !std::filesystem::exists(call.of.front(), failure);
+  if (is_serial && call.results.empty())
+    refuse("no file is called " + call.of.front() + "; if it is a serial, say where its results are: windway history " +
+           call.of.front() + " --results bench.jsonl");
   return is_serial || !call.results.empty() ? tell_serial(call, command) : tell_takes(call, command);
 }
 

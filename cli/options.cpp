@@ -61,6 +61,9 @@ std::string unexpected_in_words(const std::string& message, const CLI::App& app)
   const auto commands = app.get_subcommands();
   const auto meant = is_option ? option_meant(word, option_names(commands.empty() ? app : *commands.front()))
                                : std::optional<std::string>();
+  if (meant == word && !commands.empty())
+    return word + " stands after the command, as in: windway " + commands.front()->get_name() + " my-scale.wav " +
+           word + " ...";
   if (meant) return "unknown option " + word + "; did you mean " + *meant + "?";
   if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
   return (is_option ? "unknown option " + word : "'" + word + "' is one word too many") + "; all options: windway " +

@@ -18,16 +18,12 @@ namespace {
          "; leave it out, or measure the take anew with " + option.substr(0, option.find(' ')));
 }
 
-std::string instrument_in_words(const Instrument& instrument) {
-  return "of a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument);
-}
-
 bool is_lowest(const WrittenNote& written, int midi) {
   return written.octave ? midi_of(written) == midi : written.pitch_class == midi % 12;
 }
 
 void refuse_another_instrument(const FluteOptions& flute, const InstrumentHint& called, const Instrument& saved) {
-  const std::string words = instrument_in_words(saved);
+  const std::string words = "of a " + described(saved);
   if (!flute.kind.empty() && called.kind != saved.kind) refuse_saved("--kind " + flute.kind, words);
   if (!flute.lowest.empty() && !is_lowest(*called.lowest, saved.lowest_midi))
     refuse_saved("--lowest " + flute.lowest, words);
@@ -52,8 +48,15 @@ Head head_as_called(Head saved, const HeadOptions& options, const Head& called) 
   if (says_place && saved.out_mm && *saved.out_mm != *called.out_mm)
     refuse_saved(options.is_fully_in ? "--fully-in" : fmt::format("--head-out {}", *called.out_mm),
                  fmt::format("of a head {} mm out", *saved.out_mm));
+  if (!saved.moves && (says_place || options.travel_mm))
+    refuse_saved(options.travel_mm     ? fmt::format("--travel {}", *options.travel_mm)
+                 : options.is_fully_in ? "--fully-in"
+                                       : fmt::format("--head-out {}", *called.out_mm),
+                 "of a head that does not move");
   if (says_place) saved.out_mm = called.out_mm;
   if (options.travel_mm) saved.travel_mm = options.travel_mm;
+  if (options.travel_mm && saved.out_mm && *saved.out_mm > *saved.travel_mm)
+    refuse_saved(fmt::format("--travel {}", *options.travel_mm), fmt::format("of a head {} mm out", *saved.out_mm));
   return saved;
 }
 

@@ -16,6 +16,7 @@
 #include "report/measurement/saved.hpp"
 #include "saved_as_called.hpp"
 #include "terminal.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway::cli {
 namespace {
@@ -50,13 +51,13 @@ Air air_of(const PitchOptions& pitch, Air air) {
   return air;
 }
 
+namespace {
+
 /// The place of the head, where one is said.
 std::optional<double> place_said_mm(const HeadOptions& options) {
   if (options.is_fully_in) return 0.0;
   return options.head_out_mm.empty() ? std::nullopt : std::optional(options.head_out_mm.front());
 }
-
-namespace {
 
 Head head_of(const HeadOptions& options) {
   const bool says_place = options.is_fully_in || !options.head_out_mm.empty();
@@ -91,7 +92,7 @@ std::vector<double> places_of_takes_mm(const HeadOptions& options, std::size_t t
   refuse(
       fmt::format("--head-out says {} places for {}: give one place for all, or one for each take in order, as in "
                   "--head-out 0,2.5 (2.5 mm is written with a point)",
-                  places, takes == 1 ? "1 take" : fmt::format("{} takes", takes)));
+                  places, count_in_words(takes, "take")));
 }
 
 }  // namespace

@@ -128,6 +128,8 @@ Measurement retargeted(Measurement found, const MeasureSettings& settings) {
     note = shifted(std::move(note), cents_between(hz, note.target_hz));
     note.target_hz = hz;
   }
+  if (found.agreement)  // what each take asked for was against the old targets
+    for (TakeOffset& take : found.agreement->takes) take.slide_mm.reset(), take.slide_u95_mm.reset();
   if (found.breath.notes.empty()) return found;
   std::erase_if(found.warnings, [](const Warning& warning) { return is_of_the_head(warning.code); });
   found.compromise = compromise_of(found);

@@ -10,13 +10,9 @@ namespace windway {
 
 namespace {
 
-double move_u95_mm(const Compromise& compromise) {
-  return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
-}
-
 /// "draw the head out 1.2 mm (± 0.3)"
 std::string move_in_words(const Compromise& compromise) {
-  const double mm = compromise.slide_mm, u95_mm = move_u95_mm(compromise);
+  const double mm = compromise.slide_mm, u95_mm = slide_u95_mm(compromise);
   if (std::abs(mm) < finest_move_mm) return fmt::format("leave the head where it is (± {:.1f} mm)", u95_mm);
   return fmt::format("{} {:.1f} mm (± {:.1f})", mm > 0 ? "draw the head out" : "push the head in", std::abs(mm),
                      u95_mm);
@@ -34,7 +30,7 @@ std::string said(const Instrument& instrument, const Instrument& other) {
 std::optional<Warning> rival_warning(const Measurement& found, const Measurement& rival) {
   if (!found.compromise || !rival.compromise) return std::nullopt;
   const double apart_mm = std::abs(found.compromise->slide_mm - rival.compromise->slide_mm);
-  const double u95_mm = std::max(move_u95_mm(*found.compromise), move_u95_mm(*rival.compromise));
+  const double u95_mm = std::max(slide_u95_mm(*found.compromise), slide_u95_mm(*rival.compromise));
   if (apart_mm <= finest_move_mm + u95_mm) return std::nullopt;
   const Instrument &one = found.naming.instrument, &other = rival.naming.instrument;
   return Warning{WarningCode::instrument_ambiguous,

@@ -24,17 +24,18 @@ Compromise compromise_of_notes(const Measurement& found, const std::vector<NoteB
 }
 
 void add_move_of_each(Measurement& found, const std::vector<TakeNotes>& takes) {
+  if (!found.settings.head.moves) return;
   for (TakeOffset& offset : found.agreement->takes) {
     const auto own = std::ranges::find(takes, offset.take, &TakeNotes::take);
     if (own->notes.size() < 2) continue;
     const Compromise compromise = compromise_of_notes(found, as_asked(own->notes, found.settings));
     offset.slide_mm = compromise.slide_mm;
-    offset.slide_u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+    offset.slide_u95_mm = slide_u95_mm(compromise);
   }
 }
 
 TakesInWords in_words(const Measurement& found) {
-  TakesInWords words{{}, found.naming.instrument, found.settings.air, {}};
+  TakesInWords words{{}, found.naming.instrument, found.settings.air, {}, found.settings.head.moves};
   if (found.places) words.common_place_mm = found.places->at_mm;
   for (const TakeInfo& take : found.takes) words.names.push_back(take_name(take.path));
   return words;

@@ -34,13 +34,13 @@ bool stand_alike(const TakeAgreement& agreement) {
 }
 
 std::string offsets(const TakeAgreement& agreement, const TakesInWords& words) {
-  if (stand_alike(agreement)) return "on average they do, but their notes stand differently to each other";
+  if (stand_alike(agreement)) return "on average they are equal, but single notes are not";
   std::vector<std::string> others;
   for (const TakeOffset& take : agreement.takes)
     if (take.take != agreement.takes.front().take)
       others.push_back(fmt::format("{} is {}", name_of(take.take, words), sharper_or_flatter(take.above_first)));
-  return fmt::format("against {}, all its notes together, {}", name_of(agreement.takes.front().take, words),
-                     joined(others, "and"));
+  return fmt::format("on average over all notes, {} than {}", joined(others, "and"),
+                     name_of(agreement.takes.front().take, words));
 }
 
 /// The take that is farthest from the first.
@@ -57,7 +57,7 @@ std::string causes(const TakeAgreement& agreement, const TakesInWords& words) {
     found.push_back(fmt::format("the flute was {:.1f} degrees C {}",
                                 std::abs(as_warming_c(take.above_first.cents, words.air)),
                                 is_sharper ? "warmer" : "colder"));
-  if (agreement.as_head)
+  if (agreement.as_head && words.head_moves)
     found.push_back(fmt::format("its head stood {:.1f} mm further {}", std::abs(take.head_out_mm),
                                 take.head_out_mm < 0 ? "in" : "out"));
   if (agreement.as_breath) found.push_back(std::string("it was blown ") + (is_sharper ? "harder" : "softer"));
@@ -73,6 +73,8 @@ std::string move_of(const TakeOffset& take, const TakesInWords& words) {
   if (words.common_place_mm)
     return fmt::format("{} asks for {:.1f} mm out (± {:.1f})", name_of(take.take, words),
                        *words.common_place_mm + *take.slide_mm, u95_mm);
+  if (std::abs(*take.slide_mm) < finest_move_mm)
+    return fmt::format("{} asks for the head to stay (± {:.1f} mm)", name_of(take.take, words), u95_mm);
   return fmt::format("{} asks for {:.1f} mm {} (± {:.1f})", name_of(take.take, words), std::abs(*take.slide_mm),
                      *take.slide_mm > 0 ? "further out" : "further in", u95_mm);
 }
@@ -88,6 +90,7 @@ std::string remedy(const TakesInWords& words) {
   if (words.common_place_mm)
     return "Together they give no place for the head: see that each --head-out is right, warm the flute alike for all "
            "takes and record again.";
+  if (!words.head_moves) return "Warm the flute alike for all takes and record again.";
   return "Together they give no place for the head: warm the flute, leave the head where it is and record again. If "
          "you "
          "moved the head between them, say how far out it was in each take, as in --head-out 2,3.5.";
@@ -97,9 +100,9 @@ Warning takes_disagree(const TakeAgreement& agreement, const TakesInWords& words
   const std::string how =
       agreement.notes_scatter
           ? fmt::format(
-                "their notes differ by up to {:.0f} cents more than blowing and measuring explain. Are they of "
-                "one flute, fingered alike?",
-                std::max(1.0, agreement.note_u95_cents))
+                "their notes differ by {:.1f} cents (±), more than blowing and measuring explain. Are they of one "
+                "flute, fingered alike?",
+                agreement.note_u95_cents)
           : offsets(agreement, words) + ". " + causes(agreement, words);
   return {WarningCode::takes_disagree,
           "the takes do not agree: " + how + moves(agreement, words) + " " + remedy(words)};
@@ -112,18 +115,19 @@ Warning note_apart(const TakeAgreement& agreement, const TakesInWords& words) {
                                 name_of(note.take, words)));
   const bool one = notes.size() == 1;
   return {WarningCode::take_note_apart,
-          fmt::format("{} than the other notes let expect: see whether {} fingered and blown alike in all takes.",
+          fmt::format("{} than its other notes suggest: check that {} fingered and blown alike in all takes.",
                       joined(notes, "and"), one ? "it was" : "they were")};
 }
 
 Warning not_compared(const TakeAgreement& agreement, const TakesInWords& words) {
   std::vector<std::string> takes;
   for (const int take : agreement.left_out) takes.push_back(name_of(take, words));
-  return {WarningCode::takes_not_compared,
-          fmt::format("{} no note with the other takes, so whether {} with them is not known; record the same scale in "
-                      "each take.",
-                      joined(takes, "and") + (takes.size() == 1 ? " shares" : " share"),
-                      takes.size() == 1 ? "it agrees" : "they agree")};
+  return {
+      WarningCode::takes_not_compared,
+      fmt::format("{} no note with the other takes, so windway cannot tell whether {} with them; record the same scale "
+                  "in each take.",
+                  joined(takes, "and") + (takes.size() == 1 ? " shares" : " share"),
+                  takes.size() == 1 ? "it agrees" : "they agree")};
 }
 
 }  // namespace
@@ -138,7 +142,8 @@ Warnings agreement_warnings(const TakeAgreement& agreement, const TakesInWords& 
 
 Warning no_common_note() {
   return {WarningCode::takes_not_compared,
-          "no two of the takes share a note, so whether they agree is not known; record the same scale in each take."};
+          "no two of the takes share a note, so windway cannot tell whether they agree; record the same scale in each "
+          "take."};
 }
 
 }  // namespace windway

@@ -17,6 +17,7 @@ struct TakesInWords {
   Instrument instrument;
   Air air;
   std::optional<double> common_place_mm;  ///< where all were brought to; absent: one place
+  bool head_moves = true;
 };
 
 /// Codes: takes_disagree, with its causes, and the move that each take by itself asks for; take_note_apart;

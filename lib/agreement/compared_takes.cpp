@@ -10,15 +10,11 @@
 namespace windway {
 namespace {
 
-double length_of_mm(const NoteBreath& note, double speed_of_sound_m_s) {
-  return slide_notes({note}, speed_of_sound_m_s).front().effective_length_mm;
-}
-
 double cents_per_mm_of(const NoteId& id, const std::vector<TakeNotes>& takes, double speed_of_sound_m_s) {
   double sum = 0, count = 0;
   for (const TakeNotes& take : takes)
     if (const NoteBreath* note = note_in(take, id)) {
-      sum += slide_cents_per_mm(length_of_mm(*note, speed_of_sound_m_s));
+      sum += slide_cents_per_mm(slide_notes({*note}, speed_of_sound_m_s).front().effective_length_mm);
       ++count;
     }
   return sum / count;
@@ -43,18 +39,6 @@ std::vector<double> bends_cents(const std::vector<NoteId>& notes, const std::vec
   return bends;
 }
 
-/// By cell: what a factor larger by 1 would make of the move to the common place.
-std::vector<double> foretold(const TakeTable& table, const std::vector<TakeNotes>& takes, const HeadPlaces& places,
-                             double speed_of_sound_m_s) {
-  std::vector<double> cents;
-  for (const TakeCell& cell : table.cells) {
-    const TakeNotes& take = takes[table.takes[cell.take]];
-    const NoteBreath& note = *note_in(take, table.notes[cell.note]);
-    cents.push_back(-brought_cents(places, take.take, length_of_mm(note, speed_of_sound_m_s), 1.0));
-  }
-  return cents;
-}
-
 }  // namespace
 
 ComparedTakes compared_takes(TakeTable table, const std::vector<TakeNotes>& takes, double speed_of_sound_m_s,
@@ -63,7 +47,7 @@ ComparedTakes compared_takes(TakeTable table, const std::vector<TakeNotes>& take
   for (const NoteId& note : out.table.notes)
     out.cents_per_mm.push_back(factor.factor * cents_per_mm_of(note, takes, speed_of_sound_m_s));
   out.bend_cents = bends_cents(out.table.notes, takes);
-  if (places) out.foretold_cents = foretold(out.table, takes, *places, speed_of_sound_m_s);
+  if (places) out.foretold_cents = foretold_cents(out.table, takes, *places, speed_of_sound_m_s);
   return out;
 }
 
@@ -72,8 +56,10 @@ TakeFit fit_patterns(const ComparedTakes& all, std::vector<std::vector<double>> 
   model.takes = all.table.takes.size();
   model.notes = all.table.notes.size();
   model.patterns = std::move(patterns);
-  model.foretold_cents = all.foretold_cents;
-  if (!model.foretold_cents.empty()) model.factor_prior = Prior{0.0, all.factor_sd};
+  if (all.factor_sd > 0 && !all.foretold_cents.empty()) {  // a factor without doubt is in the notes already
+    model.foretold_cents = all.foretold_cents;
+    model.factor_prior = Prior{0.0, all.factor_sd};
+  }
   return fit_takes(all.table.cells, model);
 }
 

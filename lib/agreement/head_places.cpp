@@ -36,18 +36,6 @@ int register_number(const Instrument& instrument, const NoteId& note) {
   return of_scale ? of_scale->register_number : register_of(instrument.kind, note.midi - instrument.lowest_midi);
 }
 
-/// By cell: what the law foretells of the move from the common place to the take's.
-std::vector<double> foretold_cents(const TakeTable& table, const std::vector<TakeNotes>& takes,
-                                   const HeadPlaces& places, double speed_of_sound_m_s) {
-  std::vector<double> foretold;
-  for (const TakeCell& cell : table.cells) {
-    const TakeNotes& take = takes[table.takes[cell.take]];
-    const NoteBreath& note = *note_in(take, table.notes[cell.note]);
-    foretold.push_back(-brought_cents(places, take.take, length_mm(note, speed_of_sound_m_s), 1.0));
-  }
-  return foretold;
-}
-
 /// Warmth, and how surely a head is set: alike on all notes, or nearly so.
 double take_sd_cents(const TakeTable& table, const std::vector<TakeNotes>& takes, double speed_of_sound_m_s) {
   double cents_per_mm = 0;
@@ -97,6 +85,17 @@ double brought_cents(const HeadPlaces& places, int take, double length_mm, doubl
   return slide_change_cents(length_mm, move_mm, factor);
 }
 
+std::vector<double> foretold_cents(const TakeTable& table, const std::vector<TakeNotes>& takes,
+                                   const HeadPlaces& places, double speed_of_sound_m_s) {
+  std::vector<double> foretold;
+  for (const TakeCell& cell : table.cells) {
+    const TakeNotes& take = takes[table.takes[cell.take]];
+    const NoteBreath& note = *note_in(take, table.notes[cell.note]);
+    foretold.push_back(-brought_cents(places, take.take, length_mm(note, speed_of_sound_m_s), 1.0));
+  }
+  return foretold;
+}
+
 HeadPlaces fit_places(const std::vector<TakeNotes>& takes, const std::vector<double>& out_mm, const Head& known,
                       double speed_of_sound_m_s) {
   HeadPlaces places;
@@ -106,6 +105,7 @@ HeadPlaces fit_places(const std::vector<TakeNotes>& takes, const std::vector<dou
   if (!tells_of_moves(table, takes, places)) return places;
   TakeFit fit = fit_factor(table, takes, places, speed_of_sound_m_s);
   while (const auto note = note_standing_out(fit, false_alarm / static_cast<double>(table.notes.size()))) {
+    if (!may_leave_out(table, places.not_following.size())) break;
     TakeTable others = without_note(table, *note);
     if (!tells_of_moves(others, takes, places)) break;
     places.not_following.push_back(table.notes[*note]);
@@ -116,7 +116,8 @@ HeadPlaces fit_places(const std::vector<TakeNotes>& takes, const std::vector<dou
   const double excess = fit.excess();
   const double coverage = excess > 1 ? u95_factor(fit.degrees) : normal_u95_factor;
   places.factor = SlideFactor{fit.factor, coverage * std::sqrt(excess) * fit.factor_sd};
-  places.factor_is_telling = fit.factor > 0 && places.factor->u95 < law_u95_share(known) * places.factor->factor;
+  const bool is_plausible = fit.factor > least_slide_factor && fit.factor < most_slide_factor;
+  places.factor_is_telling = is_plausible && places.factor->u95 < law_u95_share(known) * places.factor->factor;
   places.rest_sd_cents = rest_sd_cents(fit);
   return places;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "agreement/take_notes.hpp"
+#include "agreement/take_table.hpp"
 #include "slide/slide.hpp"
 
 namespace windway {
@@ -26,6 +27,10 @@ struct HeadPlaces {
 
 /// True if the places given are not all alike.
 bool are_several_places(const std::vector<double>& out_mm);
+
+/// By cell: what the law foretells of the move from the common place to the take's.
+std::vector<double> foretold_cents(const TakeTable& table, const std::vector<TakeNotes>& takes,
+                                   const HeadPlaces& places, double speed_of_sound_m_s);
 
 /// Fits the law of the slide to the takes: `out_mm` by take, `known` what is known of the head.
 HeadPlaces fit_places(const std::vector<TakeNotes>& takes, const std::vector<double>& out_mm, const Head& known,

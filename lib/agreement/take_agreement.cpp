@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <numeric>
+#include <set>
 #include <utility>
 
 #include "agreement/compared_takes.hpp"
@@ -51,6 +53,10 @@ double note_u95_cents(const TakeFit& fit) {
   double squares = 0;
   for (const double residual : fit.residual_cents) squares += residual * residual;
   return u95_factor(fit.degrees) * std::sqrt(squares / fit.degrees);
+}
+
+double mean_of(const std::vector<double>& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
 }
 
 /// Variance of each take's common offset by its notes alone.
@@ -108,8 +114,10 @@ NoteApart note_apart(const ComparedTakes& all, std::size_t note, const std::vect
           {own - rest, coverage(others) * std::sqrt(others.excess() * (own_variance + rest_variance))}};
 }
 
-bool may_leave_out(const TakeTable& table, std::size_t already) {
-  return table.notes.size() > 2 && already < table.notes.size() / 2;  // a third of all at most
+bool has_cells_of_all(const TakeTable& table) {
+  std::set<std::size_t> takes;
+  for (const TakeCell& cell : table.cells) takes.insert(cell.take);
+  return takes.size() == table.takes.size();
 }
 
 /// Takes the notes that stand out from the table.
@@ -121,7 +129,7 @@ std::vector<NoteApart> notes_apart(ComparedTakes& all, const std::vector<TakeNot
     const auto note = note_standing_out(fit, note_false_alarm / static_cast<double>(all.table.notes.size()));
     if (!note || !may_leave_out(all.table, found.size())) return found;
     ComparedTakes others = anew(without_note(all.table, *note));
-    if (others.table.cells.empty()) return found;
+    if (!has_cells_of_all(others.table)) return found;
     found.push_back(note_apart(all, *note, takes));
     all = std::move(others);
   }
@@ -177,7 +185,7 @@ std::optional<TakeAgreement> take_agreement(const std::vector<TakeNotes>& takes,
       chance_of_effects(whole, head_pattern, std::vector<double>(usual.size(), set_variance_mm2)) >= false_alarm / 2;
   found.apart = farthest_apart(together);
   found.note_u95_cents = note_u95_cents(together);
-  found.pooled_u95_cents = pooled_u95_cents(all, together, places ? usual.front() : 0.0);
+  found.pooled_u95_cents = pooled_u95_cents(all, together, places ? mean_of(usual) : 0.0);
   add_offsets(all, takes, together, found);
   if (!found.agree) add_causes(all, together, whole, found);
   return found;

@@ -6,12 +6,11 @@
 #include <map>
 #include <set>
 
+#include "breath/response/wander.hpp"
 #include "units/units.hpp"
 
 namespace windway {
 namespace {
-
-constexpr double least_sd_cents = 0.02;  // no note is surer
 
 bool share_a_note(const TakeNotes& a, const TakeNotes& b) {
   return std::ranges::any_of(a.notes, [&](const NoteBreath& note) { return note_in(b, note.id) != nullptr; });
@@ -43,8 +42,9 @@ std::vector<NoteId> notes_in_two(const std::vector<TakeNotes>& takes, const std:
   return notes;
 }
 
+/// How surely the note was measured, and how well a player brings it back in another take.
 double variance_cents2(const NoteBreath& note) {
-  return std::pow(std::max(note.moderate.u95_cents / normal_u95_factor, least_sd_cents), 2);
+  return std::pow(note.moderate.u95_cents / normal_u95_factor, 2) + unseen_variance_cents2;
 }
 
 }  // namespace
@@ -66,6 +66,10 @@ TakeTable take_table(const std::vector<TakeNotes>& takes) {
       if (const NoteBreath* note = note_in(takes[table.takes[column]], table.notes[row]))
         table.cells.push_back({column, row, note->moderate.cents, variance_cents2(*note)});
   return table;
+}
+
+bool may_leave_out(const TakeTable& table, std::size_t already) {
+  return table.notes.size() > 2 && 3 * (already + 1) <= table.notes.size() + already;
 }
 
 TakeTable without_note(TakeTable table, std::size_t note) {

@@ -20,6 +20,9 @@ struct TakeTable {
 /// Of fewer than two takes, or takes without a note in common, there are no cells.
 TakeTable take_table(const std::vector<TakeNotes>& takes);
 
+/// True if one more note may be left out: a third of all at most.
+bool may_leave_out(const TakeTable& table, std::size_t already);
+
 /// The same without a note.
 TakeTable without_note(TakeTable table, std::size_t note);
 

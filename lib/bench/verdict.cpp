@@ -92,7 +92,7 @@ void judge_heard(const Measurement& measurement, bool every_note, std::vector<Ju
 
 /// The part of the move that has to be taken on trust where nobody said how far out the head was.
 std::optional<Judged> push_in_on_trust(const Compromise& compromise, const Head& head) {
-  const double u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  const double u95_mm = slide_u95_mm(compromise);
   if (!head.moves || head.out_mm || compromise.slide_mm >= -u95_mm) return std::nullopt;
   return unjudged(Criterion::head_place,
                   "its head must be pushed in, and nobody said how far out it was: give --head-out or --fully-in, or a "
@@ -102,7 +102,7 @@ std::optional<Judged> push_in_on_trust(const Compromise& compromise, const Head&
 void judge_head(const Measurement& measurement, const JudgeLimits& limits, Verdict& verdict) {
   const Head& head = measurement.settings.head;
   const Compromise& compromise = *measurement.compromise;
-  const double u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  const double u95_mm = slide_u95_mm(compromise);
   if (head.moves && head.out_mm) {
     verdict.head_rests_mm = *head.out_mm + compromise.slide_mm;
     verdict.head_rests_u95_mm = u95_mm;

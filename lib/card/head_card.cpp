@@ -31,19 +31,17 @@ void refuse_without_answer(const Measurement& measurement) {
            "what the breath must do");
 }
 
-CardCell cell_of(const Compromise& compromise, const Head& head, double bore_temp_c,
-                 const std::vector<NoteBreath>& notes) {
+/// `checked`: which of the notes is the check note.
+CardCell cell_of(const Compromise& compromise, const Head& head, double bore_temp_c, std::size_t checked) {
   CardCell cell{.bore_temp_c = bore_temp_c};
   const bool is_doubtful =
       std::ranges::any_of(compromise.warnings, [](const Warning& warning) { return is_deep_doubt(warning.code); });
   if (is_doubtful) return cell;
   cell.slide_mm = compromise.slide_mm;
-  cell.slide_u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  cell.slide_u95_mm = slide_u95_mm(compromise);
   if (head.out_mm) cell.head_out_mm = *head.out_mm + compromise.slide_mm;
   cell.limit = compromise.limit;
-  cell.check_note = compromise.check_note;
-  const auto checked = std::ranges::find(notes, compromise.check_note.id, &NoteBreath::id);
-  cell.check_u95_cents = compromise.notes[static_cast<std::size_t>(checked - notes.begin())].u95_cents;
+  cell.check = CentsEstimate{compromise.notes[checked].cents, compromise.notes[checked].u95_cents};
   return cell;
 }
 
@@ -57,7 +55,8 @@ CardCell cell_at(const Measurement& measurement, double a4_hz, double bore_temp_
       with_targets_raised(shifted(measurement.breath.notes, warmer_cents), cents_between(settings.tuning.a4_hz, a4_hz));
   const Compromise compromise =
       find_compromise(notes, settings.head, a4_hz, speed_of_sound_m_s(air), measurement.breath.repeat_db);
-  return cell_of(compromise, settings.head, bore_temp_c, notes);
+  const auto checked = std::ranges::find(notes, measurement.compromise->check_note.id, &NoteBreath::id);
+  return cell_of(compromise, settings.head, bore_temp_c, static_cast<std::size_t>(checked - notes.begin()));
 }
 
 /// From each cell to the next of its row, where both are reached.
@@ -91,6 +90,7 @@ std::vector<double> card_a4s_hz(double a4_hz) {
 HeadCard head_card(const Measurement& measurement) {
   refuse_without_answer(measurement);
   HeadCard card;
+  card.check_note = measurement.compromise->check_note.id;
   for (const double a4_hz : card_a4s_hz(measurement.settings.tuning.a4_hz)) {
     CardRow& row = card.rows.emplace_back(CardRow{a4_hz, {}});
     for (const double bore_temp_c : card_temps_c) row.cells.push_back(cell_at(measurement, a4_hz, bore_temp_c));

@@ -15,8 +15,7 @@ struct CardCell {
   std::optional<double> slide_u95_mm{};  ///< of the notes and of the law of the slide together
   std::optional<double> head_out_mm{};   ///< the same as a place; absent: not known where it stood
   std::optional<SlideLimit> limit{};     ///< the best place lies beyond it, and the head rests there
-  std::optional<CheckNote> check_note{};
-  double check_u95_cents = 0;  ///< of what the check note should read
+  std::optional<CentsEstimate> check{};  ///< what the card's check note should then read; absent with slide_mm
 };
 
 /// True where the head can be set to what the cell says, and nothing more is asked of it.
@@ -29,6 +28,7 @@ struct CardRow {
 
 /// Where the head of one flute belongs.
 struct HeadCard {
+  NoteId check_note;          ///< to set the head by, the same in every cell
   std::vector<CardRow> rows;  ///< A4 ascending
   /// How much farther out the head belongs for each degree that the bore is warmer, mm: mean of the cells that are
   /// reached; absent: no two of a row are.

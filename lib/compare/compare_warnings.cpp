@@ -45,20 +45,12 @@ bool changes_disagree(const Measurement& before, const Comparison& found) {
   return squares > boost::math::quantile(boost::math::complement(chance, by_chance));
 }
 
-bool is_in_doubt(const Measurement& measurement) {
-  return std::ranges::any_of(measurement.warnings, [](const Warning& w) { return is_deep_doubt(w.code); });
-}
-
 std::optional<Warning> other_instrument(const Measurement& before, const Measurement& after, const Comparison& found) {
   const Instrument &one = before.naming.instrument, &other = after.naming.instrument;
   if (one.lowest_midi != other.lowest_midi || one.kind != other.kind)
     return Warning{WarningCode::other_instrument,
                    "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
                    "for both if they are of one."};
-  if (is_in_doubt(after) && !is_in_doubt(before))
-    return Warning{WarningCode::other_instrument,
-                   "the second take does not fit the instrument of the first: is it of the same flute? Measure it by "
-                   "itself to see what it says."};
   if (found.notes.size() < least_notes || !changes_disagree(before, found)) return std::nullopt;
   return Warning{WarningCode::other_instrument,
                  "the notes changed by very different amounts, more than the head, warmth and breath can make: is it "
@@ -74,12 +66,12 @@ std::optional<Warning> doubtful_move(const MeasuredMove& move) {
                    fmt::format("the pitch went as if the head had been {0}, not {1}. If it was, say {2} {3:g} instead.",
                                was_out ? "pushed in" : "drawn out", was_out ? "drawn out" : "pushed in",
                                was_out ? "--pushed-in" : "--drawn-out", mm)};
-  if (is_surely_implausible(move.factor))
-    return Warning{
-        WarningCode::move_implausible,
-        fmt::format("no head changes the pitch by {:.2f} times what the law of the slide says; by the law it "
-                    "moved {:.1f} mm. Was it {:g} mm?",
-                    move.factor.factor, mm * move.factor.factor, mm)};
+  const bool is_sure = move.factor.u95 < law_u95_share({}) * std::abs(move.factor.factor);
+  if (is_surely_implausible(move.factor) || (!move.is_telling && is_sure))
+    return Warning{WarningCode::move_implausible,
+                   fmt::format("the pitch changed as if the head had moved {:.1f} mm, not {:g}. See by how much it was "
+                               "moved.",
+                               mm * move.factor.factor, mm)};
   if (move.is_telling) return std::nullopt;
   return Warning{WarningCode::move_too_small,
                  "the move was too small to tell how far this flute follows the law: its factor is no surer than the "
@@ -105,7 +97,7 @@ Warnings compare_warnings(const Measurement& before, const Measurement& after, c
                         "the two takes are said to be of different bore temperatures, and that is in the change; "
                         "measure both with the same --quote-at to leave it out."});
   }
-  if (found.move)
+  if (found.move && !same_recording(before, after))
     if (const auto warning = doubtful_move(*found.move)) warnings.push_back(*warning);
   return warnings;
 }

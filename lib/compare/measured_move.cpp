@@ -11,8 +11,7 @@
 namespace windway {
 namespace {
 
-constexpr double sure_sds = 3.0;  // of the warming, before it is fitted: else chance would cost the factor dear
-constexpr double least_factor = 0.8, most_factor = 1.25;
+constexpr double sure_sds = 3.0;         // of the warming, before it is fitted: else chance would cost the factor dear
 constexpr double least_sd_cents = 0.02;  // no note's change is surer
 
 double sd_of(const NoteChange& change) { return std::max(change.change.u95_cents / normal_u95_factor, least_sd_cents); }
@@ -69,13 +68,13 @@ MeasuredMove measured_move(const std::vector<NoteChange>& changes, double drawn_
     move.factor = {factor, std::hypot(by_notes, by_warmth)};
     move.warming = {0, normal_u95_factor * alike_sd_cents};
   }
-  const bool is_plausible = move.factor.factor > least_factor && move.factor.factor < most_factor;
+  const bool is_plausible = move.factor.factor > least_slide_factor && move.factor.factor < most_slide_factor;
   move.is_telling = is_plausible && move.factor.u95 < law_u95_share({}) * move.factor.factor;
   return move;
 }
 
 bool is_surely_implausible(const SlideFactor& factor) {
-  return factor.factor + factor.u95 < least_factor || factor.factor - factor.u95 > most_factor;
+  return factor.factor + factor.u95 < least_slide_factor || factor.factor - factor.u95 > most_slide_factor;
 }
 
 }  // namespace windway

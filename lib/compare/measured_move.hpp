@@ -13,9 +13,7 @@ namespace windway {
 /// factor's u95 allows for what that may miss.
 MeasuredMove measured_move(const std::vector<NoteChange>& changes, double drawn_out_mm);
 
-/// True if the factor lies outside 0.8 to 1.25 by more than its u95. A drawn joint's step in the bore makes some
-/// percent (N. H. Fletcher & T. D. Rossing, The Physics of Musical Instruments (1998), sec. 8.10); more than a quarter
-/// is a move that was misread, or another flute.
+/// True if the factor lies outside least_slide_factor to most_slide_factor by more than its u95.
 bool is_surely_implausible(const SlideFactor& factor);
 
 }  // namespace windway

@@ -7,13 +7,18 @@
 #include <cmath>
 
 #include "compare/compare.hpp"
+#include "compare/compare_warnings.hpp"
 #include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {
 
-std::string flute_in_words(const Instrument& instrument) {
-  return kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument);
+void refuse_same_recordings(const std::vector<FluteResult>& takes) {
+  for (std::size_t i = 0; i < takes.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if (same_recording(takes[i].measurement, takes[j].measurement))
+        throw Error(ErrorKind::usage,
+                    takes[j].name + " and " + takes[i].name + " are the same recording; give it once");
 }
 
 void refuse_other_instruments(const std::vector<FluteResult>& takes) {
@@ -22,8 +27,8 @@ void refuse_other_instruments(const std::vector<FluteResult>& takes) {
   for (const FluteResult& take : takes) {
     const Instrument& other = take.measurement.naming.instrument;
     if (other.kind == flute.kind && other.lowest_midi == flute.lowest_midi) continue;
-    throw Error(ErrorKind::usage, "a history is of one flute, but " + first.name + " is of a " + flute_in_words(flute) +
-                                      " and " + take.name + " of a " + flute_in_words(other) +
+    throw Error(ErrorKind::usage, "a history is of one flute, but " + first.name + " is of a " + described(flute) +
+                                      " and " + take.name + " of a " + described(other) +
                                       "; if it is one flute, measure each with the same --kind and --lowest");
   }
 }
@@ -181,6 +186,7 @@ std::optional<std::string> recorded_at(const Measurement& measurement) {
 TakeHistory take_history(std::vector<FluteResult> takes) {
   assert(!takes.empty());
   refuse_other_instruments(takes);
+  refuse_same_recordings(takes);
   TakeHistory history;
   history.takes = std::move(takes);
   history.is_by_time = are_all_dated(history.takes);

@@ -170,7 +170,7 @@ std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves) {
   for (const auto& h : curves.harmonics) {
     double gain = 0;
     for (std::size_t i = 0; i < ends; ++i) gain += h.phase_rad[curves.frames - 1 - i] - h.phase_rad[i];
-    gains.push_back({h.number, gain / static_cast<double>(ends), 2.0 * h.variance_rad2});
+    gains.push_back({h.number, gain / static_cast<double>(ends), 2.0 * h.variance_rad2, curves.frames - ends});
   }
   return gains;
 }

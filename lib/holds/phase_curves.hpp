@@ -33,6 +33,7 @@ struct HarmonicGain {
   int number = 1;
   double gain_rad = 0;       ///< of the fundamental, by this harmonic
   double variance_rad2 = 0;  ///< of number * gain_rad, from the breath noise
+  std::size_t hops = 0;      ///< that the gain is over: the means of some frames at both ends
 };
 
 std::vector<HarmonicGain> harmonic_gains(const PhaseCurves& curves);

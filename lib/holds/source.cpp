@@ -51,7 +51,6 @@ struct Course {
 };
 
 Course course_of(const std::vector<Hold>& holds) {
-  constexpr double half_semitone_cents = 50.0;
   Course course{1, 0};
   double last_cents = 0;
   for (std::size_t i = 1; i < holds.size(); ++i) {
@@ -77,9 +76,9 @@ std::optional<Warning> tune_played(const std::string& take, const std::vector<Ho
   return Warning{
       WarningCode::tune_played,
       fmt::format(
-          "what sounds in {} is a tune, it seems: notes of {:.1f} s that turn back after {:.1f} on average. Such notes "
-          "are too short and too variously blown to set the head by. Hold each note of the scale for "
-          "a second or more, or give the tune to windway playing.",
+          "what sounds in {} is a tune, it seems: it has notes of {:.1f} s, and turns up or down after {:.1f} notes on "
+          "average. Such short notes, each blown differently, cannot set the head. Hold each note of the scale for a "
+          "second or more, or give the tune to windway playing.",
           take, length_s, notes)};
 }
 
@@ -99,12 +98,12 @@ double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& 
 }
 
 std::optional<double> octave_stretch_cents(const PhaseCurves& curves) {
-  const double duration_s = static_cast<double>(curves.frames - 1) * curves.hop_s;
   std::array<std::optional<double>, 4> hz{};  // by harmonic, over the number
   for (const HarmonicGain& gain : harmonic_gains(curves))
     if (gain.number < 4)
       hz[static_cast<std::size_t>(gain.number)] =
-          curves.reference_hz + gain.gain_rad / (2.0 * std::numbers::pi * duration_s);
+          curves.reference_hz +
+          gain.gain_rad / (2.0 * std::numbers::pi * static_cast<double>(gain.hops) * curves.hop_s);
   if (!hz[1] || !hz[2] || !hz[3]) return std::nullopt;
   constexpr double second_of_third = 3.0 / 8.0;  // (2^2 - 1) / (3^2 - 1)
   return std::min(cents_between(*hz[1], *hz[2]), second_of_third * cents_between(*hz[1], *hz[3]));

@@ -18,10 +18,10 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t most_kept_bytes = std::size_t{64} * 1024;
 constexpr int first_free_descriptor = 3;  // after the three streams
 
-/// Programs at work, 0: a free place. One without a place still ends by its closed pipe.
+/// Programs at work, 0: a free place. If all places are taken, a program is not killed here; it
+/// ends when it writes to the closed pipe.
 std::array<std::atomic<pid_t>, 256> at_work{};
 static_assert(std::atomic<pid_t>::is_always_lock_free, "a signal handler may not wait");
 
@@ -148,7 +148,10 @@ std::size_t ChildProcess::read(std::span<unsigned char> bytes) {
       require(errno == EINTR ? 0 : errno, "poll");
       continue;
     }
-    if (ends[0].revents != 0) listen();
+    if (ends[0].revents != 0) {  // all that was said before the output is read before it
+      listen();
+      continue;
+    }
     if (ends[1].revents == 0) continue;
     const ssize_t got = ::read(output_, bytes.data(), bytes.size());
     if (got < 0 && errno == EINTR) continue;
@@ -165,11 +168,14 @@ void ChildProcess::listen() {
   const ssize_t got = ::read(complaints_, block.data(), block.size());
   if (got < 0 && errno == EINTR) return;
   if (got <= 0) return close_if_open(complaints_);
-  said_.append(block.data(), std::min(static_cast<std::size_t>(got), most_kept_bytes - said_.size()));
+  said_.append(block.data(), std::min(static_cast<std::size_t>(got), most_said_bytes - said_.size()));
 }
 
-/// First forgotten, then reaped: its number may be another program's from then on.
+/// Waits for its end, forgets it, and then reaps it: its number may be another program's from then on.
 void ChildProcess::reap() {
+  siginfo_t ended{};
+  while (waitid(P_PID, static_cast<id_t>(pid_), &ended, WEXITED | WNOWAIT) < 0 && errno == EINTR) {
+  }
   if (place_) at_work[*place_] = 0;
   int status = 0;
   while (waitpid(pid_, &status, 0) < 0 && errno == EINTR) {

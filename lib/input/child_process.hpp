@@ -13,10 +13,13 @@ namespace windway {
 /// Kills every ChildProcess that is at work. A signal handler may call it.
 void kill_children() noexcept;
 
+/// So much of standard error is kept: a file's own lyrics and chapters stand before what matters.
+inline constexpr std::size_t most_said_bytes = std::size_t{16} << 20U;
+
 /// Another program at work. It has an open file as its standard input, its standard output is read here, and the
 /// beginning of what it says on standard error is kept. No shell comes between, and it inherits nothing else. It runs
-/// in a process group of its own: Ctrl-C reaches only this program, which decides. It ends with this object at the
-/// latest, and where this program is killed by the pipe that closes.
+/// in a process group of its own: Ctrl-C reaches only this program, which decides. The destructor kills it if it still
+/// runs. If this program is killed, the other ends when it next writes to the closed pipe.
 class ChildProcess {
  public:
   /// Starts words[0], looked for on PATH, with the other words as its arguments. Null where there is no such program.
@@ -26,10 +29,10 @@ class ChildProcess {
   ChildProcess(const ChildProcess&) = delete;
   ChildProcess& operator=(const ChildProcess&) = delete;
 
-  /// Waits for output; gives how many bytes came, 0 once the program has ended. Never blocks on what the program says
-  /// beside it.
+  /// Waits for output; gives how many bytes came, 0 once the program has ended. Standard error
+  /// is read too, so a program that writes much there is not held up.
   std::size_t read(std::span<unsigned char> bytes);
-  /// Standard error so far, its first 64 KiB.
+  /// Standard error so far, its first most_said_bytes.
   const std::string& said() const { return said_; }
   /// Once it has ended: 0, its exit status, or 128 and the number of the signal that ended it.
   std::optional<int> exit_status() const { return exit_status_; }

@@ -96,8 +96,7 @@ FfmpegWords Decoder::words() const {
   FfmpegWords words = ffmpeg_words(ffmpeg_->said());
   // One that was killed has no last word.
   const int status = ffmpeg_->exit_status().value_or(0);
-  if (status != 0 && words.errors.empty())
-    words.errors.push_back("it ended before the file did, with status " + std::to_string(status));
+  if (status != 0 && words.errors.empty()) words.errors.push_back("exit status " + std::to_string(status));
   return words;
 }
 

@@ -37,9 +37,10 @@ struct Line {
   std::string_view text;
 };
 
-/// "[aac @ 0x55a6] [error] it is broken": the part that speaks, if one is named, the level, the text.
+/// "[aist#0:0/aac @ 0x55a6] [dec:aac @ 0x55a7] [error] it is broken": the parts that speak, if any are named, the
+/// level, the text.
 Line line_of(std::string_view text) {
-  if (text.starts_with('[') && before(text, "]").find(" @ 0x") != std::string_view::npos)
+  while (text.starts_with('[') && before(text, "]").find(" @ 0x") != std::string_view::npos)
     text = trimmed(text.substr(std::min(text.find(']') + 1, text.size())));
   if (!text.starts_with('[') || text.find(']') == std::string_view::npos) return {{}, trimmed(text)};
   return {before(text.substr(1), "]"), trimmed(text.substr(text.find(']') + 1))};

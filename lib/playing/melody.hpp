@@ -4,10 +4,9 @@
 #include <vector>
 
 #include "pitch/pitch_track.hpp"
+#include "units/units.hpp"
 
 namespace windway {
-
-inline constexpr double half_semitone_cents = 50.0;  // what strays farther is nearer to another note
 
 /// A frame of the pitch track; an hour has 360 000, so it is kept short.
 struct MelodyFrame {

@@ -16,9 +16,10 @@ constexpr std::array lossless_sndfile_codings{
     SF_FORMAT_DOUBLE,  SF_FORMAT_ALAC_16, SF_FORMAT_ALAC_20, SF_FORMAT_ALAC_24, SF_FORMAT_ALAC_32, SF_FORMAT_DWVW_12,
     SF_FORMAT_DWVW_16, SF_FORMAT_DWVW_24, SF_FORMAT_DPCM_8,  SF_FORMAT_DPCM_16};
 
-/// Of ffmpeg -codecs, those for sound that are lossless only; A-law and mu-law are not among them.
-constexpr std::array lossless_ffmpeg_codecs{"alac"sv,    "ape"sv, "dsd_lsbf"sv, "dsd_msbf"sv, "flac"sv,       "mlp"sv,
-                                            "shorten"sv, "tak"sv, "truehd"sv,   "tta"sv,      "wmalossless"sv};
+/// Those that ffmpeg -codecs calls lossless only, and DSD; A-law and mu-law are not among them.
+constexpr std::array lossless_ffmpeg_codecs{"alac"sv, "ape"sv,    "dsd_lsbf"sv, "dsd_msbf"sv,
+                                            "flac"sv, "mlp"sv,    "mp4als"sv,   "shorten"sv,
+                                            "tak"sv,  "truehd"sv, "tta"sv,      "wmalossless"sv};
 
 bool is_linear_pcm(std::string_view codec) {
   return codec.starts_with("pcm_s") || codec.starts_with("pcm_u") || codec.starts_with("pcm_f");
@@ -48,7 +49,9 @@ Coding ffmpeg_coding(std::string_view container, std::string_view codec) {
   const std::string_view name = codec.substr(0, codec.find(' '));
   const bool lossless =
       is_linear_pcm(name) || std::ranges::find(lossless_ffmpeg_codecs, name) != lossless_ffmpeg_codecs.end();
-  return {joined(std::string(container), std::string(codec)) + ", decoded by ffmpeg", !lossless};
+  const bool may_be_either = name.empty() || name == "wavpack" || name == "dts";
+  return {joined(std::string(container), std::string(codec)) + ", decoded by ffmpeg",
+          may_be_either ? std::nullopt : std::optional(!lossless)};
 }
 
 }  // namespace windway

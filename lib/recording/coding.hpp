@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -8,8 +9,9 @@ namespace windway {
 
 /// How a file holds its samples.
 struct Coding {
-  std::string name;    ///< container and codec as their decoder calls them: "WAV (Microsoft), Signed 16 bit PCM"
-  bool lossy = false;  ///< the codec leaves out or coarsens what it thinks is not heard
+  std::string name;  ///< container and codec as their decoder calls them: "WAV (Microsoft), Signed 16 bit PCM"
+  /// The codec leaves out or coarsens what it thinks is not heard; empty: unknown, or the codec may do so or not.
+  std::optional<bool> lossy;
 };
 
 /// Of libsndfile's SF_INFO::format.

@@ -175,13 +175,15 @@ Warnings Recording::warnings() const {
                                      "file again if there should be more."});
   }
   if (!errors.empty()) {
-    warnings.push_back({WarningCode::damaged, "ffmpeg could not decode all of " + name + " (" + quoted_errors(errors) +
-                                                  "); what it could is used: copy or record it again."});
+    warnings.push_back({WarningCode::damaged,
+                        name + " is damaged, and some of its sound could not be decoded (ffmpeg: " +
+                            quoted_errors(errors) + "). The rest is used; copy the file again or record again."});
   }
   if (state_->file->sound_tracks() > 1) {
-    warnings.push_back({WarningCode::more_sound_tracks,
-                        name + " holds " + std::to_string(state_->file->sound_tracks()) +
-                            " sound tracks, and the first is used; if the flute is on another, save that one alone."});
+    warnings.push_back(
+        {WarningCode::more_sound_tracks,
+         name + " holds " + std::to_string(state_->file->sound_tracks()) +
+             " sound tracks; the first is used. If the flute is on another, export that track to a file of its own."});
   }
   if (info.non_finite) {
     warnings.push_back(

@@ -41,10 +41,13 @@ sf_count_t offset_of(void* user_data) { return source_of(user_data).offset; }
 
 sf_count_t go_to(sf_count_t offset, int whence, void* user_data) {
   const sf_count_t from = whence == SEEK_SET ? 0 : whence == SEEK_CUR ? offset_of(user_data) : size_of(user_data);
-  return source_of(user_data).offset = std::max<sf_count_t>(0, from + offset);
+  sf_count_t target = 0;
+  if (__builtin_add_overflow(from, offset, &target) || target < 0) return -1;
+  return source_of(user_data).offset = target;
 }
 
 sf_count_t read_on(void* bytes, sf_count_t count, void* user_data) {
+  if (count <= 0) return 0;  // a damaged header may ask for less than nothing
   Source& source = source_of(user_data);
   const std::size_t got =
       source.input.read_at(source.offset, {static_cast<unsigned char*>(bytes), static_cast<std::size_t>(count)});

@@ -25,6 +25,8 @@ constexpr std::array never_read{
     Signature{4, "moov"sv, mpeg4},  // QuickTime files older than ftyp
     Signature{4, "mdat"sv, mpeg4},
     Signature{4, "wide"sv, mpeg4},
+    Signature{4, "free"sv, mpeg4},
+    Signature{4, "skip"sv, mpeg4},
     Signature{0, "\x1a\x45\xdf\xa3"sv, {"WebM or Matroska (.webm, .mkv)", "matroska,webm"}},
     Signature{0, "#!AMR"sv, {"AMR speech (.amr)", "amr"}},
     Signature{0, "\x30\x26\xb2\x75\x8e\x66\xcf\x11"sv, {"Windows Media (.wma, .asf)", "asf"}},

@@ -28,16 +28,16 @@ std::string conversion_of(const std::string& path) {
   if (!container) refuse(path, "not a sound file libsndfile knows; record or export it as WAV or FLAC");
   refuse(path, "it is " + std::string(container->name) +
                    (container_of(head) ? ", which libsndfile does not read" : "") +
-                   "; install ffmpeg, or convert it where there is one: " + conversion_of(path));
+                   "; install ffmpeg, or convert it on a computer that has ffmpeg: " + conversion_of(path));
 }
 
 [[noreturn]] void refuse_undecoded(const std::string& path, std::span<const unsigned char> head,
                                    const FfmpegWords& words) {
   const auto container = any_container_of(head);
   if (words.tracks > 0 && words.sound_tracks == 0) refuse(path, "it holds pictures but no sound; record it again");
-  if (!container) refuse(path, "not a sound file that libsndfile or ffmpeg knows; record or export it as WAV or FLAC");
+  if (!container) refuse(path, "neither libsndfile nor ffmpeg can read it; copy it again, or export it as WAV or FLAC");
   refuse(path, "it is " + std::string(container->name) + ", and ffmpeg cannot decode it (" +
-                   quoted_errors(words.errors) + "); copy or record it again");
+                   quoted_errors(words.errors) + "); copy it again, or export it as WAV or FLAC");
 }
 
 std::unique_ptr<Decoder> started(const InputFile& input, const std::string& path, std::string_view demuxers) {
@@ -72,7 +72,7 @@ Coding coding_by(const Decoder& decoder, std::span<const unsigned char> head) {
 }
 
 std::string quoted_errors(const std::vector<std::string>& errors) {
-  if (errors.empty()) return "it says nothing";
+  if (errors.empty()) return "it gave no reason";
   const std::string others = errors.size() > 1 ? " and " + std::to_string(errors.size() - 1) + " more" : "";
   return "\"" + errors.front() + "\"" + others;
 }

@@ -151,11 +151,12 @@ std::optional<Warning> gap_warning(const Naming& naming, const ScaleModel& model
   std::string gaps;
   for (const int midi : missing) {
     const auto above = held.upper_bound(midi);
-    gaps += (gaps.empty() ? "" : ", nor of ") + spelt(midi, naming.instrument) + " between " +
-            spelt(*std::prev(above), naming.instrument) + " and " + spelt(*above, naming.instrument);
+    gaps += (gaps.empty() ? "" : " and ") + spelt(midi, naming.instrument) + " (between " +
+            spelt(*std::prev(above), naming.instrument) + " and " + spelt(*above, naming.instrument) + ")";
   }
-  return Warning{WarningCode::not_heard,
-                 "no hold was heard of " + gaps + ": play it again, steadily, if you meant it."};
+  const bool one = missing.size() == 1;
+  return Warning{WarningCode::not_heard, gaps + (one ? " was not heard: play it again, steadily, if you meant to."
+                                                     : " were not heard: play them again, steadily, if you meant to.")};
 }
 
 }  // namespace windway

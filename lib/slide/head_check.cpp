@@ -13,9 +13,8 @@
 namespace windway {
 namespace {
 
-constexpr double notes_disagree_from = 3.0;   // times what they are unsure: no player blows so differently
-constexpr double half_semitone_cents = 50.0;  // what is farther off is nearer to another note
-constexpr double usual_cents_per_db = 2.0;    // an estimate of our own, where no note's answer is known
+constexpr double notes_disagree_from = 3.0;  // times what they are unsure: no player blows so differently
+constexpr double usual_cents_per_db = 2.0;   // an estimate of our own, where no note's answer is known
 
 /// What the note reads: where it was not blown soft and hard too, nobody knows that the blow was quite moderate.
 CentsEstimate reading(const NoteBreath& later, double cents_per_db, double repeat_db) {

@@ -36,6 +36,10 @@ std::vector<MovedNote> moved_notes(const std::vector<NoteBreath>& notes, const s
 
 }  // namespace
 
+double slide_u95_mm(const Compromise& compromise) {
+  return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+}
+
 double law_u95_share(const Head& head) { return head.factor ? head.factor->u95 / head.factor->factor : model_share; }
 
 Head known_head(Head head, const Instrument& instrument) {

@@ -78,6 +78,13 @@ struct Compromise {
   Warnings warnings;
 };
 
+/// How surely the move is told, by the notes and the law together.
+double slide_u95_mm(const Compromise& compromise);
+
+/// A drawn joint's step in the bore makes some percent of the law (N. H. Fletcher & T. D. Rossing, The Physics of
+/// Musical Instruments (1998), sec. 8.10); a factor outside these is a move that was misread, or another flute.
+inline constexpr double least_slide_factor = 0.8, most_slide_factor = 1.25;
+
 /// Share of a move that the law of the slide may be wrong by (u95): 5 % until the instrument has been calibrated.
 double law_u95_share(const Head& head);
 

@@ -12,6 +12,9 @@ inline constexpr double cents_per_neper = 1200.0 / std::numbers::ln2;
 /// 95 % of a normal distribution lies within this many standard deviations (JCGM 100:2008, table G.1).
 inline constexpr double normal_u95_factor = 1.959963984540054;
 
+/// What is farther from a note is nearer to another.
+inline constexpr double half_semitone_cents = 50.0;
+
 /// Cents from `reference_hz` up to `hz`; both must be positive.
 inline double cents_between(double reference_hz, double hz) { return cents_per_neper * std::log(hz / reference_hz); }
 

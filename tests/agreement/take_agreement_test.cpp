@@ -35,11 +35,22 @@ TEST(TakeAgreement, OfTakesThatDifferAsAPlayersWarmthDoesIsSaidWithItsFigure) {
       agreement_of({invented_take(0, all_by(0)), invented_take(1, all_by(0.6)), invented_take(2, all_by(-0.3))});
   EXPECT_TRUE(found.agree);
   EXPECT_NEAR(found.apart.cents, 0.9, found.apart.u95_cents);
-  EXPECT_LT(found.apart.u95_cents, 0.4);
+  EXPECT_LT(found.apart.u95_cents, 0.6);  // ten notes that come back within half a cent (SD)
   EXPECT_GT(found.note_u95_cents, 0.2);
   EXPECT_LT(found.note_u95_cents, 1.0);
   EXPECT_GT(found.pooled_u95_cents, 0.2);  // three takes with an SD of 0.46
   EXPECT_TRUE(message_of(found).empty());
+}
+
+TEST(TakeAgreement, HoldsThoughNotesComeBackLessSurelyThanTheyAreMeasured) {
+  int doubted = 0;
+  for (int pair = 0; pair < 100; ++pair) {
+    std::vector<TakeNotes> takes{invented_take(2 * pair, all_by(0), 0.5), invented_take(2 * pair + 1, all_by(0), 0.5)};
+    for (TakeNotes& take : takes)
+      for (NoteBreath& note : take.notes) note.moderate.u95_cents = 0.05;
+    doubted += agreement_of(takes).agree ? 0 : 1;
+  }
+  EXPECT_LE(doubted, 4);  // 1 in 100 is meant
 }
 
 TEST(TakeAgreement, OfAWarmerFluteFailsAndNamesWarmthAlone) {
@@ -113,7 +124,7 @@ TEST(TakeAgreement, HoldsButForANoteThatStandsOut) {
   EXPECT_EQ(found.notes[0].take, 1);
   EXPECT_NEAR(found.notes[0].off.cents, 8.0, 1.0);
   EXPECT_LT(found.apart.cents, 0.5);
-  EXPECT_TRUE(has(message_of(found), " sharper in b.wav than the other notes let expect")) << message_of(found);
+  EXPECT_TRUE(has(message_of(found), " sharper in b.wav than its other notes suggest")) << message_of(found);
 }
 
 TEST(TakeAgreement, OfAnotherFluteFailsForItsNotesScatter) {

@@ -48,16 +48,18 @@ double true_best_place_mm(const FluteModel& flute, double slide_factor) {
   return best_mm;
 }
 
-TEST(TogetherSlow, OfTakesThatAgreeFewerThanOneCallInAHundredIsDoubted) {
+TEST(TogetherSlow, TakesAsAlikeAsAPlayerMakesThemAreSeldomDoubted) {
+  Random random(60);
   int doubted = 0;
   constexpr int calls = 60;
   for (std::uint64_t call = 0; call < calls; ++call) {
-    const std::vector<TakeOfCall> takes(call % 2 == 0 ? 2 : 3);
+    std::vector<TakeOfCall> takes(call % 2 == 0 ? 2 : 3);
+    for (TakeOfCall& take : takes) take.warmer_cents = random.normal(0.0, alike_sd_cents / std::sqrt(2.0));
     const Measurement found = measured_call(drawn_whistle(call, 12.0), takes, 1000 + call);
     ASSERT_TRUE(found.agreement);
     doubted += any_doubt_of_takes(found);
   }
-  EXPECT_LT(doubted, 0.01 * calls);
+  EXPECT_LE(doubted, 3);  // 1 in 100 is meant: more than 3 of 60 come once in 300
 }
 
 TEST(TogetherSlow, AHeadMovedByAMillimetreIsFoundAndNamed) {
@@ -115,7 +117,7 @@ void expect_places_held(double slide_factor, std::uint64_t seed) {
     EXPECT_TRUE(found.places->factor_is_telling);
     EXPECT_NEAR(factor.factor, slide_factor, 0.06);  // three of its SDs and more
   }
-  constexpr int least_held = 25;  // 19 in 20 hold: fewer than 25 of 30 do once in 200
+  constexpr int least_held = 25;  // 19 in 20 hold: fewer than 25 of 30 do once in 300
   EXPECT_GE(held, least_held);
   EXPECT_GE(factors_held, least_held);
   EXPECT_LE(doubted, 0.03 * calls);

@@ -19,10 +19,7 @@ Measurement even_flute(double moderate_cents, const Head& head) {
   measurement.settings.head = head;
   measurement.naming.instrument = builtin_instrument(Kind::whistle, 74);
   measurement.breath.notes = even_scale(74, moderate_cents);
-  for (NoteBreath& note : measurement.breath.notes) {
-    note.moderate.u95_cents = 0.4;
-    note.can_check = note.id.midi == 74;
-  }
+  for (NoteBreath& note : measurement.breath.notes) note.moderate.u95_cents = 0.4;
   TakeInfo take;
   take.path = "case/scale.wav";
   measurement.takes = {take};

@@ -116,7 +116,7 @@ TEST_F(Telephone, DamageThatFfmpegMeetsIsPassedOn) {
   EXPECT_EQ(run.exit_status, 0) << run.err;
   const Json warning = Json::parse(run.out)["warnings"][0];
   EXPECT_EQ(warning["code"], "damaged");
-  EXPECT_TRUE(has(warning["message"], "ffmpeg could not decode all of")) << warning["message"];
+  EXPECT_TRUE(has(warning["message"], "is damaged")) << warning["message"];
 }
 
 /// A program of that name in a folder of its own, in place of the real one.

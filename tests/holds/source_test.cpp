@@ -81,6 +81,26 @@ TEST(SourceWarnings, NameAStringByItsStretchedOvertones) {
   EXPECT_TRUE(source_warnings("take.wav", holds).empty());
 }
 
+TEST(OctaveStretch, IsThatOfAStringAndNoneOfABlownTone) {
+  constexpr double rate_hz = 24000.0, stretch_cents = 1.6;
+  for (const double stiff : {0.0, 1.0}) {
+    std::vector<float> samples;
+    for (int i = 0; i < 36000; ++i) {
+      double sum = 0;
+      for (const int number : {1, 2, 3}) {
+        const double wider_cents = stiff * stretch_cents * (number * number - 1) / 3.0;
+        const double hz = number * 500.0 * std::exp2(wider_cents / 1200.0);
+        sum += 0.2 / number * std::sin(2.0 * std::numbers::pi * hz * i / rate_hz);
+      }
+      samples.push_back(static_cast<float>(sum));
+    }
+    const auto holds = find_holds(track_pitch(samples, rate_hz, {}), {});
+    ASSERT_EQ(holds.size(), 1U);
+    ASSERT_TRUE(holds[0].octave_stretch_cents);
+    EXPECT_NEAR(*holds[0].octave_stretch_cents, stiff * stretch_cents, 0.02);
+  }
+}
+
 TEST(SourceWarnings, NameATuneButNoScaleHoweverItIsPlayed) {
   const std::vector<int> tune{74, 78, 76, 79, 78, 81, 79, 76, 78, 74, 76, 73, 74, 78, 74};
   EXPECT_TRUE(find_warning(source_warnings("take.wav", holds_of(tune, 0.35)), WarningCode::tune_played));

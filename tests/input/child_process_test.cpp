@@ -35,8 +35,11 @@ TEST(ChildProcess, NeverBlocksOnWhatItSaysBesideItsOutput) {
   // Each more than a pipe holds.
   const auto child = shell("head -c 300000 /dev/zero >&2; head -c 300000 /dev/zero; head -c 300000 /dev/zero >&2");
   EXPECT_EQ(all_of(*child).size(), 300000U);
-  EXPECT_EQ(child->said().size(), 65536U);
+  EXPECT_EQ(child->said().size(), 600000U);
   EXPECT_EQ(child->exit_status(), 0);
+  const auto wordy = shell("head -c 20000000 /dev/zero >&2; echo done");
+  EXPECT_EQ(all_of(*wordy), "done\n");
+  EXPECT_EQ(wordy->said().size(), most_said_bytes);
 }
 
 TEST(ChildProcess, HasTheOpenFileAsItsInput) {

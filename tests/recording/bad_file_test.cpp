@@ -113,7 +113,7 @@ TEST_F(BadFile, CarriesTheCommandThatConvertsATelephonesRecording) {
   quoted.replace(quoted.find('\''), 1, R"('\'')");
   expect_refusal(path,
                  "it is MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp), which libsndfile does not read; install "
-                 "ffmpeg, or convert it where there is one: ffmpeg -i '" +
+                 "ffmpeg, or convert it on a computer that has ffmpeg: ffmpeg -i '" +
                      quoted + "' take.flac");
 }
 

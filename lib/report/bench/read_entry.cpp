@@ -175,7 +175,7 @@ void add_compromise(BenchEntry& entry, object json) {
   Compromise compromise;
   visit_compromise(compromise, LineReader{json});
   entry.slide_mm = compromise.slide_mm;
-  entry.slide_u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  entry.slide_u95_mm = slide_u95_mm(compromise);
   entry.home_a4_hz = compromise.home_a4_hz;
 }
 

@@ -15,12 +15,11 @@
 namespace windway {
 namespace {
 
-/// Warnings whose matter the advice or the table carries: a deep doubt is the advice itself, the limits of the head
-/// come with what the breath must do, a note outside the scale has its row.
-constexpr std::array said_already{
-    WarningCode::scale_far_off,   WarningCode::scale_doubtful, WarningCode::head_position_unknown,
-    WarningCode::fully_in,        WarningCode::end_of_travel,  WarningCode::fixed_head,
-    WarningCode::one_note_played, WarningCode::not_in_scale,   WarningCode::takes_disagree};
+/// Warnings whose matter the advice or the table carries, besides the deep doubts, which are the advice: the limits of
+/// the head come with what the breath must do, a note outside the scale has its row.
+constexpr std::array said_already{WarningCode::head_position_unknown, WarningCode::fully_in,
+                                  WarningCode::end_of_travel,         WarningCode::fixed_head,
+                                  WarningCode::one_note_played,       WarningCode::not_in_scale};
 
 /// Less than this off is in tune for a good ear (common practice, no source).
 constexpr double in_tune_cents = 5.0;
@@ -28,13 +27,9 @@ constexpr double in_tune_cents = 5.0;
 /// Hertz of A4 that a cent makes near 440 Hz.
 constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
 
-double move_u95_mm(const Compromise& compromise) {
-  return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
-}
-
 /// No move that this take can tell.
 bool stays(const Compromise& compromise) {
-  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, move_u95_mm(compromise));
+  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, slide_u95_mm(compromise));
 }
 
 /// What a move that the u95 leaves open would do to the scale.
@@ -42,7 +37,7 @@ double open_cents(const Compromise& compromise) {
   double cents_per_mm = 0;
   for (const MovedNote& note : compromise.notes)
     cents_per_mm += note.cents_per_mm / static_cast<double>(compromise.notes.size());
-  return move_u95_mm(compromise) * cents_per_mm;
+  return slide_u95_mm(compromise) * cents_per_mm;
 }
 
 /// The head stays, and what is open is less than a player hears.
@@ -52,7 +47,7 @@ bool is_already_set(const Compromise& compromise) {
 
 /// "1.2 mm (± 0.1)"
 std::string move_in_words(const Compromise& compromise) {
-  const double u95_mm = move_u95_mm(compromise);
+  const double u95_mm = slide_u95_mm(compromise);
   const int places = places_deserved(u95_mm, 1);
   return fixed(std::abs(compromise.slide_mm), places) + " mm (" + plus_minus(u95_mm, places) + ")";
 }
@@ -117,13 +112,15 @@ std::string surer_in_words(const Measurement& measurement) {
   const bool lacks_blows =
       std::ranges::any_of(measurement.breath.notes, [](const NoteBreath& note) { return !note.spread; });
   if (lacks_blows) return "Blow each note soft, moderate and hard.";
-  return "Record another take with the head where it is, and give windway measure both.";
+  return measurement.takes.size() > 1
+             ? "Record one more take with the head where it is, and give windway measure all of them."
+             : "Record another take with the head where it is, and give windway measure both.";
 }
 
 /// Where no move can be told.
 std::string stay_in_words(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
-  const std::string doubt = plus_minus(std::max(finest_move_mm, move_u95_mm(compromise)), 1) + " mm";
+  const std::string doubt = plus_minus(std::max(finest_move_mm, slide_u95_mm(compromise)), 1) + " mm";
   if (is_already_set(compromise)) return "The head is already set: its best place is where it is, " + doubt + ".";
   return "Leave the head where it is for now: this recording cannot tell its best place better than " + doubt + " (" +
          fixed(open_cents(compromise), 0) + " cents). " + surer_in_words(measurement);
@@ -242,7 +239,7 @@ bool is_in_deep_doubt(const Measurement& measurement) {
 }
 
 bool is_said_already(const Warning& warning) {
-  return std::find(said_already.begin(), said_already.end(), warning.code) != said_already.end();
+  return is_deep_doubt(warning.code) || std::ranges::find(said_already, warning.code) != said_already.end();
 }
 
 std::vector<std::string> advice(const Measurement& measurement) {

@@ -31,9 +31,8 @@ void visit_take(Take&& take, Visit&& visit) {
               nullable},
         take.coding);
   visit(Field{"lossy",
-              "The codec leaves out or coarsens what it thinks is not heard; null: the take could not be measured, or "
-              "an older "
-              "version saved this."},
+              "The codec leaves out or coarsens what it thinks is not heard; null: the take could not be measured, "
+              "the codec may be either, or an older version saved this."},
         take.lossy);
   visit(Field{"duration_s", "Length, s; null: the take could not be measured.", at_least_0 | nullable},
         take.duration_s);

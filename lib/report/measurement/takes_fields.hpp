@@ -33,7 +33,9 @@ void visit_places(Places&& places, Visit&& visit) {
 /// All but `takes`, `notes` and `left_out`, which follow.
 template <typename Agreement, typename Visit>
 void visit_agreement(Agreement&& agreement, Visit&& visit) {
-  visit(Field{"agree", "Their notes together differ by no more than a flute warmed alike and blowing leave."},
+  visit(Field{"agree",
+              "True if the takes differ by no more than warming up and blowing alike explain; notes that stand out are "
+              "left out."},
         agreement.agree);
   visit(Field{"apart_cents", "The sharpest take less the flattest, all notes together, cents."}, "apart_u95_cents",
         agreement.apart);
@@ -55,7 +57,7 @@ void visit_take_offset(Offset&& offset, Visit&& visit) {
   visit(Field{"take", "Which of the call's takes, counted from 0.", at_least_0}, offset.take);
   visit(Field{"above_first_cents", "How far all its notes stand above those of the first take here, cents."},
         "above_first_u95_cents", offset.above_first);
-  visit(Field{"as_head_out_mm", "The same told as a move of the head from where it stood, mm, + out."},
+  visit(Field{"as_head_out_mm", "The same difference, as a move of the head from the first take's place, mm, + out."},
         offset.head_out_mm);
   visit(
       Field{"slide_mm", "The move from settings.head_out_mm that this take alone asks for, mm; null: the takes agree."},
@@ -67,8 +69,10 @@ template <typename Apart, typename Name, typename Visit>
 void visit_note_apart(Apart&& apart, Name&& name, Visit&& visit) {
   visit_note_id(name, apart.note, visit);
   visit(Field{"take", "The take in which it stands out.", at_least_0}, apart.take);
-  visit(Field{"off_cents", "Against the other takes, what they differ by as a whole left out, cents."}, "off_u95_cents",
-        apart.off);
+  visit(Field{"off_cents",
+              "How far the note is from the same note in the other takes, after the difference of the takes is taken "
+              "off, cents."},
+        "off_u95_cents", apart.off);
 }
 
 template <typename Note, typename Name, typename Visit>

@@ -27,36 +27,38 @@ std::string beyond_the_places(const HeadPlaces& places, double best_mm) {
   return " That is beyond the places you recorded at: record a take there too.";
 }
 
-/// "with the factor 0.97 (± 0.02)"
+/// "0.97 (± 0.02)"
 std::string factor_in_words(const SlideFactor& factor) {
   const int places = std::max(2, places_deserved(factor.u95, 3));
   return fixed(factor.factor, places) + " (" + plus_minus(factor.u95, places) + ")";
 }
 
 std::string how_the_law_held(const HeadPlaces& places) {
-  if (!places.factor) return "; no note was held at two places, so these takes cannot test it.";
-  if (!places.factor_is_telling)
-    return " as it was known: from these places its factor would be " + factor_in_words(*places.factor) + ".";
-  return " with the factor " + factor_in_words(*places.factor) + " that fits this flute.";
+  if (!places.factor) return "No note was held at two places, so these takes cannot show how a move changes its pitch.";
+  const std::string factor = factor_in_words(*places.factor) + " times as much as the length of its tube predicts";
+  if (places.factor_is_telling) return "A move changes the pitch of this flute " + factor + ".";
+  return "By these takes a move would change its pitch " + factor +
+         "; that is less sure than what was known, or not to "
+         "be believed, and was not used.";
 }
 
 std::string scatter_about_it(const HeadPlaces& places) {
   if (!places.rest_sd_cents) return "";
   const double sd_cents = *places.rest_sd_cents;
-  return " A note of one take lies " + (sd_cents < 0.1 ? "less than 0.1" : fixed(sd_cents, 1)) +
-         " cents off it (standard deviation).";
+  return " Single notes differ from that by " + std::string(sd_cents < 0.1 ? "less than 0.1" : fixed(sd_cents, 1)) +
+         " cents (standard deviation).";
 }
 
 std::string not_following(const Measurement& measurement) {
   std::vector<std::string> names;
   for (const NoteId& note : measurement.places->not_following) names.push_back(spelt_for_people(note, measurement));
   if (names.empty()) return "";
-  return " " + list_in_words(names) + (names.size() == 1 ? " does" : " do") + " not follow it.";
+  return " " + list_in_words(names) + (names.size() == 1 ? " does" : " do") + " not follow that.";
 }
 
 std::string takes_in_words(const Measurement& measurement) {
   const std::size_t all = measurement.takes.size(), compared = measurement.agreement->takes.size();
-  if (compared < all) return "Of " + std::to_string(all) + " takes " + std::to_string(compared) + " agree within ";
+  if (compared < all) return std::to_string(compared) + " of the " + std::to_string(all) + " takes agree within ";
   return "The " + std::to_string(all) + " takes agree within ";
 }
 
@@ -70,7 +72,7 @@ std::string best_place_line(const Measurement& measurement, const std::string& r
   if (compromise.limit)
     return "The head belongs at the end of its travel, " + fixed(best_mm, 1) + " mm out: the scale is " + residuals +
            ".";
-  const double u95_mm = std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
+  const double u95_mm = slide_u95_mm(compromise);
   const int decimals = places_deserved(u95_mm, 1);
   return "The best place for the head is " + fixed(best_mm, decimals) + " mm out (" + plus_minus(u95_mm, decimals) +
          "), by " + count_in_words(measurement.takes.size(), "take") + " at " + places_in_words(places) + "." +
@@ -91,7 +93,7 @@ std::string place_legend(const Measurement& measurement, std::size_t columns) {
 std::string law_line(const Measurement& measurement, std::size_t columns) {
   if (!measurement.places) return "";
   const HeadPlaces& places = *measurement.places;
-  return wrapped("  All takes are brought to " + shortest(places.at_mm) + " mm out by the law of the slide" +
+  return wrapped("  Every take is worked out as if the head had stood " + shortest(places.at_mm) + " mm out. " +
                      how_the_law_held(places) + scatter_about_it(places) + not_following(measurement),
                  2, columns);
 }
@@ -104,9 +106,7 @@ std::string agreement_line(const Measurement& measurement, std::size_t columns) 
     return wrapped("  Takes blown at several strengths cannot show how well you repeat one.", 2, columns);
   }
   if (!agreement->agree) return "";
-  const int places = places_deserved(agreement->apart.u95_cents, 1);
-  std::string line = "  " + takes_in_words(measurement) + fixed(agreement->apart.cents, places) + " cents (" +
-                     plus_minus(agreement->apart.u95_cents, places) + ")";
+  std::string line = "  " + takes_in_words(measurement) + size_in_words(agreement->apart);
   if (agreement->note_u95_cents > 0)
     line += "; a single note comes back within " + fixed(std::max(0.1, agreement->note_u95_cents), 1) + " cents";
   return wrapped(line + ".", 2, columns);

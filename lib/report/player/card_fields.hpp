@@ -33,10 +33,10 @@ void visit_card_a4(double a4_hz, Visit&& visit) {
   visit(Field{"a4_hz", "Reference pitch, Hz.", above_0 | in_csv}, a4_hz);
 }
 
-/// `name`: of the check note, where there is one.
+/// `name`: the check note's.
 template <typename Visit>
-void visit_card_cell(const CardCell& cell, const std::optional<std::string>& name, Visit&& visit) {
-  const auto check = [&](auto part) { return cell.check_note ? std::optional(part(*cell.check_note)) : std::nullopt; };
+void visit_card_cell(const CardCell& cell, const NoteId& check_note, const std::string& name, Visit&& visit) {
+  const auto check = [&](auto value) { return cell.check ? std::optional(value) : std::nullopt; };
   visit(Field{"bore_temp_c", "Temperature of the air in the bore, degrees Celsius.", in_csv}, cell.bore_temp_c);
   visit(Field{"slide_mm",
               "How far to move the head from where it was at the take, mm, + draws out; null: the scale is too far off "
@@ -53,14 +53,11 @@ void visit_card_cell(const CardCell& cell, const std::optional<std::string>& nam
       Field{"limit", "The best place lies beyond this end of the travel, and the head rests there; null: it does not.",
             in_csv, "limit"},
       cell.limit);
-  visit(Field{"check_note", "The note to set the head by; null with slide_mm.", in_csv, "note_name"}, name);
-  visit(Field{"check_midi", "", in_csv, "midi"}, check([](const CheckNote& note) { return note.id.midi; }));
-  visit(Field{"check_fingering", "", nullable, "fingering"},
-        check([](const CheckNote& note) { return note.id.fingering; }).value_or(""));
+  visit(Field{"check_note", "The note to set the head by; null with slide_mm.", in_csv, "note_name"}, check(name));
+  visit(Field{"check_midi", "", in_csv, "midi"}, check(check_note.midi));
+  visit(Field{"check_fingering", "", nullable, "fingering"}, cell.check ? check_note.fingering : "");
   visit(Field{"check_cents", "What it should then read, blown moderately, cents from the target.", in_csv},
-        check([](const CheckNote& note) { return note.cents; }));
-  visit(Field{"check_u95_cents", "Its u95, cents.", at_least_0 | in_csv},
-        cell.check_note ? std::optional(cell.check_u95_cents) : std::nullopt);
+        "check_u95_cents", cell.check);
 }
 
 template <typename Visit>
@@ -75,13 +72,11 @@ void visit_card(const HeadCard& card, const Measurement& measurement, const Inst
             "a row are reached."},
       card.mm_per_degree);
   visit(Field{"rows", "A row for each reference pitch, ascending.", at_least_1},
-        Nested{card.rows, [](const CardRow& row, auto&& each) {
+        Nested{card.rows, [&card](const CardRow& row, auto&& each) {
                  visit_card_a4(row.a4_hz, each);
                  each(Field{"cells", "One for each temperature, ascending.", at_least_1},
-                      Nested{row.cells, [](const CardCell& cell, auto&& inner) {
-                               std::optional<std::string> name;
-                               if (cell.check_note) name = spelt_for_programs(cell.check_note->id.midi);
-                               visit_card_cell(cell, name, inner);
+                      Nested{row.cells, [&card](const CardCell& cell, auto&& inner) {
+                               visit_card_cell(cell, card.check_note, spelt_for_programs(card.check_note.midi), inner);
                              }});
                }});
   visit_warnings(measurement.warnings, visit);

@@ -55,56 +55,34 @@ std::string cell_text(const CardCell& cell, int places) {
   return cell.head_out_mm ? fixed(*cell.head_out_mm, places) : signed_fixed(*cell.slide_mm, places);
 }
 
-/// The cell of a row that is reached at the temperature nearest to the take's; null: none is.
-const CardCell* nearest_reached(const CardRow& row, double bore_temp_c) {
-  const CardCell* nearest = nullptr;
-  const auto distance_c = [&](const CardCell& cell) { return std::abs(cell.bore_temp_c - bore_temp_c); };
-  for (const CardCell& cell : row.cells)
-    if (is_reached(cell) && (!nearest || distance_c(cell) < distance_c(*nearest))) nearest = &cell;
-  return nearest;
-}
-
-bool has_one_check_note(const std::vector<const CardCell*>& reached) {
-  return std::ranges::all_of(
-      reached, [&](const CardCell* cell) { return cell->check_note->id == reached.front()->check_note->id; });
-}
-
-/// "D5 -2.4"
-std::string check_cell(const CardRow& row, const Measurement& measurement) {
-  const CardCell* cell = nearest_reached(row, quoted_air(measurement.settings).temperature_c);
-  if (!cell) return "-";
-  return spelt_for_people(cell->check_note->id, measurement) + " " +
-         signed_fixed(cell->check_note->cents, places_deserved(cell->check_u95_cents, 1));
-}
-
-std::string card_table(const HeadCard& card, const Measurement& measurement, bool shows_check) {
+std::string card_table(const HeadCard& card) {
   const int places = places_of(card);
   std::vector<Column> columns{{"A4", true}};
   for (const CardCell& cell : card.rows.front().cells) columns.push_back({shortest(cell.bore_temp_c) + " °C", true});
-  if (shows_check) columns.push_back({"set it by"});
   std::vector<std::vector<std::string>> rows;
   for (const CardRow& row : card.rows) {
     auto& cells = rows.emplace_back(std::vector<std::string>{shortest(row.a4_hz) + " Hz"});
     for (const CardCell& cell : row.cells) cells.push_back(cell_text(cell, places));
-    if (shows_check) cells.push_back(check_cell(row, measurement));
   }
   return table(columns, rows);
 }
 
 /// "2.4 cents flat"
 std::string reading_in_words(const CardCell& cell) {
-  return deviation_in_words(cell.check_note->cents, cell.check_u95_cents);
+  return deviation_in_words(cell.check->cents, cell.check->u95_cents);
 }
 
-/// Where one note sets the head in every cell. What it should read changes little by little with the place of the head,
+/// What the check note should read changes little by little with the place of the head,
 /// for notes of other lengths change more or less than it does.
-std::string check_line(const std::vector<const CardCell*>& reached, const Measurement& measurement, int places) {
+std::string check_line(const HeadCard& card, const std::vector<const CardCell*>& reached,
+                       const Measurement& measurement) {
+  const int places = places_of(card);
   const auto [innermost, outermost] = std::ranges::minmax_element(reached, {}, &CardCell::slide_mm);
   const std::string inner = reading_in_words(**innermost), outer = reading_in_words(**outermost);
   const std::string reading = inner == outer ? inner
                                              : inner + " at " + cell_text(**innermost, places) + " mm and " + outer +
                                                    " at " + cell_text(**outermost, places) + " mm, and evenly between";
-  return wrapped("Set it by " + spelt_for_people(reached.front()->check_note->id, measurement) +
+  return wrapped("Set it by " + spelt_for_people(card.check_note, measurement) +
                      ": blown moderately, against the A4 of its row, it should be " + reading + ".",
                  0, card_columns);
 }
@@ -122,7 +100,8 @@ std::string figures_line(const Measurement& measurement) {
                "Where it was then is not known, so - may be farther in than it goes: --fully-in or --head-out with the "
                "recording gives places.");
   }
-  if (!head.travel_mm) text += line("How far out it goes is not known (--travel MM), so nothing stops it here.");
+  if (!head.travel_mm)
+    text += line("How far out it goes is not known, so nothing stops it here: measure again with --travel MM.");
   return text;
 }
 
@@ -143,11 +122,15 @@ std::string marks_lines(const HeadCard& card) {
 std::string doubt_line(const HeadCard& card, const std::vector<const CardCell*>& reached) {
   const auto [least_mm, most_mm] = u95_range_mm(reached);
   const std::string surest = plus_minus(least_mm, 1), least_sure = plus_minus(most_mm, 1);
-  std::string text = "Each figure is sure to " + surest + " mm" +
-                     (surest == least_sure ? "" : ", to " + least_sure + " mm farthest from where the head was") + ".";
-  if (card.mm_per_degree)
-    text += " A degree in the bore is " + fixed(std::abs(*card.mm_per_degree), 1) +
-            " mm; if the bore was warmer or colder at the take than it was taken for, every figure is off by as much.";
+  std::string text = surest == least_sure ? "Each figure is sure to " + surest + " mm."
+                                          : "Near where the head was, a figure is sure to " + surest +
+                                                " mm; far from it, to " + least_sure + " mm.";
+  if (card.mm_per_degree) {
+    const std::string mm = fixed(std::abs(*card.mm_per_degree), 1) + " mm";
+    text += " For each degree that the bore is warmer, the head belongs " + mm +
+            (*card.mm_per_degree > 0 ? " farther out." : " farther in.") +
+            " If the bore at the take was not as warm as it was taken for, every figure is off by " + mm + " a degree.";
+  }
   return line(text);
 }
 
@@ -176,13 +159,10 @@ std::string basis_line(const Measurement& measurement) {
 
 std::string card_text(const HeadCard& card, const Measurement& measurement) {
   const auto reached = cells_of(card, is_reached);
-  const bool has_one_check = reached.empty() || has_one_check_note(reached);
   std::string text = wrapped("Where the head belongs: " + instrument_in_words(measurement), 0, card_columns) + "\n" +
-                     card_table(card, measurement, !has_one_check) + "\n";
-  if (reached.empty()) text += "The head reaches none of these.\n";
-  if (!reached.empty() && has_one_check) text += check_line(reached, measurement, places_of(card));
+                     card_table(card) + "\n";
+  text += reached.empty() ? "The head reaches none of these.\n" : check_line(card, reached, measurement);
   text += figures_line(measurement) + marks_lines(card);
-  if (!has_one_check) text += line("set it by: this note, blown moderately, should be so many cents off then");
   if (!reached.empty()) text += doubt_line(card, reached);
   return text + basis_line(measurement);
 }

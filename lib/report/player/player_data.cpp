@@ -97,10 +97,8 @@ std::string take_history_json(const TakeHistory& history, const std::string& pro
 
 std::string card_csv(const HeadCard& card, const Measurement& measurement) {
   return table_of(rows_of(card), [&](const CardCsvRow& row, const ColumnWriter& write) {
-    std::optional<std::string> name;
-    if (row.cell.check_note) name = spelt_for_people(row.cell.check_note->id, measurement);
     visit_card_a4(row.a4_hz, write);
-    visit_card_cell(row.cell, name, write);
+    visit_card_cell(row.cell, card.check_note, spelt_for_people(card.check_note, measurement), write);
   });
 }
 

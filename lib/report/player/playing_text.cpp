@@ -58,7 +58,7 @@ std::string registers_in_words(const Playing& playing) {
 }
 
 std::string move_in_words(const Compromise& further) {
-  const double u95_mm = std::hypot(further.slide_u95_mm, further.slide_model_u95_mm);
+  const double u95_mm = slide_u95_mm(further);
   const double size_mm = std::abs(further.slide_mm);
   if (further.limit == SlideLimit::fixed_head) return "The head is fixed, so only the breath is left";
   if (size_mm < std::max(finest_move_mm, u95_mm)) {
@@ -81,19 +81,29 @@ std::optional<double> mean_cents(const Playing& playing, CentsOf cents_of) {
   return seconds > 0 ? std::optional(sum / seconds) : std::nullopt;
 }
 
-/// What the further move answers: "On average you play 18 cents sharp of the target, 3 of them since the scale take."
+/// "18 cents sharp", or `otherwise` where that rounds to nothing.
+std::string off_in_words(double cents, const char* sharp, const char* flat, const char* otherwise) {
+  const std::string size = fixed(std::abs(cents), 0);
+  return size == "0" ? otherwise : count_in_words(size, "cent") + (cents > 0 ? sharp : flat);
+}
+
+/// What the further move answers: "On average you play 18 cents sharp of the target, 3 cents sharper than in the scale
+/// take."
 std::string reason_in_words(const Playing& playing) {
-  const auto off = mean_cents(playing, [](const PlayedRegister& each) { return std::optional(each.deviation.cents); });
+  const bool from_take = std::ranges::any_of(playing.registers, [](const auto& each) { return !!each.from_take; });
+  const auto is_in_both = [&](const PlayedRegister& each) { return !from_take || each.from_take; };
+  const auto off = mean_cents(playing, [&](const PlayedRegister& each) {
+    return is_in_both(each) ? std::optional(each.deviation.cents) : std::nullopt;
+  });
+  if (!off) return "";
+  std::string words =
+      "On average you play " + off_in_words(*off, " sharp of the target", " flat of the target", "on the target");
   const auto since = mean_cents(playing, [](const PlayedRegister& each) {
     return each.from_take ? std::optional(each.from_take->cents) : std::nullopt;
   });
-  if (!off) return "";
-  const char* way = *off > 0 ? " sharp" : " flat";
-  std::string words =
-      "On average you play " + count_in_words(fixed(std::abs(*off), 0), "cent") + way + " of the target";
   if (since)
-    words += ": " + count_in_words(fixed(std::abs(*since), 0), "cent") + (*since > 0 ? " sharper" : " flatter") +
-             " than in the scale take";
+    words += ", " + off_in_words(*since, " sharper than in the scale take", " flatter than in the scale take",
+                                 "as in the scale take");
   return words + ".";
 }
 

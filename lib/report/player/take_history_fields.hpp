@@ -36,7 +36,7 @@ void visit_flute_result(const FluteResult& take, Visit&& visit) {
         of_move([](const Compromise& known) { return known.slide_mm; }));
   visit(
       Field{"slide_u95_mm", "Its u95, mm, of the notes and of the law of cents per mm together.", at_least_0 | in_csv},
-      of_move([](const Compromise& known) { return std::hypot(known.slide_u95_mm, known.slide_model_u95_mm); }));
+      of_move([](const Compromise& known) { return slide_u95_mm(known); }));
   visit(Field{"limit", "", in_csv, "limit"}, move ? move->limit : std::nullopt);
 }
 

@@ -46,7 +46,7 @@ std::string move_cell(const Compromise& move) {
   if (move.limit == SlideLimit::fully_in) return "fully in";
   if (move.limit == SlideLimit::travel) return "to its end";
   if (move.limit == SlideLimit::fixed_head) return "fixed";
-  const double u95_mm = std::hypot(move.slide_u95_mm, move.slide_model_u95_mm);
+  const double u95_mm = slide_u95_mm(move);
   const int places = places_deserved(u95_mm, 1);
   return signed_fixed(move.slide_mm, places) + " (" + plus_minus(u95_mm, places) + ")";
 }
@@ -63,17 +63,12 @@ std::string takes_table(const TakeHistory& history, const std::vector<std::strin
   return table({{"take"}, {"recorded"}, {"head out", true}, {"home A4", true}, {"move", true}}, rows);
 }
 
-std::string with_u95(const CentsEstimate& estimate) {
-  const int places = places_deserved(estimate.u95_cents, 1);
-  return fixed(std::abs(estimate.cents), places) + " cents (" + plus_minus(estimate.u95_cents, places) + ")";
-}
-
 /// "the whole has risen 3.1 cents (± 0.4)"
 std::string together_in_words(const CentsEstimate& together) {
   if (std::abs(together.cents) <= together.u95_cents)
     return "on the whole nothing has changed (" +
-           plus_minus(together.u95_cents, places_deserved(together.u95_cents, 1)) + " cents)";
-  return std::string("the whole has ") + (together.cents > 0 ? "risen " : "fallen ") + with_u95(together);
+           count_in_words(plus_minus(together.u95_cents, places_deserved(together.u95_cents, 1)), "cent") + ")";
+  return std::string("the whole has ") + (together.cents > 0 ? "risen " : "fallen ") + size_in_words(together);
 }
 
 std::string apart_in_words(const TakeStep& step, const Measurement& after) {
