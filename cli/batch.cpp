@@ -86,7 +86,12 @@ Batch batch_of(const BatchCall& call) {
   Batch batch;
   batch.jobs = jobs_of(call);
   batch.rules = tally_rules_of(call.bench);
+  if (call.subject.verdict_from == "all") batch.verdict_from = VerdictFrom::all;
+  batch.with_holds = call.with_holds;
   batch.settings = settings_of(call.take);
+  const bool is_warmth_said =
+      std::ranges::any_of(batch.jobs, [](const BatchJob& job) { return job.bore_temp_c.has_value(); });
+  if (is_warmth_said && !batch.settings.quote_at_c) batch.settings.quote_at_c = Air{}.temperature_c;
   const auto& instrument = batch.settings.instrument.instrument;
   batch.limits = limits_for(limits_of(call.limits), instrument);
   // A file says which notes there must be; what windway knows by name has more than anybody plays.
@@ -102,17 +107,18 @@ std::vector<std::string> inputs_of(const BatchCall& call, const Batch& batch) {
 }
 
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
-void do_jobs(const BatchCall& call, const Batch& batch, const KeptResults& kept, BenchWriter& writer) {
+void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, BenchWriter& writer) {
+  const std::vector<std::optional<LinePlace>> done = kept.done;
   Progress progress(static_cast<std::size_t>(std::count(kept.done.begin(), kept.done.end(), std::nullopt)));
   InOrder in_order([&](std::size_t, const std::string& line) { writer.add(line); });
   const auto result_of = [&](std::size_t job) {
-    return kept.done[job] ? kept.file->line_at(*kept.done[job])
-                          : batch_line(judged_take(batch.jobs[job], batch), WINDWAY_VERSION);
+    return done[job] ? kept.file->line_at(*done[job])
+                     : batch_line(judged_take(batch.jobs[job], batch), WINDWAY_VERSION);
   };
   const auto take = [&](std::size_t job, std::string line) {
-    if (kept.file && !kept.done[job]) kept.file->append(line);
+    if (kept.file && !done[job]) kept.done[job] = kept.file->append(line);
     in_order.take(job, std::move(line));
-    if (!kept.done[job]) progress.step();
+    if (!done[job]) progress.step();
   };
   const unsigned threads = call.jobs > 0 ? static_cast<unsigned>(call.jobs) : std::thread::hardware_concurrency();
   finish_when_interrupted();
@@ -130,15 +136,15 @@ int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t al
 
 int batch_and_report(const BatchCall& call) {
   if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
-  const VerdictFrom verdict_from = call.subject.verdict_from == "all" ? VerdictFrom::all : VerdictFrom::last;
   Batch batch = batch_of(call);
   std::vector<std::string> inputs = inputs_of(call, batch);
   if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
   inputs.push_back(call.results);  // what --results keeps, --output must not put away
   BenchWriter writer(call.result, call.bench, inputs);
-  const KeptResults kept = kept_results(call.results, call.resume, batch, verdict_from);
+  KeptResults kept = kept_results(call.results, call.resume, batch);
   do_jobs(call, batch, kept, writer);
   if (stop_signal() != 0) return interrupted(call, writer, batch.jobs.size());
+  if (kept.file) put_in_order(kept);
   writer.finish();
   return exit_status_of(writer.tally());
 }

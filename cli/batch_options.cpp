@@ -64,6 +64,10 @@ void add_running_options(CLI::App& command, BatchCall& call) {
   command
       .add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed\nis not done again")
       ->group(group);
+  command
+      .add_flag("--with-holds", call.with_holds,
+                "each held note too in the lines of the results: they get\nthree times as long")
+      ->group(group);
   accept_numbers(command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
                      ->group(group)
                      ->default_str(""),
@@ -75,7 +79,7 @@ void add_running_options(CLI::App& command, BatchCall& call) {
 void add_batch_options(CLI::App& command, BatchCall& call) {
   add_takes(command, call);
   add_subject_options(command, call.subject);
-  add_limit_options(command, call.limits);
+  add_limit_options(command, call.limits, "its file says");
   add_bench_options(command, call.bench);
   add_running_options(command, call);
   add_scale_take_options(command, call.take);

@@ -24,6 +24,7 @@ struct BatchCall {
   BenchOptions bench;
   std::string results;
   bool resume = false;
+  bool with_holds = false;  ///< in the lines of the results
   int jobs = 0;  ///< 0: as many as the machine has
   TakeOptions take;
   ResultOptions result;

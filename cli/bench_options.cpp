@@ -44,8 +44,8 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
       ->type_name("STAGE");
 }
 
-void add_limit_options(CLI::App& command, LimitOptions& limits) {
-  const std::string group = "What an instrument must keep (else as its file says)";
+void add_limit_options(CLI::App& command, LimitOptions& limits, const std::string& else_as) {
+  const std::string group = "What an instrument must keep (else as " + else_as + ")";
   const auto add = [&](const char* name, std::optional<double>& limit, const char* what, double most) {
     accept_numbers(command.add_option(name, limit, what)->group(group), {0.1, most, "CENTS", "cents", ""});
   };

@@ -26,7 +26,8 @@ struct LimitOptions {
 };
 
 void add_bench_options(CLI::App& command, BenchOptions& bench);
-void add_limit_options(CLI::App& command, LimitOptions& limits);
+/// `else_as`: what holds where they are left out.
+void add_limit_options(CLI::App& command, LimitOptions& limits, const std::string& else_as);
 /// The form of a report over many takes, and where it goes.
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats);
 

@@ -168,7 +168,8 @@ MeasureSettings settings_but_places(const TakeOptions& take) {
   settings.note_names = settings.instrument.note_names;
   std::tie(settings.tuning, settings.a4_u95_hz) = tuning_with_partner(take.pitch, settings.instrument);
   settings.air = air_of(take.pitch, {});
-  settings.quote_at_c = take.pitch.quote_at_c;
+  const auto& instrument = settings.instrument.instrument;
+  settings.quote_at_c = take.pitch.quote_at_c || !instrument ? take.pitch.quote_at_c : instrument->quote_at_c;
   settings.head = head_of(take.head);
   settings.hold_rules = take.blow.hold_rules;
   settings.blows = blow_hint_of(take.blow);

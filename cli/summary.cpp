@@ -3,14 +3,22 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
+#include <optional>
+#include <set>
+#include <utility>
 
+#include "bench/judged_anew.hpp"
+#include "bench/keeper_days.hpp"
 #include "bench_options.hpp"
 #include "bench_writer.hpp"
 #include "call_files.hpp"
 #include "exit_status.hpp"
+#include "options.hpp"
+#include "report/wording/verdict_words.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
 #include "terminal.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway::cli {
 namespace {
@@ -18,24 +26,93 @@ namespace {
 /// `windway summary` as it was called.
 struct SummaryCall {
   std::vector<std::string> results;
+  LimitOptions limits;
   BenchOptions bench;
+  bool by_keeper = false;
   ResultOptions result;
 };
 
 constexpr auto examples = R"(Examples:
   windway summary bench.jsonl --group-by lot
   windway summary shard-*.jsonl --format junit --output bench.xml
+  windway summary bench.jsonl --tolerance 20 --max-spread 50
+  windway summary bench.jsonl --keeper HW-0001 --by-keeper
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
+
+With limits of the call the saved results are judged anew, without the sound.
 
 Exit status: as of windway batch for the results there are; 3 also where a line
 is no result.)";
 
+void warn_of(const std::string& warning) { complain("warning: " + warning); }
+
+/// "2 days (2026-03-03, ...)".
+std::string days_in_words(const std::set<std::string>& days) {
+  return count_in_words(days.size(), "day") + " (" + *days.begin() + (days.size() > 1 ? ", ..." : "") + ")";
+}
+
+/// The results as the call wants them judged.
+class JudgedByCall {
+ public:
+  JudgedByCall(const SummaryCall& call, const SavedLines& lines)
+      : rules_(tally_rules_of(call.bench)), limits_(limits_of(call.limits)) {
+    if (call.by_keeper) offsets_ = offsets_in(lines);
+  }
+
+  BenchEntry judged(BenchEntry entry) {
+    if (is_keeper(rules_, entry.subject) || !is_of_stage(rules_, entry.subject)) return entry;
+    if (offsets_) entry = without_offset(std::move(entry));
+    entry = judged_anew(std::move(entry), limits_);
+    set_messages(entry);
+    return entry;
+  }
+
+  void say_what_was_left_out() const {
+    if (!days_without_keeper_.empty())
+      complain("note: the keeper was not recorded on " + days_in_words(days_without_keeper_) +
+               ": the instruments of that time are judged as they sounded");
+  }
+
+ private:
+  KeeperOffsets offsets_in(const SavedLines& lines) const {
+    KeeperDays days;
+    lines.read(
+        [&](const BenchEntry& entry, std::string_view) {
+          if (is_keeper(rules_, entry.subject) && is_usable(entry)) days.add(entry);
+        },
+        [](const std::string&) {});
+    return days.offsets();
+  }
+
+  BenchEntry without_offset(BenchEntry entry) {
+    if (auto corrected = by_keeper(entry, *offsets_)) return *corrected;
+    if (is_usable(entry)) days_without_keeper_.insert(entry.recorded_at.value_or("no date").substr(0, 10));
+    return entry;
+  }
+
+  TallyRules rules_;
+  JudgeLimits limits_;
+  std::optional<KeeperOffsets> offsets_;
+  std::set<std::string> days_without_keeper_;
+};
+
+void refuse_contradictions(const SummaryCall& call) {
+  const bool is_judged_anew = call.by_keeper || asks_anything(limits_of(call.limits));
+  if (is_judged_anew && call.result.format == "jsonl")
+    refuse("--format jsonl gives the lines as they were judged; for verdicts made anew take text, csv, junit or json");
+  if (call.by_keeper && call.bench.keeper.empty())
+    refuse("--by-keeper: which is the bench's own flute? as in --keeper HW-0001 --by-keeper");
+}
+
 int summarise(const SummaryCall& call) {
   check_recordings(call.results, "which results? as in: windway summary bench.jsonl");
+  refuse_contradictions(call);
   BenchWriter writer(call.result, call.bench, call.results);
-  const std::size_t bad = read_saved_lines(
-      call.results, [&](const BenchEntry& entry, std::string_view line) { writer.add(entry, line); },
-      [](const std::string& warning) { complain("warning: " + warning); });
+  const SavedLines lines(call.results);
+  JudgedByCall by_call(call, lines);
+  const std::size_t bad = lines.read(
+      [&](const BenchEntry& entry, std::string_view line) { writer.add(by_call.judged(entry), line); }, warn_of);
+  by_call.say_what_was_left_out();
   writer.finish();
   return bad > 0 ? exit_recording : exit_status_of(writer.tally());
 }
@@ -46,7 +123,13 @@ Action declare_summary(CLI::App& command) {
   const auto call = std::make_shared<SummaryCall>();
   add_recordings_option(command, "RESULTS", call->results,
                         "files that windway batch --results has written;\n- is standard input");
+  add_limit_options(command, call->limits, "they were judged");
   add_bench_options(command, call->bench);
+  command
+      .add_flag("--by-keeper", call->by_keeper,
+                "take out how far the keeper stood from its mean on each day:\nof the head's place, or where that is "
+                "at its end of the notes")
+      ->group("The statistics");
   add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json"});
   command.footer(examples);
   return [call] { return summarise(*call); };

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "bench/verdict.hpp"
+#include "takes/counting.hpp"
 #include "takes/subject.hpp"
 
 namespace windway {
@@ -33,8 +34,8 @@ struct BenchEntry {
   std::string sha256;  ///< empty: the file could not be read
   Subject subject;
   std::optional<std::string> recorded_at;  ///< as the subject says, else the sound file
-  bool counts = true;
-  int takes_of_subject = 1;
+  Counting counting;
+  std::optional<double> bore_temp_c;  ///< as the manifest said it
   std::string settings_key;
   std::string error;                    ///< empty: it was measured
   std::optional<VerdictResult> result;  ///< absent: nothing was asked
@@ -45,10 +46,16 @@ struct BenchEntry {
   NoteNames note_names = NoteNames::english;
   double a4_hz = 440;
   std::optional<double> air_c;        ///< in the bore, as the pitches are quoted
+  bool is_quoted = false;             ///< at a temperature other than that of the recording, or the same by intent
   std::optional<double> head_out_mm;  ///< while recording; absent: not known
   std::optional<double> slide_mm;
   double slide_u95_mm = 0;  ///< the law's own doubt included
   std::optional<double> head_rests_mm;
+  double head_rests_u95_mm = 0;
+  bool head_moves = true;
+  std::optional<SlideLimit> limit;  ///< of the head's way that its best place lies beyond
+  std::optional<double> end_a4_hz;  ///< that it reaches at that end
+  double shift_u95_cents = 0;       ///< of the change of pitch that the move makes
   std::optional<double> home_a4_hz;
   std::optional<CentsEstimate> octave;
   std::optional<double> evenness_cents;

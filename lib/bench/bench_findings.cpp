@@ -196,6 +196,7 @@ BenchFindings findings_of(const BenchTally& tally) {
   findings.instruments = series_of(made);
   findings.keeper = series_of(tally.keeper.in_order());
   findings.advice = advice_for(tally, made);
+  if (tally.warmth.said_c.n == 0) findings.days_apart = days_apart(made);
   return findings;
 }
 

@@ -3,14 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <numeric>
 
 namespace windway {
 namespace {
 
-/// Beyond so many instruments nobody looks any more whether one is told twice.
-constexpr std::size_t most_subjects_seen = 500000;
 constexpr std::size_t most_stages_told = 8;
 
 void count(VerdictCounts& counts, const BenchEntry& entry) {
@@ -67,13 +64,6 @@ void note_model(BenchTally& tally, const BenchEntry& entry) {
       tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
 }
 
-void note_subject(BenchTally& tally, const BenchEntry& entry) {
-  // Of several takes that one batch had together, that batch has settled which count.
-  if (!entry.subject.serial || entry.takes_of_subject > 1 || tally.subjects_seen.size() >= most_subjects_seen) return;
-  const std::string subject = *entry.subject.serial + '\0' + entry.subject.stage.value_or("");
-  if (!tally.subjects_seen.insert(std::hash<std::string>{}(subject)).second) ++tally.duplicates;
-}
-
 }  // namespace
 
 std::uint64_t VerdictCounts::all() const { return std::accumulate(by_result.begin(), by_result.end(), measured_only); }
@@ -112,6 +102,10 @@ bool is_usable(const BenchEntry& entry) {
 
 void add(BenchTally& tally, const BenchEntry& entry) {
   ++tally.takes;
+  if (entry.counting.is_told_twice) {
+    ++tally.duplicates;
+    return;
+  }
   const bool usable = is_usable(entry);
   if (is_keeper(tally.rules, entry.subject)) {
     usable ? tally.keeper.add(entry) : static_cast<void>(++tally.keeper_not_measured);
@@ -122,16 +116,18 @@ void add(BenchTally& tally, const BenchEntry& entry) {
     ++tally.of_other_stages;
     return;
   }
-  if (!entry.counts) {
+  if (entry.counting.is_first) count(tally.first_takes, entry);
+  if (!entry.counting.counts) {
     ++tally.overtaken;
     return;
   }
-  note_subject(tally, entry);
   count(tally.verdicts, entry);
+  if (!entry.counting.is_first && entry.result == VerdictResult::pass) ++tally.reworked;
   GroupTally* group = group_for(tally, entry.subject);
   if (group != nullptr) count(group->verdicts, entry);
   if (!usable) return;
   note_model(tally, entry);
+  add(tally.warmth, entry);
   for (const EntryNote& note : entry.notes)
     if (note.moved && note.weight > 0) add_note(tally, entry, note, group);
   if (entry.head_rests_mm) add(tally.head_rests_mm, *entry.head_rests_mm);

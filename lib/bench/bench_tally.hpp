@@ -7,9 +7,9 @@
 #include <optional>
 #include <set>
 #include <string>
-#include <unordered_set>
 
 #include "bench/bench_entry.hpp"
+#include "bench/bench_warmth.hpp"
 #include "bench/production.hpp"
 #include "bench/repeatability.hpp"
 #include "statistics/moments.hpp"
@@ -58,14 +58,17 @@ struct BenchTally {
   std::uint64_t takes = 0;  ///< all that came, the keeper's too
   std::uint64_t of_other_stages = 0;
   std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
-  std::uint64_t duplicates = 0;  ///< counted, though an instrument of the same serial and stage was counted before
+  std::uint64_t duplicates = 0;  ///< left out: the result of the same recording came again
   VerdictCounts verdicts;        ///< of those that count
+  VerdictCounts first_takes;     ///< of each instrument's first take, whether it counts or not
+  std::uint64_t reworked = 0;    ///< that pass, though not at their first take
   std::map<NoteId, NoteTally> notes;
   std::map<std::string, GroupTally> groups;
   bool groups_are_too_many = false;
   Moments head_rests_mm;
   Moments home_a4_hz;
   Moments octave_cents;
+  BenchWarmth warmth;
   Repeatability repeatability;
   Production made;
   Production keeper;
@@ -74,7 +77,6 @@ struct BenchTally {
   bool a4_differs = false;          ///< of the reference pitches that they were measured by
   std::set<std::string> stages;     ///< of the work, of those counted; the first few
   bool models_differ = false;       ///< instruments of another kind or lowest note were put together
-  std::unordered_set<std::uint64_t> subjects_seen;
 };
 
 /// Takes in one more take.

@@ -6,6 +6,7 @@
 
 #include "bench/verdict.hpp"
 #include "measurement.hpp"
+#include "takes/counting.hpp"
 #include "takes/subject.hpp"
 
 namespace windway {
@@ -15,11 +16,12 @@ struct JudgedTake {
   std::string path;
   std::string sha256;  ///< of the file; empty: it could not be read
   Subject subject;
-  bool counts = true;              ///< of several takes of one serial and stage, the one that the verdict rests on
-  int takes_of_subject = 1;        ///< in this batch: of the same serial, stage and head
+  Counting counting;
+  std::optional<double> bore_temp_c;  ///< as the manifest says it
   std::string settings_key;        ///< what it was measured and judged by, in short: another key, another result
   std::string error;               ///< why it could not be measured; empty: it was
   Measurement measurement;         ///< of a take that could not be measured, its settings alone
+  bool with_holds = false;         ///< the line has them; they are most of it
   std::optional<Verdict> verdict;  ///< absent: nothing was asked
 };
 

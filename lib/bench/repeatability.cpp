@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "bench/repeatability.hpp"
 
+#include "units/units.hpp"
+
 namespace windway {
 namespace {
 
+constexpr double any_a4_hz = 440;  // cents are counted from there; only their differences matter
 constexpr std::size_t most_open_groups = 4096;
 constexpr std::size_t most_gauge_takes = 5000;  // a gauge study has some tens of takes
 
@@ -20,7 +23,7 @@ void add_closed(std::map<NoteId, OneWaySums>& sums, const std::map<NoteId, Momen
 }  // namespace
 
 void Repeatability::add(const BenchEntry& entry, bool is_measured) {
-  if (entry.takes_of_subject < 2 || !entry.subject.serial) return;
+  if (entry.counting.takes_of_subject < 2 || !entry.subject.serial) return;
   const std::string subject = subject_key(entry.subject);
   const auto [group, is_new] = open_.try_emplace(subject);
   if (is_new) {
@@ -31,9 +34,10 @@ void Repeatability::add(const BenchEntry& entry, bool is_measured) {
   if (is_measured && (entry.sha256.empty() || group->second.sha256.insert(entry.sha256).second)) {
     for (const EntryNote& note : entry.notes)
       if (note.moved && note.weight > 0) windway::add(group->second.notes[note.id], note.moved->cents);
+    if (entry.home_a4_hz) windway::add(group->second.home_cents, cents_between(any_a4_hz, *entry.home_a4_hz));
     add_readings(entry, subject);
   }
-  if (++group->second.takes == entry.takes_of_subject) return close(group);
+  if (++group->second.takes == entry.counting.takes_of_subject) return close(group);
   if (open_.size() <= most_open_groups) return;
   ++closed_early_;
   close(open_.find(by_age_.begin()->second));
@@ -41,6 +45,7 @@ void Repeatability::add(const BenchEntry& entry, bool is_measured) {
 
 void Repeatability::close(std::map<std::string, Group>::iterator group) {
   add_closed(closed_, group->second.notes);
+  add_group(closed_home_, group->second.home_cents);
   by_age_.erase(group->second.opened);
   open_.erase(group);
 }
@@ -58,6 +63,12 @@ void Repeatability::add_readings(const BenchEntry& entry, const std::string& sub
 std::map<NoteId, OneWaySums> Repeatability::sums() const {
   std::map<NoteId, OneWaySums> all = closed_;
   for (const auto& [subject, group] : open_) add_closed(all, group.notes);
+  return all;
+}
+
+OneWaySums Repeatability::home_sums() const {
+  OneWaySums all = closed_home_;
+  for (const auto& [subject, group] : open_) add_group(all, group.home_cents);
   return all;
 }
 

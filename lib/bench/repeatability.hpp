@@ -21,6 +21,8 @@ class Repeatability {
   void add(const BenchEntry& entry, bool is_measured = true);
   /// By note: what is left of it after the instrument's own best slide.
   std::map<NoteId, OneWaySums> sums() const;
+  /// Of the home A4 as recorded, cents: what warmth and blowing do to the whole flute from take to take.
+  OneWaySums home_sums() const;
   /// By note; of takes whose operator is named.
   std::map<NoteId, std::vector<GaugeReading>> readings() const;
   std::vector<std::string> operators() const;  ///< by index of the readings
@@ -29,6 +31,7 @@ class Repeatability {
  private:
   struct Group {
     std::map<NoteId, Moments> notes;
+    Moments home_cents;
     std::set<std::string> sha256;  ///< of the takes that came
     int takes = 0;
     std::uint64_t opened = 0;
@@ -39,6 +42,7 @@ class Repeatability {
   std::map<std::string, Group> open_;
   std::map<std::uint64_t, std::string> by_age_;  ///< the open groups, the oldest first
   std::map<NoteId, OneWaySums> closed_;
+  OneWaySums closed_home_;
   std::map<std::string, std::size_t> part_index_;
   std::map<std::string, std::size_t> operator_index_;
   std::map<NoteId, std::vector<GaugeReading>> readings_;

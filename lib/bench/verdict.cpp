@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <iterator>
 
 #include "bench/evenness.hpp"
 #include "units/units.hpp"
@@ -12,7 +11,6 @@
 namespace windway {
 namespace {
 
-/// Is it a note of the major scale on the instrument's lowest? Nobody plays all that a chromatic instrument has.
 bool is_of_its_major_scale(int midi, const Instrument& instrument) {
   constexpr std::array semitones{0, 2, 4, 5, 7, 9, 11};
   return std::ranges::find(semitones, ((midi - instrument.lowest_midi) % 12 + 12) % 12) != semitones.end();
@@ -67,27 +65,21 @@ void judge_spreads(const std::vector<NoteBreath>& notes, double max_spread_cents
   }
 }
 
+/// A further fingering is told from the usual one only where the order of the run was said.
+bool is_asked_of_a_take(const ScaleNote& note) { return note.weight > 0 && note.id.fingering.empty(); }
+
 /// Where a file says which notes must be there, each is asked for; else as many as half of a scale has.
 void judge_heard(const Measurement& measurement, bool every_note, std::vector<Judged>& judged) {
-  const auto& notes = measurement.breath.notes;
-  std::vector<Judged> missing;
-  std::size_t heard = 0;
-  std::size_t scale_notes = 0;
+  std::set<NoteId> heard;
+  for (const NoteBreath& note : measurement.breath.notes) heard.insert(note.id);
   const Instrument& instrument = measurement.naming.instrument;
-  const auto& scale = instrument.scale;
-  for (const ScaleNote& note : scale) {
-    // A further fingering is told from the usual one only where the order of the run was said.
-    if (!(note.weight > 0) || !note.id.fingering.empty()) continue;
-    scale_notes += is_of_its_major_scale(note.id.midi, instrument) ? 1 : 0;
-    const bool is_heard = std::ranges::find(notes, note.id, &NoteBreath::id) != notes.end();
-    heard += is_heard ? 1 : 0;
-    if (!is_heard) missing.push_back(of_note(unjudged(Criterion::heard, "it was not held"), note.id));
+  if (!every_note) {
+    if (!has_half_of_its_scale(heard, instrument)) judged.push_back(unjudged(Criterion::take, too_few_notes));
+    return;
   }
-  if (every_note) {
-    std::ranges::move(missing, std::back_inserter(judged));
-  } else if (2 * heard < scale_notes) {
-    judged.push_back(unjudged(Criterion::take, "fewer than half of the notes of its scale were held"));
-  }
+  for (const ScaleNote& note : instrument.scale)
+    if (is_asked_of_a_take(note) && !heard.contains(note.id))
+      judged.push_back(of_note(unjudged(Criterion::heard, "it was not held"), note.id));
 }
 
 /// The part of the move that has to be taken on trust where nobody said how far out the head was.
@@ -124,11 +116,9 @@ void judge_head(const Measurement& measurement, const JudgeLimits& limits, Verdi
 /// At the end of the travel the instrument may still be off as a whole, though each note keeps its tolerance.
 void judge_reach(const Measurement& measurement, double tolerance_cents, std::vector<Judged>& judged) {
   const Compromise& compromise = *measurement.compromise;
-  const auto end_a4_hz = compromise.limit == SlideLimit::fully_in ? compromise.highest_a4_hz
-                         : compromise.limit == SlideLimit::travel ? compromise.lowest_a4_hz
-                                                                  : std::nullopt;
-  if (!end_a4_hz) return;
-  const double off_cents = cents_between(measurement.settings.tuning.a4_hz, *end_a4_hz);
+  const auto end_hz = end_a4_hz(compromise);
+  if (!end_hz) return;
+  const double off_cents = cents_between(measurement.settings.tuning.a4_hz, *end_hz);
   judged.push_back(
       within_limits(Criterion::reach_of_a4, off_cents, compromise.shift_u95_cents, -tolerance_cents, tolerance_cents));
 }
@@ -164,6 +154,17 @@ JudgeLimits limits_for(const JudgeLimits& said, const std::optional<Instrument>&
   if (!limits.max_octave_cents) limits.max_octave_cents = instrument->max_octave_cents;
   if (!limits.head_out_range_mm) limits.head_out_range_mm = instrument->head_out_range_mm;
   return limits;
+}
+
+bool has_half_of_its_scale(const std::set<NoteId>& heard, const Instrument& instrument) {
+  std::size_t scale_notes = 0;
+  std::size_t heard_notes = 0;
+  for (const ScaleNote& note : instrument.scale) {
+    if (!is_asked_of_a_take(note)) continue;
+    scale_notes += is_of_its_major_scale(note.id.midi, instrument) ? 1 : 0;
+    heard_notes += heard.contains(note.id) ? 1 : 0;
+  }
+  return 2 * heard_notes >= scale_notes;
 }
 
 VerdictResult judged_within(double value, double u95, double lower, double upper) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -71,6 +72,11 @@ struct Verdict {
   std::optional<double> evenness_cents;  ///< RMS of what is left of the notes after the move
   std::optional<UnevenStep> worst_step;
 };
+
+/// Whether as many notes were heard as half of its major scale has. Nobody plays all that a chromatic instrument has.
+bool has_half_of_its_scale(const std::set<NoteId>& heard, const Instrument& instrument);
+
+inline constexpr auto too_few_notes = "fewer than half of the notes of its scale were held";
 
 /// pass where the whole interval lies within the limits (inclusive), fail where all of it lies outside.
 VerdictResult judged_within(double value, double u95, double lower, double upper);

@@ -46,6 +46,7 @@ struct Instrument {
   std::optional<Temperament> temperament;      ///< that it is made for; absent: equal
   std::optional<double> tolerance_cents;       ///< of a note after the instrument's own best slide
   std::optional<double> max_spread_cents;      ///< from soft to hard
+  std::optional<double> quote_at_c;            ///< bore temperature that its notes are told for
   std::optional<double> max_octave_cents;      ///< the upper notes against the lower, their mean, either way
   NoteNames note_names = NoteNames::english;   ///< how sentences about it spell its notes
 };

@@ -153,6 +153,7 @@ Temperament temperament_of(const TomlTable& table, NoteNames names, TomlMistakes
 void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mistakes) {
   mistakes.none_in([&] { instrument.name = file.text("name"); });
   mistakes.none_in([&] { instrument.a4_hz = file.number("a4_hz", 300, 600, " Hz"); });
+  mistakes.none_in([&] { instrument.quote_at_c = file.number("quote_at_c", 0, 40, " degrees C"); });
   mistakes.none_in([&] { instrument.tolerance_cents = file.number("tolerance_cents", 0.1, 200, " cents"); });
   mistakes.none_in([&] { instrument.max_spread_cents = file.number("max_spread_cents", 0.1, 400, " cents"); });
   mistakes.none_in([&] { instrument.max_octave_cents = file.number("max_octave_cents", 0.1, 200, " cents"); });
@@ -186,7 +187,7 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
   if (!mistakes.none_in([&] { file = TomlTable::parsed(text, name); })) return {};
   Instrument instrument = begun(*file, mistakes);
   const bool has_begun = mistakes.messages().empty();  // else its notes would be mistaken only as what they are not
-  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "tolerance_cents", "max_spread_cents",
+  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c", "tolerance_cents", "max_spread_cents",
                     "max_octave_cents", "head", "temperament", "note"},
                    mistakes);
   set_figures(instrument, *file, mistakes);

@@ -163,6 +163,7 @@ std::string instrument_toml(const Instrument& instrument) {
   if (instrument.note_names == NoteNames::german) text += "note_names = \"german\"\n";
   text += notes_lines(instrument);
   text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
+  text += figure_line("quote_at_c", instrument.quote_at_c, 25, "bore temperature that its notes are told for");
   text +=
       figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");

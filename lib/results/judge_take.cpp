@@ -46,15 +46,17 @@ JudgeLimits limits_for(const BatchJob& job, const Batch& batch) {
 std::string key_of(const BatchJob& job, const Batch& batch) {
   const std::string key =
       settings_key(settings_for(job, batch.settings), limits_for(job, batch), job.subject, WINDWAY_VERSION);
-  return job.not_named.empty() ? key : sha256_of_text(key + job.not_named).substr(0, key.size());
+  const std::string further = job.not_named + (batch.with_holds ? " with holds" : "");
+  return further.empty() ? key : sha256_of_text(key + further).substr(0, key.size());
 }
 
 JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
   JudgedTake take;
   take.path = job.path;
   take.subject = job.subject;
-  take.counts = job.counts;
-  take.takes_of_subject = job.takes_of_subject;
+  take.counting = job.counting;
+  take.with_holds = batch.with_holds;
+  take.bore_temp_c = job.bore_temp_c;
   const MeasureSettings settings = settings_for(job, batch.settings);
   const JudgeLimits limits = limits_for(job, batch);
   take.settings_key = key_of(job, batch);

@@ -14,6 +14,8 @@ struct Batch {
   MeasureSettings settings;
   JudgeLimits limits;
   TallyRules rules;  ///< tell the keeper, which is not judged
+  VerdictFrom verdict_from = VerdictFrom::last;
+  bool with_holds = false;  ///< in the lines
   std::vector<BatchJob> jobs;
 };
 

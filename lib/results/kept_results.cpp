@@ -18,7 +18,7 @@ namespace {
 struct KeptLine {
   LinePlace place;
   ResultKey key;
-  Subject subject;
+  TakeOrder order;
   Counting counting;
 };
 
@@ -33,8 +33,8 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
     }
     lines.push_back({place,
                      {entry->path, entry->sha256, entry->settings_key},
-                     entry->subject,
-                     {entry->counts, entry->takes_of_subject}});
+                     take_order(entry->subject, entry->counting.from),
+                     entry->counting});
   });
   return lines;
 }
@@ -63,14 +63,6 @@ std::vector<ResultKey> keys_of(const Batch& batch, const std::vector<KeptLine>& 
   return keys;
 }
 
-void set_countings(Batch& batch, const std::vector<Counting>& countings) {
-  for (std::size_t i = 0; i < batch.jobs.size(); ++i) {
-    const Counting& counting = countings[countings.size() - batch.jobs.size() + i];
-    batch.jobs[i].counts = counting.counts;
-    batch.jobs[i].takes_of_subject = counting.takes_of_subject;
-  }
-}
-
 /// Lines that stay, with how each counts now.
 struct StayingLines {
   std::vector<KeptLine> lines;
@@ -79,22 +71,22 @@ struct StayingLines {
 };
 
 /// Settles how lines and jobs count among each other; that of the jobs is set in `batch`.
-StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Batch& batch, VerdictFrom from) {
+StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Batch& batch) {
   StayingLines staying;
   std::vector<std::optional<std::size_t>> job_of(lines.size());
   for (std::size_t job = 0; job < plan.done_by.size(); ++job)
     if (plan.done_by[job]) job_of[*plan.done_by[job]] = job;
-  std::vector<Subject> subjects;  // lines of other takes, then the jobs
+  std::vector<TakeOrder> orders;  // lines of other takes, then the jobs
   for (std::size_t i = 0; i < lines.size(); ++i) {
     if (!plan.stays[i]) continue;
     staying.lines.push_back(lines[i]);
     staying.job.push_back(job_of[i]);
-    if (!job_of[i]) subjects.push_back(lines[i].subject);
+    if (!job_of[i]) orders.push_back(lines[i].order);
   }
-  const std::size_t others = subjects.size();
-  for (const BatchJob& job : batch.jobs) subjects.push_back(job.subject);
-  const std::vector<Counting> all = countings(subjects, from);
-  set_countings(batch, all);
+  const std::size_t others = orders.size();
+  for (const BatchJob& job : batch.jobs) orders.push_back(take_order(job.subject, batch.verdict_from));
+  const std::vector<Counting> all = countings(orders);
+  for (std::size_t i = 0; i < batch.jobs.size(); ++i) batch.jobs[i].counting = all[others + i];
   std::size_t other = 0;
   for (const auto& job : staying.job) staying.now.push_back(job ? all[others + *job] : all[other++]);
   return staying;
@@ -106,7 +98,7 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
   std::uint64_t offset = 0;
   const auto text_of = [&](std::size_t line) {
     const Counting& now = staying.now[line];
-    std::string text = with_counting(file.line_at(staying.lines[line].place), now.counts, now.takes_of_subject);
+    std::string text = with_counting(file.line_at(staying.lines[line].place), now);
     places.push_back({offset, text.size()});
     offset += text.size();
     return text;
@@ -117,7 +109,7 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
 
 }  // namespace
 
-KeptResults kept_results(const std::string& path, bool resumes, Batch& batch, VerdictFrom verdict_from) {
+KeptResults kept_results(const std::string& path, bool resumes, Batch& batch) {
   KeptResults kept;
   kept.done.resize(batch.jobs.size());
   std::vector<KeptLine> lines;
@@ -128,15 +120,27 @@ KeptResults kept_results(const std::string& path, bool resumes, Batch& batch, Ve
   std::vector<ResultKey> keys_kept;
   for (const KeptLine& line : lines) keys_kept.push_back(line.key);
   const ResumePlan plan = plan_resume(keys_kept, keys_of(batch, lines));
-  const StayingLines staying = staying_lines(lines, plan, batch, verdict_from);
+  const StayingLines staying = staying_lines(lines, plan, batch);
   std::vector<LinePlace> places;
   for (const KeptLine& line : staying.lines) places.push_back(line.place);
   const bool is_as_it_was =
       staying.lines.size() == lines.size() && std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
   if (!is_as_it_was) places = rewritten(*kept.file, staying);
-  for (std::size_t line = 0; line < places.size(); ++line)
-    if (staying.job[line]) kept.done[*staying.job[line]] = places[line];
+  for (std::size_t line = 0; line < places.size(); ++line) {
+    if (staying.job[line])
+      kept.done[*staying.job[line]] = places[line];
+    else
+      kept.of_others.push_back(places[line]);
+  }
   return kept;
+}
+
+void put_in_order(KeptResults& kept) {
+  std::vector<LinePlace> places = kept.of_others;
+  for (const auto& place : kept.done)
+    if (place) places.push_back(*place);
+  if (std::ranges::is_sorted(places, {}, &LinePlace::offset)) return;
+  kept.file->replace_with(places.size(), [&](std::size_t line) { return kept.file->line_at(places[line]); });
 }
 
 }  // namespace windway

@@ -133,8 +133,10 @@ void ResultsFile::replace_with(std::size_t count, const std::function<std::strin
   close(old);
 }
 
-void ResultsFile::append(const std::string& line) {
+LinePlace ResultsFile::append(const std::string& line) {
+  const LinePlace place{size_of(descriptor_), line.size()};
   if (const int failure = write_all(descriptor_, line)) fail(failure);
+  return place;
 }
 
 void ResultsFile::flush() const {

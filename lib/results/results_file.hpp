@@ -30,8 +30,8 @@ class ResultsFile {
   std::string line_at(LinePlace place) const;
   /// Puts these lines in place of all that is there, whole or not at all.
   void replace_with(std::size_t count, const std::function<std::string(std::size_t)>& line_of);
-  /// Adds one line, which ends with a line feed.
-  void append(const std::string& line);
+  /// Adds one line, which ends with a line feed; gives where it lies.
+  LinePlace append(const std::string& line);
   /// Sees to it that all of it is on the disk.
   void flush() const;
 

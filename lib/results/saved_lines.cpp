@@ -5,64 +5,148 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <cstdio>
+#include <memory>
+#include <string>
 #include <system_error>
 
 #include "error.hpp"
+#include "report/bench/batch_line.hpp"
 #include "report/bench/read_entry.hpp"
+#include "results/output_file.hpp"
 #include "results/read_lines.hpp"
+#include "takes/counting.hpp"
 
 namespace windway {
 namespace {
 
 constexpr std::size_t most_told = 5;
 
-class OpenFile {
+[[noreturn]] void cannot_read(const std::string& path, int error_number) {
+  throw Error(ErrorKind::recording, "cannot read " + path + ": " + std::generic_category().message(error_number));
+}
+
+struct CloseFile {
+  void operator()(std::FILE* file) const { std::fclose(file); }
+};
+
+/// A file of results that can be read more than once: what cannot, a pipe, is copied to an unnamed file.
+class SavedFile {
  public:
-  explicit OpenFile(const std::string& path)
-      : is_own_(path != "-"), descriptor_(is_own_ ? open(path.c_str(), O_RDONLY | O_CLOEXEC) : STDIN_FILENO) {
-    if (descriptor_ < 0)
-      throw Error(ErrorKind::recording, "cannot read " + path + ": " + std::generic_category().message(errno));
+  explicit SavedFile(std::string path) : path_(std::move(path)) {
+    const int descriptor = open();
+    if (lseek(descriptor, 0, SEEK_CUR) < 0) copy_from(descriptor);
+    close_own(descriptor);
   }
-  ~OpenFile() {
-    if (is_own_) close(descriptor_);
+
+  const std::string& path() const { return path_; }
+
+  /// Calls `see` with each whole line; gives what is left of one that was cut short.
+  std::string read(const std::function<void(std::string_view)>& see) const {
+    const int descriptor = copy_ ? fileno(copy_.get()) : open();
+    if (copy_ || path_ == "-") lseek(descriptor, 0, SEEK_SET);
+    try {
+      std::string part = read_lines(descriptor, see);
+      if (!copy_) close_own(descriptor);
+      return part;
+    } catch (const std::system_error& failure) {
+      if (!copy_) close_own(descriptor);
+      cannot_read(path_, failure.code().value());
+    }
   }
-  OpenFile(const OpenFile&) = delete;
-  OpenFile& operator=(const OpenFile&) = delete;
-  int descriptor() const { return descriptor_; }
 
  private:
-  bool is_own_;
-  int descriptor_;
+  int open() const {
+    const int descriptor = path_ == "-" ? STDIN_FILENO : ::open(path_.c_str(), O_RDONLY | O_CLOEXEC);
+    if (descriptor < 0) cannot_read(path_, errno);
+    return descriptor;
+  }
+
+  void close_own(int descriptor) const {
+    if (path_ != "-") close(descriptor);
+  }
+
+  void copy_from(int descriptor) {
+    copy_.reset(std::tmpfile());
+    if (!copy_) cannot_read(path_, errno);
+    std::string block(std::size_t{1} << 18U, '\0');
+    for (ssize_t got = 0; (got = ::read(descriptor, block.data(), block.size())) != 0;) {
+      if (got < 0 && errno == EINTR) continue;
+      if (got < 0) cannot_read(path_, errno);
+      const std::string_view read(block.data(), static_cast<std::size_t>(got));
+      if (const int failure = write_all(fileno(copy_.get()), read)) cannot_read(path_, failure);
+    }
+  }
+
+  std::string path_;
+  std::unique_ptr<std::FILE, CloseFile> copy_;
+};
+
+using SavedFiles = std::vector<SavedFile>;
+
+/// By line, of all files: how it counts. What is no result is alone.
+std::vector<Counting> countings_of(const SavedFiles& files) {
+  std::vector<TakeOrder> orders;
+  EntryReader reader;
+  for (const SavedFile& file : files)
+    file.read([&](std::string_view line) { orders.push_back(reader.order(line).value_or(TakeOrder{})); });
+  return countings(orders);
+}
+
+/// Warns of lines that are no results: of the first few each.
+class BadLines {
+ public:
+  explicit BadLines(const std::function<void(const std::string&)>& warn) : warn_(warn) {}
+  void tell(const std::string& path, std::size_t number, const char* what) {
+    if (++count_ <= most_told) warn_(path + ", line " + std::to_string(number) + ": " + what);
+  }
+  std::size_t finish() const {
+    if (count_ > most_told) warn_("and " + std::to_string(count_ - most_told) + " such lines more");
+    return count_;
+  }
+
+ private:
+  const std::function<void(const std::string&)>& warn_;
+  std::size_t count_ = 0;
 };
 
 }  // namespace
 
-std::size_t read_saved_lines(const std::vector<std::string>& files,
-                             const std::function<void(const BenchEntry&, std::string_view)>& see,
-                             const std::function<void(const std::string&)>& warn) {
+struct SavedLines::State {
+  SavedFiles files;
+  std::vector<Counting> countings;  ///< by line, of all files
+};
+
+SavedLines::SavedLines(const std::vector<std::string>& paths) : state_(std::make_unique<State>()) {
+  for (const std::string& path : paths) state_->files.emplace_back(path);
+  state_->countings = countings_of(state_->files);
+}
+
+SavedLines::~SavedLines() = default;
+
+std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::string_view)>& see,
+                             const std::function<void(const std::string&)>& warn) const {
+  const std::vector<Counting>& all = state_->countings;
+  std::size_t place = 0;
   EntryReader reader;
-  std::size_t bad = 0;
-  for (const std::string& path : files) {
-    const OpenFile file(path);
+  BadLines bad(warn);
+  for (const SavedFile& file : state_->files) {
     std::size_t number = 0;
-    const auto tell = [&](const char* what) {
-      if (++bad <= most_told) warn(path + ", line " + std::to_string(number) + ": " + what);
-    };
-    try {
-      const std::string part = read_lines(file.descriptor(), [&](std::string_view line) {
-        ++number;
-        const auto entry = reader.read(line);
-        entry ? see(*entry, line) : tell("is no result of windway batch; it is left out");
-      });
+    const std::string part = file.read([&](std::string_view line) {
       ++number;
-      if (!part.empty())
-        tell("is not whole, as if its writing had been interrupted; it is left out: run the batch again with --resume");
-    } catch (const std::system_error& failure) {
-      throw Error(ErrorKind::recording, "cannot read " + path + ": " + failure.code().message());
-    }
+      if (place == all.size()) throw Error(ErrorKind::recording, file.path() + " grew while it was read; read it again");
+      const Counting& counting = all[place++];
+      auto entry = reader.read(line);
+      if (!entry) return bad.tell(file.path(), number, "is no result of windway batch; it is left out");
+      const bool is_as_written = std::exchange(entry->counting, counting) == counting;
+      is_as_written ? see(*entry, line) : see(*entry, with_counting(std::string(line), counting));
+    });
+    if (!part.empty())
+      bad.tell(file.path(), number + 1,
+               "is not whole, as if its writing had been interrupted; it is left out: run the batch again with "
+               "--resume");
   }
-  if (bad > most_told) warn("and " + std::to_string(bad - most_told) + " such lines more");
-  return bad;
+  return bad.finish();
 }
 
 }  // namespace windway

@@ -40,6 +40,11 @@ double slide_u95_mm(const Compromise& compromise) {
   return std::hypot(compromise.slide_u95_mm, compromise.slide_model_u95_mm);
 }
 
+std::optional<double> end_a4_hz(const Compromise& compromise) {
+  if (compromise.limit == SlideLimit::fully_in) return compromise.highest_a4_hz;
+  return compromise.limit == SlideLimit::travel ? compromise.lowest_a4_hz : std::nullopt;
+}
+
 double law_u95_share(const Head& head) { return head.factor ? head.factor->u95 / head.factor->factor : model_share; }
 
 Head known_head(Head head, const Instrument& instrument) {

@@ -81,6 +81,9 @@ struct Compromise {
 /// How surely the move is told, by the notes and the law together.
 double slide_u95_mm(const Compromise& compromise);
 
+/// The home A4 at the end of the head's way that keeps it from its best place; empty where it is free, or fixed.
+std::optional<double> end_a4_hz(const Compromise& compromise);
+
 /// A drawn joint's step in the bore makes some percent of the law (N. H. Fletcher & T. D. Rossing, The Physics of
 /// Musical Instruments (1998), sec. 8.10); a factor outside these is a move that was misread, or another flute.
 inline constexpr double least_slide_factor = 0.8, most_slide_factor = 1.25;

@@ -4,10 +4,8 @@
 #include <algorithm>
 #include <map>
 #include <set>
-#include <tuple>
 #include <utility>
 
-#include "takes/recorded_cell.hpp"
 #include "takes/true_path.hpp"
 
 namespace windway {
@@ -75,23 +73,6 @@ BatchJob job_of(const std::string& path, const ManifestRow* row, const NamedTake
   return job;
 }
 
-using Takes = std::vector<std::size_t>;
-
-/// The last of the takes of one instrument at one stage.
-std::size_t last_of(Takes takes, const std::vector<Subject>& subjects) {
-  std::optional<int> highest;
-  for (const std::size_t take : takes) highest = std::max(highest, subjects[take].retake);
-  std::erase_if(takes, [&](std::size_t take) { return subjects[take].retake && subjects[take].retake < highest; });
-  // Comparing each take with the latest one is enough.
-  std::string latest;
-  for (const std::size_t take : takes) latest = std::max(latest, without_zone(subjects[take].recorded_at.value_or("")));
-  std::erase_if(takes, [&](std::size_t take) {
-    const auto& recorded_at = subjects[take].recorded_at;
-    return recorded_at && is_recorded_before(*recorded_at, latest);
-  });
-  return takes.back();
-}
-
 }  // namespace
 
 BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& manifest,
@@ -114,27 +95,6 @@ BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& mani
   for (const ManifestRow& row : manifest->rows)
     if (!given.contains(&row)) list.not_given.push_back(row.take);
   return list;
-}
-
-std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFrom from) {
-  using Text = std::optional<std::string>;
-  std::map<std::pair<Text, Text>, Takes> of_stage;
-  std::map<std::tuple<Text, Text, Text>, Takes> of_head;
-  for (std::size_t i = 0; i < subjects.size(); ++i) {
-    const Subject& subject = subjects[i];
-    if (!subject.serial) continue;
-    of_stage[{subject.serial, subject.stage}].push_back(i);
-    of_head[{subject.serial, subject.stage, subject.head}].push_back(i);
-  }
-  std::vector<Counting> all(subjects.size());
-  for (const auto& [setting, takes] : of_head)
-    for (const std::size_t take : takes) all[take].takes_of_subject = static_cast<int>(takes.size());
-  if (from == VerdictFrom::all) return all;
-  for (const auto& [stage, takes] : of_stage) {
-    for (const std::size_t take : takes) all[take].counts = false;
-    all[last_of(takes, subjects)].counts = true;
-  }
-  return all;
 }
 
 }  // namespace windway

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "takes/counting.hpp"
 #include "takes/manifest.hpp"
 #include "takes/serial_pattern.hpp"
 #include "takes/subject.hpp"
@@ -18,9 +19,8 @@ struct BatchJob {
   Subject subject;
   std::optional<double> bore_temp_c;  ///< from the manifest
   std::optional<double> head_out_mm;
-  bool counts = true;        ///< false: the verdict of its serial and stage comes from another take
-  int takes_of_subject = 1;  ///< of the same serial, stage and head
-  std::string not_named;     ///< why its instrument is unknown; empty: it is known, or nobody asked
+  Counting counting;
+  std::string not_named;  ///< why its instrument is unknown; empty: it is known, or nobody asked
 };
 
 struct BatchList {
@@ -28,28 +28,11 @@ struct BatchList {
   std::vector<std::string> not_given;  ///< takes of the manifest that are not among the takes
 };
 
-/// The takes of an instrument at one stage that the verdict comes from.
-enum class VerdictFrom { last, all };
-
 /// The takes, each with its line of the manifest (whose paths are relative to its own folder). Takes without a line or
 /// without a serial in it are read by the pattern, which overrides nothing in the line. Where no files are given, those
 /// of the manifest are taken in its order. With neither manifest nor pattern, or with a manifest without any serial,
 /// each take is an instrument of its own. `countings` decides which takes count: kept results may belong to them.
 BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& manifest,
                      const std::optional<SerialPattern>& pattern);
-
-/// One take among the takes of the same instrument.
-struct Counting {
-  bool counts = true;
-  int takes_of_subject = 1;
-
-  bool operator==(const Counting&) const = default;
-};
-
-/// By take: whether it counts, and how many takes share its serial, stage and head (an empty field equals an empty
-/// field). Of one serial and stage the last take counts. Takes below the highest retake number drop out, then those
-/// certainly recorded before another; the last in the list of the rest counts. With VerdictFrom::all every take counts.
-/// A take without a serial is alone.
-std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFrom from);
 
 }  // namespace windway

@@ -55,8 +55,8 @@ void write_additions(const JudgedTake& take, const JsonWriter& write) {
   visit_error(take.error, write);
   write.add("subject", subject_json(take.subject));
   write.add("batch", json_object([&](const JsonWriter& inner) {
-              visit_counting(take, inner);
-              visit_settings_key(take.settings_key, inner);
+              visit_counting(take.counting, inner);
+              visit_of_batch(take, inner);
             }));
   write(Field{"verdict"}, Nested{take.verdict, [&](const Verdict& verdict, const JsonWriter& inner) {
                                    write_verdict(verdict, take.measurement.naming.instrument, inner);
@@ -87,7 +87,8 @@ std::string batch_line(const JudgedTake& take, const std::string& program_versio
            for (const JsonMember& member : members) {
              if (member.key == "subject") continue;
              const bool is_unread = member.key == "takes" && member.texts.empty();
-             write.add(member.key.c_str(), is_unread ? take_alone(take) : value_of(member));
+             const bool is_left_out = member.key == "holds" && !take.with_holds;
+             write.add(member.key.c_str(), is_unread ? take_alone(take) : is_left_out ? "null" : value_of(member));
              if (member.key == "program") write_additions(take, write);
            }
          }) +
@@ -130,14 +131,14 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
   return sha256_of_text(said).substr(0, 16);
 }
 
-std::string with_counting(std::string line, bool counts, int takes_of_subject) {
+std::string with_counting(std::string line, const Counting& counting) {
   // Within a JSON string every quote has a backslash before it: this can be found nowhere else.
   const std::string key = R"(,"batch":{)";
   const std::size_t found = line.find(key);
   const std::size_t last = found == std::string::npos ? found : line.find(R"(,"settings_key":)", found);
   if (last == std::string::npos) return line;
   const std::size_t from = found + key.size();
-  return line.replace(from, last - from, counting_text({counts, takes_of_subject}));
+  return line.replace(from, last - from, counting_text(counting));
 }
 
 }  // namespace windway

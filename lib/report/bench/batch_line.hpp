@@ -8,8 +8,8 @@
 namespace windway {
 
 /// One take of a batch as one line of JSON Lines, its line feed included: schema windway.measurement.v1 with the keys
-/// `error`, `subject`, `batch` (how the take counts) and `verdict` filled. The holds come last, so that a reader who
-/// wants the verdict need not read them.
+/// `error`, `subject`, `batch` (how the take counts) and `verdict` filled. The holds, null unless the take has them
+/// asked for, come last, so that a reader who wants the verdict need not read them.
 std::string batch_line(const JudgedTake& take, const std::string& program_version);
 
 /// A path as such a line gives it back: what is no UTF-8 comes out replaced.
@@ -21,6 +21,6 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
                          const std::string& program_version);
 
 /// Such a line, the take counting otherwise.
-std::string with_counting(std::string line, bool counts, int takes_of_subject);
+std::string with_counting(std::string line, const Counting& counting);
 
 }  // namespace windway

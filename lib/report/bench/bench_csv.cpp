@@ -35,7 +35,7 @@ CsvRecord record_of(const BenchEntry& entry, const std::optional<EntryNote>& not
   subject.recorded_at = entry.recorded_at;
   column("take", entry.path);
   visit_subject(subject, ColumnWriter{record});
-  column("counts", entry.counts);
+  column("counts", entry.counting.counts);
   column("verdict", entry.result);
   column("reasons", reasons_of(entry));
   column("error", entry.error);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "report/bench/bench_csv.hpp"
+#include "report/bench/first_lines.hpp"
 #include "report/bench/junit.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/verdict_words.hpp"
@@ -89,13 +90,14 @@ class TextReport : public BenchReport {
   TextReport(TallyRules rules, std::size_t columns) : rules_(std::move(rules)), columns_(columns) {}
   std::string add(const BenchEntry& entry, std::string_view) override {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
-    const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
+    const bool is_judged = entry.counting.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
     if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
-    std::string text = wrapped(counts_in_words(tally.verdicts), 0, columns_);
+    const BenchFindings findings = findings_of(tally);
+    std::string text = wrapped(counts_in_words(tally.verdicts), 0, columns_) + first_lines(tally, findings, columns_);
     if (tally.overtaken > 0)
       text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
                                   tally.overtaken, tally.overtaken == 1 ? "was" : "were"),
@@ -107,7 +109,7 @@ class TextReport : public BenchReport {
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
       text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
-    return text + bench_statistics_text(tally, findings_of(tally), columns_);
+    return text + bench_statistics_text(tally, findings, columns_);
   }
 
  private:

@@ -247,10 +247,8 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
                     2, columns);
   if (tally.duplicates > 0)
     text += wrapped(
-        fmt::format(
-            "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
-            "instrument to one batch, or to one shard.",
-            tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
+        fmt::format("{} left out, as the result of the same recording came again.",
+                    tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
         2, columns);
   if (tally.made.left_out() > 0)
     text += wrapped(

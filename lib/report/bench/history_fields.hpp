@@ -15,7 +15,7 @@ void visit_history_take(const BenchEntry& take, Visit&& visit) {
   visit(Field{"retake"}, take.subject.retake);
   visit(Field{"recorded_at"}, take.recorded_at);
   visit(Field{"remark"}, take.subject.remark);
-  visit(Field{"counts"}, take.counts);
+  visit(Field{"counts"}, take.counting.counts);
   visit(Field{"verdict"}, take.result);
   visit(Field{"error", "", nullable}, take.error);
   visit(Field{"home_a4_hz", "", at_least_0}, take.home_a4_hz);
@@ -29,11 +29,13 @@ void visit_history_step(const HistoryStep& step, Visit&& visit) {
   visit(Field{"before", "Index into `takes`.", at_least_0}, step.before);
   visit(Field{"after", "Index into `takes`.", at_least_0}, step.after);
   visit(Field{"head_allowed_for", "It is known where the head stood in both."}, step.head_allowed_for);
+  visit(Field{"common_cents", "What the notes' changes have in common, their median."}, step.common_cents);
   visit(Field{"notes"}, Nested{step.notes, [](const NoteStep& note, auto&& each) {
                                  visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
                                  each(Field{"change_cents", "Of the moderate pitch, the head where it stood before."},
                                       "change_u95_cents", note.change);
-                                 each(Field{"is_real", "More than its u95."}, note.is_real);
+                                 each(Field{"is_real", "More than its u95, which holds how well the bench repeats a note."},
+                                      note.is_real);
                                  each(Field{"spread_change_cents", "null: not measured in both."},
                                       "spread_change_u95_cents", note.spread_change);
                                }});
@@ -44,6 +46,11 @@ void visit_history(const History& history, const std::optional<std::string>& ser
   visit(Field{"serial"}, serial);
   visit(Field{"takes"},
         Nested{history.takes, [](const BenchEntry& take, auto&& each) { visit_history_take(take, each); }});
+  visit(Field{"repeat", "How far two takes of an unchanged flute lie apart, 95 %; null: none was recorded again."},
+        Nested{history.repeat, [](const BenchRepeat& repeat, auto&& each) {
+                 each(Field{"note_u95_cents", "Of one note against the others.", at_least_0}, repeat.note_u95_cents);
+                 each(Field{"whole_u95_cents", "Of the whole flute.", at_least_0}, repeat.whole_u95_cents);
+               }});
   visit(Field{"steps"},
         Nested{history.steps, [](const HistoryStep& step, auto&& each) { visit_history_step(step, each); }});
 }

@@ -19,7 +19,7 @@ std::string figure(const std::optional<double>& value, int places) { return valu
 std::string verdict_cell(const BenchEntry& take) {
   if (!take.error.empty()) return "not measured";
   const std::string verdict = take.result ? verdict_in_words(*take.result) : "measured";
-  return take.counts ? verdict : verdict + "*";
+  return take.counting.counts ? verdict : verdict + "*";
 }
 
 std::vector<std::string> row_of(const BenchEntry& take) {
@@ -48,7 +48,7 @@ std::string takes_table(const History& history, std::size_t columns_shown) {
 }
 
 bool any_replaced(const History& history) {
-  return std::ranges::any_of(history.takes, [](const auto& take) { return take.error.empty() && !take.counts; });
+  return std::ranges::any_of(history.takes, [](const auto& take) { return take.error.empty() && !take.counting.counts; });
 }
 
 std::string legend(const History& history, std::size_t columns) {
@@ -75,12 +75,25 @@ std::string step_text(const HistoryStep& step, const History& history, std::size
     if (note.is_real) changed.push_back(change_words(note, after));
   const std::string stages = stage_name(before) + " to " + stage_name(after);
   const std::string what = changed.empty() ? "no note has surely changed" : "cents: " + list_in_words(changed);
+  const std::string common =
+      history.repeat ? ""
+                     : fmt::format("; all notes have {} cents in common", signed_fixed(step.common_cents, 1));
   const std::string doubt =
       step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
       step.air_differs ? " (the bore was not equally warm, and that is in this: batch with --quote-at puts it right)"
                        : "";
-  return wrapped("  " + stages + ": " + what + doubt + warmth + ".", 4, columns);
+  return wrapped("  " + stages + ": " + what + common + doubt + warmth + ".", 4, columns);
+}
+
+/// How large a change must be to be one.
+std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
+  if (!repeat)
+    return "  How well this bench repeats a note is not known: none of these results is of a flute recorded again. A "
+           "note is taken to come back within half a cent, and what all notes have in common may be warmth or blowing.";
+  return fmt::format("  The same flute recorded again comes back within {} cents as a whole, and each note within {} "
+                     "cents more (19 times of 20): less than that is no change.",
+                     fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1));
 }
 
 }  // namespace
@@ -92,7 +105,7 @@ std::string history_text(const History& history, std::size_t columns) {
   if (history.steps.empty()) return text;
   text += "\n" + wrapped("What the work changed, at moderate breath, the head where it stood before:", 0, columns);
   for (const HistoryStep& step : history.steps) text += step_text(step, history, columns);
-  return text;
+  return text + wrapped(repeat_in_words(history.repeat), 2, columns);
 }
 
 std::string history_csv(const History& history) {

@@ -77,7 +77,7 @@ void add_case(pugi::xml_node& suite, const BenchEntry& entry, const EntryJudged&
   set(test, "name", case_name(entry, each));
   set(test, "time", "0");
   ++tally.tests;
-  if (!entry.counts) {
+  if (!entry.counting.counts) {
     ++tally.skipped;
     pugi::xml_node skipped = test.append_child("skipped");
     set(skipped, "message", "a later take of this instrument counts");

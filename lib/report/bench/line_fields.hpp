@@ -33,13 +33,20 @@ void visit_counting(Count&& counting, Visit&& visit) {
   visit(
       Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
       counting.takes_of_subject);
+  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | later}, counting.is_first);
+  visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line | later},
+        counting.from);
 }
 
-template <typename Key, typename Visit>
-void visit_settings_key(Key&& settings_key, Visit&& visit) {
+/// What the batch said of the take besides how it counts.
+template <typename Take, typename Visit>
+void visit_of_batch(Take&& take, Visit&& visit) {
   visit(Field{"settings_key", "What it was measured and judged by, in short: another key, another result.", in_line, "",
               "^[0-9a-f]{16}$"},
-        settings_key);
+        take.settings_key);
+  visit(Field{"bore_temp_c", "Temperature of the air in the bore as the manifest says it, degrees C; null: not said.",
+              in_line | later},
+        take.bore_temp_c);
 }
 
 /// Why the take could not be measured.
@@ -70,7 +77,8 @@ void visit_verdict(Judgement&& verdict, Visit&& visit) {
               "how far out it was.",
               in_line},
         verdict.head_rests_mm);
-  visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0}, verdict.head_rests_u95_mm);
+  visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0 | in_line},
+        verdict.head_rests_u95_mm);
   visit(Field{"octave_cents",
               "Upper notes less lower notes, mean over pairs of one fingering's two registers, cents, + the upper are "
               "sharp; null: no pairs.",

@@ -77,7 +77,9 @@ struct LineReader {
     // Not all values of a record have a read: the others are no part of what is needed.
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
       if (!field.is(in_line)) return;
-      simdjson::ondemand::value found = json[field.key];
+      auto looked_up = json[field.key];
+      if (field.is(later) && looked_up.error() == simdjson::NO_SUCH_FIELD) return;
+      simdjson::ondemand::value found = looked_up;
       if (!is_null(found)) return read(found, value);
       if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
@@ -117,6 +119,7 @@ void add_verdict(BenchEntry& entry, object json) {
   visit_verdict(verdict, LineReader{json});
   entry.result = verdict.result;
   entry.head_rests_mm = verdict.head_rests_mm;
+  entry.head_rests_u95_mm = verdict.head_rests_u95_mm.value_or(0.0);
   entry.octave = verdict.octave;
   entry.evenness_cents = verdict.evenness_cents;
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
@@ -137,7 +140,9 @@ void add_settings(BenchEntry& entry, object json) {
   visit_conditions(settings, speed_of_sound_m_s, LineReader{json});
   entry.a4_hz = settings.tuning.a4_hz;
   entry.air_c = quoted_air(settings).temperature_c;
+  entry.is_quoted = settings.quote_at_c.has_value();
   entry.head_out_mm = settings.head.out_mm;
+  entry.head_moves = settings.head.moves;
   entry.note_names = settings.note_names;
   value instrument = json["instrument"];
   if (is_null(instrument)) return;
@@ -177,16 +182,24 @@ void add_compromise(BenchEntry& entry, object json) {
   entry.slide_mm = compromise.slide_mm;
   entry.slide_u95_mm = slide_u95_mm(compromise);
   entry.home_a4_hz = compromise.home_a4_hz;
+  entry.limit = compromise.limit;
+  entry.end_a4_hz = end_a4_hz(compromise);
+  entry.shift_u95_cents = compromise.shift_u95_cents;
 }
 
-/// The line up to its holds, which come last and are half of it; empty where it was cut short and does not end with
-/// them. Within a JSON string every quote has a backslash before it: the key can be found nowhere else.
-std::string_view without_holds(std::string_view line) {
-  static constexpr std::string_view key = R"(,"holds":[)";
-  if (!line.ends_with("]}")) return "";
+/// The line before a key and its value; empty where the key is not in it. Within a JSON string every quote has a
+/// backslash before it: the key can be found nowhere else.
+std::string_view before(std::string_view key, std::string_view line) {
   const void* found = memmem(line.data(), line.size(), key.data(), key.size());  // std::search is ten times slower
   if (found == nullptr) return "";
   return line.substr(0, static_cast<std::size_t>(static_cast<const char*>(found) - line.data()));
+}
+
+/// The line up to its holds, which come last; empty where it was cut short and does not end with them.
+std::string_view without_holds(std::string_view line) {
+  static constexpr std::string_view none = R"(,"holds":null})";
+  if (line.ends_with(none)) return line.substr(0, line.size() - none.size());
+  return line.ends_with("]}") ? before(R"(,"holds":[)", line) : "";
 }
 
 BenchEntry entry_of(object json) {
@@ -197,8 +210,8 @@ BenchEntry entry_of(object json) {
   object subject = json["subject"];
   visit_subject(entry.subject, LineReader{subject});
   object batch = json["batch"];
-  visit_counting(entry, LineReader{batch});
-  visit_settings_key(entry.settings_key, LineReader{batch});
+  visit_counting(entry.counting, LineReader{batch});
+  visit_of_batch(entry, LineReader{batch});
   value verdict = json["verdict"];
   if (!is_null(verdict)) add_verdict(entry, verdict.get_object());
   for (object take : array(json["takes"])) add_take(entry, take);
@@ -214,30 +227,49 @@ BenchEntry entry_of(object json) {
   return entry;
 }
 
+TakeOrder order_of(object json) {
+  BenchEntry entry;
+  object subject = json["subject"];
+  visit_subject(entry.subject, LineReader{subject});
+  object batch = json["batch"];
+  visit_counting(entry.counting, LineReader{batch});
+  for (object take : array(json["takes"])) add_take(entry, take);
+  return take_order(entry.subject, entry.counting.from, entry.path, entry.sha256);
+}
+
 }  // namespace
 
 struct EntryReader::State {
   simdjson::ondemand::parser parser;
   std::string padded;  ///< the line, and behind it the bytes that the parser may look at
+
+  /// What `read_object` makes of an object whose last brace is missing; nothing where it is no result.
+  template <typename ReadObject>
+  auto read(std::string_view open_object, const ReadObject& read_object)
+      -> std::optional<decltype(read_object(std::declval<object>()))> {
+    if (open_object.empty()) return std::nullopt;
+    padded.assign(open_object).push_back('}');
+    padded.reserve(padded.size() + simdjson::SIMDJSON_PADDING);
+    try {
+      auto document = parser.iterate(padded.data(), padded.size(), padded.capacity()).value();
+      return read_object(document.get_object());
+    } catch (const simdjson::simdjson_error&) {
+      return std::nullopt;
+    } catch (const Error&) {  // a note that none is called so
+      return std::nullopt;
+    }
+  }
 };
 
 EntryReader::EntryReader() : state_(std::make_unique<State>()) {}
 EntryReader::~EntryReader() = default;
 
 std::optional<BenchEntry> EntryReader::read(std::string_view line) {
-  std::string& padded = state_->padded;
-  padded.assign(without_holds(line));
-  if (padded.empty()) return std::nullopt;
-  padded += '}';
-  padded.reserve(padded.size() + simdjson::SIMDJSON_PADDING);
-  try {
-    auto document = state_->parser.iterate(padded.data(), padded.size(), padded.capacity()).value();
-    return entry_of(document.get_object());
-  } catch (const simdjson::simdjson_error&) {
-    return std::nullopt;
-  } catch (const Error&) {  // a note that none is called so
-    return std::nullopt;
-  }
+  return state_->read(without_holds(line), entry_of);
+}
+
+std::optional<TakeOrder> EntryReader::order(std::string_view line) {
+  return state_->read(before(R"(,"settings":{)", line), order_of);
 }
 
 }  // namespace windway

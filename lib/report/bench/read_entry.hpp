@@ -18,6 +18,8 @@ class EntryReader {
 
   /// Empty where the line is no whole result of windway batch.
   std::optional<BenchEntry> read(std::string_view line);
+  /// The same for what settles how the take counts alone: less of the line is looked at.
+  std::optional<TakeOrder> order(std::string_view line);
 
  private:
   struct State;

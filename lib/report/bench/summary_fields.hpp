@@ -30,6 +30,7 @@ struct MomentKeys {
 inline constexpr MomentKeys moments_cents{"mean_cents", "sd_cents", "min_cents", "max_cents"};
 inline constexpr MomentKeys moments_mm{"mean_mm", "sd_mm", "min_mm", "max_mm"};
 inline constexpr MomentKeys moments_hz{"mean_hz", "sd_hz", "min_hz", "max_hz"};
+inline constexpr MomentKeys moments_c{"mean_c", "sd_c", "min_c", "max_c"};
 
 template <typename Visit>
 void visit_moments(const Field& field, const Moments& moments, const MomentKeys& keys, Visit&& visit) {
@@ -114,6 +115,14 @@ void visit_note_finding(const NoteFinding& note, Visit&& visit) {
 template <typename Visit>
 void visit_group(const GroupFinding& group, Visit&& visit) {
   visit(Field{"name"}, group.name);
+  visit(Field{"first_pass", "Verdicts of each instrument's first take."},
+        Nested{tally.first_takes, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
+  visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked);
+  visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
+  visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
+        tally.warmth.not_said);
+  visit(Field{"quoted_at_c", "Temperature of the air in the bore that all notes are told for; null: as recorded."},
+        tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{group.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"notes"}, Nested{group.notes, [](const GroupNote& note, auto&& each) {
@@ -169,7 +178,7 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit(Field{"takes", "", at_least_0}, tally.takes);
   visit(Field{"of_other_stages", "", at_least_0}, tally.of_other_stages);
   visit(Field{"overtaken", "By a later take of the same instrument.", at_least_0}, tally.overtaken);
-  visit(Field{"duplicates", "Counted though an instrument of the same serial and stage was before.", at_least_0},
+  visit(Field{"duplicates", "Left out, as the result of the same recording came again.", at_least_0},
         tally.duplicates);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});

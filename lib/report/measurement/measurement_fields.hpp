@@ -126,7 +126,8 @@ void visit_conditions(Settings&& settings, Speed&& speed_of_sound_m_s, Visit&& v
               at_least_0 | in_line},
         settings.head.out_mm);
   visit(Field{"travel_mm", "How far out it can go at most, mm; null: not known.", at_least_0}, settings.head.travel_mm);
-  visit(Field{"head_moves", "false: the head is fixed, and only the breath can answer."}, settings.head.moves);
+  visit(Field{"head_moves", "false: the head is fixed, and only the breath can answer.", in_line},
+        settings.head.moves);
   visit(Field{"slide_factor",
               "Measured over predicted change of pitch with the head's place, as calibrated on this instrument; null: "
               "not calibrated.",
@@ -153,8 +154,8 @@ void visit_compromise(Move&& compromise, Visit&& visit) {
         compromise.slide_model_u95_mm);
   visit(Field{"shift_cents", "Weighted mean change of the pitch that the move makes, cents.", in_csv},
         compromise.shift_cents);
-  visit(Field{"shift_u95_cents", "Its u95, cents.", at_least_0 | in_csv}, compromise.shift_u95_cents);
-  visit(Field{"limit", "", in_csv, "limit"}, compromise.limit);
+  visit(Field{"shift_u95_cents", "Its u95, cents.", at_least_0 | in_csv | in_line}, compromise.shift_u95_cents);
+  visit(Field{"limit", "", in_csv | in_line, "limit"}, compromise.limit);
   visit(Field{"cost_before",
               "Mean cost to the breath as it stands: effort squared up to 2, beyond it 2 (2 effort - 2).", at_least_0},
         compromise.cost_before);
@@ -163,9 +164,9 @@ void visit_compromise(Move&& compromise, Visit&& visit) {
         compromise.home_a4_hz);
   visit(Field{"lowest_a4_hz",
               "The same with the head drawn out as far as it goes, Hz; null: its place or its travel is not known.",
-              above_0},
+              above_0 | in_line},
         compromise.lowest_a4_hz);
-  visit(Field{"highest_a4_hz", "The same fully in, Hz; null: its place is not known.", above_0},
+  visit(Field{"highest_a4_hz", "The same fully in, Hz; null: its place is not known.", above_0 | in_line},
         compromise.highest_a4_hz);
 }
 

@@ -251,7 +251,8 @@ Measurement measurement_from(const Json& json) {
   naming.instrument = spelling_as(measurement.settings.note_names, instrument_from(instrument, notes));
   naming.inferred = instrument.inferred;
   naming.tuning = measurement.settings.tuning;
-  for (const Json& hold : json.at("holds")) add_hold(measurement, hold);
+  if (const Json& holds = json.at("holds"); !holds.is_null())  // windway batch leaves them out
+    for (const Json& hold : holds) add_hold(measurement, hold);
   for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   measurement.breath.drift = drift_from(at(json, "drift"));
   measurement.places = places_from(at(json, "places"));

@@ -164,7 +164,10 @@ std::string summary(const Measurement& measurement, std::size_t columns) {
   double duration_s = 0;
   for (const TakeInfo& take : measurement.takes) duration_s += take.duration_s;
   const std::size_t takes = measurement.takes.size();
-  return wrapped("  " + count_in_words(measurement.naming.holds.size(), "hold") + " of " +
+  std::size_t holds = measurement.naming.holds.size();
+  if (holds == 0)  // a line of windway batch, which leaves them out
+    for (const NoteBreath& note : measurement.breath.notes) holds += static_cast<std::size_t>(note.holds);
+  return wrapped("  " + count_in_words(holds, "hold") + " of " +
                      count_in_words(measurement.breath.notes.size(), "note") + " in " + fixed(duration_s, 0) + " s" +
                      (takes > 1 ? " (" + std::to_string(takes) + " takes)" : "") + ", " +
                      instrument_in_words(measurement) + "." + extremes_of_spread(measurement),

@@ -15,7 +15,8 @@ enum FieldTraits : unsigned {
   nullable = 1U << 5U,  ///< may be null although its type has a value for everything; an empty text is
   required = 1U << 6U,  ///< a saved result without it cannot be used
   in_csv = 1U << 7U,    ///< has a column
-  in_line = 1U << 8U    ///< is read from a line of windway batch: the bench's statistics need it
+  in_line = 1U << 8U,   ///< is read from a line of windway batch: the bench's statistics need it
+  later = 1U << 9U      ///< lines of earlier versions do not have it
 };
 
 constexpr FieldTraits operator|(FieldTraits one, FieldTraits other) {

@@ -9,6 +9,7 @@
 
 #include "bench/verdict.hpp"
 #include "measurement.hpp"
+#include "takes/counting.hpp"
 
 namespace windway {
 
@@ -25,6 +26,8 @@ template <>
 inline constexpr std::array choice_words<BreathAdvice>{"as_it_is", "softer", "harder", "out_of_reach"};
 template <>
 inline constexpr std::array choice_words<SlideLimit>{"fully_in", "travel", "fixed_head"};
+template <>
+inline constexpr std::array choice_words<VerdictFrom>{"last", "all"};
 template <>
 inline constexpr std::array choice_words<VerdictResult>{"pass", "fail", "too_close", "not_measured"};
 template <>

@@ -89,6 +89,13 @@ std::string reason_in_words(const Judged& judged, const Instrument& instrument) 
   return unjudged_reason(judged, instrument);
 }
 
+void set_messages(BenchEntry& entry) {
+  Instrument instrument = builtin_instrument(entry.kind, entry.lowest_midi.value_or(0));
+  instrument.note_names = entry.note_names;
+  for (EntryJudged& each : entry.judged)
+    if (each.message.empty()) each.message = reason_in_words(each.judged, instrument);
+}
+
 const char* verdict_in_words(VerdictResult result) {
   switch (result) {
     case VerdictResult::pass:

@@ -236,7 +236,7 @@ void describe_measurement(Described& schema) {
   schema.describe_some("", [](auto visit) { visit_error(std::string(), visit); });
   schema.describe("/$defs/batch", [](auto visit) {
     visit_counting(Counting{}, visit);
-    visit_settings_key(std::string(), visit);
+    visit_of_batch(JudgedTake{}, visit);
   });
   schema.describe("/$defs/verdict", [](auto visit) { visit_verdict(Verdict{}, visit); });
   schema.describe("/$defs/verdict/properties/worst_step", [](auto visit) { visit_uneven_step(UnevenStep{}, visit); });

@@ -1,0 +1,137 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/judged_anew.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <limits>
+#include <set>
+#include <utility>
+
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+void leave_out(BenchEntry& entry, Criterion criterion) {
+  std::erase_if(entry.judged, [&](const EntryJudged& each) { return each.judged.criterion == criterion; });
+}
+
+EntryJudged within(Criterion criterion, const CentsEstimate& value, double lower, double upper,
+                   const std::optional<NoteId>& note = {}) {
+  return {{.criterion = criterion,
+           .result = judged_within(value.cents, value.u95_cents, lower, upper),
+           .note = note,
+           .value = value.cents,
+           .u95 = value.u95_cents,
+           .lower = lower,
+           .upper = upper},
+          ""};
+}
+
+EntryJudged unjudged(Criterion criterion, const std::string& why, const std::optional<NoteId>& note = {}) {
+  return {{.criterion = criterion, .result = VerdictResult::not_measured, .note = note, .why = why}, ""};
+}
+
+void judge_notes(BenchEntry& entry, double tolerance_cents) {
+  leave_out(entry, Criterion::note);
+  for (const EntryNote& note : entry.notes)
+    if (note.moved && note.weight > 0)
+      entry.judged.push_back(within(Criterion::note, *note.moved, -tolerance_cents, tolerance_cents, note.id));
+}
+
+void judge_spreads(BenchEntry& entry, double max_spread_cents) {
+  leave_out(entry, Criterion::spread);
+  for (const EntryNote& note : entry.notes) {
+    if (!(note.weight > 0)) continue;
+    EntryJudged each =
+        note.spread ? within(Criterion::spread, *note.spread, -std::numeric_limits<double>::infinity(),
+                             max_spread_cents, note.id)
+                    : unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told",
+                               note.id);
+    each.judged.lower.reset();
+    each.judged.upper = max_spread_cents;
+    entry.judged.push_back(std::move(each));
+  }
+}
+
+void judge_octave(BenchEntry& entry, double max_octave_cents, bool is_asked_for) {
+  leave_out(entry, Criterion::octave);
+  if (entry.octave)
+    entry.judged.push_back(within(Criterion::octave, *entry.octave, -max_octave_cents, max_octave_cents));
+  else if (is_asked_for)
+    entry.judged.push_back(
+        unjudged(Criterion::octave, "no note was held in both octaves, so they cannot be compared"));
+}
+
+/// A head that must be pushed in on trust stays as it was.
+void judge_head(BenchEntry& entry, const HeadRange& range) {
+  const bool is_on_trust = std::ranges::any_of(entry.judged, [](const EntryJudged& each) {
+    return each.judged.criterion == Criterion::head_place && !each.judged.value;
+  });
+  if (is_on_trust) return;
+  leave_out(entry, Criterion::head_place);
+  entry.judged.push_back(
+      entry.head_rests_mm && entry.head_moves
+          ? within(Criterion::head_place, {*entry.head_rests_mm, entry.head_rests_u95_mm}, range.min_mm, range.max_mm)
+          : unjudged(Criterion::head_place, entry.head_moves ? "nobody said how far out the head was while recording"
+                                                             : "its head does not move"));
+}
+
+void judge_reach(BenchEntry& entry, double tolerance_cents) {
+  leave_out(entry, Criterion::reach_of_a4);
+  if (!entry.end_a4_hz) return;
+  const CentsEstimate off{cents_between(entry.a4_hz, *entry.end_a4_hz), entry.shift_u95_cents};
+  entry.judged.push_back(within(Criterion::reach_of_a4, off, -tolerance_cents, tolerance_cents));
+}
+
+/// A take of which nothing was asked before has not been looked at as a whole.
+void judge_whole(BenchEntry& entry) {
+  if (std::ranges::any_of(entry.warnings, is_deep_doubt))
+    entry.judged.push_back(unjudged(Criterion::take, "the take is doubted as a whole: see its warnings"));
+  std::set<NoteId> heard;
+  for (const EntryNote& note : entry.notes) heard.insert(note.id);
+  if (!has_half_of_its_scale(heard, builtin_instrument(entry.kind, entry.lowest_midi.value_or(0))))
+    entry.judged.push_back(unjudged(Criterion::take, too_few_notes));
+}
+
+}  // namespace
+
+BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
+  if (!asks_anything(limits)) return entry;
+  if (!entry.error.empty()) {
+    entry.result = VerdictResult::not_measured;
+    return entry;
+  }
+  if (!entry.result) judge_whole(entry);
+  const bool is_doubted = std::ranges::any_of(
+      entry.judged, [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; });
+  if (!is_doubted) {
+    if (limits.tolerance_cents) judge_notes(entry, *limits.tolerance_cents);
+    if (limits.tolerance_cents) judge_reach(entry, *limits.tolerance_cents);
+    if (limits.max_spread_cents) judge_spreads(entry, *limits.max_spread_cents);
+    if (limits.max_octave_cents || limits.tolerance_cents)
+      judge_octave(entry, limits.max_octave_cents.value_or(2 * limits.tolerance_cents.value_or(0)),
+                   limits.max_octave_cents.has_value());
+    if (limits.head_out_range_mm) judge_head(entry, *limits.head_out_range_mm);
+  }
+  entry.result = result_of(entry.judged);
+  return entry;
+}
+
+EntryJudged judged_again(EntryJudged each, double value, double u95) {
+  constexpr double none = std::numeric_limits<double>::infinity();
+  Judged& judged = each.judged;
+  judged.value = value;
+  judged.u95 = u95;
+  judged.result = judged_within(value, u95, judged.lower.value_or(-none), judged.upper.value_or(none));
+  each.message.clear();
+  return each;
+}
+
+VerdictResult result_of(const std::vector<EntryJudged>& judged) {
+  std::vector<Judged> all;
+  std::ranges::transform(judged, std::back_inserter(all), &EntryJudged::judged);
+  return worst_of(all);
+}
+
+}  // namespace windway

@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include "bench/bench_entry.hpp"
+
+namespace windway {
+
+/// The saved result as it would have been judged by other limits, without the sound. What `limits` does not ask anew
+/// stays as it was judged. A tolerance, or a greatest spread, holds for every note, also for those that had one of
+/// their own. What could not be measured, or was doubted as a whole, stays not measured. Of criteria judged anew the
+/// messages are empty.
+BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits);
+
+/// The criterion by its own limits again, its value having changed.
+EntryJudged judged_again(EntryJudged each, double value, double u95);
+
+/// The verdict that the criteria make together.
+VerdictResult result_of(const std::vector<EntryJudged>& judged);
+
+}  // namespace windway

@@ -1,0 +1,101 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/keeper_days.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include "bench/judged_anew.hpp"
+#include "slide/law_of_slide.hpp"
+#include "statistics/moments.hpp"
+#include "statistics/variance_components.hpp"
+#include "units/coverage_factor.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+/// "2026-03-02"; empty where the take has no whole date.
+std::string date_of(const BenchEntry& entry) {
+  constexpr std::size_t date_letters = 10;
+  const std::string recorded_at = entry.recorded_at.value_or("");
+  return recorded_at.size() < date_letters ? "" : recorded_at.substr(0, date_letters);
+}
+
+/// Mean over the notes of what a move of 1 mm does to the pitch; 0 where no length is known.
+double cents_per_mm(const BenchEntry& entry) {
+  Moments cents;
+  for (const EntryNote& note : entry.notes)
+    if (note.effective_length_mm && note.weight > 0) add(cents, -slide_change_cents(*note.effective_length_mm, 1.0));
+  return cents.mean;
+}
+
+CentsEstimate without(const CentsEstimate& value, const CentsEstimate& offset) {
+  return {value.cents - offset.cents, std::hypot(value.u95_cents, offset.u95_cents)};
+}
+
+/// `share`: the offset in the criterion's unit, to be taken away.
+void judge_without(BenchEntry& entry, Criterion criterion, const CentsEstimate& share) {
+  for (EntryJudged& each : entry.judged)
+    if (each.judged.criterion == criterion && each.judged.value)
+      each = judged_again(each, *each.judged.value - share.cents, std::hypot(each.judged.u95, share.u95_cents));
+}
+
+/// At an end of its way, or fixed, the head could not answer the offset, and the notes show it.
+void take_from_notes(BenchEntry& entry, const CentsEstimate& offset) {
+  for (EntryNote& note : entry.notes)
+    if (note.moved) note.moved = without(*note.moved, offset);
+  judge_without(entry, Criterion::note, offset);
+  judge_without(entry, Criterion::reach_of_a4, offset);
+}
+
+/// A flute that sounds sharp has its head drawn too far out for it.
+void take_from_head(BenchEntry& entry, const CentsEstimate& offset) {
+  const double per_mm = cents_per_mm(entry);
+  if (!(per_mm > 0) || !entry.head_rests_mm) return;
+  const CentsEstimate in_mm{offset.cents / per_mm, offset.u95_cents / per_mm};
+  *entry.head_rests_mm -= in_mm.cents;
+  entry.head_rests_u95_mm = std::hypot(entry.head_rests_u95_mm, in_mm.u95_cents);
+  judge_without(entry, Criterion::head_place, in_mm);
+}
+
+}  // namespace
+
+void KeeperDays::add(const BenchEntry& keeper) {
+  const std::string date = date_of(keeper);
+  if (!date.empty() && keeper.home_a4_hz) takes_.push_back({date, *keeper.home_a4_hz, keeper.shift_u95_cents});
+}
+
+KeeperOffsets KeeperDays::offsets() const {
+  KeeperOffsets offsets;
+  if (takes_.empty()) return offsets;
+  std::map<std::string, Moments> days;
+  double measured_u95 = 0;
+  for (const Take& take : takes_) {
+    windway::add(days[take.date], cents_between(takes_.front().home_a4_hz, take.home_a4_hz));
+    measured_u95 = std::max(measured_u95, take.u95_cents);
+  }
+  OneWaySums sums;
+  Moments means;
+  for (const auto& [date, cents] : days) {
+    add_group(sums, cents);
+    windway::add(means, cents.mean);
+  }
+  const auto repeat = repeatability_sd(sums);
+  const double take_u95 = repeat ? u95_factor(static_cast<double>(repeat->degrees)) * repeat->sd : measured_u95;
+  for (const auto& [date, cents] : days)
+    offsets[date] = {cents.mean - means.mean, take_u95 / std::sqrt(static_cast<double>(cents.n))};
+  return offsets;
+}
+
+std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offsets) {
+  const auto day = offsets.find(date_of(entry));
+  if (day == offsets.end()) return std::nullopt;
+  const CentsEstimate& offset = day->second;
+  entry.limit ? take_from_notes(entry, offset) : take_from_head(entry, offset);
+  if (entry.home_a4_hz) entry.home_a4_hz = hz_at_cents(*entry.home_a4_hz, -offset.cents);
+  if (entry.result && !entry.judged.empty()) entry.result = result_of(entry.judged);
+  return entry;
+}
+
+}  // namespace windway

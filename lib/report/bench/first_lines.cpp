@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/bench/first_lines.hpp"
+
+#include <fmt/format.h>
+
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+/// "At their first take 182 of 197 instruments passed (92 %); 10 more passed at a later one."
+std::string yield_in_words(const BenchTally& tally) {
+  const VerdictCounts& first = tally.first_takes;
+  const std::uint64_t judged = first.all() - first.measured_only;
+  if (tally.reworked == 0 || judged == 0) return "";
+  const std::uint64_t passed = first.of(VerdictResult::pass);
+  return fmt::format("At their first take {} of {} passed ({:.0f} %); {} more passed at a later one.", passed,
+                     count_in_words(judged, "instrument"),
+                     100.0 * static_cast<double>(passed) / static_cast<double>(judged), tally.reworked);
+}
+
+/// "HW-1003, HW-1010 and 4 more".
+std::string names_in_words(const BenchWarmth& warmth) {
+  std::vector<std::string> names = warmth.not_said_of;
+  if (warmth.not_said > names.size()) names.push_back(fmt::format("{} more", warmth.not_said - names.size()));
+  return list_in_words(names);
+}
+
+std::string said_in_words(const BenchWarmth& warmth) {
+  const auto& [n, mean, m2, coldest, warmest] = warmth.said_c;
+  const std::string range = coldest < warmest ? fmt::format("between {} and {}", shortest(coldest), shortest(warmest))
+                                              : "at " + shortest(coldest);
+  if (!warmth.quoted_c)
+    return fmt::format("The bores were {} degrees C, and the notes are told as they sounded: a cold bore sounds as a "
+                       "long body does. Run the batch again with --quote-at 25.",
+                       range);
+  std::string text =
+      fmt::format("All notes are told for a bore at {} degrees C; the bores were {}.", shortest(*warmth.quoted_c), range);
+  if (warmth.not_said > 0)
+    text += fmt::format(" Of {} ({}) no temperature is said, and the usual 25 degrees C are taken: there a cold bore "
+                        "sounds as a long body does.",
+                        count_in_words(warmth.not_said, "take"), names_in_words(warmth));
+  return text;
+}
+
+std::string days_in_words(const DaysApart& days) {
+  return fmt::format(
+      "The home A4s differ from day to day by more than chance: {} Hz on {}, {} Hz on {}. Cold bores would look the "
+      "same as long bodies. A column bore_temp_c in the manifest tells them apart.",
+      fixed(days.lowest_hz, 1), days.lowest_day, fixed(days.highest_hz, 1), days.highest_day);
+}
+
+}  // namespace
+
+std::string first_lines(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+  std::string text;
+  const auto add = [&](const std::string& words) {
+    if (!words.empty()) text += wrapped(words, 0, columns);
+  };
+  add(yield_in_words(tally));
+  if (tally.warmth.said_c.n > 0) add(said_in_words(tally.warmth));
+  if (findings.days_apart) add(days_in_words(*findings.days_apart));
+  return text;
+}
+
+}  // namespace windway
