@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,6 +25,8 @@ struct BatchCall {
   BenchOptions bench;
   std::string results;
   bool resume = false;
+  std::optional<std::string> shard;  ///< "3/8"; absent: the whole list
+  bool checks_manifest = false;
   int jobs = 0;  ///< 0: as many as the machine has
   TakeOptions take;
   ResultOptions result;

@@ -7,7 +7,9 @@
 #include "bench_options.hpp"
 #include "bench_writer.hpp"
 #include "call_files.hpp"
+#include "earlier_report.hpp"
 #include "exit_status.hpp"
+#include "options.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
 #include "terminal.hpp"
@@ -36,6 +38,8 @@ int summarise(const SummaryCall& call) {
   const std::size_t bad = read_saved_lines(
       call.results, [&](const BenchEntry& entry, std::string_view line) { writer.add(entry, line); },
       [](const std::string& warning) { complain("warning: " + warning); });
+  if (!writer.has_groups())
+    refuse("--group-by " + call.bench.group_by + ": no take in these results says its " + call.bench.group_by);
   writer.finish();
   return bad > 0 ? exit_recording : exit_status_of(writer.tally());
 }
@@ -49,7 +53,7 @@ Action declare_summary(CLI::App& command) {
   add_bench_options(command, call->bench);
   add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json"});
   command.footer(examples);
-  return [call] { return summarise(*call); };
+  return [call] { return without_earlier_report(call->result, call->results, [call] { return summarise(*call); }); };
 }
 
 }  // namespace windway::cli

@@ -15,10 +15,12 @@ namespace windway {
 struct KeptResults {
   std::unique_ptr<ResultsFile> file;           ///< null: none was asked for
   std::vector<std::optional<LinePlace>> done;  ///< by job
+  std::vector<std::string> gone;               ///< takes that are no longer there, whose results have left the file
 };
 
-/// Opens the results file and, where the batch `resumes`, puts it in order: what was overtaken goes, and how takes
-/// count is settled anew among those that stay and the jobs, whose own counting is set here. An empty `path`: no file.
+/// Opens the results file and, where the batch `resumes`, puts it in order: what was overtaken or is gone
+/// leaves, and how takes count is settled anew among those that stay and the jobs, whose own counting is set here. An
+/// empty `path`: no file.
 KeptResults kept_results(const std::string& path, bool resumes, Batch& batch, VerdictFrom verdict_from);
 
 }  // namespace windway
