@@ -40,8 +40,8 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
   const std::string group = "Which take is of which instrument";
   command
       .add_option("--manifest", subject.manifest,
-                  "table (CSV) with columns take, serial, stage, lot, material,\nhead, operator, bore_temp_c, "
-                  "head_out_mm, recorded_at, remark")
+                  "table (CSV) with columns take, serial, stage, lot, material,\nhead, operator, retake, bore_temp_c, "
+                  "head_out_mm,\nrecorded_at, remark")
       ->group(group)
       ->type_name("FILE");
   command

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <sys/types.h>
-
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -40,7 +38,7 @@ class OutputFile {
   std::string path_;
   std::string passing_path_;  ///< empty: written as it is, or in its place already
   int descriptor_ = -1;
-  mode_t rights_ = 0;                      ///< of what stood in its place, for that may be removed meanwhile
+  unsigned rights_ = 0;                    ///< of what stood in its place, for that may be removed meanwhile
   std::optional<std::size_t> unfinished_;  ///< its place among the files to remove when interrupted
 };
 

@@ -26,15 +26,14 @@ std::string as_in_row(const fs::path& file, const Manifest& manifest) {
   return within.empty() || *within.begin() == ".." ? file.string() : within.string();
 }
 
-/// "line 7: a.flac", or the file where no line names it.
-std::string place_of(const BatchJob& job) {
-  return (job.manifest_line > 0 ? "line " + std::to_string(job.manifest_line) + ": " : "") + job.path;
-}
-
-Places places_where(const std::vector<BatchJob>& jobs, const std::function<bool(const BatchJob&)>& is_so) {
+/// "line 7: a.flac", or the file alone where no line names it.
+Places places_where(const std::vector<BatchJob>& jobs, const Manifest& manifest,
+                    const std::function<bool(const BatchJob&)>& is_so) {
   Places places;
-  for (const BatchJob& job : jobs)
-    if (is_so(job)) places.push_back(place_of(job));
+  for (const BatchJob& job : jobs) {
+    const std::string line = job.manifest_line > 0 ? "line " + std::to_string(job.manifest_line) + ": " : "";
+    if (is_so(job)) places.push_back(line + as_in_row(job.path, manifest));
+  }
   return places;
 }
 
@@ -47,11 +46,12 @@ Places rows_without(const Manifest& manifest, std::optional<double> ManifestRow:
 }
 
 /// "HW-0412 final, retake 2: a.flac, b.flac".
-Places same_retakes(const std::vector<BatchJob>& jobs) {
+Places same_retakes(const std::vector<BatchJob>& jobs, const Manifest& manifest) {
   std::map<std::tuple<std::string, std::string, int>, Places> takes_of;
   for (const BatchJob& job : jobs)
     if (job.subject.serial && job.subject.retake)
-      takes_of[{*job.subject.serial, job.subject.stage.value_or(""), *job.subject.retake}].push_back(job.path);
+      takes_of[{*job.subject.serial, job.subject.stage.value_or(""), *job.subject.retake}].push_back(
+          as_in_row(job.path, manifest));
   Places same;
   for (const auto& [key, takes] : takes_of) {
     const auto& [serial, stage, retake] = key;
@@ -84,10 +84,12 @@ class Findings {
 };
 
 /// Takes of which nobody says which instrument they are of.
-void add_nameless(Findings& findings, const std::vector<BatchJob>& jobs, const std::optional<SerialPattern>& pattern) {
+void add_nameless(Findings& findings, const std::vector<BatchJob>& jobs, const Manifest& manifest,
+                  const std::optional<SerialPattern>& pattern) {
   const auto places = [&](const std::function<bool(const BatchJob&)>& is_meant) {
-    return places_where(
-        jobs, [&](const BatchJob& job) { return !job.subject.serial && !job.why_not.empty() && is_meant(job); });
+    return places_where(jobs, manifest, [&](const BatchJob& job) {
+      return !job.subject.serial && !job.why_not.empty() && is_meant(job);
+    });
   };
   if (pattern)
     return findings.add(true, "The pattern '" + pattern->text + "' cannot read", "name", "",
@@ -125,14 +127,14 @@ std::vector<std::string> sounds_without_row(const Manifest& manifest) {
 ManifestCheck check_of(const Manifest& manifest, const std::optional<SerialPattern>& pattern, const BatchList& list,
                        bool has_files) {
   Findings findings;
-  findings.add(true, "No file is there for", "row", "", places_where(list.jobs, &BatchJob::is_lost));
+  findings.add(true, "No file is there for", "row", "", places_where(list.jobs, manifest, &BatchJob::is_lost));
   if (!has_files) findings.add(true, "No row names", "sound file", "", sounds_without_row(manifest));
-  add_nameless(findings, list.jobs, pattern);
+  add_nameless(findings, list.jobs, manifest, pattern);
   findings.add(false, "The paths leave out", "take", " that the manifest names", list.not_given);
   const std::string others = ", though others give it";
   findings.add(false, "No bore_temp_c is given in", "row", others, rows_without(manifest, &ManifestRow::bore_temp_c));
   findings.add(false, "No head_out_mm is given in", "row", others, rows_without(manifest, &ManifestRow::head_out_mm));
-  findings.add(false, "Takes of one serial and stage share", "retake number", "", same_retakes(list.jobs));
+  findings.add(false, "Takes of one serial and stage share", "retake number", "", same_retakes(list.jobs, manifest));
   findings.add(false, "The results take over", "column", " as they are", manifest.other_columns);
   return {list.jobs.size(), instruments_of(list.jobs), std::move(findings.all)};
 }

@@ -151,8 +151,9 @@ TEST_F(LostTake, IsListedByACheckOfTheManifest) {
   write_file(bench + "/d.flac", "");
   const ProgramRun check = run({"--check-manifest", "--results", results, "--output", folder.path("out")});
   EXPECT_EQ(check.exit_status, 3);
-  EXPECT_EQ(unbroken(check.out), manifest + ": 3 takes of 3 instruments.\n\nNo file is there for 1 row: line 4: " +
-                                     bench + "/c.flac\n\nNo row names 1 sound file: d.flac\n");
+  EXPECT_EQ(unbroken(check.out), manifest +
+                                     ": 3 takes of 3 instruments.\n\nNo file is there for 1 row: line 4: c.flac\n\nNo "
+                                     "row names 1 sound file: d.flac\n");
   EXPECT_EQ(check.err, "");
   EXPECT_EQ(folder.contents(), Words{"bench"});
 }

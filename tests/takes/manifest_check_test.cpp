@@ -52,25 +52,24 @@ TEST_F(CheckedManifest, FindsNothingWhereAllIsThere) {
 
 TEST_F(CheckedManifest, FindsRowsWithoutFiles) {
   made("a.wav");
-  expect_only(check("take,serial\na.wav,HW-1\ngone.wav,HW-2\n"), "No file is there for 1 row",
-              {"line 3: " + in("gone.wav")}, true);
+  expect_only(check("take,serial\na.wav,HW-1\ngone.wav,HW-2\n"), "No file is there for 1 row", {"line 3: gone.wav"},
+              true);
 }
 
 TEST_F(CheckedManifest, FindsSoundFilesWithoutRowsBesideItsTakesOrInTheFoldersGiven) {
   made("day/a.wav"), made("day/b.flac"), made("day/notes.txt"), made("night/c.wav");
   const std::string rows = "take,serial\nday/a.wav,HW-1\n";
   expect_only(check(rows), "No row names 1 sound file", {"day/b.flac"}, true);
-  expect_only(check(rows, {in("day"), in("night")}), "No row names 2 sound files",
-              {in("day/b.flac"), in("night/c.wav")}, true);
+  expect_only(check(rows, {in("day"), in("night")}), "No row names 2 sound files", {"day/b.flac", "night/c.wav"}, true);
 }
 
 TEST_F(CheckedManifest, FindsSerialsThatNobodyTells) {
   made("a.wav"), made("HW-2_raw.wav"), made("c.wav");
   const std::string rows = "take,serial\na.wav,HW-1\nHW-2_raw.wav,\nc.wav,\n";
   expect_only(check(rows), "No serial is given in 2 rows, though others give one",
-              {"line 3: " + in("HW-2_raw.wav"), "line 4: " + in("c.wav")}, true);
+              {"line 3: HW-2_raw.wav", "line 4: c.wav"}, true);
   expect_only(check(rows, {}, "{serial}_{stage}"), "The pattern '{serial}_{stage}' cannot read 1 name",
-              {"line 4: " + in("c.wav")}, true);
+              {"line 4: c.wav"}, true);
 }
 
 TEST_F(CheckedManifest, SaysWhereFiguresAreMissingThatOthersHave) {
@@ -89,8 +88,7 @@ TEST_F(CheckedManifest, SaysWhichTakesShareARetakeNumber) {
   for (const char* name : {"a.wav", "b.wav", "c.wav", "d.wav"}) made(name);
   expect_only(
       check("take,serial,stage,retake\na.wav,HW-1,raw,2\nb.wav,HW-1,final,2\nc.wav,HW-1,raw,2\nd.wav,HW-2,raw,2\n"),
-      "Takes of one serial and stage share 1 retake number",
-      {"HW-1 raw, retake 2: " + in("a.wav") + ", " + in("c.wav")}, false);
+      "Takes of one serial and stage share 1 retake number", {"HW-1 raw, retake 2: a.wav, c.wav"}, false);
 }
 
 TEST_F(CheckedManifest, SaysWhatGoesThrough) {
