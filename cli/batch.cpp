@@ -3,14 +3,14 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <iostream>
 #include <memory>
-#include <system_error>
 #include <thread>
 
 #include "batch_options.hpp"
+#include "batch_takes.hpp"
 #include "bench_writer.hpp"
 #include "call_files.hpp"
+#include "earlier_report.hpp"
 #include "exit_status.hpp"
 #include "interrupt.hpp"
 #include "options.hpp"
@@ -21,70 +21,13 @@
 #include "shared_settings.hpp"
 #include "takes/worker_pool.hpp"
 #include "terminal.hpp"
+#include "units/count_in_words.hpp"
 
 namespace windway::cli {
 namespace {
 
-std::vector<std::string> with_listed(const std::vector<std::string>& paths) {
-  std::vector<std::string> all;
-  for (const std::string& path : paths) {
-    if (path != "-") {
-      all.push_back(path);
-      continue;
-    }
-    for (const std::string& listed : listed_paths(std::cin)) all.push_back(listed);
-  }
-  return all;
-}
-
-/// "note: 3 files were passed over, ...: a.txt, ...".
-void note_about(const std::vector<std::string>& names, const std::string& one, const std::string& several) {
-  if (names.empty()) return;
-  const std::string count = std::to_string(names.size()) + " ";
-  complain("note: " + count + (names.size() == 1 ? one : several) + ": " + names.front() +
-           (names.size() > 1 ? ", ..." : ""));
-}
-
-/// The files of the call itself lie among the takes as a rule; they are no takes that were left out.
-std::vector<std::string> without_own(std::vector<std::string> files, const BatchCall& call) {
-  const auto is_own = [&](const std::string& file) {
-    std::error_code failure;
-    return std::ranges::any_of(
-        std::vector{call.subject.manifest, call.take.flute.instrument, call.results, call.result.output.value_or("")},
-        [&](const std::string& own) { return !own.empty() && std::filesystem::equivalent(own, file, failure); });
-  };
-  std::erase_if(files, is_own);
-  return files;
-}
-
-void say_what_was_left_out(const TakeFiles& files, const BatchList& list, const BatchCall& call) {
-  const std::string& manifest = call.subject.manifest;
-  note_about(without_own(files.passed_over, call), "file was passed over, as its name is not that of a sound file",
-             "files were passed over, as their names are not those of sound files");
-  note_about(list.not_given, "take of " + manifest + " is not among these",
-             "takes of " + manifest + " are not among these");
-}
-
-std::vector<BatchJob> jobs_of(const BatchCall& call) {
-  if (call.paths.empty() && call.subject.manifest.empty())
-    refuse("which takes? as in: windway batch bench/ --instrument d-whistle.toml");
-  std::optional<Manifest> manifest;
-  std::optional<SerialPattern> pattern;
-  if (!call.subject.manifest.empty()) manifest = read_manifest(call.subject.manifest);
-  if (!call.subject.serial_from.empty()) pattern = serial_pattern(call.subject.serial_from);
-  const TakeFiles files = take_files(with_listed(call.paths));
-  if (!call.paths.empty() && files.takes.empty())
-    throw Error(ErrorKind::recording,
-                "no take is in " + (call.paths.front() == "-" ? "the list on standard input" : call.paths.front()) +
-                    ": no file there is named as sound files are");
-  BatchList list = batch_jobs(files, manifest, pattern);
-  say_what_was_left_out(files, list, call);
-  return std::move(list.jobs);
-}
-
-Batch batch_of(const BatchCall& call) {
-  Batch batch;
-  batch.jobs = jobs_of(call);
+/// Settles all but the jobs.
+void set_rules(Batch& batch, const BatchCall& call) {
   batch.rules = tally_rules_of(call.bench);
   if (call.subject.verdict_from == "all") batch.verdict_from = VerdictFrom::all;
   batch.with_holds = call.with_holds;
@@ -96,14 +39,21 @@ Batch batch_of(const BatchCall& call) {
   batch.limits = limits_for(limits_of(call.limits), instrument);
   // A file says which notes there must be; what windway knows by name has more than anybody plays.
   batch.limits.every_note = std::filesystem::is_regular_file(call.take.flute.instrument);
-  return batch;
 }
 
-std::vector<std::string> inputs_of(const BatchCall& call, const Batch& batch) {
+/// The files that are read, as far as the call itself names them.
+std::vector<std::string> files_read(const BatchCall& call) {
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.subject.manifest);
-  for (const BatchJob& job : batch.jobs) inputs.push_back(job.path);
+  inputs.insert(inputs.end(), call.paths.begin(), call.paths.end());
   return inputs;
+}
+
+void say_what_is_gone(const std::vector<std::string>& gone, const std::string& results) {
+  if (gone.empty()) return;
+  const bool is_one = gone.size() == 1;
+  complain("note: " + count_in_words(gone.size(), "take") + (is_one ? " is" : " are") + " no longer there; " +
+           (is_one ? "its result is" : "their results are") + " taken out of " + results + ": " + first_of(gone));
 }
 
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
@@ -134,14 +84,20 @@ int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t al
   return 128 + stop_signal();
 }
 
-int batch_and_report(const BatchCall& call) {
+/// `inputs` are the files that the call names, and grow by its takes.
+int batch_and_report(const BatchCall& call, std::vector<std::string>& inputs) {
   if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
-  Batch batch = batch_of(call);
-  std::vector<std::string> inputs = inputs_of(call, batch);
+  const std::vector<BatchJob> jobs = jobs_of(call);
+  for (const BatchJob& job : jobs) inputs.push_back(job.path);
+  Batch batch;
+  batch.jobs = asked_part(call, jobs);
+  set_rules(batch, call);
   if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
-  inputs.push_back(call.results);  // what --results keeps, --output must not put away
-  BenchWriter writer(call.result, call.bench, inputs);
+  std::vector<std::string> kept_from_output = inputs;
+  kept_from_output.push_back(call.results);
+  BenchWriter writer(call.result, call.bench, kept_from_output);
   KeptResults kept = kept_results(call.results, call.resume, batch);
+  say_what_is_gone(kept.gone, call.results);
   do_jobs(call, batch, kept, writer);
   if (stop_signal() != 0) return interrupted(call, writer, batch.jobs.size());
   if (kept.file) put_in_order(kept);
@@ -149,12 +105,22 @@ int batch_and_report(const BatchCall& call) {
   return exit_status_of(writer.tally());
 }
 
+int run_batch(const BatchCall& call) {
+  if (call.checks_manifest) return check_manifest(call);
+  std::vector<std::string> inputs = files_read(call);
+  // What --results keeps, no --output may put away either.
+  const bool is_results =
+      call.result.output && !call.results.empty() && is_same_file(*call.result.output, call.results);
+  const ResultOptions result = is_results ? ResultOptions{} : call.result;
+  return without_earlier_report(result, inputs, [&] { return batch_and_report(call, inputs); });
+}
+
 }  // namespace
 
 Action declare_batch(CLI::App& command) {
   const auto call = std::make_shared<BatchCall>();
   add_batch_options(command, *call);
-  return [call] { return batch_and_report(*call); };
+  return [call] { return run_batch(*call); };
 }
 
 }  // namespace windway::cli

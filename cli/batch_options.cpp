@@ -10,6 +10,7 @@ namespace {
 
 constexpr auto examples = R"(Examples:
   windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
+  windway batch --manifest bench/manifest.csv --check-manifest
   windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12
   windway batch bench/ --instrument d-whistle.toml --results bench.jsonl \
       --resume
@@ -20,10 +21,12 @@ Each take is one line of the results file (JSON Lines), written as soon as it is
 done. --resume does what an unfinished batch has left. windway summary makes the
 statistics again from such files.
 
+A run that makes no report removes an earlier one at --output.
+
 Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the
 call, the manifest or the instrument file; 3 one could not be read, measured or
-judged, or is too close to call (this outranks 1); 4 an output could not be
-written; 130 interrupted.)";
+judged, is too close to call, or is in the manifest but not there (this outranks
+1); 4 an output could not be written; 130 interrupted.)";
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
@@ -37,8 +40,8 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
   const std::string group = "Which take is of which instrument";
   command
       .add_option("--manifest", subject.manifest,
-                  "table (CSV) with columns take, serial, stage, lot, material,\nhead, operator, bore_temp_c, "
-                  "head_out_mm, recorded_at, remark")
+                  "table (CSV) with columns take, serial, stage, lot, material,\nhead, operator, retake, bore_temp_c, "
+                  "head_out_mm,\nrecorded_at, remark")
       ->group(group)
       ->type_name("FILE");
   command
@@ -52,6 +55,13 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
                      ->group(group)
                      ->type_name("WHICH"),
                  {"last", "all"});
+}
+
+void add_check_option(CLI::App& command, bool& checks_manifest) {
+  command
+      .add_flag("--check-manifest", checks_manifest,
+                "measure nothing and write no file: say what the manifest,\nits files and --serial-from leave open")
+      ->group("Which take is of which instrument");
 }
 
 void add_running_options(CLI::App& command, BatchCall& call) {
@@ -68,6 +78,12 @@ void add_running_options(CLI::App& command, BatchCall& call) {
       .add_flag("--with-holds", call.with_holds,
                 "each held note too in the lines of the results: they get\nthree times as long")
       ->group(group);
+  command
+      .add_option("--shard", call.shard,
+                  "do only part 3 of 8, as in 3/8: all takes of one serial are in\nthe same part (scripts/batch_shards "
+                  "does all parts)")
+      ->group(group)
+      ->type_name("K/N");
   accept_numbers(command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
                      ->group(group)
                      ->default_str(""),
@@ -79,6 +95,7 @@ void add_running_options(CLI::App& command, BatchCall& call) {
 void add_batch_options(CLI::App& command, BatchCall& call) {
   add_takes(command, call);
   add_subject_options(command, call.subject);
+  add_check_option(command, call.checks_manifest);
   add_limit_options(command, call.limits, "its file says");
   add_bench_options(command, call.bench);
   add_running_options(command, call);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -25,6 +26,8 @@ struct BatchCall {
   std::string results;
   bool resume = false;
   bool with_holds = false;  ///< in the lines of the results
+  std::optional<std::string> shard;  ///< "3/8"; absent: the whole list
+  bool checks_manifest = false;
   int jobs = 0;  ///< 0: as many as the machine has
   TakeOptions take;
   ResultOptions result;

@@ -90,6 +90,11 @@ TallyRules tally_rules_of(const BenchOptions& bench) {
   return rules;
 }
 
+bool can_be_grouped(const TallyRules& rules, const Subject& subject) {
+  return rules.group_by && !is_keeper(rules, subject) && is_of_stage(rules, subject) &&
+         !group_of(subject, *rules.group_by).empty();
+}
+
 JudgeLimits limits_of(const LimitOptions& limits) {
   JudgeLimits judged;
   judged.tolerance_cents = limits.tolerance_cents;

@@ -32,6 +32,8 @@ void add_limit_options(CLI::App& command, LimitOptions& limits, const std::strin
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats);
 
 TallyRules tally_rules_of(const BenchOptions& bench);
+/// Whether a take that is to be judged says its group; false where groups are not asked for.
+bool can_be_grouped(const TallyRules& rules, const Subject& subject);
 /// Throws Error (kind usage) where the range of places is none.
 JudgeLimits limits_of(const LimitOptions& limits);
 

@@ -3,6 +3,7 @@
 
 #include "bench_options.hpp"
 #include "call_files.hpp"
+#include "earlier_report.hpp"
 #include "error.hpp"
 #include "results/output_file.hpp"
 #include "terminal.hpp"
@@ -11,8 +12,10 @@ namespace windway::cli {
 
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
     : file_(open_result(result, inputs)),
-      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result))) {
+      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result))),
+      group_by_(bench.group_by) {
   tally_.rules = tally_rules_of(bench);
+  remove_earlier_report(result, inputs);
 }
 
 BenchWriter::~BenchWriter() = default;
@@ -32,6 +35,7 @@ bool BenchWriter::add(std::string_view line) {
 
 bool BenchWriter::add(const BenchEntry& entry, std::string_view line) {
   windway::add(tally_, entry);
+  if (!group_by_.empty() && can_be_grouped(tally_.rules, entry.subject)) group_by_.clear();
   write(report_->add(entry, line));
   return true;
 }

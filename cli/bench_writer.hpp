@@ -17,7 +17,7 @@ namespace windway::cli {
 /// Takes lines of results, one after the other, and writes the report that was asked for.
 class BenchWriter {
  public:
-  /// Opens the output before any work. Refuses one of `inputs`.
+  /// Opens the output before any work, and removes an earlier report there. Refuses one of `inputs`.
   BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs);
   ~BenchWriter();
   BenchWriter(const BenchWriter&) = delete;
@@ -27,6 +27,8 @@ class BenchWriter {
   bool add(std::string_view line);
   bool add(const BenchEntry& entry, std::string_view line);
   void finish();
+  /// False where --group-by asked for groups and no take has said its own.
+  bool has_groups() const { return group_by_.empty(); }
   const BenchTally& tally() const { return tally_; }
   std::uint64_t taken() const { return tally_.takes; }
 
@@ -37,6 +39,7 @@ class BenchWriter {
   std::unique_ptr<BenchReport> report_;
   BenchTally tally_;
   EntryReader reader_;
+  std::string group_by_;  ///< what --group-by asks for, till a take says it
 };
 
 }  // namespace windway::cli

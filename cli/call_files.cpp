@@ -10,14 +10,11 @@
 #include "terminal.hpp"
 
 namespace windway::cli {
-namespace {
 
 bool is_same_file(const std::string& path, const std::string& other) {
   std::error_code failure;
   return path == other || std::filesystem::equivalent(path, other, failure);
 }
-
-}  // namespace
 
 std::vector<std::string> files_of(const TakeOptions& take) { return {take.pitch.partner, take.flute.instrument}; }
 

@@ -15,6 +15,8 @@ namespace windway::cli {
 
 /// The files that the options name; empty where they name none.
 std::vector<std::string> files_of(const TakeOptions& take);
+/// True if both are names of one file, or the same name.
+bool is_same_file(const std::string& path, const std::string& other);
 /// Refuses an output that is one of the files that are read; an empty name is none. `option` named it.
 void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs);
 /// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.

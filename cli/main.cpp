@@ -8,6 +8,7 @@
 
 #include "begin.hpp"
 #include "commands.hpp"
+#include "earlier_report.hpp"
 #include "exit_status.hpp"
 #include "help.hpp"
 #include "interrupt.hpp"
@@ -18,7 +19,7 @@ namespace windway::cli {
 namespace {
 
 /// Parses the call and does what it asks; gives the exit status. Throws Error.
-int run(std::vector<std::string> words) {
+int run(const std::vector<std::string>& words) {
   CLI::App app("Measures recorded scales of duct flutes: where the head belongs, and what is left for the breath.",
                "windway");
   lay_out_help(app);
@@ -30,13 +31,13 @@ int run(std::vector<std::string> words) {
   app.footer("windway COMMAND --help tells all about a command; windway alone, how to begin.");
   const auto commands = declare_commands(app);
   try {
-    std::ranges::reverse(words);  // as CLI11 takes them
-    app.parse(std::move(words));
+    app.parse(std::vector<std::string>(words.rbegin(), words.rend()));  // as CLI11 takes them
   } catch (const CLI::CallForVersion& version) {
     return print(std::string(version.what()) + "\n"), exit_measured;
   } catch (const CLI::Success&) {
     return print(help_of(app)), exit_measured;
   } catch (const CLI::ParseError& mistake) {
+    remove_report_of_mistaken_call(words);
     throw Error(ErrorKind::usage, in_words(mistake, app));
   }
   for (const auto& [command, action] : commands)

@@ -12,6 +12,7 @@
 #include "bench_options.hpp"
 #include "bench_writer.hpp"
 #include "call_files.hpp"
+#include "earlier_report.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/wording/verdict_words.hpp"
@@ -113,6 +114,8 @@ int summarise(const SummaryCall& call) {
   const std::size_t bad = lines.read(
       [&](const BenchEntry& entry, std::string_view line) { writer.add(by_call.judged(entry), line); }, warn_of);
   by_call.say_what_was_left_out();
+  if (!writer.has_groups())
+    refuse("--group-by " + call.bench.group_by + ": no take in these results says its " + call.bench.group_by);
   writer.finish();
   return bad > 0 ? exit_recording : exit_status_of(writer.tally());
 }
@@ -132,7 +135,7 @@ Action declare_summary(CLI::App& command) {
       ->group("The statistics");
   add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json"});
   command.footer(examples);
-  return [call] { return summarise(*call); };
+  return [call] { return without_earlier_report(call->result, call->results, [call] { return summarise(*call); }); };
 }
 
 }  // namespace windway::cli

@@ -46,7 +46,7 @@ JudgeLimits limits_for(const BatchJob& job, const Batch& batch) {
 std::string key_of(const BatchJob& job, const Batch& batch) {
   const std::string key =
       settings_key(settings_for(job, batch.settings), limits_for(job, batch), job.subject, WINDWAY_VERSION);
-  const std::string further = job.not_named + (batch.with_holds ? " with holds" : "");
+  const std::string further = job.why_not + (batch.with_holds ? " with holds" : "");
   return further.empty() ? key : sha256_of_text(key + further).substr(0, key.size());
 }
 
@@ -61,7 +61,7 @@ JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
   const JudgeLimits limits = limits_for(job, batch);
   take.settings_key = key_of(job, batch);
   take.measurement.settings = settings;
-  const std::string why_not = job.not_named.empty() ? why_not_there(settings) : job.not_named;
+  const std::string why_not = job.why_not.empty() ? why_not_there(settings) : job.why_not;
   if (!why_not.empty()) {
     set_unmeasured(take, why_not, limits);
     return take;

@@ -39,10 +39,12 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
   return lines;
 }
 
-/// Is no file any more where some earlier result says?
-bool some_are_gone(const std::vector<std::string>& paths) {
+/// Is no file any more where some earlier result says that it was read?
+bool some_are_gone(const std::vector<KeptLine>& lines) {
   std::error_code failure;
-  return std::ranges::any_of(paths, [&](const std::string& path) { return !std::filesystem::exists(path, failure); });
+  return std::ranges::any_of(lines, [&](const KeptLine& line) {
+    return !line.key.sha256.empty() && !std::filesystem::exists(line.key.path, failure);
+  });
 }
 
 /// The keys of the jobs; a file's content is read only where an earlier result may be its own: one of that path, or one
@@ -53,7 +55,7 @@ std::vector<ResultKey> keys_of(const Batch& batch, const std::vector<KeptLine>& 
   std::ranges::sort(kept_paths);
   std::vector<std::string> paths;
   for (const BatchJob& job : batch.jobs) paths.push_back(path_as_written(job.path));
-  const bool may_have_moved = some_are_gone(kept_paths);
+  const bool may_have_moved = some_are_gone(lines);
   std::vector<ResultKey> keys;
   for (std::size_t i = 0; i < paths.size(); ++i) {
     const BatchJob& job = batch.jobs[i];
@@ -84,7 +86,10 @@ StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan&
     if (!job_of[i]) orders.push_back(lines[i].order);
   }
   const std::size_t others = orders.size();
-  for (const BatchJob& job : batch.jobs) orders.push_back(take_order(job.subject, batch.verdict_from));
+  for (const BatchJob& job : batch.jobs) {
+    orders.push_back(take_order(job.subject, batch.verdict_from));
+    orders.back().is_lost = job.is_lost;
+  }
   const std::vector<Counting> all = countings(orders);
   for (std::size_t i = 0; i < batch.jobs.size(); ++i) batch.jobs[i].counting = all[others + i];
   std::size_t other = 0;
@@ -120,6 +125,7 @@ KeptResults kept_results(const std::string& path, bool resumes, Batch& batch) {
   std::vector<ResultKey> keys_kept;
   for (const KeptLine& line : lines) keys_kept.push_back(line.key);
   const ResumePlan plan = plan_resume(keys_kept, keys_of(batch, lines));
+  for (const std::size_t line : plan.gone) kept.gone.push_back(lines[line].key.path);
   const StayingLines staying = staying_lines(lines, plan, batch);
   std::vector<LinePlace> places;
   for (const KeptLine& line : staying.lines) places.push_back(line.place);

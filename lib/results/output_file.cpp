@@ -41,11 +41,18 @@ std::optional<std::size_t> remember_unfinished(const std::string& path) {
   return std::nullopt;
 }
 
-/// Where a symbolic link leads, so that renaming replaces the file and not the link.
+/// Where a symbolic link leads, even if nothing is there yet, so that renaming replaces the file and not the link.
 std::string place_of(const std::string& path) {
+  namespace fs = std::filesystem;
+  constexpr int most_links = 40;  // as Linux follows
   std::error_code failure;
-  const auto place = std::filesystem::canonical(path, failure);
-  return failure ? path : place.string();
+  fs::path place = path;
+  for (int links = 0; links < most_links; ++links) {
+    const fs::path target = fs::read_symlink(place, failure);
+    if (failure) break;
+    place = place.parent_path() / target;  // an absolute one replaces the folder
+  }
+  return place.string();
 }
 
 /// The access rights that a new file would have had, or those of the file that is replaced.
@@ -84,6 +91,7 @@ OutputFile::OutputFile(const std::string& path) : path_(place_of(path)) {
     descriptor_ = open(path_.c_str(), O_WRONLY | O_CLOEXEC);
   }
   if (descriptor_ < 0) fail(errno);
+  rights_ = rights_of(path_);
   unfinished_ = remember_unfinished(passing_path_);
 }
 
@@ -104,7 +112,7 @@ void OutputFile::finish(const std::string& content) {
   int failure = write_all(descriptor_, content);
   // A reader that has closed the pipe has what it wants; for a plain file this cannot happen.
   if (failure == EPIPE) failure = 0;
-  if (!passing_path_.empty() && fchmod(descriptor_, rights_of(path_)) != 0 && failure == 0) failure = errno;
+  if (!passing_path_.empty() && fchmod(descriptor_, rights_) != 0 && failure == 0) failure = errno;
   if (close(descriptor_) != 0 && failure == 0)
     failure = errno;  // some file systems say only here that the disk is full
   descriptor_ = -1;

@@ -38,6 +38,7 @@ class OutputFile {
   std::string path_;
   std::string passing_path_;  ///< empty: written as it is, or in its place already
   int descriptor_ = -1;
+  unsigned rights_ = 0;                    ///< of what stood in its place, for that may be removed meanwhile
   std::optional<std::size_t> unfinished_;  ///< its place among the files to remove when interrupted
 };
 

@@ -111,7 +111,7 @@ std::vector<Counting> countings(const std::vector<TakeOrder>& takes) {
     const bool all_count = std::ranges::any_of(places, [&](std::size_t i) { return takes[i].from == VerdictFrom::all; });
     for (const std::size_t i : places) {
       all[i].from = takes[i].from;
-      all[i].counts = all_count || i == last;
+      all[i].counts = all_count || i == last || takes[i].is_lost;
       all[i].is_first = i == first;
     }
   });

@@ -33,6 +33,7 @@ struct TakeOrder {
   std::optional<std::int32_t> retake;
   std::array<char, 20> recorded_at{};  ///< ISO 8601 without zone, ended by a zero; empty: not known
   VerdictFrom from = VerdictFrom::last;
+  bool is_lost = false;  ///< there is no file: no other take makes up for it, and it counts
 };
 
 /// `path`, `sha256`: of the take's file; of an empty `sha256` the content is not known.

@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 #include <functional>
+#include <iterator>
 #include <map>
 #include <set>
 #include <sstream>
@@ -45,12 +46,32 @@ const std::map<std::string, Setter>& setters() {
   return all;
 }
 
+std::string in_small_letters(std::string name) {
+  std::ranges::transform(name, name.begin(),
+                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return name;
+}
+
 /// In small letters where the column is known, else unchanged.
 std::string column_called(const std::string& name) {
-  std::string small = name;
-  std::ranges::transform(small, small.begin(),
-                         [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  const std::string small = in_small_letters(name);
   return setters().contains(small) ? small : name;
+}
+
+/// As the known names are written: "Head-Out (mm)" is "head_out_(mm)".
+std::string plain(const std::string& name) {
+  std::string plain = in_small_letters(name);
+  std::ranges::replace_if(
+      plain, [](char letter) { return letter == ' ' || letter == '-'; }, '_');
+  return plain;
+}
+
+/// Whether the name was probably meant for the known one: less than a third of its letters are wrong, or all is right
+/// before its last word (bore_temp, bore_temperature). A name of three letters has too many neighbours to tell.
+bool is_near(const std::string& column, const std::string& known) {
+  const std::string stem = known.substr(0, std::min(known.rfind('_'), known.size()));
+  const bool begins_so = stem.size() < known.size() && column.starts_with(stem);
+  return begins_so || 3 * letters_apart(column, known) < static_cast<int>(known.size());
 }
 
 /// Reads the table. After a mistake it goes on, to report all of them.
@@ -61,7 +82,10 @@ class ManifestReader {
   Manifest read(const std::vector<CsvTableRow>& table) {
     if (table.empty()) refuse(": it is empty; its first line names the columns, as in take,serial,stage");
     set_columns(table.front());
-    Manifest manifest{name_, {}};
+    Manifest manifest{.path = name_, .rows = {}, .columns = columns_, .other_columns = {}};
+    std::erase(manifest.columns, "");
+    std::ranges::copy_if(manifest.columns, std::back_inserter(manifest.other_columns),
+                         [](const std::string& column) { return !setters().contains(column); });
     for (std::size_t i = 1; i < table.size(); ++i) {
       const bool is_empty = std::ranges::all_of(table[i].cells, &std::string::empty);  // as spreadsheets leave them
       if (!is_empty) none_wrong_in([&] { manifest.rows.push_back(row_of(table[i])); });
@@ -96,10 +120,27 @@ class ManifestReader {
       if (!column.empty() && !seen.insert(column).second)
         refuse(place + column + " stands twice; leave one out, or name it otherwise");
     }
-    if (seen.contains("take")) return;
-    const auto meant = nearest_word("take", columns_);
-    refuse(where + "take: no column is called so" + (meant ? " (did you mean it by " + *meant + "?)" : "") +
-           "; the first line names the columns, as in take,serial,stage");
+    if (!seen.contains("take")) {
+      const auto meant = nearest_word("take", columns_);
+      refuse(where + "take: no column is called so" + (meant ? " (did you mean it by " + *meant + "?)" : "") +
+             "; the first line names the columns, as in take,serial,stage");
+    }
+    for (std::size_t i = 0; i < columns_.size(); ++i)
+      none_wrong_in([&] { check_spelling(columns_[i], seen, where + "column " + std::to_string(i + 1)); });
+  }
+
+  /// Known names that have a column of their own were not meant by another.
+  void check_spelling(const std::string& column, const std::set<std::string>& seen, const std::string& place) const {
+    if (column.empty() || setters().contains(column)) return;
+    const std::string written = plain(column);
+    std::optional<std::string> meant;
+    for (const auto& [known, setter] : setters()) {
+      const bool is_nearest = !meant || letters_apart(written, known) < letters_apart(written, *meant);
+      if (!seen.contains(known) && is_near(written, known) && is_nearest) meant = known;
+    }
+    if (meant)
+      refuse(place + ": " + column + " is unknown; did you mean " + *meant +
+             "? a column of your own needs a name that is not so near");
   }
 
   ManifestRow row_of(const CsvTableRow& table_row) {

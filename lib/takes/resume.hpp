@@ -20,11 +20,13 @@ struct ResultKey {
 struct ResumePlan {
   std::vector<bool> stays;                          ///< by kept result; false: a new one replaces it
   std::vector<std::optional<std::size_t>> done_by;  ///< by wanted one: the kept result that answers it
+  std::vector<std::size_t> gone;                    ///< kept results that leave because their takes are gone
 };
 
 /// Decides which `kept` results remain next to the `wanted` ones. A take is measured again, and its old result dropped,
 /// if its content, the settings or the path to the file differ. A moved take also loses its old result: the old path
-/// has no file, and its content is wanted elsewhere. Results of other takes stay.
+/// has no file, and its content is wanted elsewhere. Results of other takes stay, one of each, unless the take is gone:
+/// its folder is there, but no file. Where the folder is not there either, the disk may only be away.
 ResumePlan plan_resume(const std::vector<ResultKey>& kept, const std::vector<ResultKey>& wanted);
 
 }  // namespace windway

@@ -34,18 +34,15 @@ class FolderSearch {
   TakeFiles found() && {
     std::ranges::sort(found_.takes);
     std::ranges::sort(found_.passed_over);
+    found_.folders = std::move(searched_);
     return std::move(found_);
   }
 
  private:
   void add(const fs::path& path) {
     std::error_code failure;
-    const fs::file_status status = fs::status(path, failure);
-    if (fs::is_directory(status)) return search(path);
-    // A dangling link with a sound file's name is a take that is missing; opening a pipe would block.
-    const bool can_be_take = fs::is_regular_file(status) || status.type() == fs::file_type::not_found || failure;
-    const bool is_take = can_be_take && has_sound_ending(path.filename().string());
-    (is_take ? found_.takes : found_.passed_over).push_back(path.string());
+    if (fs::is_directory(path, failure)) return search(path);
+    (is_named_as_take(path.string()) ? found_.takes : found_.passed_over).push_back(path.string());
   }
 
   std::set<std::string> searched_;
@@ -62,6 +59,13 @@ bool is_blank(const std::string& text) { return text.find_first_not_of(" \t\r\n"
 
 }  // namespace
 
+bool is_named_as_take(const std::string& path) {
+  std::error_code failure;
+  const fs::file_status status = fs::status(path, failure);
+  const bool can_be_take = fs::is_regular_file(status) || status.type() == fs::file_type::not_found || failure;
+  return can_be_take && has_sound_ending(fs::path(path).filename().string());
+}
+
 TakeFiles take_files(const std::vector<std::string>& paths) {
   TakeFiles all;
   std::set<std::string> taken;
@@ -75,7 +79,8 @@ TakeFiles take_files(const std::vector<std::string>& paths) {
       take(path);
       continue;
     }
-    const TakeFiles found = files_in(path);
+    TakeFiles found = files_in(path);
+    all.folders.merge(found.folders);
     for (const std::string& sound : found.takes) take(sound);
     for (const std::string& other : found.passed_over)
       if (passed_over.insert(true_path(other)).second) all.passed_over.push_back(other);

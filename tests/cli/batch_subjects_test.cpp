@@ -88,16 +88,17 @@ TEST_F(Retakes, OneThatTheManifestDoesNotNameIsListedUnlessItsNameSaysIt) {
   const ProgramRun run =
       run_windway(batch_call({folder.path(), "--manifest", folder.path("m.csv"), "--format", "jsonl"}));
   EXPECT_EQ(run.exit_status, 3);
-  EXPECT_TRUE(has(run.err, "gone.flac")) << run.err;
+  EXPECT_TRUE(has(run.err, "the column colour goes through")) << run.err;
   const auto lines = lines_of(run.out);
-  ASSERT_EQ(lines.size(), 3U);
+  ASSERT_EQ(lines.size(), 4U);
   EXPECT_EQ(Json::parse(lines[0])["subject"]["serial"], "HW-9");
   EXPECT_EQ(Json::parse(lines[0])["subject"]["other"], Json({{"colour", "red, dark"}}));
-  EXPECT_TRUE(has(Json::parse(lines[1])["error"], "m.csv does not name it"));
+  EXPECT_TRUE(has(Json::parse(lines[1])["error"], "m.csv, line 3, names it, but there is no such file"));
+  EXPECT_TRUE(has(Json::parse(lines[2])["error"], "m.csv does not name it"));
   const auto both =
       results_of({folder.path(), "--manifest", folder.path("m.csv"), "--serial-from", "{serial}_{stage}_{retake}"});
   EXPECT_EQ(both[0]["subject"]["serial"], "HW-9");
-  EXPECT_EQ(both[1]["subject"]["serial"], "HW-1");
+  EXPECT_EQ(both[2]["subject"]["serial"], "HW-1");
 }
 
 TEST(BatchManifest, TellsTemperatureAndHeadOfEachTake) {

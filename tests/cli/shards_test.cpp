@@ -4,9 +4,6 @@
 
 #include <cstdlib>
 #include <filesystem>
-#include <map>
-#include <nlohmann/json.hpp>
-#include <set>
 
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
@@ -15,7 +12,6 @@ namespace windway::cli_tests {
 namespace {
 
 namespace fs = std::filesystem;
-using Json = nlohmann::json;
 using Words = std::vector<std::string>;
 
 const std::string scripts = WINDWAY_SAMPLES_DIR "/../scripts";
@@ -25,13 +21,6 @@ const std::string program = "WINDWAY=" + windway_program();
 Words with(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
   return words;
-}
-
-/// n, mean, SD and the outermost, whatever order they were summed in.
-void expect_same_moments(const Json& one, const Json& other) {
-  ASSERT_EQ(one.size(), 5U);
-  for (const auto& [key, value] : one.items())
-    EXPECT_NEAR(other[key].get<double>(), value.get<double>(), 1.5e-6) << key;
 }
 
 /// The bench with retakes of three instruments, named by serial and retake, as a list.
@@ -57,8 +46,12 @@ struct Shards : testing::Test {
         run_windway(with(with({"batch", "-"}, options), {"--results", folder.path("single.jsonl")}), {.in_path = list});
   }
 
-  /// What one run does and what the shards have done are the same.
-  void expect_same(const std::string& place, const std::string& statistics) const {
+  Words sharded(const std::string& out, const Words& more = {}) const {
+    return with(with({"env", program, scripts + "/batch_shards", out, "2", "-"}, options), more);
+  }
+
+  /// The lines of both parts, in any order, are those of the single run.
+  void expect_same_results(const std::string& place) const {
     std::string merged;
     for (const std::string name : {"/shard-1.jsonl", "/shard-2.jsonl"}) {
       const std::string text = read_file(place + name);
@@ -66,17 +59,7 @@ struct Shards : testing::Test {
       merged += text;
     }
     EXPECT_EQ(sorted_lines(merged), sorted_lines(read_file(folder.path("single.jsonl"))));
-    const ProgramRun whole = run_windway({"summary", folder.path("single.jsonl"), "--format", "json"});
-    const Json one = Json::parse(whole.out), other = Json::parse(statistics);
-    for (const char* key : {"takes", "overtaken", "verdicts"}) EXPECT_EQ(one[key], other[key]) << key;
-    for (const char* key : {"head_rests", "home_a4", "octave"}) expect_same_moments(one[key], other[key]);
-    ASSERT_EQ(one["notes"].size(), 15U);
-    ASSERT_EQ(other["notes"].size(), 15U);
-    for (std::size_t note = 0; note < 15; ++note) {
-      EXPECT_EQ(one["notes"][note]["note"], other["notes"][note]["note"]);
-      for (const char* key : {"left", "spread"})
-        expect_same_moments(one["notes"][note][key], other["notes"][note][key]);
-    }
+    EXPECT_EQ(sorted_lines(read_file(place + "/bench.jsonl")), sorted_lines(merged));
   }
 
   ScratchFolder folder;
@@ -86,67 +69,110 @@ struct Shards : testing::Test {
   ProgramRun single;
 };
 
-TEST_F(Shards, DoneSideBySideComeToWhatOneRunComesTo) {
+TEST_F(Shards, DoneSideBySideComeToTheBytesOfOneRun) {
   const std::string out = folder.path("out dir");  // a blank in a name hurts nobody
-  const Words call =
-      with(with({"env", program, scripts + "/batch_shards", out, "2"}, options), {"--", "--format", "json"});
-  const ProgramRun run = run_program(call, {.in_path = list});
-  EXPECT_EQ(run.exit_status, single.exit_status) << run.err;
-  expect_same(out, run.out);
+  for (const std::string format : {"text", "junit", "jsonl", "csv"}) {
+    const ProgramRun one = run_windway(with(with({"batch", "-"}, options), {"--format", format}), {.in_path = list});
+    const ProgramRun run = run_program(sharded(out, {"--format", format}), {.in_path = list});
+    EXPECT_EQ(run.exit_status, one.exit_status) << run.err;
+    EXPECT_EQ(run.out, one.out) << format;
+    EXPECT_EQ(run.err, one.err);
+  }
+  expect_same_results(out);
   const auto written = fs::last_write_time(out + "/shard-1.jsonl");
-  const ProgramRun again = run_program(call, {.in_path = list});
-  EXPECT_EQ(again.out, run.out);
+  const std::string report = folder.path("report");
+  const ProgramRun again = run_program(sharded(out, {"--output", report}), {.in_path = list});
+  EXPECT_EQ(again.out, "");
+  EXPECT_EQ(read_file(report), single.out);
   EXPECT_EQ(fs::last_write_time(out + "/shard-1.jsonl"), written);  // nothing was done twice
 }
 
-TEST_F(Shards, DoneByTheTasksOfASlurmArrayComeToWhatOneRunComesTo) {
+TEST_F(Shards, OfAFolderAndAManifestTellEachNoteOnce) {
+  std::string manifest = "take,serial,wood\ngone.flac,HW-9999,pear\n";
+  for (const std::string& path : lines_of(read_file(list)))
+    manifest += fs::path(path).filename().string() + "," + fs::path(path).filename().string().substr(0, 7) + ",\n";
+  write_file(folder.path("takes/m.csv"), manifest);
+  const Words what{
+      folder.path("takes"), "--manifest", folder.path("takes/m.csv"), "--instrument", small_bench() + "/bench.toml",
+      "--head-out",         "5"};
+  const ProgramRun one = run_windway(with({"batch"}, what));
+  const ProgramRun run = run_program(with({"env", program, scripts + "/batch_shards", folder.path("out"), "3"}, what));
+  EXPECT_EQ(run.exit_status, 3);
+  EXPECT_EQ(run.out, one.out);
+  EXPECT_EQ(run.err, one.err);
+  EXPECT_TRUE(has(run.err, "the column wood goes through")) << run.err;
+  EXPECT_TRUE(has(run.out, "HW-9999: not measured")) << run.out;
+}
+
+TEST_F(Shards, DealtOutAnewAndCutOffAnywhereTellNoInstrumentTwice) {
   const std::string out = folder.path("out");
-  ASSERT_EQ(run_program(with({scripts + "/batch_split", out, "2"}, options), {.in_path = list}).exit_status, 0);
+  Words three = sharded(out);
+  three[4] = "3";
+  ASSERT_EQ(run_program(three, {.in_path = list}).exit_status, single.exit_status);
+  const std::string third = read_file(out + "/shard-3.jsonl");
+  write_file(out + "/shard-3.jsonl", third.substr(0, third.size() - 100));  // killed as it wrote, and left so
+  const ProgramRun run = run_program(sharded(out), {.in_path = list});
+  EXPECT_EQ(run.exit_status, single.exit_status);
+  EXPECT_EQ(run.out, single.out);
+  EXPECT_EQ(sorted_lines(read_file(out + "/bench.jsonl")), sorted_lines(read_file(folder.path("single.jsonl"))));
+}
+
+TEST_F(Shards, DoneByTheTasksOfASlurmArrayComeToTheBytesOfOneRun) {
+  const std::string out = folder.path("out");
+  fs::create_directory(out);
+  fs::copy_file(list, out + "/takes.txt");
   const auto task = [&](const std::string& number) {
     return run_program(with({"env", program, "SLURM_ARRAY_TASK_ID=" + number, "SLURM_CPUS_PER_TASK=2",
-                             "SLURM_SUBMIT_DIR=" + scripts + "/..", "bash", scripts + "/batch.slurm", out},
+                             "SLURM_SUBMIT_DIR=" + scripts + "/..", "bash", scripts + "/batch.slurm", out, "2", "-"},
                             options));
   };
-  for (const std::string number : {"2", "1"}) EXPECT_EQ(task(number).exit_status, 0);
-  const ProgramRun run = run_windway({"summary", out + "/shard-2.jsonl", out + "/shard-1.jsonl", "--format", "json"});
-  EXPECT_EQ(run.exit_status, single.exit_status);
-  expect_same(out, run.out);
-  EXPECT_NE(task("3").exit_status, 0);  // no such shard was dealt out
-}
-
-TEST_F(Shards, KeepTheTakesOfOneInstrumentTogether) {
-  std::string manifest = "take;serial;stage\r\n";
-  for (const std::string& path : lines_of(read_file(list)))
-    manifest += "\"takes/" + fs::path(path).filename().string() + "\"; " +
-                fs::path(path).filename().string().substr(0, 7) + ";final\r\n";
-  write_file(folder.path("m.csv"), "\xEF\xBB\xBF" + manifest);
-  std::vector<std::map<std::string, std::string>> ways;  // the shard of each take
-  for (const Words& by : {Words{"--manifest", folder.path("m.csv")}, {"--serial-from={serial}_{stage}_{retake}"}}) {
-    const std::string out = folder.path("out" + std::to_string(ways.size()));
-    ASSERT_EQ(run_program(with({scripts + "/batch_split", out, "5"}, by), {.in_path = list}).exit_status, 0);
-    auto& shard_of = ways.emplace_back();
-    std::map<std::string, std::set<int>> shards_of;
-    for (int shard = 1; shard <= 5; ++shard) {
-      for (const std::string& path : lines_of(read_file(out + "/shard-" + std::to_string(shard) + ".takes"))) {
-        shards_of[fs::path(path).filename().string().substr(0, 7)].insert(shard);
-        shard_of[path] = std::to_string(shard);
-      }
-    }
-    EXPECT_EQ(shard_of.size(), 15U);
-    EXPECT_EQ(shards_of.size(), 12U);
-    for (const auto& [serial, shards] : shards_of) EXPECT_EQ(shards.size(), 1U) << serial;
+  for (const std::string number : {"2", "1"}) {
+    const ProgramRun run = task(number);
+    EXPECT_EQ(run.exit_status, 0) << run.err;
+    EXPECT_EQ(run.out, "");
   }
-  EXPECT_EQ(ways[0], ways[1]);
+  EXPECT_EQ(task("3").exit_status, 2);  // there is no such part
+  const ProgramRun run = run_program(sharded(out), {.in_path = list});
+  EXPECT_EQ(run.exit_status, single.exit_status);
+  EXPECT_EQ(run.out, single.out);
+  expect_same_results(out);
 }
 
-TEST_F(Shards, ThatCannotBeDoneAreToldAndEndTheStatus) {
-  const ProgramRun run = run_program(with({"env", program, scripts + "/batch_shards", folder.path("out"), "2"},
+TEST_F(Shards, WithAMistakeInTheCallEndWithStatusTwoAndSayItOnce) {
+  const ProgramRun run = run_program(with({"env", program, scripts + "/batch_shards", folder.path("out"), "2", "-"},
                                           {"--instrument", folder.path("none.toml")}),
                                      {.in_path = list});
   EXPECT_EQ(run.exit_status, 2);
   EXPECT_EQ(run.out, "");
   EXPECT_TRUE(has(run.err, "none.toml")) << run.err;
-  EXPECT_TRUE(has(run.err, "a shard could not be done")) << run.err;
+  EXPECT_EQ(run.err.find("windway: "), run.err.rfind("windway: ")) << run.err;
+  EXPECT_TRUE(has(run.err, "a part could not be done")) << run.err;
+}
+
+TEST(ShardScripts, SayHowTheyAreCalledWhereTheyAreCalledWrongly) {
+  const ScratchFolder folder;
+  const std::string out = folder.path("out");
+  for (const Words& words : {Words{scripts + "/batch_shards"},
+                             {scripts + "/batch_shards", out},
+                             {scripts + "/batch_shards", out, "two"},
+                             {scripts + "/batch_shards", out, "0"},
+                             {scripts + "/batch_shards", out, "bench/", "8"},
+                             {scripts + "/batch_shard", "1", out},
+                             {"bash", scripts + "/batch.slurm", out}}) {
+    const ProgramRun run = run_program(words);
+    EXPECT_EQ(run.exit_status, 2);
+    EXPECT_EQ(run.out, "");
+    EXPECT_TRUE(has(run.err, "usage: ")) << run.err;
+  }
+  EXPECT_TRUE(folder.contents().empty());
+}
+
+TEST(BatchShard, ThatIsNoneIsRefused) {
+  for (const std::string shard : {"3", "0/2", "3/2", "a/b", ""}) {
+    const ProgramRun run = run_windway(batch_call({take_with(""), "--shard", shard}));
+    EXPECT_EQ(run.exit_status, 2) << shard;
+    EXPECT_TRUE(has(run.err, "--shard")) << run.err;
+  }
 }
 
 TEST(Scripts, OfShardsAndOfTheBenchCheckHaveNoFaultThatShellcheckFinds) {
@@ -166,16 +192,17 @@ struct BenchCheck : testing::Test {
     rows += fs::path(take).filename().string() + "," + fs::path(take).filename().string().substr(0, 7) + ",5\n";
     write_file(folder.path("takes/manifest.csv"), rows);
   }
-  /// Exits with `status` and says this sentence, and both reports are there.
+  /// Exits with `status` and says this sentence; both reports are there, or neither where nothing was judged.
   void expect(int status, const std::string& sentence) const {
     const ProgramRun run = run_program({"env", program, bench_check, folder.path("takes"), folder.path("out")});
     EXPECT_EQ(run.exit_status, status) << run.err;
     EXPECT_TRUE(run.out.starts_with(sentence)) << run.out;
     EXPECT_EQ(lines_of(run.out).size(), 1U) << run.out;
-    if (status != 2) {
+    if (status == 2) {
+      EXPECT_FALSE(fs::exists(folder.path("out/bench.xml")));
+      EXPECT_FALSE(fs::exists(folder.path("out/bench.txt")));
+    } else {
       EXPECT_TRUE(has(read_file(folder.path("out/bench.xml")), "<testsuites"));
-    }
-    if (status != 2) {
       EXPECT_TRUE(has(read_file(folder.path("out/bench.txt")), "instrument"));
     }
   }

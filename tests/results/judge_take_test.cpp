@@ -67,7 +67,7 @@ TEST(JudgeTake, RefusesAHeadFartherOutThanItGoes) {
 
 TEST(JudgeTake, DoesNotMeasureWhatNobodyHasNamed) {
   BatchJob job = job_of(sample);
-  job.not_named = "the manifest does not name it";
+  job.why_not = "the manifest does not name it";
   const JudgedTake take = judged_take(job, batch_within(12));
   EXPECT_EQ(take.error, "the manifest does not name it");
   EXPECT_TRUE(take.measurement.takes.empty());
@@ -97,7 +97,7 @@ TEST(KeyOf, ATakeChangesWithWhatItIsMeasuredAndJudgedBy) {
   renamed.subject.serial = "HW-0413";
   EXPECT_NE(key_of(renamed, batch), key);
   BatchJob unnamed = job;
-  unnamed.not_named = "the manifest does not name it";
+  unnamed.why_not = "the manifest does not name it";
   EXPECT_NE(key_of(unnamed, batch), key);
   EXPECT_NE(key_of(job, batch_within(13)), key);
 }

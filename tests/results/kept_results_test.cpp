@@ -111,6 +111,45 @@ TEST_F(TheKeptResults, CountAnewOnceALaterTakeOfTheInstrumentHasCome) {
   EXPECT_TRUE(entries()[0].counts);
 }
 
+TEST_F(TheKeptResults, OfATakeThatIsGoneLeaveAndCountAgainstNoOther) {
+  const BatchJob first = job_of("a1.wav", "A"), last = job_of("a2.wav", "A");
+  run({first, last});
+  ASSERT_FALSE(entries()[0].counts);
+  std::filesystem::remove(last.path);
+  Batch batch;
+  batch.limits.tolerance_cents = tolerance_cents;
+  batch.jobs = {first};
+  EXPECT_EQ(kept_results(path(), true, batch, VerdictFrom::last).gone, std::vector<std::string>{last.path});
+  ASSERT_EQ(entries().size(), 1U);
+  EXPECT_TRUE(entries()[0].counts);
+  EXPECT_EQ(entries()[0].takes_of_subject, 1);
+  EXPECT_EQ(run({first}), 0U);
+}
+
+TEST_F(TheKeptResults, OfATakeWhoseFolderIsAwayStay) {
+  std::filesystem::create_directory(folder_.path_of("disk"));
+  run({job_of("disk/a.wav", "A"), job_of("b.wav", "B")});
+  std::filesystem::rename(folder_.path_of("disk"), folder_.path_of("elsewhere"));
+  EXPECT_EQ(run({job_of("b.wav", "B")}), 0U);
+  EXPECT_EQ(entries().size(), 2U);
+}
+
+TEST_F(TheKeptResults, OfALostTakeCountBesideALaterTakeAndAreMadeAnewOnceItIsThere) {
+  BatchJob lost = job_of("a1.wav", "A");
+  std::filesystem::rename(lost.path, folder_.path_of("kept"));
+  lost.is_lost = true;
+  lost.why_not = "there is no such file";
+  const BatchJob later = job_of("a2.wav", "A");
+  EXPECT_EQ(run({lost, later}), 2U);
+  EXPECT_TRUE(entries()[0].counts);
+  EXPECT_TRUE(entries()[1].counts);
+  EXPECT_EQ(entries()[0].error, lost.why_not);
+  EXPECT_EQ(run({lost, later}), 0U);
+  std::filesystem::rename(folder_.path_of("kept"), lost.path);
+  EXPECT_EQ(run({job_of("a1.wav", "A"), later}), 1U);
+  for (const BenchEntry& entry : entries()) EXPECT_EQ(entry.counts, entry.path == later.path);
+}
+
 TEST_F(TheKeptResults, SetHowTheJobsCount) {
   run({job_of("a1.wav", "A")});
   Batch batch;

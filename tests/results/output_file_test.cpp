@@ -55,6 +55,16 @@ TEST_F(AnOutputFile, KeepsTheRightsOfTheFileThatItReplaces) {
   EXPECT_EQ(fs::status(path).permissions(), fs::perms::owner_read | fs::perms::owner_write);
 }
 
+TEST_F(AnOutputFile, KeepsTheRightsOfAFileThatIsRemovedMeanwhile) {
+  const std::string path = path_of("report.txt");
+  test::write_bytes(path, "old");
+  fs::permissions(path, fs::perms::owner_read | fs::perms::owner_write);
+  OutputFile file(path);
+  fs::remove(path);
+  file.finish("new");
+  EXPECT_EQ(fs::status(path).permissions(), fs::perms::owner_read | fs::perms::owner_write);
+}
+
 TEST_F(AnOutputFile, ReplacesTheFileThatALinkLeadsTo) {
   test::write_bytes(path_of("real.txt"), "old");
   fs::create_symlink("real.txt", path_of("link.txt"));

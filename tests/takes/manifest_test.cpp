@@ -65,6 +65,12 @@ TEST(Manifest, OtherColumnsPassThroughInTheirOrder) {
   EXPECT_EQ(row.subject.other, (std::vector<std::pair<std::string, std::string>>{{"wood", "pear"}, {"year", "2019"}}));
 }
 
+TEST(Manifest, SaysWhichColumnsItHasAndWhichOfThemArePassedThrough) {
+  const Manifest manifest = manifest_in("bridle,Take,Serial,,wood\n,a.wav,HW-1,,\n");
+  EXPECT_EQ(manifest.columns, (std::vector<std::string>{"bridle", "take", "serial", "wood"}));
+  EXPECT_EQ(manifest.other_columns, (std::vector<std::string>{"bridle", "wood"}));
+}
+
 TEST(Manifest, ReadsWhatSpreadsheetsWrite) {
   const Manifest manifest = manifest_in(
       "\xEF\xBB\xBF"
@@ -185,6 +191,38 @@ TEST(ManifestMistake, TheSameTakeTwiceHoweverItIsWritten) {
 TEST(ManifestMistake, TheSameColumnTwice) {
   EXPECT_EQ(mistake_in("take,head,Head\na.wav,1,2\n"),
             "bench.csv, line 1, column 3: head stands twice; leave one out, or name it otherwise");
+}
+
+TEST(ManifestMistake, AColumnThatIsNearlyAKnownOne) {
+  const auto meant = [](const std::string& column) -> std::string {
+    const std::string mistake = mistake_in("take," + column + "\na.wav,\n");
+    const std::string begin = "bench.csv, line 1, column 2: " + column + " is unknown; did you mean ";
+    const std::string end = "? a column of your own needs a name that is not so near";
+    if (mistake == "none") return mistake;
+    EXPECT_TRUE(mistake.starts_with(begin) && mistake.ends_with(end)) << mistake;
+    return mistake.substr(begin.size(), mistake.size() - begin.size() - end.size());
+  };
+  for (const char* column : {"bore_temp", "bore_temp_f", "Bore temp C", "bore_temperature", "boretemp_c"})
+    EXPECT_EQ(meant(column), "bore_temp_c") << column;
+  for (const char* column : {"head_out", "head_out_cm", "Head-Out"}) EXPECT_EQ(meant(column), "head_out_mm") << column;
+  for (const char* column : {"opertor", "operater", "OPERATORS"}) EXPECT_EQ(meant(column), "operator") << column;
+  EXPECT_EQ(meant("serail"), "serial");
+  EXPECT_EQ(meant("matreial"), "material");
+  EXPECT_EQ(meant("recorded"), "recorded_at");
+  EXPECT_EQ(meant("retakes"), "retake");
+  for (const char* column : {"bridle", "wood", "colour", "year", "series", "log", "date", "temperature", "bore",
+                             "microphone", "window_mm", "beak"})
+    EXPECT_EQ(meant(column), "none") << column;
+}
+
+TEST(ManifestMistake, AColumnBesideTheKnownOneIsNotMeantByIt) {
+  EXPECT_EQ(mistake_in("take,bore_temp_c,bore_temp_f\na.wav,20,68\n"), "none");
+}
+
+TEST(ManifestMistake, EachMisspeltColumnIsCounted) {
+  EXPECT_EQ(mistake_in("take,opertor,bore_temp\na.wav,,\n"),
+            "bench.csv, line 1, column 2: opertor is unknown; did you mean operator? a column of your own needs a name "
+            "that is not so near (and 1 more)");
 }
 
 TEST(ManifestMistake, RaggedLines) {

@@ -40,15 +40,44 @@ TEST_F(PlanResume, DoesAnewWhatHasOtherContentOrOtherSettings) {
 }
 
 TEST_F(PlanResume, KeepsResultsOfOtherTakes) {
-  const ResumePlan plan = plan_resume({{made("a"), "11", "k"}, {gone("c"), "33", "k"}}, {{made("b"), "22", "k"}});
-  EXPECT_EQ(plan.stays, (std::vector<bool>{true, true}));
+  const ResumePlan plan = plan_resume({{made("a"), "11", "k"}, {gone("away/c"), "33", "k"}}, {{made("b"), "22", "k"}});
+  EXPECT_EQ(plan.stays, (std::vector<bool>{true, true}));  // the other's disk may only be away
   EXPECT_EQ(plan.done_by, (DoneBy{std::nullopt}));
+  EXPECT_TRUE(plan.gone.empty());
+}
+
+TEST_F(PlanResume, DropsTheResultOfATakeThatIsGoneFromItsFolder) {
+  const ResumePlan plan =
+      plan_resume({{gone("c"), "33", "k"}, {made("a"), "11", "k"}, {gone("d"), "", "k"}}, {{made("b"), "22", "k"}});
+  EXPECT_EQ(plan.stays, (std::vector<bool>{false, true, false}));
+  EXPECT_EQ(plan.gone, (std::vector<std::size_t>{0, 2}));
+}
+
+TEST_F(PlanResume, KeepsAResultWhosePathSaysNotWhichFileItWas) {
+  const ResumePlan plan = plan_resume({{gone("caf\xEF\xBF\xBD"), "33", "k"}}, {});
+  EXPECT_EQ(plan.stays, std::vector<bool>{true});
+}
+
+TEST_F(PlanResume, KeepsAWantedTakeThatIsGoneForItsNewResultToReplace) {
+  const ResultKey lost{gone("a"), "", "lost"};
+  EXPECT_EQ(plan_resume({lost}, {lost}).done_by, (DoneBy{0}));
+  const ResumePlan plan = plan_resume({{gone("a"), "11", "k"}}, {lost});
+  EXPECT_EQ(plan.stays, std::vector<bool>{false});
+  EXPECT_TRUE(plan.gone.empty());
+}
+
+TEST_F(PlanResume, OfTwoResultsOfAnotherTakeKeepsOneAsAfterJoiningShards) {
+  const ResultKey a{made("a"), "11", "k"};
+  EXPECT_EQ(plan_resume({a, a}, {{made("b"), "22", "k"}}).stays, (std::vector<bool>{true, false}));
 }
 
 TEST_F(PlanResume, DropsTheResultOfATakeThatWasMoved) {
-  const ResumePlan plan = plan_resume({{gone("old/a"), "11", "k"}}, {{made("a"), "11", "k"}});
-  EXPECT_EQ(plan.stays, std::vector<bool>{false});
-  EXPECT_EQ(plan.done_by, (DoneBy{std::nullopt}));
+  for (const std::string& old : {gone("old/a"), gone("old")}) {
+    const ResumePlan plan = plan_resume({{old, "11", "k"}}, {{made("a"), "11", "k"}});
+    EXPECT_EQ(plan.stays, std::vector<bool>{false});
+    EXPECT_EQ(plan.done_by, (DoneBy{std::nullopt}));
+    EXPECT_TRUE(plan.gone.empty());  // it is replaced
+  }
 }
 
 TEST_F(PlanResume, KeepsTheResultOfATakeWhoseCopyIsWantedToo) {

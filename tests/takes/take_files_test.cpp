@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "takes/sound_endings.hpp"
+#include "takes/true_path.hpp"
 #include "written_file.hpp"
 
 namespace windway {
@@ -102,6 +103,13 @@ TEST_F(TakeFilesIn, ALinkToNowhereIsATakeThatIsMissed) {
   const TakeFiles found = take_files({root()});
   EXPECT_EQ(found.takes, (Paths{path_of("take.wav")}));
   EXPECT_EQ(found.passed_over, (Paths{path_of("notes.txt")}));
+}
+
+TEST_F(TakeFilesIn, FoldersThatWereSearchedAreTold) {
+  made("a/b/take.wav"), made(".trash/old.wav");
+  EXPECT_EQ(take_files({path_of("a")}).folders,
+            (std::set<std::string>{true_path(path_of("a")), true_path(path_of("a/b"))}));
+  EXPECT_TRUE(take_files({path_of("a/b/take.wav")}).folders.empty());
 }
 
 TEST_F(TakeFilesIn, AnEmptyFolderGivesNothing) {
