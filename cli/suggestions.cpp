@@ -81,7 +81,6 @@ constexpr Meaning option_meanings[] = {
     {"melody", "weights-from"},
     {"melody", "against"},
     {"out", "drawn-out"},
-    {"out", "head-out"},
     {"out", "output"},
     {"o", "output"},
     {"save", "output"},

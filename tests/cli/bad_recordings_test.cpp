@@ -48,7 +48,7 @@ TEST(BadRecording, ThatIsEmptyIsRefused) {
 TEST(BadRecording, ThatIsTextIsRefusedWhateverItsName) {
   const ScratchFolder folder;
   write_file(folder.path("a.wav"), "Dear diary, today I played a scale.\n");
-  expect_refused(folder.path("a.wav"), "not a sound file");
+  expect_refused(folder.path("a.wav"), "neither libsndfile nor ffmpeg can read it");
 }
 
 // ISO/IEC 14496-12: the file type box "ftyp" with the brand that telephones write.

@@ -173,7 +173,7 @@ TEST_F(HistoryCommand, SaysWhatItCannotTell) {
     EXPECT_TRUE(has(run.err, what)) << run.err;
   };
   said({}, 2, "which instrument?");
-  said({"HW-7"}, 2, "which results?");
+  said({"HW-7"}, 2, "say where its results are");
   said({"HW-9", "--results", folder.path("a")}, 3, "no take of HW-9");
   said({"HW-7", "--results", folder.path("none")}, 3, "cannot read");
   said({"HW-7", "--results", folder.path("a"), "--output", folder.path("none/h")}, 4, "cannot write");

@@ -8,9 +8,10 @@
 namespace windway::cli_tests {
 namespace {
 
-void write_take(const std::string& path, const std::vector<int>& notes, double overall_cents) {
+void write_take(const std::string& path, const std::vector<int>& notes, double overall_cents, double out_mm = 0) {
   synthesis::Random random(42);
-  const synthesis::FluteModel flute = synthesis::draw_flute({.overall_cents = overall_cents}, random);
+  const synthesis::FluteModel flute =
+      synthesis::drawn_out(synthesis::draw_flute({.overall_cents = overall_cents}, random), out_mm);
   const auto plan = synthesis::note_by_note(notes, {Blow::soft, Blow::moderate, Blow::hard}, {}, {}, random);
   const auto take = synthesis::synthesise_take(flute, plan, {}, random);
   synthesis::write_sound(path, take.samples, take.rate_hz);
@@ -25,8 +26,8 @@ std::string number(unsigned value, int bytes) {
 
 }  // namespace
 
-void write_scale_take(const std::string& path, double overall_cents) {
-  write_take(path, synthesis::major_scale(74, 12), overall_cents);
+void write_scale_take(const std::string& path, double overall_cents, double out_mm) {
+  write_take(path, synthesis::major_scale(74, 12), overall_cents, out_mm);
 }
 
 void write_one_note_take(const std::string& path) { write_take(path, {81}, 12.0); }

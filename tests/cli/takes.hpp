@@ -9,8 +9,9 @@ namespace windway::cli_tests {
 /// What the takes were played on: an invented whistle in D from D5.
 inline const std::vector<std::string> whistle_in_d{"--kind", "whistle", "--lowest", "D5"};
 
-/// Writes a take of the whistle, each note of its first octave soft, moderate and hard; `overall_cents` sharp.
-void write_scale_take(const std::string& path, double overall_cents = 12.0);
+/// Writes a take of the whistle, each note of its first octave soft, moderate and hard; `overall_cents` sharp with the
+/// head fully in, and that drawn `out_mm` out.
+void write_scale_take(const std::string& path, double overall_cents = 12.0, double out_mm = 0.0);
 
 /// The same of one note only, A5.
 void write_one_note_take(const std::string& path);
