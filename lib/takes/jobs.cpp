@@ -22,6 +22,14 @@ class NamedTakes {
     gives_serials_ = std::ranges::any_of(manifest->rows, [](const ManifestRow& row) { return !!row.subject.serial; });
   }
 
+  /// Of a take that the manifest does not name: all of the manifest's own columns, empty.
+  Subject unnamed() const {
+    Subject subject;
+    if (!manifest_) return subject;
+    for (const std::string& column : manifest_->own_columns) subject.other.emplace_back(column, "");
+    return subject;
+  }
+
   /// Null where the manifest does not name the file.
   const ManifestRow* row_of(const std::string& path) const {
     const auto found = rows_.find(true_path(path));
@@ -57,6 +65,7 @@ BatchJob job_of(const std::string& path, const ManifestRow* row, const NamedTake
                 const std::optional<SerialPattern>& pattern) {
   BatchJob job;
   job.path = path;
+  job.subject = named.unnamed();
   if (row != nullptr) {
     job.subject = row->subject;
     job.bore_temp_c = row->bore_temp_c;

@@ -61,7 +61,7 @@ class ManifestReader {
   Manifest read(const std::vector<CsvTableRow>& table) {
     if (table.empty()) refuse(": it is empty; its first line names the columns, as in take,serial,stage");
     set_columns(table.front());
-    Manifest manifest{name_, {}};
+    Manifest manifest{name_, {}, own_columns()};
     for (std::size_t i = 1; i < table.size(); ++i) {
       const bool is_empty = std::ranges::all_of(table[i].cells, &std::string::empty);  // as spreadsheets leave them
       if (!is_empty) none_wrong_in([&] { manifest.rows.push_back(row_of(table[i])); });
@@ -102,6 +102,13 @@ class ManifestReader {
            "; the first line names the columns, as in take,serial,stage");
   }
 
+  std::vector<std::string> own_columns() const {
+    std::vector<std::string> own;
+    for (const std::string& column : columns_)
+      if (!column.empty() && !setters().contains(column)) own.push_back(column);
+    return own;
+  }
+
   ManifestRow row_of(const CsvTableRow& table_row) {
     const std::string where = ", line " + std::to_string(table_row.line) + ": ";
     const std::vector<std::string>& cells = table_row.cells;
@@ -114,7 +121,8 @@ class ManifestReader {
     row.line = table_row.line;
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const std::string column = columns_[i].empty() ? "column " + std::to_string(i + 1) : columns_[i];
-      if (cells[i].empty()) continue;
+      const bool says_nothing = cells[i].empty() && (columns_[i].empty() || setters().contains(columns_[i]));
+      if (says_nothing) continue;
       none_wrong_in([&] { set(row, {name_, table_row.line, column, cells[i], separator_}, columns_[i].empty()); });
     }
     if (row.take.empty()) refuse(", line " + std::to_string(row.line) + ", take: is empty; which file is it?");

@@ -47,6 +47,14 @@ TEST(BatchJobs, TheManifestTellsOfTakesInItsOwnFolder) {
   EXPECT_EQ(list.jobs[1].not_named, "the manifest bench/july.csv does not name it");
 }
 
+TEST(BatchJobs, AllHaveTheManifestsOwnColumnsWhetherItNamesThemOrNot) {
+  const auto manifest = manifest_in("take,wood,serial,year\na.wav,pear,HW-1,\n");
+  using Other = std::vector<std::pair<std::string, std::string>>;
+  const BatchList list = batch_jobs(given({"bench/a.wav", "bench/b.wav"}), manifest, std::nullopt);
+  EXPECT_EQ(list.jobs.at(0).subject.other, (Other{{"wood", "pear"}, {"year", ""}}));
+  EXPECT_EQ(list.jobs.at(1).subject.other, (Other{{"wood", ""}, {"year", ""}}));
+}
+
 TEST(BatchJobs, TheManifestKnowsAFileHoweverItIsNamed) {
   const test::TemporaryFolder folder;
   test::write_bytes(folder.path_of("a.wav"), "x");

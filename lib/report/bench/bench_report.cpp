@@ -23,13 +23,12 @@ class LinesReport : public BenchReport {
 
 class CsvReport : public BenchReport {
  public:
-  std::string add(const BenchEntry& entry, std::string_view) override {
-    return std::exchange(header_, "") + bench_csv_rows(entry);
-  }
-  std::string finish(const BenchTally&) override { return std::exchange(header_, ""); }
+  explicit CsvReport(CsvForm form) : table_(form) {}
+  std::string add(const BenchEntry& entry, std::string_view) override { return table_.add(entry); }
+  std::string finish(const BenchTally&) override { return table_.finish(); }
 
  private:
-  std::string header_ = bench_csv_header();
+  BenchCsv table_;
 };
 
 class TestReport : public BenchReport {
@@ -151,8 +150,8 @@ std::string counts_in_words(const VerdictCounts& counts) {
 }
 
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version, std::size_t columns) {
-  if (format == "csv") return std::make_unique<CsvReport>();
+                                          const std::string& program_version, std::size_t columns, CsvForm form) {
+  if (format == "csv") return std::make_unique<CsvReport>(form);
   if (format == "jsonl") return std::make_unique<LinesReport>();
   if (format == "junit") return std::make_unique<TestReport>(rules);
   if (format == "json") return std::make_unique<StatisticsReport>(program_version);

@@ -8,6 +8,7 @@
 
 #include "bench/bench_findings.hpp"
 #include "bench/bench_tally.hpp"
+#include "report/record/csv_record.hpp"
 #include "report/wording/layout.hpp"
 
 namespace windway {
@@ -23,9 +24,11 @@ class BenchReport {
 };
 
 /// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, or json (the statistics alone,
-/// schema windway.summary.v1). `rules` are those of the tally; text is at most `columns` wide.
+/// schema windway.summary.v1). `rules` are those of the tally; text is at most `columns` wide,
+/// csv is written in `form`.
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version, std::size_t columns = text_columns);
+                                          const std::string& program_version, std::size_t columns = text_columns,
+                                          CsvForm form = CsvForm::point_and_commas);
 
 /// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings,

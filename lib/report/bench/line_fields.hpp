@@ -22,7 +22,7 @@ void visit_subject(Identity&& subject, Visit&& visit) {
   visit(Field{"recorded_at", "When it was recorded, as the manifest says it; null: not said.", in_csv | in_line},
         subject.recorded_at);
   visit(Field{"remark", "What else was noted; null: nothing.", in_csv | in_line}, subject.remark);
-  visit(Field{"other", "Further columns of the manifest: name and content.", in_csv | in_line}, subject.other);
+  visit(Field{"other", "Further columns of the manifest: name and content, which may be empty.", in_csv | in_line}, subject.other);
 }
 
 template <typename Count, typename Visit>
