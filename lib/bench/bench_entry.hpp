@@ -35,6 +35,8 @@ struct BenchEntry {
   std::optional<std::string> recorded_at;  ///< as the subject says, else the sound file
   bool counts = true;
   int takes_of_subject = 1;
+  bool keeper = false;                ///< its batch took it for one of the bench's own flute
+  std::optional<GroupBy> group_by{};  ///< what its batch told the instruments apart by
   std::string settings_key;
   std::string error;                    ///< empty: it was measured
   std::optional<VerdictResult> result;  ///< absent: nothing was asked

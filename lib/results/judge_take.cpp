@@ -55,6 +55,8 @@ JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
   take.subject = job.subject;
   take.counts = job.counts;
   take.takes_of_subject = job.takes_of_subject;
+  take.keeper = is_keeper(batch.rules, job.subject);
+  take.group_by = batch.rules.group_by;
   const MeasureSettings settings = settings_for(job, batch.settings);
   const JudgeLimits limits = limits_for(job, batch);
   take.settings_key = key_of(job, batch);

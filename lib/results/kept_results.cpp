@@ -34,7 +34,7 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
     lines.push_back({place,
                      {entry->path, entry->sha256, entry->settings_key},
                      entry->subject,
-                     {entry->counts, entry->takes_of_subject}});
+                     {entry->counts, entry->takes_of_subject, entry->keeper, entry->group_by}});
   });
   return lines;
 }
@@ -78,6 +78,20 @@ struct StayingLines {
   std::vector<std::optional<std::size_t>> job;  ///< whose result the line is
 };
 
+/// The job's own counting, and how its batch looks at it.
+Counting with_view(Counting counting, const BatchJob& job, const Batch& batch) {
+  counting.keeper = is_keeper(batch.rules, job.subject);
+  counting.group_by = batch.rules.group_by;
+  return counting;
+}
+
+/// A line of another batch keeps its view.
+Counting with_view(Counting counting, const KeptLine& line) {
+  counting.keeper = line.counting.keeper;
+  counting.group_by = line.counting.group_by;
+  return counting;
+}
+
 /// Settles how lines and jobs count among each other; that of the jobs is set in `batch`.
 StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Batch& batch, VerdictFrom from) {
   StayingLines staying;
@@ -96,7 +110,11 @@ StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan&
   const std::vector<Counting> all = countings(subjects, from);
   set_countings(batch, all);
   std::size_t other = 0;
-  for (const auto& job : staying.job) staying.now.push_back(job ? all[others + *job] : all[other++]);
+  for (std::size_t line = 0; line < staying.lines.size(); ++line) {
+    const auto& job = staying.job[line];
+    staying.now.push_back(job ? with_view(all[others + *job], batch.jobs[*job], batch)
+                              : with_view(all[other++], staying.lines[line]));
+  }
   return staying;
 }
 
@@ -105,8 +123,7 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
   std::vector<LinePlace> places;
   std::uint64_t offset = 0;
   const auto text_of = [&](std::size_t line) {
-    const Counting& now = staying.now[line];
-    std::string text = with_counting(file.line_at(staying.lines[line].place), now.counts, now.takes_of_subject);
+    std::string text = with_counting(file.line_at(staying.lines[line].place), staying.now[line]);
     places.push_back({offset, text.size()});
     offset += text.size();
     return text;

@@ -38,10 +38,12 @@ enum class VerdictFrom { last, all };
 BatchList batch_jobs(const TakeFiles& files, const std::optional<Manifest>& manifest,
                      const std::optional<SerialPattern>& pattern);
 
-/// One take among the takes of the same instrument.
+/// One take among the takes of the same instrument, and how its batch looked at it.
 struct Counting {
   bool counts = true;
   int takes_of_subject = 1;
+  bool keeper = false;                ///< it is of the bench's own flute
+  std::optional<GroupBy> group_by{};  ///< what the batch told its instruments apart by
 
   bool operator==(const Counting&) const = default;
 };
@@ -49,7 +51,7 @@ struct Counting {
 /// By take: whether it counts, and how many takes share its serial, stage and head (an empty field equals an empty
 /// field). Of one serial and stage the last take counts. Takes below the highest retake number drop out, then those
 /// certainly recorded before another; the last in the list of the rest counts. With VerdictFrom::all every take counts.
-/// A take without a serial is alone.
+/// A take without a serial is alone. The batch's own view (keeper, groups) is not set.
 std::vector<Counting> countings(const std::vector<Subject>& subjects, VerdictFrom from);
 
 }  // namespace windway

@@ -27,7 +27,8 @@ class TheKeptResults : public testing::Test {
   /// Does what is not done yet; gives how many that were.
   std::size_t run(std::vector<BatchJob> jobs, VerdictFrom from = VerdictFrom::last) const {
     Batch batch;
-    batch.limits.tolerance_cents = tolerance_cents;
+    if (tolerance_cents > 0) batch.limits.tolerance_cents = tolerance_cents;
+    batch.rules = rules;
     batch.jobs = std::move(jobs);
     const KeptResults kept = kept_results(path(), true, batch, from);
     std::size_t done = 0;
@@ -47,7 +48,8 @@ class TheKeptResults : public testing::Test {
     return all;
   }
 
-  double tolerance_cents = 12;
+  double tolerance_cents = 12;  ///< 0: none
+  TallyRules rules;
   test::TemporaryFolder folder_;
 };
 
@@ -109,6 +111,22 @@ TEST_F(TheKeptResults, CountAnewOnceALaterTakeOfTheInstrumentHasCome) {
   EXPECT_EQ(all[2].takes_of_subject, 2);
   EXPECT_EQ(run({job_of("a2.wav", "A")}, VerdictFrom::all), 0U);
   EXPECT_TRUE(entries()[0].counts);
+}
+
+TEST_F(TheKeptResults, RememberTheKeeperAndTheGroupsOfTheirOwnBatch) {
+  tolerance_cents = 0;  // nothing is asked: so the keeper is measured by the same as all others
+  rules = {.group_by = GroupBy::lot, .keeper = "A", .stage = std::nullopt};
+  run({job_of("a.wav", "A"), job_of("b.wav", "B")});
+  ASSERT_EQ(entries().size(), 2U);
+  EXPECT_TRUE(entries()[0].keeper);
+  EXPECT_FALSE(entries()[1].keeper);
+  EXPECT_EQ(entries()[1].group_by, GroupBy::lot);
+  rules = {.group_by = GroupBy::head, .keeper = "B", .stage = std::nullopt};
+  EXPECT_EQ(run({job_of("b.wav", "B")}), 0U);
+  EXPECT_TRUE(entries()[0].keeper);  // of another batch
+  EXPECT_EQ(entries()[0].group_by, GroupBy::lot);
+  EXPECT_TRUE(entries()[1].keeper);
+  EXPECT_EQ(entries()[1].group_by, GroupBy::head);
 }
 
 TEST_F(TheKeptResults, SetHowTheJobsCount) {

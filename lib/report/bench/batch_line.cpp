@@ -130,14 +130,14 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
   return sha256_of_text(said).substr(0, 16);
 }
 
-std::string with_counting(std::string line, bool counts, int takes_of_subject) {
+std::string with_counting(std::string line, const Counting& counting) {
   // Within a JSON string every quote has a backslash before it: this can be found nowhere else.
   const std::string key = R"(,"batch":{)";
   const std::size_t found = line.find(key);
   const std::size_t last = found == std::string::npos ? found : line.find(R"(,"settings_key":)", found);
   if (last == std::string::npos) return line;
   const std::size_t from = found + key.size();
-  return line.replace(from, last - from, counting_text({counts, takes_of_subject}));
+  return line.replace(from, last - from, counting_text(counting));
 }
 
 }  // namespace windway

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "bench/judged_take.hpp"
+#include "takes/jobs.hpp"
 
 namespace windway {
 
@@ -21,6 +22,6 @@ std::string settings_key(const MeasureSettings& settings, const JudgeLimits& lim
                          const std::string& program_version);
 
 /// Such a line, the take counting otherwise.
-std::string with_counting(std::string line, bool counts, int takes_of_subject);
+std::string with_counting(std::string line, const Counting& counting);
 
 }  // namespace windway

@@ -22,7 +22,8 @@ void visit_subject(Identity&& subject, Visit&& visit) {
   visit(Field{"recorded_at", "When it was recorded, as the manifest says it; null: not said.", in_csv | in_line},
         subject.recorded_at);
   visit(Field{"remark", "What else was noted; null: nothing.", in_csv | in_line}, subject.remark);
-  visit(Field{"other", "Further columns of the manifest: name and content, which may be empty.", in_csv | in_line}, subject.other);
+  visit(Field{"other", "Further columns of the manifest: name and content, which may be empty.", in_csv | in_line},
+        subject.other);
 }
 
 template <typename Count, typename Visit>
@@ -33,6 +34,11 @@ void visit_counting(Count&& counting, Visit&& visit) {
   visit(
       Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
       counting.takes_of_subject);
+  visit(Field{"keeper", "It is of the bench's own flute (--keeper), which is neither judged nor counted.",
+              in_line | since_later},
+        counting.keeper);
+  visit(Field{"group_by", "What the batch told its instruments apart by; null: nothing.", in_line | since_later},
+        counting.group_by);
 }
 
 template <typename Key, typename Visit>

@@ -141,17 +141,34 @@ TEST(WithCounting, ChangesNothingButHowTheTakeCounts) {
   take.counts = false;
   take.takes_of_subject = 12;
   const std::string otherwise = batch_line(take, "1.2.3");
-  EXPECT_EQ(with_counting(line, false, 12), otherwise);
-  EXPECT_EQ(with_counting(otherwise, true, 1), line);
-  EXPECT_EQ(with_counting(line, true, 1), line);
+  EXPECT_EQ(with_counting(line, {false, 12}), otherwise);
+  EXPECT_EQ(with_counting(otherwise, {true, 1}), line);
+  EXPECT_EQ(with_counting(line, {true, 1}), line);
   const BenchEntry read = entry_of(otherwise.substr(0, otherwise.size() - 1)).value();
   EXPECT_FALSE(read.counts);
   EXPECT_EQ(read.takes_of_subject, 12);
 }
 
+TEST(BatchLine, RemembersTheKeeperAndTheGroupsOfItsBatch) {
+  JudgedTake take = judged_take();
+  EXPECT_FALSE(entry_of(line_of(take)).value().keeper);
+  EXPECT_EQ(entry_of(line_of(take)).value().group_by, std::nullopt);
+  take.keeper = true;
+  take.group_by = GroupBy::operator_name;
+  const std::string line = line_of(take);
+  EXPECT_TRUE(entry_of(line).value().keeper);
+  EXPECT_EQ(entry_of(line).value().group_by, GroupBy::operator_name);
+  auto earlier = nlohmann::ordered_json::parse(line);  // as versions wrote it that did not remember
+  earlier["batch"].erase("keeper");
+  earlier["batch"].erase("group_by");
+  const BenchEntry read = entry_of(earlier.dump()).value();
+  EXPECT_FALSE(read.keeper || read.group_by);
+  EXPECT_EQ(read.settings_key, take.settings_key);
+}
+
 TEST(WithCounting, LeavesALineThatIsNoResultAsItIs) {
   for (const char* line : {"", "{}", R"({"a":1,"batch":{"counts":true}})"})
-    EXPECT_EQ(with_counting(line, false, 2), line);
+    EXPECT_EQ(with_counting(line, {false, 2}), line);
 }
 
 /// The keys of all settings that differ from the usual in one thing each.
