@@ -25,7 +25,11 @@ struct SummaryCall {
 constexpr auto examples = R"(Examples:
   windway summary bench.jsonl --group-by lot
   windway summary shard-*.jsonl --format junit --output bench.xml
+  windway summary bench.jsonl --format csv-statistics --decimal-comma
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
+
+Without --keeper and --group-by the keeper and the groups are those of the
+batch, as its results remember them.
 
 Exit status: as of windway batch for the results there are; 3 also where a line
 is no result.)";
@@ -47,7 +51,7 @@ Action declare_summary(CLI::App& command) {
   add_recordings_option(command, "RESULTS", call->results,
                         "files that windway batch --results has written;\n- is standard input");
   add_bench_options(command, call->bench);
-  add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json"});
+  add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json", "csv-statistics"});
   command.footer(examples);
   return [call] { return summarise(*call); };
 }
