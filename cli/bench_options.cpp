@@ -6,6 +6,7 @@
 
 #include "help.hpp"
 #include "options.hpp"
+#include "report/wording/choices.hpp"
 #include "units/read_number.hpp"
 
 namespace windway::cli {
@@ -30,7 +31,7 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
           .add_option("--group-by", bench.group_by, "set each head, lot, material, operator or stage against\nthe rest")
           ->group(group)
           ->type_name("WHAT"),
-      {"head", "lot", "material", "operator", "stage"});
+      {choice_words<GroupBy>.begin(), choice_words<GroupBy>.end()});
   command
       .add_option(
           "--keeper", bench.keeper,
@@ -65,12 +66,16 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
                                                         {"csv", "csv with a row a note"},
                                                         {"jsonl", "jsonl, all of it, a take a line"},
                                                         {"junit", "junit XML for test servers"},
-                                                        {"json", "json, the statistics"}};
+                                                        {"json", "json, the statistics"},
+                                                        {"csv-statistics", "csv-statistics, the same as a table"}};
   std::string what;
   for (const std::string& format : formats)
     what += (what.empty() ? "" : format == formats.back() ? "\nor " : ",\n") + kinds.at(format);
   accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
                  formats);
+  command
+      .add_flag("--decimal-comma", result.has_decimal_comma, "csv with 0,5 for 0.5 and semicolons between the cells")
+      ->group("The result");
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group("The result")
       ->type_name("FILE");
@@ -78,13 +83,8 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
 }
 
 TallyRules tally_rules_of(const BenchOptions& bench) {
-  static const std::map<std::string, GroupBy> groups{{"head", GroupBy::head},
-                                                     {"lot", GroupBy::lot},
-                                                     {"material", GroupBy::material},
-                                                     {"operator", GroupBy::operator_name},
-                                                     {"stage", GroupBy::stage}};
   TallyRules rules;
-  if (!bench.group_by.empty()) rules.group_by = groups.at(bench.group_by);
+  rules.group_by = choice_called<GroupBy>(bench.group_by);
   if (!bench.keeper.empty()) rules.keeper = bench.keeper;
   if (!bench.stage.empty()) rules.stage = bench.stage;
   return rules;

@@ -5,14 +5,26 @@
 #include "call_files.hpp"
 #include "earlier_report.hpp"
 #include "error.hpp"
+#include "options.hpp"
 #include "results/output_file.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
 
+namespace {
+
+CsvForm csv_form_of(const ResultOptions& result) {
+  if (!result.has_decimal_comma) return CsvForm::point_and_commas;
+  if (!result.format.starts_with("csv")) refuse("--decimal-comma is for --format csv");
+  return CsvForm::comma_and_semicolons;
+}
+
+}  // namespace
+
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
     : file_(open_result(result, inputs)),
-      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result))),
+      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result),
+                           csv_form_of(result))),
       group_by_(bench.group_by) {
   tally_.rules = tally_rules_of(bench);
   remove_earlier_report(result, inputs);

@@ -61,6 +61,7 @@ struct TakeOptions {
 struct ResultOptions {
   std::string format = "text";
   std::optional<std::string> output;  ///< absent or -: standard output
+  bool has_decimal_comma = false;     ///< of CSV over many takes
 };
 
 // Each declares a group of options; parsing fills the struct, which must outlive `command`.

@@ -38,9 +38,12 @@ constexpr auto examples = R"(Examples:
   windway summary shard-*.jsonl --format junit --output bench.xml
   windway summary bench.jsonl --tolerance 20 --max-spread 50
   windway summary bench.jsonl --keeper HW-0001 --by-keeper
+  windway summary bench.jsonl --format csv-statistics --decimal-comma
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
 
 With limits of the call the saved results are judged anew, without the sound.
+Without --keeper and --group-by the keeper and the groups are those of the
+batch, as its results remember them.
 
 Exit status: as of windway batch for the results there are; 3 also where a line
 is no result.)";
@@ -61,7 +64,7 @@ class JudgedByCall {
   }
 
   BenchEntry judged(BenchEntry entry) {
-    if (is_keeper(rules_, entry.subject) || !is_of_stage(rules_, entry.subject)) return entry;
+    if (is_keeper(rules_, entry) || !is_of_stage(rules_, entry.subject)) return entry;
     if (offsets_) entry = without_offset(std::move(entry));
     entry = judged_anew(std::move(entry), limits_);
     set_messages(entry);
@@ -79,10 +82,14 @@ class JudgedByCall {
     KeeperDays days;
     lines.read(
         [&](const BenchEntry& entry, std::string_view) {
-          if (is_keeper(rules_, entry.subject) && is_usable(entry)) days.add(entry);
+          if (is_keeper(rules_, entry) && is_usable(entry)) days.add(entry);
         },
         [](const std::string&) {});
-    return days.offsets();
+    KeeperOffsets offsets = days.offsets();
+    if (offsets.empty())
+      refuse("--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "
+             "HW-0001");
+    return offsets;
   }
 
   BenchEntry without_offset(BenchEntry entry) {
@@ -101,8 +108,6 @@ void refuse_contradictions(const SummaryCall& call) {
   const bool is_judged_anew = call.by_keeper || asks_anything(limits_of(call.limits));
   if (is_judged_anew && call.result.format == "jsonl")
     refuse("--format jsonl gives the lines as they were judged; for verdicts made anew take text, csv, junit or json");
-  if (call.by_keeper && call.bench.keeper.empty())
-    refuse("--by-keeper: which is the bench's own flute? as in --keeper HW-0001 --by-keeper");
 }
 
 int summarise(const SummaryCall& call) {
@@ -133,7 +138,7 @@ Action declare_summary(CLI::App& command) {
                 "take out how far the keeper stood from its mean on each day:\nof the head's place, or where that is "
                 "at its end of the notes")
       ->group("The statistics");
-  add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json"});
+  add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json", "csv-statistics"});
   command.footer(examples);
   return [call] { return without_earlier_report(call->result, call->results, [call] { return summarise(*call); }); };
 }

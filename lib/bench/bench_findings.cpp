@@ -101,15 +101,37 @@ Moments rest_of(const std::map<std::string, GroupTally>& groups, const std::stri
   return rest;
 }
 
-std::vector<GroupFinding> group_findings(const std::map<std::string, GroupTally>& groups) {
-  std::vector<GroupFinding> findings;
-  for (const auto& [name, tally] : groups) {
-    GroupFinding& finding = findings.emplace_back(GroupFinding{name, tally.verdicts, {}});
-    for (const auto& [note, moments] : tally.left)
-      if (const auto above = difference_of_means(moments, rest_of(groups, name, note)))
-        finding.notes.push_back({note, *above});
+/// One note of one group, with what it is set against.
+struct Comparison {
+  GroupNote note;
+  Moments group;
+  Moments rest;
+};
+
+std::vector<Comparison> comparisons_of(const std::map<std::string, GroupTally>& groups, const std::string& name) {
+  std::vector<Comparison> comparisons;
+  for (const auto& [note, moments] : groups.at(name).left) {
+    const Moments rest = rest_of(groups, name, note);
+    if (const auto above = difference_of_means(moments, rest))
+      comparisons.push_back({{note, *above, false}, moments, rest});
   }
-  return findings;
+  return comparisons;
+}
+
+void add_groups(BenchFindings& all, const std::map<std::string, GroupTally>& groups) {
+  std::map<std::string, std::vector<Comparison>> by_group;
+  for (const auto& [name, tally] : groups) {
+    by_group[name] = comparisons_of(groups, name);
+    all.comparisons += by_group[name].size();
+  }
+  for (const auto& [name, comparisons] : by_group) {
+    GroupFinding& finding = all.groups.emplace_back(GroupFinding{name, groups.at(name).verdicts, {}});
+    for (Comparison each : comparisons) {
+      const auto allowed_for = difference_of_means(each.group, each.rest, all.comparisons);
+      each.note.is_sure = std::abs(allowed_for->cents) > allowed_for->u95_cents;
+      finding.notes.push_back(each.note);
+    }
+  }
 }
 
 /// Takes of one day are one subgroup: what varies within a day is not the measuring's drift.
@@ -126,8 +148,10 @@ void add_days(SeriesFinding& finding, const FigureSeries& series) {
   }
   finding.days = subgroup_chart(days);
   if (!finding.days) return;
+  for (std::size_t day = 0; day < days.size(); ++day)
+    finding.day_means.push_back({dates[day], moments_of(days[day]).mean});
   for (const std::size_t day : finding.days->means_outside)
-    add_deviation(finding.days_beyond, dates[day], moments_of(days[day]).mean);
+    add_deviation(finding.days_beyond, dates[day], finding.day_means[day].cents);
 }
 
 std::string name_in_time(const Produced& made) {
@@ -192,9 +216,10 @@ BenchFindings findings_of(const BenchTally& tally) {
   BenchFindings findings;
   const MadeInOrder made = tally.made.in_order();
   add_notes(findings, tally, made);
-  findings.groups = group_findings(tally.groups);
+  if (tally.groupings.size() == 1) add_groups(findings, tally.groups);
   findings.instruments = series_of(made);
-  findings.keeper = series_of(tally.keeper.in_order());
+  for (const auto& [serial, takes] : tally.keepers)
+    if (auto series = series_of(takes.in_order())) findings.keepers.push_back({serial, *std::move(series)});
   findings.advice = advice_for(tally, made);
   if (tally.warmth.said_c.n == 0) findings.days_apart = days_apart(made);
   return findings;

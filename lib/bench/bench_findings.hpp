@@ -52,6 +52,7 @@ struct NoteFinding {
 struct GroupNote {
   NoteId note;
   CentsEstimate above_rest;  ///< mean of the group less mean of the rest
+  bool is_sure = false;      ///< beyond what chance shows on any note of any group: stricter than its own u95
 };
 
 struct GroupFinding {
@@ -66,16 +67,23 @@ struct SeriesFinding {
   double mean_home_a4_hz = 0;
   std::optional<IndividualsChart> chart;  ///< cents
   NamedDeviations beyond_chart;
-  std::optional<CentsEstimate> rise;  ///< from the first to the last
-  std::optional<SubgroupChart> days;  ///< where each day has equally many takes, two at least; cents
-  NamedDeviations days_beyond;        ///< days whose mean lies beyond the chart of means
+  std::optional<CentsEstimate> rise;      ///< from the first to the last
+  std::optional<SubgroupChart> days;      ///< where each day has equally many takes, two at least; cents
+  std::vector<NamedDeviation> day_means;  ///< with `days`: each day's
+  NamedDeviations days_beyond;            ///< days whose mean lies beyond the chart of means
+};
+
+struct KeeperFinding {
+  std::string serial;
+  SeriesFinding series;
 };
 
 struct BenchFindings {
-  std::vector<NoteFinding> notes;  ///< ascending
-  std::vector<GroupFinding> groups;
+  std::vector<NoteFinding> notes;    ///< ascending
+  std::vector<GroupFinding> groups;  ///< none where the takes were told apart by several things
+  std::size_t comparisons = 0;       ///< notes of groups that are set against the rest: is_sure allows for so many
   std::optional<SeriesFinding> instruments;  ///< in production order
-  std::optional<SeriesFinding> keeper;
+  std::vector<KeeperFinding> keepers;        ///< by serial
   std::optional<BenchAdvice> advice;
   std::optional<DaysApart> days_apart;  ///< where no temperature was said
   std::optional<std::string> why_no_gauge_study;  ///< where operators are named and no note gives a whole table

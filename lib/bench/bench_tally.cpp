@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numeric>
 
 namespace windway {
@@ -44,10 +45,14 @@ void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note,
 }
 
 /// The group's tally; null where the take does not say, or there is no more room.
-GroupTally* group_for(BenchTally& tally, const Subject& subject) {
-  if (!tally.rules.group_by) return nullptr;
-  const std::string name = group_of(subject, *tally.rules.group_by);
-  if (name.empty()) return nullptr;
+GroupTally* group_for(BenchTally& tally, const BenchEntry& entry) {
+  const std::optional<GroupBy> by = tally.rules.group_by ? tally.rules.group_by : entry.counting.group_by;
+  if (by) tally.groupings.insert(*by);
+  const std::string name = by ? group_of(entry.subject, *by) : "";
+  if (name.empty()) {
+    ++tally.ungrouped;
+    return nullptr;
+  }
   if (tally.groups.size() >= BenchTally::most_groups && !tally.groups.contains(name)) {
     tally.groups_are_too_many = true;
     return nullptr;
@@ -64,9 +69,20 @@ void note_model(BenchTally& tally, const BenchEntry& entry) {
       tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
 }
 
+void note_warnings(BenchTally& tally, const BenchEntry& entry) {
+  for (const WarningCode code : std::set<WarningCode>(entry.warnings.begin(), entry.warnings.end())) {
+    WarnedTakes& warned = tally.warned[code];
+    ++warned.takes;
+    warned.named.insert(name_of(entry));
+    if (warned.named.size() > WarnedTakes::most_named) warned.named.erase(std::prev(warned.named.end()));
+  }
+}
+
 }  // namespace
 
 std::uint64_t VerdictCounts::all() const { return std::accumulate(by_result.begin(), by_result.end(), measured_only); }
+
+std::uint64_t in_statistics(const BenchTally& tally) { return tally.made.size() + tally.made.left_out(); }
 
 std::string group_of(const Subject& subject, GroupBy by) {
   switch (by) {
@@ -88,6 +104,10 @@ bool is_keeper(const TallyRules& rules, const Subject& subject) {
   return rules.keeper && subject.serial == rules.keeper;
 }
 
+bool is_keeper(const TallyRules& rules, const BenchEntry& entry) {
+  return rules.keeper ? is_keeper(rules, entry.subject) : entry.counting.keeper;
+}
+
 bool is_of_stage(const TallyRules& rules, const Subject& subject) {
   return !rules.stage || subject.stage == rules.stage;
 }
@@ -107,8 +127,8 @@ void add(BenchTally& tally, const BenchEntry& entry) {
     return;
   }
   const bool usable = is_usable(entry);
-  if (is_keeper(tally.rules, entry.subject)) {
-    usable ? tally.keeper.add(entry) : static_cast<void>(++tally.keeper_not_measured);
+  if (is_keeper(tally.rules, entry)) {
+    usable ? tally.keepers[name_of(entry)].add(entry) : static_cast<void>(++tally.keeper_not_measured);
     return;
   }
   tally.repeatability.add(entry, usable);
@@ -123,7 +143,8 @@ void add(BenchTally& tally, const BenchEntry& entry) {
   }
   count(tally.verdicts, entry);
   if (!entry.counting.is_first && entry.result == VerdictResult::pass) ++tally.reworked;
-  GroupTally* group = group_for(tally, entry.subject);
+  note_warnings(tally, entry);
+  GroupTally* group = group_for(tally, entry);
   if (group != nullptr) count(group->verdicts, entry);
   if (!usable) return;
   note_model(tally, entry);

@@ -17,12 +17,9 @@
 
 namespace windway {
 
-/// By what the bench's instruments are told apart.
-enum class GroupBy { head, lot, material, operator_name, stage };
-
 struct TallyRules {
-  std::optional<GroupBy> group_by;
-  std::optional<std::string> keeper;  ///< serial of the bench's own flute, recorded again and again
+  std::optional<GroupBy> group_by;    ///< absent: as each take's results remember it
+  std::optional<std::string> keeper;  ///< serial of the bench's own flute, recorded again and again; absent: the same
   std::optional<std::string> stage;   ///< of the work: takes of other stages are neither judged nor counted
 };
 
@@ -50,7 +47,15 @@ struct GroupTally {
   std::map<NoteId, Moments> left;
 };
 
-/// The bench so far, in room that depends on the notes and groups, not on the number of instruments.
+/// Takes that came with one warning; the first of them by name, so that room does not grow with the bench.
+struct WarnedTakes {
+  static constexpr std::size_t most_named = 3;
+
+  std::uint64_t takes = 0;
+  std::set<std::string> named;
+};
+
+/// The bench so far, in room that depends on the notes, groups and keepers, not on the number of instruments.
 struct BenchTally {
   static constexpr std::size_t most_groups = 1000;
 
@@ -62,8 +67,11 @@ struct BenchTally {
   VerdictCounts verdicts;        ///< of those that count
   VerdictCounts first_takes;     ///< of each instrument's first take, whether it counts or not
   std::uint64_t reworked = 0;    ///< that pass, though not at their first take
+  std::map<WarningCode, WarnedTakes> warned;  ///< of those that count
   std::map<NoteId, NoteTally> notes;
+  std::set<GroupBy> groupings;  ///< what the takes were told apart by: of several there are no groups to compare
   std::map<std::string, GroupTally> groups;
+  std::uint64_t ungrouped = 0;  ///< counted, but nothing says of which group
   bool groups_are_too_many = false;
   Moments head_rests_mm;
   Moments home_a4_hz;
@@ -71,7 +79,7 @@ struct BenchTally {
   BenchWarmth warmth;
   Repeatability repeatability;
   Production made;
-  Production keeper;
+  std::map<std::string, Production> keepers;  ///< by serial
   std::uint64_t keeper_not_measured = 0;
   std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
   bool a4_differs = false;          ///< of the reference pitches that they were measured by
@@ -82,11 +90,16 @@ struct BenchTally {
 /// Takes in one more take.
 void add(BenchTally& tally, const BenchEntry& entry);
 
+/// How many instruments the statistics are of: those that count and are usable.
+std::uint64_t in_statistics(const BenchTally& tally);
+
 /// What the group is called; empty where the take does not say.
 std::string group_of(const Subject& subject, GroupBy by);
 
-/// Whether the take is one of the bench's own flute, which is neither judged nor counted.
+/// Whether a take that is to be judged is one of the bench's own flute, which is neither judged nor counted.
 bool is_keeper(const TallyRules& rules, const Subject& subject);
+/// Whether a result is: by the rules, else as it remembers it.
+bool is_keeper(const TallyRules& rules, const BenchEntry& entry);
 
 /// Whether the take is of a stage that is to be judged.
 bool is_of_stage(const TallyRules& rules, const Subject& subject);

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <array>
-#include <boost/math/distributions/students_t.hpp>
 #include <cassert>
 #include <cmath>
 #include <map>
@@ -63,19 +62,14 @@ HoleWork work_of(Kind kind, int degree, double cents) {
   return cents < 0.0 ? HoleWork::enlarge : HoleWork::fill;
 }
 
-/// How many times its u95 an error must be so that, of all degrees together, in 95 of 100 benches none is by chance
-/// (Z. Sidak, J. Amer. Statist. Assoc. 62 (1967) 626, from memory).
-double sure_factor(std::size_t degrees, double freedom) {
-  const double each = std::pow(0.95, 1.0 / static_cast<double>(degrees));
-  const boost::math::students_t distribution(freedom);
-  return boost::math::quantile(distribution, 0.5 * (1.0 + each)) / u95_factor(freedom);
-}
+/// How many times its u95 an error must be so that, of all degrees together, in 95 of 100 benches none is by chance.
+double sure_factor(std::size_t degrees, double freedom) { return u95_factor(freedom, degrees) / u95_factor(freedom); }
 
 /// Half of what the registers differ by, where that is sure among so many degrees; else 0.
 double half_of_disagreement(const std::vector<std::size_t>& notes, const CommonErrors& errors, std::size_t degrees) {
   const std::size_t count = errors.cents.size();
   const double freedom = errors.instruments - 1;
-  const double factor = sure_factor(degrees, freedom) * u95_factor(freedom);
+  const double factor = u95_factor(freedom, degrees);
   double half = 0.0;
   for (const std::size_t a : notes) {
     for (const std::size_t b : notes) {

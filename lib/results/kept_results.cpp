@@ -72,6 +72,20 @@ struct StayingLines {
   std::vector<std::optional<std::size_t>> job;  ///< whose result the line is
 };
 
+/// The job's own counting, and how its batch looks at it.
+Counting with_view(Counting counting, const BatchJob& job, const Batch& batch) {
+  counting.keeper = is_keeper(batch.rules, job.subject);
+  counting.group_by = batch.rules.group_by;
+  return counting;
+}
+
+/// A line of another batch keeps its view.
+Counting with_view(Counting counting, const KeptLine& line) {
+  counting.keeper = line.counting.keeper;
+  counting.group_by = line.counting.group_by;
+  return counting;
+}
+
 /// Settles how lines and jobs count among each other; that of the jobs is set in `batch`.
 StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan& plan, Batch& batch) {
   StayingLines staying;
@@ -91,9 +105,14 @@ StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan&
     orders.back().is_lost = job.is_lost;
   }
   const std::vector<Counting> all = countings(orders);
-  for (std::size_t i = 0; i < batch.jobs.size(); ++i) batch.jobs[i].counting = all[others + i];
+  for (std::size_t i = 0; i < batch.jobs.size(); ++i)
+    batch.jobs[i].counting = with_view(all[others + i], batch.jobs[i], batch);
   std::size_t other = 0;
-  for (const auto& job : staying.job) staying.now.push_back(job ? all[others + *job] : all[other++]);
+  for (std::size_t line = 0; line < staying.lines.size(); ++line) {
+    const auto& job = staying.job[line];
+    staying.now.push_back(job ? batch.jobs[*job].counting
+                              : with_view(all[other++], staying.lines[line]));
+  }
   return staying;
 }
 
@@ -102,8 +121,7 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
   std::vector<LinePlace> places;
   std::uint64_t offset = 0;
   const auto text_of = [&](std::size_t line) {
-    const Counting& now = staying.now[line];
-    std::string text = with_counting(file.line_at(staying.lines[line].place), now);
+    std::string text = with_counting(file.line_at(staying.lines[line].place), staying.now[line]);
     places.push_back({offset, text.size()});
     offset += text.size();
     return text;

@@ -135,9 +135,11 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
     const std::string part = file.read([&](std::string_view line) {
       ++number;
       if (place == all.size()) throw Error(ErrorKind::recording, file.path() + " grew while it was read; read it again");
-      const Counting& counting = all[place++];
+      Counting counting = all[place++];
       auto entry = reader.read(line);
       if (!entry) return bad.tell(file.path(), number, "is no result of windway batch; it is left out");
+      counting.keeper = entry->counting.keeper;
+      counting.group_by = entry->counting.group_by;
       const bool is_as_written = std::exchange(entry->counting, counting) == counting;
       is_as_written ? see(*entry, line) : see(*entry, with_counting(std::string(line), counting));
     });

@@ -33,7 +33,7 @@ std::optional<std::size_t> size_of_all(const std::vector<std::vector<double>>& s
 }  // namespace
 
 std::optional<IndividualsChart> individuals_chart(std::span<const double> in_order) {
-  if (in_order.size() < 2) return std::nullopt;
+  if (in_order.size() < least_chart_values) return std::nullopt;
   Moments moving_ranges;
   for (std::size_t i = 1; i < in_order.size(); ++i) add(moving_ranges, std::abs(in_order[i] - in_order[i - 1]));
   const double mean = moments_of(in_order).mean;
@@ -56,7 +56,7 @@ ChartFactors chart_factors(std::size_t subgroup_size) {
 
 std::optional<SubgroupChart> subgroup_chart(const std::vector<std::vector<double>>& subgroups) {
   const auto size = size_of_all(subgroups);
-  if (!size) return std::nullopt;
+  if (!size || subgroups.size() * (*size - 1) < least_chart_degrees) return std::nullopt;
   std::vector<double> means;
   std::vector<double> sds;
   for (const auto& subgroup : subgroups) {

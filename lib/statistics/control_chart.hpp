@@ -18,7 +18,12 @@ struct IndividualsChart {
   std::vector<std::size_t> outside;  ///< index of each value beyond a limit, ascending
 };
 
-/// The chart of finite values (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2); empty for fewer than two.
+/// Limits from fewer degrees of freedom would be unsure by more than a quarter (an SD of d degrees by 1 / sqrt(2 d));
+/// common practice, no source.
+inline constexpr std::size_t least_chart_degrees = 7;
+inline constexpr std::size_t least_chart_values = least_chart_degrees + 1;
+
+/// The chart of finite values (NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2); empty for fewer than eight.
 std::optional<IndividualsChart> individuals_chart(std::span<const double> in_order);
 
 /// Factors of the charts of means and SDs of subgroups of one size (ISO 7870-2).
@@ -45,7 +50,8 @@ struct SubgroupChart {
   std::vector<std::size_t> means_outside;  ///< indices of subgroups, ascending
 };
 
-/// Empty for fewer than two subgroups, subgroups of fewer than two values or of unequal size. Values must be finite.
+/// Empty for fewer than two subgroups, subgroups of fewer than two values or of unequal size, and where the values
+/// within them have fewer than `least_chart_degrees` together. Values must be finite.
 std::optional<SubgroupChart> subgroup_chart(const std::vector<std::vector<double>>& subgroups);
 
 }  // namespace windway

@@ -15,7 +15,7 @@ double variance_of_mean(const Moments& moments) {
 
 }  // namespace
 
-std::optional<CentsEstimate> difference_of_means(const Moments& group, const Moments& rest) {
+std::optional<CentsEstimate> difference_of_means(const Moments& group, const Moments& rest, std::size_t comparisons) {
   if (group.n < 2 || rest.n < 2) return std::nullopt;
   const double of_group = variance_of_mean(group);
   const double of_rest = variance_of_mean(rest);
@@ -26,7 +26,8 @@ std::optional<CentsEstimate> difference_of_means(const Moments& group, const Mom
   const double rest_share = of_rest / variance;
   const double degrees = 1.0 / (group_share * group_share / static_cast<double>(group.n - 1) +
                                 rest_share * rest_share / static_cast<double>(rest.n - 1));
-  return CentsEstimate{.cents = group.mean - rest.mean, .u95_cents = u95_factor(degrees) * std::sqrt(variance)};
+  return CentsEstimate{.cents = group.mean - rest.mean,
+                       .u95_cents = u95_factor(degrees, comparisons) * std::sqrt(variance)};
 }
 
 }  // namespace windway

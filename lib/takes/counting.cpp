@@ -69,7 +69,7 @@ std::size_t first_of(Places group, const std::vector<TakeOrder>& takes) {
 
 void leave_out_told_twice(const std::vector<TakeOrder>& takes, std::vector<Counting>& all) {
   for_each_group(takes, &TakeOrder::recording, [&](std::span<const std::size_t> group) {
-    for (const std::size_t i : group.first(group.size() - 1)) all[i] = {false, 1, false, VerdictFrom::last, true};
+    for (const std::size_t i : group.first(group.size() - 1)) all[i] = {.counts = false, .is_first = false, .is_told_twice = true};
   });
 }
 

@@ -14,12 +14,14 @@ namespace windway {
 /// The takes of an instrument at one stage that the verdict comes from.
 enum class VerdictFrom { last, all };
 
-/// One take among the takes of the same instrument.
+/// One take among the takes of the same instrument, and how its batch looked at it.
 struct Counting {
   bool counts = true;        ///< the verdict of its serial and stage rests on it
   int takes_of_subject = 1;  ///< of the same serial, stage and head
   bool is_first = true;      ///< of its serial and stage
   VerdictFrom from = VerdictFrom::last;
+  bool keeper = false;                ///< it is of the bench's own flute
+  std::optional<GroupBy> group_by{};  ///< what its batch told the instruments apart by
   bool is_told_twice = false;  ///< the result of the same recording comes again later; this one does not count
 
   bool operator==(const Counting&) const = default;
@@ -44,6 +46,7 @@ TakeOrder take_order(const Subject& subject, VerdictFrom from, const std::string
 /// field). Of one serial and stage the last take counts. Takes below the highest retake number drop out, then those
 /// certainly recorded before another; the last in the list of the rest counts. The first take is found the same way
 /// from the other end. With VerdictFrom::all of any, each take of the instrument counts. A take without a serial is alone.
+/// How the batch looked at it (keeper, groups) is not set.
 std::vector<Counting> countings(const std::vector<TakeOrder>& takes);
 
 }  // namespace windway

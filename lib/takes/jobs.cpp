@@ -22,6 +22,14 @@ class NamedTakes {
     gives_serials_ = std::ranges::any_of(manifest->rows, [](const ManifestRow& row) { return !!row.subject.serial; });
   }
 
+  /// Of a take that the manifest does not name: all of the manifest's own columns, empty.
+  Subject unnamed() const {
+    Subject subject;
+    if (!manifest_) return subject;
+    for (const std::string& column : manifest_->other_columns) subject.other.emplace_back(column, "");
+    return subject;
+  }
+
   /// Null where the manifest does not name the file.
   const ManifestRow* row_of(const std::string& path) const {
     const auto found = rows_.find(true_path(path));
@@ -97,6 +105,7 @@ class JobMaker {
   BatchJob of_file(const std::string& path) const {
     BatchJob job;
     job.path = path;
+    job.subject = named_.unnamed();
     set_subject(job, named_.why_nameless(nullptr), pattern_);
     return job;
   }

@@ -155,7 +155,8 @@ class ManifestReader {
     row.line = table_row.line;
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const std::string column = columns_[i].empty() ? "column " + std::to_string(i + 1) : columns_[i];
-      if (cells[i].empty()) continue;
+      const bool says_nothing = cells[i].empty() && (columns_[i].empty() || setters().contains(columns_[i]));
+      if (says_nothing) continue;
       none_wrong_in([&] { set(row, {name_, table_row.line, column, cells[i], separator_}, columns_[i].empty()); });
     }
     if (row.take.empty()) refuse(", line " + std::to_string(row.line) + ", take: is empty; which file is it?");

@@ -27,9 +27,10 @@ struct Manifest {
 
 /// Reads a table (CSV, RFC 4180, UTF-8; separated by commas, or by semicolons or tabs where its first line has those
 /// and no commas) whose first line names the columns: take, and as wanted serial, stage, lot, material, head, operator,
-/// retake, bore_temp_c, head_out_mm, recorded_at (ISO 8601), remark; others are passed through, but a name that
-/// nearly is one of these is a mistake. Empty cells are ignored. Throws Error (kind usage) with file, line, column and
-/// remedy of the first mistake, and how many more there are.
+/// retake, bore_temp_c, head_out_mm, recorded_at (ISO 8601), remark; others are passed through, empty cells of theirs
+/// too, so that all takes have the same ones, but a name that nearly is one of these is a mistake. Else empty cells are
+/// ignored. Throws Error (kind usage) with file, line, column and remedy of the first mistake, and how many more there
+/// are.
 Manifest read_manifest(const std::string& path);
 
 /// The same from the text of a file. Errors name it `name`; the takes are relative to its folder.

@@ -39,4 +39,7 @@ inline constexpr std::array<SubjectText, 6> subject_texts{
      {"head", &Subject::head, "Which head it was played with; null: not said."},
      {"operator", &Subject::operator_name, "Who played or recorded it; null: not said."}}};
 
+/// By what the bench's instruments are told apart.
+enum class GroupBy { head, lot, material, operator_name, stage };
+
 }  // namespace windway

@@ -112,6 +112,67 @@ TEST(BenchFindings, TellAGroupThatStandsApartFromOnesThatDoNot) {
   for (const GroupNote& note : groups[0].notes) EXPECT_LT(note.above_rest.cents, 0.0);  // box is of its rest
 }
 
+/// `count` instruments dealt to so many lots, all alike; without a lowest note, so that no advice is worked out.
+std::vector<BenchEntry> alike_lots(int count, int lots, std::uint64_t seed) {
+  auto entries = instruments(count, 0.0, seed);
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    entries[i].subject.lot = "lot " + std::to_string(i % static_cast<std::size_t>(lots));
+    entries[i].lowest_midi.reset();
+  }
+  return entries;
+}
+
+const TallyRules by_lot{.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt};
+
+TEST(BenchFindings, AreSureOfADifferenceByChanceInFewerThanOneBenchOfTwenty) {
+  constexpr int benches = 400;
+  int plain = 0, sure = 0;
+  for (int bench = 0; bench < benches; ++bench) {
+    const BenchFindings found = findings(alike_lots(60, 6, 1000 + static_cast<std::uint64_t>(bench)), by_lot);
+    EXPECT_EQ(found.comparisons, 24U);
+    bool has_plain = false, has_sure = false;
+    for (const GroupFinding& group : found.groups)
+      for (const GroupNote& note : group.notes) {
+        has_plain = has_plain || std::abs(note.above_rest.cents) > note.above_rest.u95_cents;
+        has_sure = has_sure || note.is_sure;
+      }
+    plain += has_plain, sure += has_sure;
+  }
+  EXPECT_GT(plain, benches / 2);       // 1 - 0.95^24 = 71 %
+  EXPECT_LE(sure, benches * 7 / 100);  // 5 %, and twice the SD of so many benches
+  EXPECT_GT(sure, 0);
+}
+
+TEST(BenchFindings, AreSureOfEveryNoteThatALotHasOtherwise) {
+  auto entries = alike_lots(120, 3, 20);
+  for (BenchEntry& entry : entries)
+    if (entry.subject.lot == "lot 1")
+      for (const std::size_t note : {1U, 3U}) entry.notes[note].moved->cents -= 4.0;
+  const BenchFindings found = findings(entries, by_lot);
+  const auto is_sure = [&](std::size_t note) { return found.groups.at(1).notes.at(note).is_sure; };
+  EXPECT_TRUE(is_sure(1) && is_sure(3));
+  EXPECT_FALSE(is_sure(0) || is_sure(2));
+}
+
+TEST(BenchFindings, OfResultsThatWereGroupedTakeTheirGroups) {
+  auto entries = alike_lots(40, 2, 21);
+  EXPECT_TRUE(findings(entries).groups.empty());
+  for (BenchEntry& entry : entries) entry.counting.group_by = GroupBy::lot;
+  EXPECT_EQ(findings(entries).groups.size(), 2U);
+  for (BenchEntry& entry : entries) entry.subject.head = "H1";
+  const BenchFindings asked =
+      findings(entries, {.group_by = GroupBy::head, .keeper = std::nullopt, .stage = std::nullopt});
+  ASSERT_EQ(asked.groups.size(), 1U);  // the call outranks what the results remember
+  EXPECT_EQ(asked.groups[0].name, "H1");
+  entries[3].group_by = GroupBy::head;
+  EXPECT_TRUE(findings(entries).groups.empty());  // by lots or by heads?
+}
+
+TEST(BenchFindings, HaveNoChartOfFewerThanEightInstruments) {
+  EXPECT_FALSE(findings(instruments(7, 0.0, 22)).notes.at(0).chart);
+  EXPECT_TRUE(findings(instruments(8, 0.0, 22)).notes.at(0).chart);
+}
+
 /// The keeper, recorded each morning, rising by `rise_cents` in all beside scatter of 0.5 cents.
 std::vector<BenchEntry> keeper_mornings(int count, double rise_cents) {
   std::mt19937_64 random(8);
@@ -128,7 +189,9 @@ TEST(BenchFindings, SeeTheKeeperDriftThoughTheInstrumentsDoNot) {
   auto entries = instruments(30, 0.0, 9);
   for (const BenchEntry& entry : keeper_mornings(30, 6.0)) entries.push_back(entry);
   const BenchFindings found = findings(entries, {.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt});
-  const SeriesFinding& keeper = found.keeper.value();
+  ASSERT_EQ(found.keepers.size(), 1U);
+  EXPECT_EQ(found.keepers[0].serial, "KEEP");
+  const SeriesFinding& keeper = found.keepers[0].series;
   EXPECT_EQ(keeper.takes, 30U);
   EXPECT_NEAR(keeper.rise.value().cents, 6.0, 0.7);
   EXPECT_LT(keeper.rise.value().u95_cents, 1.0);
@@ -139,16 +202,35 @@ TEST(BenchFindings, SeeTheKeeperDriftThoughTheInstrumentsDoNot) {
   EXPECT_LT(std::abs(others.cents), others.u95_cents);
 }
 
+TEST(BenchFindings, KnowTheKeepersThatResultsRemember) {
+  auto entries = instruments(10, 0.0, 10);
+  for (const char* serial : {"KEEP-A", "KEEP-B"})
+    for (BenchEntry entry : keeper_mornings(9, 0.0)) {
+      entry.subject.serial = serial;
+      entry.counting.keeper = true;
+      entries.push_back(entry);
+    }
+  const BenchFindings found = findings(entries);
+  ASSERT_EQ(found.keepers.size(), 2U);
+  EXPECT_EQ(found.keepers[0].serial, "KEEP-A");
+  EXPECT_EQ(found.keepers[1].series.takes, 9U);
+  EXPECT_EQ(found.instruments.value().takes, 10U);
+  const BenchFindings asked = findings(entries, {.group_by = std::nullopt, .keeper = "KEEP-B", .stage = std::nullopt});
+  ASSERT_EQ(asked.keepers.size(), 1U);  // the call outranks what the results remember
+  EXPECT_EQ(asked.instruments.value().takes, 19U);
+}
+
 TEST(BenchFindings, HaveNoKeeperWhereNoneIsNamedOrNoneCame) {
-  EXPECT_FALSE(findings(instruments(10, 0.0, 10)).keeper);
-  EXPECT_FALSE(
-      findings(instruments(10, 0.0, 10), {.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt}).keeper);
+  EXPECT_TRUE(findings(instruments(10, 0.0, 10)).keepers.empty());
+  const TallyRules rules{.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt};
+  EXPECT_TRUE(findings(instruments(10, 0.0, 10), rules).keepers.empty());
 }
 
 TEST(BenchFindings, AreEmptyOfNoInstrument) {
   const BenchFindings found = findings({});
   EXPECT_TRUE(found.notes.empty());
-  EXPECT_FALSE(found.instruments || found.keeper || found.advice);
+  EXPECT_FALSE(found.instruments || found.advice);
+  EXPECT_TRUE(found.keepers.empty());
 }
 
 TEST(BenchFindings, GiveNoAdviceWhereModelsAreMixed) {

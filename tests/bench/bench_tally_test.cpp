@@ -27,7 +27,7 @@ BenchEntry in_lot(const std::string& lot, BenchEntry entry) {
 }
 
 BenchEntry overtaken(BenchEntry entry) {
-  entry.counts = false;
+  entry.counting.counts = false;
   return entry;
 }
 
@@ -73,7 +73,7 @@ TEST(BenchTally, KeepsTheKeeperApartFromTheInstruments) {
   EXPECT_EQ(tally.verdicts.all(), 1U);
   EXPECT_EQ(tally.overtaken, 0U);
   EXPECT_EQ(tally.notes.at(lowest).left.max, 1.0);
-  EXPECT_EQ(tally.keeper.size(), 2U);
+  EXPECT_EQ(tally.keepers.at("KEEP").size(), 2U);
   EXPECT_EQ(tally.made.size(), 1U);
   EXPECT_TRUE(tally.repeatability.sums().empty());
 }
@@ -85,7 +85,7 @@ TEST(BenchTally, SaysWhereAnInstrumentOfOneStageIsToldTwice) {
   EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).duplicates, 1U);
   // Retakes that one batch had together, all of which it was to count, are no mistake.
   BenchEntry retake = made_up_entry("A", {0.0});
-  retake.takes_of_subject = 2;
+  retake.counting.takes_of_subject = 2;
   EXPECT_EQ(tally_of({retake, retake}).duplicates, 0U);
 }
 
@@ -112,6 +112,23 @@ TEST(BenchTally, CountsEachGroupAndLeavesOutTakesThatSayNoGroup) {
   EXPECT_EQ(tally.groups.at("1").verdicts.all(), 2U);
   EXPECT_EQ(tally.groups.at("1").left.at(lowest).mean, 2.0);
   EXPECT_EQ(tally.groups.at("2").left.at(lowest).mean, 5.0);
+  EXPECT_EQ(tally.ungrouped, 1U);
+}
+
+TEST(BenchTally, CountsTheTakesThatEachWarningCameWithAndNamesTheFirst) {
+  const auto warned = [](const char* serial, std::vector<WarningCode> codes) {
+    auto entry = made_up_entry(serial, {0.0});
+    entry.warnings = std::move(codes);
+    return entry;
+  };
+  const auto clipped = WarningCode::clipped;
+  const BenchTally tally =
+      tally_of({warned("E", {clipped}), warned("B", {clipped, clipped}), warned("A", {WarningCode::not_warm_yet}),
+                overtaken(warned("A", {clipped})), warned("D", {clipped}), warned("C", {clipped}), warned("F", {})});
+  ASSERT_EQ(tally.warned.size(), 2U);
+  EXPECT_EQ(tally.warned.at(clipped).takes, 4U);
+  EXPECT_EQ(tally.warned.at(clipped).named, (std::set<std::string>{"B", "C", "D"}));
+  EXPECT_EQ(tally.warned.at(WarningCode::not_warm_yet).takes, 1U);
 }
 
 TEST(BenchTally, BoundsTheGroupsAndSaysSo) {

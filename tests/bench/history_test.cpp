@@ -66,7 +66,7 @@ TEST(HistoryOf, SaysWhereTheHeadsPlaceIsNotKnownOfBoth) {
 
 TEST(HistoryOf, ComparesMeasuredTakesThatCountOnly) {
   auto overtaken = take("2", 50);
-  overtaken.counts = false;
+  overtaken.counting.counts = false;
   auto unread = take("3", 60);
   unread.error = "cut short";
   auto silent = take("4", 70);

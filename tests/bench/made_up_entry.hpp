@@ -41,7 +41,7 @@ inline BenchEntry with_tolerance(double tolerance_cents, BenchEntry entry) {
 
 /// One of the takes of an instrument that are `takes` in all.
 inline BenchEntry one_of(int takes, BenchEntry entry) {
-  entry.takes_of_subject = takes;
+  entry.counting.takes_of_subject = takes;
   return entry;
 }
 

@@ -82,7 +82,7 @@ Json rows_of(const std::string& csv) {
   return Json::parse(run.out);
 }
 
-TEST(BatchCsv, HasTheSameColumnsWhateverTheData) {
+TEST(BatchCsv, HasTheSameColumnsWhateverTheTakesMeasured) {
   const Json rows = rows_of(report("csv"));
   std::size_t expected = 1;  // a row a note, one of a take without
   for (const std::string& line : lines_of(report("jsonl")))
@@ -108,6 +108,30 @@ TEST(BatchCsv, KeepsWhatPeopleWriteInManifests) {
   EXPECT_EQ(rows[1][column("remark")], remark);
 }
 
+TEST(BatchCsv, HasAColumnForEachFurtherOneOfTheManifestAlsoWhereItsCellsAreEmpty) {
+  const ScratchFolder folder;
+  std::filesystem::copy_file(take_with(""), folder.path("a.flac"));
+  std::filesystem::copy_file(take_with("", 1), folder.path("b.flac"));
+  std::filesystem::copy_file(take_with("", 2), folder.path("c.flac"));
+  write_file(folder.path("m.csv"), "take,serial,shelf,price\nb.flac,HW-2,,=1+1\nc.flac,HW-3,north,\n");
+  const std::string results = folder.path("r.jsonl");
+  const ProgramRun run = run_windway(batch_call(
+      {folder.path(), "--manifest", folder.path("m.csv"), "--results", results, "--jobs", "1", "--format", "csv"}));
+  const Json rows = rows_of(run.out);
+  const auto column = [&](const char* name) {
+    return static_cast<std::size_t>(std::ranges::find(rows[0], Json(name)) - rows[0].begin());
+  };
+  ASSERT_LT(column("shelf"), rows[0].size());
+  ASSERT_EQ(column("price"), column("shelf") + 1);
+  std::map<std::string, std::pair<std::string, std::string>> own;
+  for (const Json& row : rows)
+    if (row != rows[0]) own[row[column("serial")]] = {row[column("shelf")], row[column("price")]};
+  EXPECT_EQ(own[""], std::pair(std::string(), std::string()));  // the manifest does not name a.flac
+  EXPECT_EQ(own["HW-2"], std::pair(std::string(), std::string("'=1+1")));
+  EXPECT_EQ(own["HW-3"], std::pair(std::string("north"), std::string()));
+  EXPECT_EQ(run_windway({"summary", results, "--format", "csv"}).out, run.out);
+}
+
 TEST(BatchJUnit, HasACaseForEachInstrumentAndNoteAndCountsThemRight) {
   pugi::xml_document document;
   ASSERT_TRUE(document.load_string(report("junit").c_str()));
@@ -117,12 +141,12 @@ TEST(BatchJUnit, HasACaseForEachInstrumentAndNoteAndCountsThemRight) {
   for (const pugi::xml_node suite : all.children("testsuite")) {
     ++suites;
     int own_tests = 0, own_failures = 0, own_errors = 0;
-    std::string serial;
+    const std::string serial =
+        suite.child("properties").find_child_by_attribute("property", "name", "serial").attribute("value").value();
     for (const pugi::xml_node test : suite.children("testcase")) {
       ++own_tests;
       own_failures += test.child("failure") ? 1 : 0;
       own_errors += test.child("error") ? 1 : 0;
-      serial = test.attribute("classname").value();
       for (const char* child : {"failure", "error"})
         if (test.child(child)) {
           EXPECT_STRNE(test.child(child).attribute("message").value(), "");

@@ -33,8 +33,12 @@ struct Summary : testing::Test {
 
 TEST_F(Summary, IsByteForByteWhatTheBatchSaid) {
   for (const std::string format : {"text", "csv", "jsonl", "junit"}) {
-    const ProgramRun direct = run_windway(whole_bench_call({"--format", format, "--group-by", "head"}));
-    const ProgramRun saved = summary({results, "--format", format, "--group-by", "head"});
+    Words form{"--format", format};
+    if (format != "jsonl")
+      form.insert(form.end(), {"--group-by", "head"});  // lines remember what their batch was asked
+    const ProgramRun direct = run_windway(whole_bench_call(form));
+    form.insert(form.begin(), results);
+    const ProgramRun saved = summary(form);
     EXPECT_EQ(saved.out, direct.out) << format;
     EXPECT_EQ(saved.exit_status, direct.exit_status) << format;
     EXPECT_EQ(saved.err, "");
@@ -136,6 +140,49 @@ TEST_F(Summary, OfManyTakesOfOneInstrumentSaysHowItRepeats) {
   const ProgramRun run = run_windway(call);
   EXPECT_EQ(run.exit_status, 0) << run.out;
   EXPECT_TRUE(has(run.out, "HW-1")) << run.out;  // the keeper is told apart
+}
+
+TEST_F(Summary, KnowsTheKeeperAndTheGroupsOfTheBatch) {
+  const std::string own = folder.path("own.jsonl");
+  const Words asked{"--keeper", "HW-1001", "--group-by", "lot"};
+  Words call = whole_bench_call({"--results", own});
+  call.insert(call.end(), asked.begin(), asked.end());
+  const ProgramRun direct = run_windway(call);
+  EXPECT_TRUE(has(direct.out, "The keeper HW-1001, 1 take,")) << direct.out;
+  EXPECT_TRUE(has(direct.out, "Each lot against the rest:")) << direct.out;
+  EXPECT_EQ(summary({own}).out, direct.out);
+  const ProgramRun other = summary({own, "--keeper", "HW-1003"});  // the call outranks what the results remember
+  EXPECT_TRUE(has(other.out, "The keeper HW-1003, 1 take,")) << other.out;
+  EXPECT_FALSE(has(other.out, "The keeper HW-1001")) << other.out;
+  const ProgramRun both = summary({own, results});
+  EXPECT_TRUE(has(both.out, "The keeper HW-1001, 1 take,")) << both.out;
+}
+
+TEST_F(Summary, GivesAllStatisticsAsATable) {
+  const auto lines = lines_of(summary({results, "--format", "csv-statistics", "--group-by", "lot"}).out);
+  ASSERT_EQ(lines.size(), 1U + 1U + 15U + 1U);  // columns, verdicts, notes, one lot, which has no rest
+  EXPECT_TRUE(lines[0].starts_with("of,name,day,note,midi,register,pass,fail,")) << lines[0];
+  EXPECT_TRUE(lines[1].starts_with("bench,,,,,,6,4,0,2,0,")) << lines[1];
+  const auto commas = [](const std::string& line, char separator) { return std::ranges::count(line, separator); };
+  for (const std::string& line : lines) EXPECT_EQ(commas(line, ','), commas(lines[0], ',')) << line;
+  const auto german =
+      lines_of(summary({results, "--format", "csv-statistics", "--group-by", "lot", "--decimal-comma"}).out);
+  ASSERT_EQ(german.size(), lines.size());
+  for (std::size_t line = 0; line < lines.size(); ++line) {
+    std::string turned = lines[line];
+    std::ranges::replace(turned, ',', ';');
+    std::ranges::replace(turned, '.', ',');
+    EXPECT_EQ(german[line], turned);
+  }
+}
+
+TEST_F(Summary, WritesADecimalCommaInTheTablesAlone) {
+  const ProgramRun direct = run_windway(whole_bench_call({"--format", "csv", "--decimal-comma"}));
+  EXPECT_TRUE(direct.out.starts_with("take;serial;")) << direct.out.substr(0, 80);
+  EXPECT_EQ(summary({results, "--format", "csv", "--decimal-comma"}).out, direct.out);
+  const ProgramRun refused = summary({results, "--decimal-comma"});
+  EXPECT_EQ(refused.exit_status, 2);
+  EXPECT_TRUE(has(refused.err, "--decimal-comma is for --format csv")) << refused.err;
 }
 
 struct HistoryCommand : testing::Test {

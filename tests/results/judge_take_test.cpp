@@ -106,8 +106,8 @@ TEST(KeyOf, ATakeIsTheSameHoweverItCounts) {
   const Batch batch = batch_within(12);
   BatchJob job = job_of(sample);
   const std::string key = key_of(job, batch);
-  job.counts = false;
-  job.takes_of_subject = 3;
+  job.counting.counts = false;
+  job.counting.takes_of_subject = 3;
   EXPECT_EQ(key_of(job, batch), key);
 }
 

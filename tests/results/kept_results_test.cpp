@@ -27,9 +27,11 @@ class TheKeptResults : public testing::Test {
   /// Does what is not done yet; gives how many that were.
   std::size_t run(std::vector<BatchJob> jobs, VerdictFrom from = VerdictFrom::last) const {
     Batch batch;
-    batch.limits.tolerance_cents = tolerance_cents;
+    if (tolerance_cents > 0) batch.limits.tolerance_cents = tolerance_cents;
+    batch.rules = rules;
     batch.jobs = std::move(jobs);
-    const KeptResults kept = kept_results(path(), true, batch, from);
+    batch.verdict_from = from;
+    const KeptResults kept = kept_results(path(), true, batch);
     std::size_t done = 0;
     for (std::size_t i = 0; i < batch.jobs.size(); ++i) {
       if (kept.done[i]) continue;
@@ -47,7 +49,8 @@ class TheKeptResults : public testing::Test {
     return all;
   }
 
-  double tolerance_cents = 12;
+  double tolerance_cents = 12;  ///< 0: none
+  TallyRules rules;
   test::TemporaryFolder folder_;
 };
 
@@ -65,7 +68,7 @@ TEST_F(TheKeptResults, LieWhereTheyAreSaidToLie) {
   Batch batch;
   batch.limits.tolerance_cents = tolerance_cents;
   batch.jobs = {jobs[1], jobs[0]};
-  const KeptResults kept = kept_results(path(), true, batch, VerdictFrom::last);
+  const KeptResults kept = kept_results(path(), true, batch);
   for (std::size_t i : {0U, 1U}) {
     std::string line = kept.file->line_at(kept.done[i].value());
     line.pop_back();
@@ -102,27 +105,27 @@ TEST_F(TheKeptResults, CountAnewOnceALaterTakeOfTheInstrumentHasCome) {
   EXPECT_EQ(run({job_of("a2.wav", "A")}), 1U);
   const auto all = entries();
   ASSERT_EQ(all.size(), 3U);
-  EXPECT_FALSE(all[0].counts);
-  EXPECT_EQ(all[0].takes_of_subject, 2);
-  EXPECT_TRUE(all[1].counts);
-  EXPECT_TRUE(all[2].counts);
-  EXPECT_EQ(all[2].takes_of_subject, 2);
+  EXPECT_FALSE(all[0].counting.counts);
+  EXPECT_EQ(all[0].counting.takes_of_subject, 2);
+  EXPECT_TRUE(all[1].counting.counts);
+  EXPECT_TRUE(all[2].counting.counts);
+  EXPECT_EQ(all[2].counting.takes_of_subject, 2);
   EXPECT_EQ(run({job_of("a2.wav", "A")}, VerdictFrom::all), 0U);
-  EXPECT_TRUE(entries()[0].counts);
+  EXPECT_TRUE(entries()[0].counting.counts);
 }
 
 TEST_F(TheKeptResults, OfATakeThatIsGoneLeaveAndCountAgainstNoOther) {
   const BatchJob first = job_of("a1.wav", "A"), last = job_of("a2.wav", "A");
   run({first, last});
-  ASSERT_FALSE(entries()[0].counts);
+  ASSERT_FALSE(entries()[0].counting.counts);
   std::filesystem::remove(last.path);
   Batch batch;
   batch.limits.tolerance_cents = tolerance_cents;
   batch.jobs = {first};
-  EXPECT_EQ(kept_results(path(), true, batch, VerdictFrom::last).gone, std::vector<std::string>{last.path});
+  EXPECT_EQ(kept_results(path(), true, batch).gone, std::vector<std::string>{last.path});
   ASSERT_EQ(entries().size(), 1U);
-  EXPECT_TRUE(entries()[0].counts);
-  EXPECT_EQ(entries()[0].takes_of_subject, 1);
+  EXPECT_TRUE(entries()[0].counting.counts);
+  EXPECT_EQ(entries()[0].counting.takes_of_subject, 1);
   EXPECT_EQ(run({first}), 0U);
 }
 
@@ -141,39 +144,55 @@ TEST_F(TheKeptResults, OfALostTakeCountBesideALaterTakeAndAreMadeAnewOnceItIsThe
   lost.why_not = "there is no such file";
   const BatchJob later = job_of("a2.wav", "A");
   EXPECT_EQ(run({lost, later}), 2U);
-  EXPECT_TRUE(entries()[0].counts);
-  EXPECT_TRUE(entries()[1].counts);
+  EXPECT_TRUE(entries()[0].counting.counts);
+  EXPECT_TRUE(entries()[1].counting.counts);
   EXPECT_EQ(entries()[0].error, lost.why_not);
   EXPECT_EQ(run({lost, later}), 0U);
   std::filesystem::rename(folder_.path_of("kept"), lost.path);
   EXPECT_EQ(run({job_of("a1.wav", "A"), later}), 1U);
-  for (const BenchEntry& entry : entries()) EXPECT_EQ(entry.counts, entry.path == later.path);
+  for (const BenchEntry& entry : entries()) EXPECT_EQ(entry.counting.counts, entry.path == later.path);
+}
+
+TEST_F(TheKeptResults, RememberTheKeeperAndTheGroupsOfTheirOwnBatch) {
+  tolerance_cents = 0;  // nothing is asked: so the keeper is measured by the same as all others
+  rules = {.group_by = GroupBy::lot, .keeper = "A", .stage = std::nullopt};
+  run({job_of("a.wav", "A"), job_of("b.wav", "B")});
+  ASSERT_EQ(entries().size(), 2U);
+  EXPECT_TRUE(entries()[0].counting.keeper);
+  EXPECT_FALSE(entries()[1].counting.keeper);
+  EXPECT_EQ(entries()[1].counting.group_by, GroupBy::lot);
+  rules = {.group_by = GroupBy::head, .keeper = "B", .stage = std::nullopt};
+  EXPECT_EQ(run({job_of("b.wav", "B")}), 0U);
+  EXPECT_TRUE(entries()[0].counting.keeper);  // of another batch
+  EXPECT_EQ(entries()[0].counting.group_by, GroupBy::lot);
+  EXPECT_TRUE(entries()[1].counting.keeper);
+  EXPECT_EQ(entries()[1].counting.group_by, GroupBy::head);
 }
 
 TEST_F(TheKeptResults, SetHowTheJobsCount) {
   run({job_of("a1.wav", "A")});
   Batch batch;
   batch.jobs = {job_of("a2.wav", "A"), job_of("a3.wav", "A")};
-  kept_results(path(), true, batch, VerdictFrom::last);
-  EXPECT_FALSE(batch.jobs[0].counts);
-  EXPECT_TRUE(batch.jobs[1].counts);
-  EXPECT_EQ(batch.jobs[1].takes_of_subject, 3);
+  kept_results(path(), true, batch);
+  EXPECT_FALSE(batch.jobs[0].counting.counts);
+  EXPECT_TRUE(batch.jobs[1].counting.counts);
+  EXPECT_EQ(batch.jobs[1].counting.takes_of_subject, 3);
 }
 
 TEST_F(TheKeptResults, AreNotSoughtWithoutAFile) {
   Batch batch;
   batch.jobs = {job_of("a1.wav", "A"), job_of("a2.wav", "A")};
-  const KeptResults kept = kept_results("", false, batch, VerdictFrom::last);
+  const KeptResults kept = kept_results("", false, batch);
   EXPECT_EQ(kept.file, nullptr);
   EXPECT_FALSE(kept.done.at(0) || kept.done.at(1));
-  EXPECT_FALSE(batch.jobs[0].counts);
+  EXPECT_FALSE(batch.jobs[0].counting.counts);
 }
 
 TEST_F(TheKeptResults, AreRefusedWhereALineIsNone) {
   test::write_bytes(path(), "{}\n");
   Batch batch;
   try {
-    kept_results(path(), true, batch, VerdictFrom::last);
+    kept_results(path(), true, batch);
     FAIL();
   } catch (const Error& error) {
     EXPECT_EQ(error.kind(), ErrorKind::usage);

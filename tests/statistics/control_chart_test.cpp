@@ -19,7 +19,7 @@ std::vector<double> normal_values(std::size_t n, std::uint64_t seed) {
 }
 
 TEST(IndividualsChart, ReachesThreeMovingRangesOver1128EitherWay) {
-  const auto chart = individuals_chart(std::vector{1.0, 3.0}).value();
+  const auto chart = individuals_chart(std::vector{1.0, 3.0, 1.0, 3.0, 1.0, 3.0, 1.0, 3.0}).value();
   EXPECT_DOUBLE_EQ(chart.mean, 2.0);
   EXPECT_DOUBLE_EQ(chart.mean_moving_range, 2.0);
   EXPECT_DOUBLE_EQ(chart.upper, 2.0 + 6.0 / 1.128);
@@ -27,9 +27,10 @@ TEST(IndividualsChart, ReachesThreeMovingRangesOver1128EitherWay) {
   EXPECT_TRUE(chart.outside.empty());
 }
 
-TEST(IndividualsChart, NeedsTwoValues) {
+TEST(IndividualsChart, NeedsEightValues) {
   EXPECT_FALSE(individuals_chart({}));
-  EXPECT_FALSE(individuals_chart(std::vector{1.0}));
+  EXPECT_FALSE(individuals_chart(normal_values(7, 1)));
+  EXPECT_TRUE(individuals_chart(normal_values(8, 1)));
 }
 
 TEST(IndividualsChart, FindsStraysOnBothSidesByTheirPlace) {
@@ -106,7 +107,9 @@ TEST(SubgroupChart, TellsAShiftedSubgroupFromAScatteredOne) {
 }
 
 TEST(SubgroupChart, OfTwoValuesEachIsThatOfTheirDifference) {
-  const auto chart = subgroup_chart({{1.0, 3.0}, {2.0, 6.0}}).value();
+  std::vector<std::vector<double>> subgroups;
+  for (int i = 0; i < 4; ++i) subgroups.insert(subgroups.end(), {{1.0, 3.0}, {2.0, 6.0}});
+  const auto chart = subgroup_chart(subgroups).value();
   EXPECT_DOUBLE_EQ(chart.grand_mean, 3.0);
   EXPECT_DOUBLE_EQ(chart.mean_sd, 3.0 / std::sqrt(2.0));
   EXPECT_EQ(chart.sd_lower, 0.0);
@@ -114,10 +117,20 @@ TEST(SubgroupChart, OfTwoValuesEachIsThatOfTheirDifference) {
 
 TEST(SubgroupChart, IsNotMadeOfTooFewOrUnequalSubgroups) {
   EXPECT_FALSE(subgroup_chart({}));
-  EXPECT_FALSE(subgroup_chart({{1.0, 2.0}}));
-  EXPECT_FALSE(subgroup_chart({{1.0}, {2.0}}));
-  EXPECT_FALSE(subgroup_chart({{1.0, 2.0}, {2.0, 3.0, 4.0}}));
-  EXPECT_FALSE(subgroup_chart({{1.0, 2.0}, {}}));
+  EXPECT_FALSE(subgroup_chart(subgroups_of(1, 20)));
+  EXPECT_FALSE(subgroup_chart(subgroups_of(20, 1)));
+  auto unequal = subgroups_of(20, 5);
+  unequal[7].pop_back();
+  EXPECT_FALSE(subgroup_chart(unequal));
+  unequal[7].clear();
+  EXPECT_FALSE(subgroup_chart(unequal));
+}
+
+TEST(SubgroupChart, NeedsSevenDegreesOfFreedomWithinItsSubgroups) {
+  EXPECT_FALSE(subgroup_chart(subgroups_of(6, 2)));
+  EXPECT_TRUE(subgroup_chart(subgroups_of(7, 2)));
+  EXPECT_FALSE(subgroup_chart(subgroups_of(2, 4)));
+  EXPECT_TRUE(subgroup_chart(subgroups_of(2, 5)));
 }
 
 }  // namespace

@@ -56,6 +56,21 @@ TEST(DifferenceOfMeans, TakesTheDegreesOfTheOnlyOneThatVaries) {
   EXPECT_NEAR(difference.u95_cents, u95_factor(2.0) * std::sqrt(14.0 / 6.0), 1e-12);
 }
 
+TEST(DifferenceOfMeans, AllowsForManyComparisons) {
+  EXPECT_EQ(difference_of_means(few, many, 1).value().u95_cents, difference_of_means(few, many).value().u95_cents);
+  EXPECT_EQ(difference_of_means(few, many, 36).value().cents, difference_of_means(few, many).value().cents);
+  EXPECT_GT(difference_of_means(few, many, 36).value().u95_cents,
+            1.5 * difference_of_means(few, many).value().u95_cents);
+}
+
+TEST(U95Factor, OfManyAtOnceLeavesNoneOutsideInNineteenOfTwentySets) {
+  EXPECT_NEAR(u95_factor(7.0, 1), u95_factor(7.0), 1e-9);
+  for (const std::size_t comparisons : {2U, 36U, 18000U}) {
+    const double inside = 1.0 - std::erfc(u95_factor(1e9, comparisons) / std::sqrt(2.0));
+    EXPECT_NEAR(std::pow(inside, static_cast<double>(comparisons)), 0.95, 1e-5) << comparisons;
+  }
+}
+
 TEST(DifferenceOfMeans, NeedsTwoValuesInEachAndASpread) {
   const Moments one = moments_of(std::vector{5.0});
   EXPECT_FALSE(difference_of_means(one, many));

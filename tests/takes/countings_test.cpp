@@ -5,7 +5,7 @@
 #include <numeric>
 
 #include "support/random.hpp"
-#include "takes/jobs.hpp"
+#include "takes/counting.hpp"
 
 namespace windway {
 namespace {
@@ -21,6 +21,12 @@ Subject take_of(const Text& serial, const Text& stage = {}, std::optional<int> r
   subject.recorded_at = recorded_at;
   subject.head = head;
   return subject;
+}
+
+std::vector<Counting> countings(const std::vector<Subject>& takes, VerdictFrom from) {
+  std::vector<TakeOrder> orders;
+  for (const Subject& take : takes) orders.push_back(take_order(take, from));
+  return countings(orders);
 }
 
 /// The places of the takes that count.

@@ -46,8 +46,8 @@ TEST_F(BatchJobs, WithoutManifestOrPatternEachTakeIsAnInstrumentOfItsOwn) {
   EXPECT_EQ(paths_of(list.jobs), (Paths{"b.wav", "a.wav"}));
   for (const BatchJob& job : list.jobs) {
     EXPECT_EQ(job.subject.serial, std::nullopt);
-    EXPECT_TRUE(job.counts);
-    EXPECT_EQ(job.takes_of_subject, 1);
+    EXPECT_TRUE(job.counting.counts);
+    EXPECT_EQ(job.counting.takes_of_subject, 1);
     EXPECT_EQ(job.why_not, "");
     EXPECT_FALSE(job.is_lost);
   }
@@ -67,6 +67,16 @@ TEST_F(BatchJobs, TheManifestTellsOfTakesInItsOwnFolder) {
   EXPECT_EQ(list.jobs[1].subject.serial, std::nullopt);
   EXPECT_EQ(list.jobs[1].manifest_line, 0);
   EXPECT_EQ(list.jobs[1].why_not, "the manifest " + july() + " does not name it");
+}
+
+TEST_F(BatchJobs, AllHaveTheManifestsOwnColumnsWhetherItNamesThemOrNot) {
+  made("a.wav");
+  made("b.wav");
+  using Other = std::vector<std::pair<std::string, std::string>>;
+  const BatchList list = batch_jobs(given({in("a.wav"), in("b.wav")}),
+                                     manifest("take,wood,serial,year\na.wav,pear,HW-1,\n"), std::nullopt);
+  EXPECT_EQ(list.jobs.at(0).subject.other, (Other{{"wood", "pear"}, {"year", ""}}));
+  EXPECT_EQ(list.jobs.at(1).subject.other, (Other{{"wood", ""}, {"year", ""}}));
 }
 
 TEST_F(BatchJobs, TheManifestKnowsAFileHoweverItIsNamed) {

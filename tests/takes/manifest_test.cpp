@@ -57,12 +57,12 @@ TEST(Manifest, EmptyCellsSayNothing) {
   EXPECT_EQ(row.head_out_mm, std::nullopt);
   EXPECT_EQ(row.subject.retake, std::nullopt);
   EXPECT_EQ(row.subject.recorded_at, std::nullopt);
-  EXPECT_TRUE(row.subject.other.empty());
 }
 
-TEST(Manifest, OtherColumnsPassThroughInTheirOrder) {
-  const ManifestRow row = only_row("wood,take,year\npear,a.wav,2019\n");
-  EXPECT_EQ(row.subject.other, (std::vector<std::pair<std::string, std::string>>{{"wood", "pear"}, {"year", "2019"}}));
+TEST(Manifest, OtherColumnsPassThroughInTheirOrderAlsoWhereTheirCellsAreEmpty) {
+  const ManifestRow row = only_row("wood,take,year,shop\npear,a.wav,,\"\"\n");
+  EXPECT_EQ(row.subject.other,
+            (std::vector<std::pair<std::string, std::string>>{{"wood", "pear"}, {"year", ""}, {"shop", ""}}));
 }
 
 TEST(Manifest, SaysWhichColumnsItHasAndWhichOfThemArePassedThrough) {

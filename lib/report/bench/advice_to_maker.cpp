@@ -56,13 +56,16 @@ std::string work_words(const HoleAdvice& degree, const std::string& hole) {
   return "no one hole gives it";
 }
 
+/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves both, ...".
 std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
-  if (!degree.registers_disagree) return "";
+  std::vector<std::string> names;
   std::vector<std::string> each;
-  for (const RegisterCents& one : degree.by_register)
-    each.push_back(spelt(model, one.id) + " " + cents_words(one.common));
-  return "; its octaves disagree (" + list_in_words(each) +
-         "), and one hole serves both: it cannot put right what they differ by";
+  for (const RegisterCents& one : degree.by_register) {
+    names.push_back(spelt(model, one.id));
+    each.push_back(names.back() + " " + cents_words(one.common));
+  }
+  return list_in_words(names) + " differ (" + list_in_words(each) +
+         "): one hole serves them, and its place can only halve the difference; look to the voicing and the bore too.";
 }
 
 }  // namespace
@@ -71,7 +74,8 @@ std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
   const std::string hole = spelt(model, degree.by_register.front().id);
   const bool has_place = degree.move_mm && degree.move_u95_mm;
   const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
-  return notes_of(degree, model) + cents_words(degree.common) + work + disagreement(degree, model) + ".";
+  return notes_of(degree, model) + cents_words(degree.common) + work + "." +
+         (degree.registers_disagree ? " " + disagreement(degree, model) : "");
 }
 
 std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns) {
@@ -84,7 +88,11 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, 
                                  advice.instruments),
                      0, columns);
   text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2, columns) : sure;
-  for (const Warning& warning : advice.warnings) text += wrapped("  " + warning.message, 2, columns);
+  for (const HoleAdvice& degree : advice.degrees)
+    if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, model), 4, columns);
+  for (const Warning& warning : advice.warnings)
+    if (warning.code != WarningCode::registers_disagree)  // the notes are named above
+      text += wrapped("  " + warning.message, 2, columns);
   if (sure.empty()) return text;
   return text + wrapped(
                     "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "

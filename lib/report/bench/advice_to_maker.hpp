@@ -13,7 +13,7 @@ namespace windway {
 /// cautions. `model` says how their notes are spelt.
 std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns);
 
-/// One degree's advice, a sentence: "A5 and A6 are 5.9 cents flat (± 0.4): ...".
+/// One degree's advice, a sentence: "A5 and A6 are 5.9 cents flat (± 0.4): ..."; where its notes differ, a second one.
 std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model);
 
 }  // namespace windway

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "bench/judged_take.hpp"
+#include "takes/jobs.hpp"
 
 namespace windway {
 

@@ -3,9 +3,13 @@
 
 #include <fmt/format.h>
 
+#include <functional>
+#include <utility>
+
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/first_lines.hpp"
 #include "report/bench/junit.hpp"
+#include "report/bench/warned_takes.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/verdict_words.hpp"
 
@@ -24,13 +28,12 @@ class LinesReport : public BenchReport {
 
 class CsvReport : public BenchReport {
  public:
-  std::string add(const BenchEntry& entry, std::string_view) override {
-    return std::exchange(header_, "") + bench_csv_rows(entry);
-  }
-  std::string finish(const BenchTally&) override { return std::exchange(header_, ""); }
+  explicit CsvReport(CsvForm form) : table_(form) {}
+  std::string add(const BenchEntry& entry, std::string_view) override { return table_.add(entry); }
+  std::string finish(const BenchTally&) override { return table_.finish(); }
 
  private:
-  std::string header_ = bench_csv_header();
+  BenchCsv table_;
 };
 
 class TestReport : public BenchReport {
@@ -46,7 +49,7 @@ class TestReport : public BenchReport {
   /// Saved results may hold verdicts on what is not to be judged now.
   BenchEntry as_judged(BenchEntry entry) const {
     const bool is_of_others = !is_of_stage(rules_, entry.subject);
-    if (!is_of_others && !is_keeper(rules_, entry.subject)) return entry;
+    if (!is_of_others && !is_keeper(rules_, entry)) return entry;
     entry.result.reset();
     entry.judged.clear();
     if (is_of_others) entry.error.clear();
@@ -57,16 +60,17 @@ class TestReport : public BenchReport {
   JUnitReport report_;
 };
 
+/// The statistics alone, as `write` words them.
 class StatisticsReport : public BenchReport {
  public:
-  explicit StatisticsReport(std::string program_version) : program_version_(std::move(program_version)) {}
+  using Write = std::function<std::string(const BenchTally&, const BenchFindings&)>;
+
+  explicit StatisticsReport(Write write) : write_(std::move(write)) {}
   std::string add(const BenchEntry&, std::string_view) override { return ""; }
-  std::string finish(const BenchTally& tally) override {
-    return bench_statistics_json(tally, findings_of(tally), program_version_);
-  }
+  std::string finish(const BenchTally& tally) override { return write_(tally, findings_of(tally)); }
 
  private:
-  std::string program_version_;
+  Write write_;
 };
 
 /// The reasons of one take that did not pass, one line each.
@@ -91,7 +95,7 @@ class TextReport : public BenchReport {
   std::string add(const BenchEntry& entry, std::string_view) override {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
     const bool is_judged = entry.counting.counts && is_of_stage(rules_, entry.subject);
-    const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
+    const bool is_shown = is_keeper(rules_, entry) ? !entry.error.empty() : is_judged && !passed;
     if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
     return "";
   }
@@ -109,6 +113,7 @@ class TextReport : public BenchReport {
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
       text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
+    text += warned_takes_text(tally.warned, columns_);
     return text + bench_statistics_text(tally, findings, columns_);
   }
 
@@ -153,11 +158,19 @@ std::string counts_in_words(const VerdictCounts& counts) {
 }
 
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version, std::size_t columns) {
-  if (format == "csv") return std::make_unique<CsvReport>();
+                                          const std::string& program_version, std::size_t columns, CsvForm form) {
+  if (format == "csv") return std::make_unique<CsvReport>(form);
   if (format == "jsonl") return std::make_unique<LinesReport>();
   if (format == "junit") return std::make_unique<TestReport>(rules);
-  if (format == "json") return std::make_unique<StatisticsReport>(program_version);
+  if (format == "json")
+    return std::make_unique<StatisticsReport>(
+        [program_version](const BenchTally& tally, const BenchFindings& findings) {
+          return bench_statistics_json(tally, findings, program_version);
+        });
+  if (format == "csv-statistics")
+    return std::make_unique<StatisticsReport>([form](const BenchTally& tally, const BenchFindings& findings) {
+      return bench_statistics_csv(tally, findings, form);
+    });
   return std::make_unique<TextReport>(rules, columns);
 }
 

@@ -8,6 +8,7 @@
 
 #include "bench/bench_findings.hpp"
 #include "bench/bench_tally.hpp"
+#include "report/record/csv_record.hpp"
 #include "report/wording/layout.hpp"
 
 namespace windway {
@@ -22,14 +23,23 @@ class BenchReport {
   virtual std::string finish(const BenchTally& tally) = 0;
 };
 
-/// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, or json (the statistics alone,
-/// schema windway.summary.v1). `rules` are those of the tally; text is at most `columns` wide.
+/// `format`: text, csv (a row a note), jsonl (the lines of results as they are), junit, json (the statistics alone,
+/// schema windway.summary.v1) or csv-statistics (the same as a table). `rules` are those of the tally; text is at most
+/// `columns` wide, csv is written in `form`.
 std::unique_ptr<BenchReport> bench_report(const std::string& format, const TallyRules& rules,
-                                          const std::string& program_version, std::size_t columns = text_columns);
+                                          const std::string& program_version, std::size_t columns = text_columns,
+                                          CsvForm form = CsvForm::point_and_commas);
 
 /// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings,
                                   std::size_t columns = text_columns);
+
+/// The same as one table (RFC 4180): a row for each note of the bench, then for each note of each group, each keeper
+/// and each of its days; the column `of` says which (bench, group, keeper, day), `name` of which group or keeper. The
+/// first row of the bench and of each group has its verdicts. Cents of a keeper and its days are from its mean home A4.
+/// Cells are empty where a column is of other rows, or there is no such figure.
+std::string bench_statistics_csv(const BenchTally& tally, const BenchFindings& findings,
+                                 CsvForm form = CsvForm::point_and_commas);
 
 /// The same for programs: one JSON object, schema windway.summary.v1.
 std::string bench_statistics_json(const BenchTally& tally, const BenchFindings& findings,

@@ -109,9 +109,10 @@ std::string history_text(const History& history, std::size_t columns) {
 }
 
 std::string history_csv(const History& history) {
-  std::string csv = bench_csv_header();
-  for (const BenchEntry& take : history.takes) csv += bench_csv_rows(take);
-  return csv;
+  BenchCsv table;
+  std::string csv;
+  for (const BenchEntry& take : history.takes) csv += table.add(take);
+  return csv + table.finish();
 }
 
 }  // namespace windway

@@ -22,7 +22,8 @@ void visit_subject(Identity&& subject, Visit&& visit) {
   visit(Field{"recorded_at", "When it was recorded, as the manifest says it; null: not said.", in_csv | in_line},
         subject.recorded_at);
   visit(Field{"remark", "What else was noted; null: nothing.", in_csv | in_line}, subject.remark);
-  visit(Field{"other", "Further columns of the manifest: name and content.", in_csv | in_line}, subject.other);
+  visit(Field{"other", "Further columns of the manifest: name and content, which may be empty.", in_csv | in_line},
+        subject.other);
 }
 
 template <typename Count, typename Visit>
@@ -33,9 +34,14 @@ void visit_counting(Count&& counting, Visit&& visit) {
   visit(
       Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
       counting.takes_of_subject);
-  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | later}, counting.is_first);
-  visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line | later},
+  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | since_later}, counting.is_first);
+  visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line | since_later},
         counting.from);
+  visit(Field{"keeper", "It is of the bench's own flute (--keeper), which is neither judged nor counted.",
+              in_line | since_later},
+        counting.keeper);
+  visit(Field{"group_by", "What the batch told its instruments apart by; null: nothing.", in_line | since_later},
+        counting.group_by);
 }
 
 /// What the batch said of the take besides how it counts.
@@ -45,7 +51,7 @@ void visit_of_batch(Take&& take, Visit&& visit) {
               "^[0-9a-f]{16}$"},
         take.settings_key);
   visit(Field{"bore_temp_c", "Temperature of the air in the bore as the manifest says it, degrees C; null: not said.",
-              in_line | later},
+              in_line | since_later},
         take.bore_temp_c);
 }
 

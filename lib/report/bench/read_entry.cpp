@@ -77,9 +77,9 @@ struct LineReader {
     // Not all values of a record have a read: the others are no part of what is needed.
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
       if (!field.is(in_line)) return;
-      auto looked_up = json[field.key];
-      if (field.is(later) && looked_up.error() == simdjson::NO_SUCH_FIELD) return;
-      simdjson::ondemand::value found = looked_up;
+      auto sought = json[field.key];
+      if (field.is(since_later) && sought.error() == simdjson::NO_SUCH_FIELD) return;
+      simdjson::ondemand::value found = std::move(sought);
       if (!is_null(found)) return read(found, value);
       if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);

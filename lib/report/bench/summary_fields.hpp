@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "bench/bench_findings.hpp"
 #include "report/bench/advice_to_maker.hpp"
@@ -59,7 +62,7 @@ void visit_deviations(const char* count_key, const char* key, const char* meanin
 
 template <typename Visit>
 void visit_chart(const std::optional<IndividualsChart>& chart, const NamedDeviations& beyond, Visit&& visit) {
-  visit(Field{"chart", "Of single values in production order; null: fewer than two."},
+  visit(Field{"chart", "Of single values in production order; null: fewer than eight."},
         Nested{chart, [&](const IndividualsChart& known, auto&& each) {
                  each(Field{"mean_cents"}, known.mean);
                  each(Field{"mean_moving_range_cents", "", at_least_0}, known.mean_moving_range);
@@ -125,31 +128,59 @@ void visit_group(const GroupFinding& group, Visit&& visit) {
         tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{group.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
-  visit(Field{"notes"}, Nested{group.notes, [](const GroupNote& note, auto&& each) {
-                                 visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
-                                 each(Field{"above_rest_cents", "Mean of the group less mean of the rest."},
-                                      "above_rest_u95_cents", note.above_rest);
-                               }});
+  visit(Field{"notes"},
+        Nested{group.notes, [](const GroupNote& note, auto&& each) {
+                 visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
+                 each(Field{"above_rest_cents", "Mean of the group less mean of the rest."}, "above_rest_u95_cents",
+                      note.above_rest);
+                 each(Field{"is_sure", "Beyond what chance shows on any note of any group."}, note.is_sure);
+               }});
 }
 
 template <typename Visit>
-void visit_series(const char* key, const std::optional<SeriesFinding>& series, Visit&& visit) {
-  visit(Field{key, "null: no take."},
-        Nested{series, [](const SeriesFinding& known, auto&& each) {
-                 each(Field{"takes", "", at_least_0}, known.takes);
-                 each(Field{"mean_home_a4_hz", "", at_least_0}, known.mean_home_a4_hz);
-                 visit_chart(known.chart, known.beyond_chart, each);
-                 each(Field{"days", "Where each day has equally many takes, two at least."},
-                      Nested{known.days, [&](const SubgroupChart& days, auto&& inner) {
-                               inner(Field{"takes_a_day", "", at_least_0}, days.subgroup_size);
-                               inner(Field{"sd_within_day_cents", "", at_least_0}, days.sigma);
-                               inner(Field{"mean_lower_cents"}, days.mean_lower);
-                               inner(Field{"mean_upper_cents"}, days.mean_upper);
-                               inner(Field{"sd_upper_cents", "", at_least_0}, days.sd_upper);
-                               visit_deviations("beyond_count", "beyond", "", known.days_beyond, inner);
-                             }});
-                 each(Field{"rise_cents", "From the first to the last, by the straight line."}, "rise_u95_cents",
-                      known.rise);
+void visit_series(const SeriesFinding& series, Visit&& visit) {
+  visit(Field{"takes", "", at_least_0}, series.takes);
+  visit(Field{"mean_home_a4_hz", "", at_least_0}, series.mean_home_a4_hz);
+  visit_chart(series.chart, series.beyond_chart, visit);
+  visit(Field{"days", "Where each day has equally many takes, two at least; null: too few for limits."},
+        Nested{series.days, [&](const SubgroupChart& days, auto&& each) {
+                 each(Field{"takes_a_day", "", at_least_0}, days.subgroup_size);
+                 each(Field{"sd_within_day_cents", "", at_least_0}, days.sigma);
+                 each(Field{"mean_lower_cents"}, days.mean_lower);
+                 each(Field{"mean_upper_cents"}, days.mean_upper);
+                 each(Field{"sd_upper_cents", "", at_least_0}, days.sd_upper);
+                 visit_deviations("beyond_count", "beyond", "", series.days_beyond, each);
+               }});
+  visit(Field{"rise_cents", "From the first to the last, by the straight line."}, "rise_u95_cents", series.rise);
+}
+
+template <typename Visit>
+void visit_series(const char* key, const char* meaning, const std::optional<SeriesFinding>& series, Visit&& visit) {
+  visit(Field{key, meaning},
+        Nested{series, [](const SeriesFinding& known, auto&& each) { visit_series(known, each); }});
+}
+
+template <typename Visit>
+void visit_keepers(const std::vector<KeeperFinding>& keepers, Visit&& visit) {
+  const auto only = keepers.size() == 1 ? std::optional(keepers.front().series) : std::nullopt;
+  visit_series("keeper", "null: no take, or several keepers (keepers).", only, visit);
+  visit(Field{"keepers", "Those of results that remember different ones, each of its own batch."},
+        Nested{keepers, [](const KeeperFinding& keeper, auto&& each) {
+                 each(Field{"serial"}, keeper.serial);
+                 visit_series(keeper.series, each);
+               }});
+}
+
+template <typename Visit>
+void visit_warned(const std::map<WarningCode, WarnedTakes>& warned, Visit&& visit) {
+  using Warned = std::pair<WarningCode, WarnedTakes>;
+  const std::vector<Warned> all(warned.begin(), warned.end());
+  visit(Field{"warnings", "Of the takes that count."},
+        Nested{all, [](const Warned& one, auto&& each) {
+                 each(Field{"code"}, std::string(text_of(one.first)));
+                 each(Field{"takes", "", at_least_0}, one.second.takes);
+                 each(Field{"first", "Names of the first three."},
+                      std::vector<std::string>(one.second.named.begin(), one.second.named.end()));
                }});
 }
 
@@ -182,18 +213,27 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
         tally.duplicates);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
+  visit(Field{"in_statistics", "Those of the verdicts that the statistics are of: measured, and not in deep doubt.",
+              at_least_0},
+        in_statistics(tally));
+  visit_warned(tally.warned, visit);
   visit(Field{"a4_hz", "", at_least_0}, tally.model ? std::optional(tally.model->a4_hz) : std::nullopt);
   visit_moments(Field{"head_rests", "How far out the heads come to rest."}, tally.head_rests_mm, moments_mm, visit);
   visit_moments(Field{"home_a4", "As recorded."}, tally.home_a4_hz, moments_hz, visit);
   visit_moments(Field{"octave", "Upper notes less lower ones."}, tally.octave_cents, moments_cents, visit);
   visit(Field{"notes"},
         Nested{findings.notes, [](const NoteFinding& note, auto&& each) { visit_note_finding(note, each); }});
+  visit(Field{"group_by", "null: nothing, or by several things, which are not compared."},
+        tally.groupings.size() == 1 ? std::optional(*tally.groupings.begin()) : std::nullopt);
+  visit(Field{"ungrouped", "Counted, but nothing says of which group.", at_least_0}, tally.ungrouped);
+  visit(Field{"comparisons", "Notes of groups that are set against the rest; is_sure allows for so many.", at_least_0},
+        findings.comparisons);
   visit(Field{"groups"},
         Nested{findings.groups, [](const GroupFinding& group, auto&& each) { visit_group(group, each); }});
   visit(Field{"operators"}, tally.repeatability.operators());
   visit(Field{"why_no_gauge_study"}, findings.why_no_gauge_study);
-  visit_series("instruments", findings.instruments, visit);
-  visit_series("keeper", findings.keeper, visit);
+  visit_series("instruments", "null: no take.", findings.instruments, visit);
+  visit_keepers(findings.keepers, visit);
   visit(Field{"advice", "null: too few instruments, or of several kinds."},
         Nested{findings.advice, [&](const BenchAdvice& advice, auto&& each) {
                  each(Field{"instruments", "", at_least_0}, advice.instruments);

@@ -10,6 +10,7 @@
 #include "bench/verdict.hpp"
 #include "measurement.hpp"
 #include "takes/counting.hpp"
+#include "takes/subject.hpp"
 
 namespace windway {
 
@@ -33,6 +34,9 @@ inline constexpr std::array choice_words<VerdictResult>{"pass", "fail", "too_clo
 template <>
 inline constexpr std::array choice_words<Criterion>{"take",   "heard",      "note",       "spread",
                                                     "octave", "head_place", "reach_of_a4"};
+
+template <>
+inline constexpr std::array choice_words<GroupBy>{"head", "lot", "material", "operator", "stage"};
 
 template <typename Choice>
 requires std::is_enum_v<Choice>

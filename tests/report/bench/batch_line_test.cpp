@@ -136,22 +136,39 @@ TEST(WithCounting, ChangesNothingButHowTheTakeCounts) {
   JudgedTake take = judged_take();
   take.subject.remark = odd;
   take.subject.other = {{odd, odd}, {"batch", R"({"counts":true)"}, {"settings_key", "x"}};
-  take.takes_of_subject = 1;
+  take.counting.takes_of_subject = 1;
   const std::string line = batch_line(take, "1.2.3");
-  take.counts = false;
-  take.takes_of_subject = 12;
+  take.counting.counts = false;
+  take.counting.takes_of_subject = 12;
   const std::string otherwise = batch_line(take, "1.2.3");
-  EXPECT_EQ(with_counting(line, false, 12), otherwise);
-  EXPECT_EQ(with_counting(otherwise, true, 1), line);
-  EXPECT_EQ(with_counting(line, true, 1), line);
+  EXPECT_EQ(with_counting(line, {false, 12}), otherwise);
+  EXPECT_EQ(with_counting(otherwise, {true, 1}), line);
+  EXPECT_EQ(with_counting(line, {true, 1}), line);
   const BenchEntry read = entry_of(otherwise.substr(0, otherwise.size() - 1)).value();
-  EXPECT_FALSE(read.counts);
-  EXPECT_EQ(read.takes_of_subject, 12);
+  EXPECT_FALSE(read.counting.counts);
+  EXPECT_EQ(read.counting.takes_of_subject, 12);
+}
+
+TEST(BatchLine, RemembersTheKeeperAndTheGroupsOfItsBatch) {
+  JudgedTake take = judged_take();
+  EXPECT_FALSE(entry_of(line_of(take)).value().keeper);
+  EXPECT_EQ(entry_of(line_of(take)).value().group_by, std::nullopt);
+  take.counting.keeper = true;
+  take.counting.group_by = GroupBy::operator_name;
+  const std::string line = line_of(take);
+  EXPECT_TRUE(entry_of(line).value().keeper);
+  EXPECT_EQ(entry_of(line).value().group_by, GroupBy::operator_name);
+  auto earlier = nlohmann::ordered_json::parse(line);  // as versions wrote it that did not remember
+  earlier["batch"].erase("keeper");
+  earlier["batch"].erase("group_by");
+  const BenchEntry read = entry_of(earlier.dump()).value();
+  EXPECT_FALSE(read.counting.keeper || read.counting.group_by);
+  EXPECT_EQ(read.settings_key, take.settings_key);
 }
 
 TEST(WithCounting, LeavesALineThatIsNoResultAsItIs) {
   for (const char* line : {"", "{}", R"({"a":1,"batch":{"counts":true}})"})
-    EXPECT_EQ(with_counting(line, false, 2), line);
+    EXPECT_EQ(with_counting(line, {false, 2}), line);
 }
 
 /// The keys of all settings that differ from the usual in one thing each.

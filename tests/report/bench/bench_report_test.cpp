@@ -4,11 +4,11 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "bench/made_up_entry.hpp"
-#include "report/bench/bench_csv.hpp"
 #include "report/bench/history_report.hpp"
 #include "report/wording/layout.hpp"
 #include "takes/csv_table.hpp"
@@ -32,7 +32,7 @@ std::vector<BenchEntry> full_bench() {
                                     {wobble + 0.1 * trial, 2.0, 0.3 * i, wobble, -1.0}, std::to_string(2000 + i)));
         entry.subject.operator_name = player;
         entry.subject.lot = i % 2 == 0 ? "ash" : "box";
-        entry.counts = trial == 1 && player[13] == 'S';
+        entry.counting.counts = trial == 1 && player[13] == 'S';
         entry.home_a4_hz = 440 + 0.01 * wobble;
         entry.head_rests_mm = 5 + 0.1 * wobble;
         entries.push_back(entry);
@@ -79,6 +79,113 @@ TEST(BenchText, HasNoLineWiderThanTheScreen) {
 
 TEST(BenchText, OfNoInstrumentSaysSo) {
   EXPECT_NE(bench_report("text", {}, "1")->finish({}).find("No instrument was measured."), std::string::npos);
+}
+
+/// The text of instruments that `change` makes of fifty alike, whose notes lie 1 to 3 cents off; a sentence a line.
+template <typename Change>
+std::string text_of_fifty(const Change& change, const TallyRules& with = {}) {
+  BenchTally tally;
+  tally.rules = with;
+  const auto narrow = bench_report("text", with, "1");
+  const auto wide = bench_report("text", with, "1", 500);
+  for (int i = 0; i < 50; ++i) {
+    const double wobble = 0.2 * ((i * 7 % 11) - 5.0);
+    auto entry = made_up_entry("HW-" + std::to_string(1000 + i), {wobble, 2.0 - wobble, 0.5 * wobble, wobble},
+                               std::to_string(2000 + i));
+    change(i, entry);
+    add(tally, entry);
+    narrow->add(entry, "");
+    wide->add(entry, "");
+  }
+  const std::string text = narrow->finish(tally);
+  expect_no_line_too_wide(text);
+  EXPECT_EQ(text.find("\n\n\n"), std::string::npos) << text;
+  return wide->finish(tally);
+}
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+/// The line that begins with that name, in two spaces.
+std::string line_of(const std::string& text, const std::string& name) {
+  const std::size_t begin = text.find("\n  " + name + " ");
+  return begin == std::string::npos ? "" : text.substr(begin + 1, text.find('\n', begin + 1) - begin - 1);
+}
+
+TEST(BenchText, SaysOfWhatTheTakesWereWarned) {
+  const std::string text = text_of_fifty([](int i, BenchEntry& entry) {
+    if (i == 3 || i == 7) entry.warnings.push_back(WarningCode::clipped);
+    if (i >= 20 && i < 32) entry.warnings.push_back(WarningCode::not_warm_yet);
+  });
+  EXPECT_TRUE(has(text, "  clipped: the recording is overloaded. 2 takes: HW-1003 and HW-1007.\n")) << text;
+  EXPECT_TRUE(has(text, "12 takes: HW-1020, HW-1021, HW-1022 and 9 more.\n")) << text;
+  EXPECT_FALSE(has(text_of_fifty([](int, BenchEntry&) {}), "Warnings"));
+}
+
+TEST(BenchText, SaysWhichInstrumentsTheStatisticsAreOf) {
+  EXPECT_TRUE(has(text_of_fifty([](int, BenchEntry&) {}), "\nStatistics of 50 instruments.\n"));
+  const std::string text = text_of_fifty([](int i, BenchEntry& entry) {
+    if (i < 3) entry.warnings.push_back(WarningCode::scale_doubtful);
+  });
+  EXPECT_TRUE(has(text, "\nStatistics of 47 instruments; 3 that were not measured, or not surely, are left out.\n"))
+      << text;
+}
+
+TEST(BenchText, MarksANoteThatIsTooWideOrOffCentre) {
+  const std::string text = text_of_fifty([](int i, BenchEntry& entry) {
+    entry.notes[1].moved->cents = 5.0 + (i % 2 == 0 ? 0.5 : -0.5);  // off by more than a third of 10
+    entry.notes[2].moved->cents = i % 2 == 0 ? 4.0 : -4.0;          // Cp = 20 / 24
+    entry.notes[3].moved->cents = 6.0 + (i % 2 == 0 ? 4.0 : -4.0);
+    for (const EntryNote& note : entry.notes) {
+      EntryJudged& each = entry.judged.emplace_back();
+      each.judged = {.criterion = Criterion::note, .result = VerdictResult::pass, .note = note.id, .upper = 10.0};
+    }
+  });
+  EXPECT_TRUE(has(text, "  note   n  mean   SD  flattest  sharpest    usual range   Cpk\n")) << text;
+  EXPECT_EQ(line_of(text, "D5").find_last_not_of("0123456789. "), line_of(text, "D5").find(" to ") + 4) << text;
+  EXPECT_TRUE(line_of(text, "E5").ends_with("  off centre")) << text;
+  EXPECT_TRUE(line_of(text, "F#5").ends_with("  too wide")) << text;
+  EXPECT_TRUE(line_of(text, "G#5").ends_with("  both")) << text;
+  EXPECT_TRUE(has(text, "A Cpk above 1.33 is comfortable")) << text;
+}
+
+TEST(BenchText, GivesTheUsualRangeOfManyByTheirSharesAndOfFewByTheirSd) {
+  const std::string many = text_of_fifty([](int, BenchEntry&) {});
+  EXPECT_TRUE(has(line_of(many, "D5"), "-1.0 to +1.0")) << many;
+  EXPECT_TRUE(has(many, "Usual range: 5 to 95 % of the instruments.\n")) << many;
+  EXPECT_FALSE(has(many, "Cpk")) << many;  // nothing was asked
+  const std::string few = text_of_fifty([](int i, BenchEntry& entry) {
+    if (i >= 2) entry.counting.counts = false;
+  });
+  EXPECT_TRUE(has(few, "mean ± 2 SD")) << few;
+  EXPECT_TRUE(has(few, "Limits of the bench's scatter need 8 instruments.")) << few;
+}
+
+TEST(BenchText, NamesEveryNoteThatAGroupSurelyHasOtherwise) {
+  const std::string text = text_of_fifty(
+      [](int i, BenchEntry& entry) {
+        if (i < 49) entry.subject.lot = i % 3 == 0 ? "B" : "A";
+        if (entry.subject.lot == "B") entry.notes[1].moved->cents -= 4.0;
+        if (entry.subject.lot == "B") entry.notes[3].moved->cents -= 3.0;
+        if (entry.subject.lot == "B") entry.notes[0].moved->cents += 2.0;
+      },
+      {.group_by = GroupBy::lot, .keeper = std::nullopt, .stage = std::nullopt});
+  const std::string lot_b = line_of(text, "lot B:");
+  EXPECT_TRUE(has(lot_b, "17 of 17 instruments pass.")) << lot_b;
+  EXPECT_TRUE(has(lot_b, "E5 is ") && has(lot_b, " flatter than in the rest, G#5 ")) << lot_b;
+  EXPECT_TRUE(has(lot_b, "; D5 is ") && has(lot_b, " sharper than in the rest.")) << lot_b;
+  EXPECT_FALSE(has(lot_b, "F#5")) << lot_b;
+  EXPECT_TRUE(has(text, "1 instrument is in none of these, as nothing says the lot.")) << text;
+  EXPECT_TRUE(has(text, "Allowance is made for 8 comparisons.")) << text;
+}
+
+TEST(BenchText, SaysThatResultsRememberSeveralKeepers) {
+  const std::string text = text_of_fifty([](int i, BenchEntry& entry) {
+    entry.home_a4_hz = 440 + 0.01 * (i % 3);
+    entry.counting.keeper = i < 20;
+    if (i < 20) entry.subject.serial = i < 10 ? "KEEP-A" : "KEEP-B";
+  });
+  EXPECT_TRUE(has(text, "These results have several keepers (KEEP-A and KEEP-B)")) << text;
+  EXPECT_TRUE(has(text, "The keeper KEEP-A, 10 takes,") && has(text, "The keeper KEEP-B, 10 takes,")) << text;
 }
 
 VerdictCounts counts(std::uint64_t pass, std::uint64_t fail, std::uint64_t close, std::uint64_t unmeasured,
@@ -131,50 +238,205 @@ TEST(BenchJson, OfNothingIsStillWhole) {
   EXPECT_TRUE(json["head_rests"]["mean_mm"].is_null());
 }
 
+TEST(BenchJson, SaysWarningsGroupsAndKeepersAsTheTextDoes) {
+  auto entries = full_bench();
+  entries[3].warnings = {WarningCode::clipped};
+  const auto json = nlohmann::json::parse(written("json", entries));
+  EXPECT_EQ(json["in_statistics"], 24);
+  EXPECT_EQ(json["warnings"][0]["code"], "clipped");
+  EXPECT_EQ(json["warnings"][0]["takes"], 1);
+  EXPECT_EQ(json["warnings"][0]["first"][0], "HW-1000");
+  EXPECT_EQ(json["group_by"], "lot");
+  EXPECT_EQ(json["comparisons"], 8);  // one note of five is alike on all
+  EXPECT_TRUE(json["groups"][0]["notes"][0]["is_sure"].is_boolean());
+  EXPECT_EQ(json["keepers"][0]["serial"], "KEEP");
+  EXPECT_EQ(json["keepers"][0]["takes"], 24);
+}
+
 TEST(BenchLines, AreHandedOnAsTheyCame) {
   EXPECT_EQ(written("jsonl", {made_up_entry("A", {}), made_up_entry("B", {})}),
             "{\"line\":\"A.wav\"}\n{\"line\":\"B.wav\"}\n");
 }
 
-TEST(BenchCsv, HasTheSameColumnsWhateverTheData) {
-  const std::string header =
-      "take,serial,stage,lot,material,head,operator,retake,recorded_at,remark,other,counts,verdict,reasons,error,slide_"
-      "mm,"
-      "slide_u95_mm,head_rests_mm,home_a4_hz,octave_cents,octave_u95_cents,evenness_cents,note,midi,register,"
-      "moderate_cents,moderate_u95_cents,moved_cents,moved_u95_cents,spread_cents,spread_u95_cents,note_verdict\r\n";
-  EXPECT_EQ(bench_csv_header(), header);
-  EXPECT_EQ(written("csv", {}), header);
-  EXPECT_EQ(written("csv", full_bench()).find(header), 0U);
+const std::string csv_columns =
+    "take,serial,stage,lot,material,head,operator,retake,recorded_at,remark,other,counts,verdict,reasons,error,"
+    "warnings,"
+    "slide_mm,slide_u95_mm,head_rests_mm,home_a4_hz,octave_cents,octave_u95_cents,evenness_cents,note,midi,register,"
+    "moderate_cents,moderate_u95_cents,moved_cents,moved_u95_cents,spread_cents,spread_u95_cents,note_verdict";
+
+TEST(BenchCsv, HasTheSameColumnsWhateverTheTakesMeasured) {
+  EXPECT_EQ(written("csv", {}), csv_columns + "\r\n");
+  EXPECT_EQ(written("csv", full_bench()).find(csv_columns + "\r\n"), 0U);
 }
+
+/// A report's cells by row and the column's name.
+class Cells {
+ public:
+  explicit Cells(const std::vector<BenchEntry>& entries) : rows_(csv_rows(written("csv", entries), ',', "csv")) {
+    for (const CsvTableRow& row : rows_) EXPECT_EQ(row.cells.size(), rows_[0].cells.size());
+  }
+  std::size_t rows() const { return rows_.size(); }
+  std::string at(std::size_t row, const std::string& column) const {
+    const auto& names = rows_[0].cells;
+    return rows_.at(row).cells.at(static_cast<std::size_t>(std::ranges::find(names, column) - names.begin()));
+  }
+
+ private:
+  std::vector<CsvTableRow> rows_;
+};
 
 TEST(BenchCsv, ReadsBackCellByCell) {
   auto entry = batch_tests::with_tolerance(10, made_up_entry("say \"A\", B", {1.5, -2.0}));
   entry.subject.remark = "two\nlines";
-  entry.subject.other = {{"own", "x"}, {"more", "y"}};
-  const auto rows = csv_rows(written("csv", {entry}), ',', "csv");
-  ASSERT_EQ(rows.size(), 3U);
-  for (const CsvTableRow& row : rows) ASSERT_EQ(row.cells.size(), rows[0].cells.size());
-  const auto cell = [&](std::size_t row, const std::string& column) {
-    return rows[row].cells[static_cast<std::size_t>(std::ranges::find(rows[0].cells, column) - rows[0].cells.begin())];
+  entry.warnings = {WarningCode::clipped, WarningCode::not_warm_yet};
+  const Cells cells({entry});
+  ASSERT_EQ(cells.rows(), 3U);
+  EXPECT_EQ(cells.at(1, "serial"), "say \"A\", B");
+  EXPECT_EQ(cells.at(1, "remark"), "two\nlines");
+  EXPECT_EQ(cells.at(1, "verdict"), "pass");
+  EXPECT_EQ(cells.at(1, "warnings"), "clipped not_warm_yet");
+  EXPECT_EQ(cells.at(1, "moved_cents"), "1.5");
+  EXPECT_EQ(cells.at(2, "moved_cents"), "-2");
+  EXPECT_EQ(cells.at(1, "note_verdict"), "pass");
+  EXPECT_EQ(cells.at(2, "note_verdict"), "");
+  EXPECT_EQ(cells.at(2, "note"), "E5");
+  EXPECT_EQ(cells.at(1, "slide_mm"), "");
+}
+
+TEST(BenchCsv, HasAColumnForEachFurtherOneOfTheManifest) {
+  auto first = made_up_entry("A", {1.0});
+  first.subject.other = {{"wood", "pear"}, {"say, \"year\"", ""}, {"note", "warm"}};
+  auto later = made_up_entry("B", {1.0});
+  later.subject.other = {{"say, \"year\"", "2019"}, {"shop", "north"}, {"yard", ""}};
+  const Cells cells({first, later});
+  EXPECT_EQ(cells.at(1, "wood"), "pear");
+  EXPECT_EQ(cells.at(1, "say, \"year\""), "");
+  EXPECT_EQ(cells.at(1, "note"), "D5");  // the table's own name
+  EXPECT_EQ(cells.at(1, "other"), "note=warm");
+  EXPECT_EQ(cells.at(2, "wood"), "");
+  EXPECT_EQ(cells.at(2, "say, \"year\""), "2019");
+  EXPECT_EQ(cells.at(2, "other"), "shop=north");  // of another manifest
+}
+
+/// Judged on its lowest note by that criterion.
+EntryJudged judged_on(int midi, Criterion criterion, VerdictResult result) {
+  EntryJudged each;
+  each.judged = {.criterion = criterion, .result = result, .note = NoteId{midi}};
+  return each;
+}
+
+TEST(BenchCsv, GivesTheWorstOfWhatWasAskedOfANote) {
+  auto entry = made_up_entry("A", {1.0, 1.0});
+  entry.judged = {
+      judged_on(74, Criterion::note, VerdictResult::pass), judged_on(74, Criterion::spread, VerdictResult::fail),
+      judged_on(76, Criterion::note, VerdictResult::too_close), judged_on(76, Criterion::spread, VerdictResult::pass),
+      judged_on(90, Criterion::heard, VerdictResult::not_measured)};
+  const Cells cells({entry});
+  ASSERT_EQ(cells.rows(), 4U);
+  EXPECT_EQ(cells.at(1, "note_verdict"), "fail");
+  EXPECT_EQ(cells.at(2, "note_verdict"), "too_close");
+  EXPECT_EQ(cells.at(3, "note"), "F#6");  // it was not heard
+  EXPECT_EQ(cells.at(3, "note_verdict"), "not_measured");
+  EXPECT_EQ(cells.at(3, "moved_cents"), "");
+}
+
+TEST(BenchCsv, LetsNoSpreadsheetRunWhatAManifestSays) {
+  auto entry = made_up_entry("=1+1", {-2.0});
+  entry.subject.lot = "+A";
+  entry.subject.stage = "-raw";
+  entry.subject.head = "@SUM(A1)";
+  entry.subject.material = "\tpear";
+  entry.subject.remark = "\rx";
+  entry.subject.operator_name = "a=b";
+  entry.subject.other = {{"=own", "=cmd|' /C calc'!A0"}};
+  const Cells cells({entry});
+  EXPECT_EQ(cells.at(1, "serial"), "'=1+1");
+  EXPECT_EQ(cells.at(1, "lot"), "'+A");
+  EXPECT_EQ(cells.at(1, "stage"), "'-raw");
+  EXPECT_EQ(cells.at(1, "head"), "'@SUM(A1)");
+  EXPECT_EQ(cells.at(1, "material"), "'\tpear");
+  EXPECT_EQ(cells.at(1, "remark"), "'\rx");
+  EXPECT_EQ(cells.at(1, "operator"), "a=b");
+  EXPECT_EQ(cells.at(1, "'=own"), "'=cmd|' /C calc'!A0");
+  EXPECT_EQ(cells.at(1, "moved_cents"), "-2");  // a number stays one
+}
+
+TEST(BenchCsv, WritesADecimalCommaWithSemicolonsBetweenTheCells) {
+  auto entry = made_up_entry("HW-1.5; A, B", {-2.25});
+  const auto report = bench_report("csv", rules, "1", text_columns, CsvForm::comma_and_semicolons);
+  const auto rows = csv_rows(report->add(entry, ""), ';', "csv");
+  ASSERT_EQ(rows.size(), 2U);
+  const auto& names = rows[0].cells;
+  const auto at = [&](const char* name) {
+    return rows[1].cells.at(static_cast<std::size_t>(std::ranges::find(names, name) - names.begin()));
   };
-  EXPECT_EQ(cell(1, "serial"), "say \"A\", B");
-  EXPECT_EQ(cell(1, "remark"), "two\nlines");
-  EXPECT_EQ(cell(1, "other"), "own=x; more=y");
-  EXPECT_EQ(cell(1, "verdict"), "pass");
-  EXPECT_EQ(cell(1, "moved_cents"), "1.5");
-  EXPECT_EQ(cell(2, "moved_cents"), "-2");
-  EXPECT_EQ(cell(1, "note_verdict"), "pass");
-  EXPECT_EQ(cell(2, "note_verdict"), "");
-  EXPECT_EQ(cell(2, "note"), "E5");
-  EXPECT_EQ(cell(1, "slide_mm"), "");
+  EXPECT_EQ(at("serial"), "HW-1.5; A, B");  // text is left as it is
+  EXPECT_EQ(at("moved_cents"), "-2,25");
+  EXPECT_EQ(at("moderate_cents"), "0,75");
+}
+
+TEST(StatisticsCsv, HasARowForEachNoteOfTheBenchOfItsGroupsAndForItsKeeper) {
+  const auto entries = full_bench();
+  const auto json = nlohmann::json::parse(written("json", entries));
+  const auto rows = csv_rows(written("csv-statistics", entries), ',', "csv");
+  const auto& names = rows[0].cells;
+  const auto at = [&](const CsvTableRow& row, const char* name) {
+    EXPECT_EQ(row.cells.size(), names.size());
+    return row.cells.at(static_cast<std::size_t>(std::ranges::find(names, name) - names.begin()));
+  };
+  std::map<std::string, int> of;
+  for (std::size_t row = 1; row < rows.size(); ++row) ++of[at(rows[row], "of")];
+  EXPECT_EQ(of, (std::map<std::string, int>{{"bench", 6}, {"group", 10}, {"keeper", 1}}));
+  EXPECT_EQ(at(rows[1], "pass"), "23");
+  EXPECT_EQ(at(rows[1], "fail"), "1");
+  EXPECT_EQ(at(rows[1], "note"), "");
+  const CsvTableRow& note = rows[4];
+  EXPECT_EQ(at(note, "note"), "F#5");
+  EXPECT_EQ(at(note, "n"), "24");
+  const auto expect_alike = [&](const char* column, const nlohmann::json& value) {
+    EXPECT_NEAR(std::stod(at(note, column)), value.get<double>(), 1e-6) << column;
+  };
+  const auto& known = json["notes"][2];
+  expect_alike("mean_cents", known["left"]["mean_cents"]);
+  expect_alike("sd_cents", known["left"]["sd_cents"]);
+  expect_alike("max_cents", known["left"]["max_cents"]);
+  expect_alike("share_5_cents", known["share_5_cents"]);
+  expect_alike("chart_upper_cents", known["chart"]["upper_cents"]);
+  expect_alike("repeatability_sd_cents", known["repeatability"]["sd_cents"]);
+  expect_alike("between_sd_cents", known["repeatability"]["between_sd_cents"]);
+  expect_alike("gauge_percent", known["gauge_by_anova"]["gauge_percent"]);
+  EXPECT_EQ(at(note, "above_rest_cents"), "");
+  const CsvTableRow& ash = rows[8];
+  EXPECT_EQ(at(ash, "of") + " " + at(ash, "name") + " " + at(ash, "note"), "group ash D5");
+  EXPECT_NEAR(std::stod(at(ash, "above_rest_cents")), json["groups"][0]["notes"][0]["above_rest_cents"].get<double>(),
+              1e-6);
+  const CsvTableRow& keeper = rows.back();
+  EXPECT_EQ(at(keeper, "name"), "KEEP");
+  EXPECT_EQ(at(keeper, "n"), "24");
+  EXPECT_NEAR(std::stod(at(keeper, "rise_cents")), json["keeper"]["rise_cents"].get<double>(), 1e-6);
+  EXPECT_NEAR(std::stod(at(keeper, "mean_home_a4_hz")), json["keeper"]["mean_home_a4_hz"].get<double>(), 1e-6);
+}
+
+TEST(StatisticsCsv, HasARowForEachDayOfTheKeeper) {
+  std::vector<BenchEntry> entries;
+  for (int take = 0; take < 16; ++take) {
+    entries.push_back(
+        made_up_entry("KEEP", {0.0}, "2026-03-" + std::to_string(11 + take / 2) + "T0" + std::to_string(take % 2)));
+    entries.back().home_a4_hz = 440 + 0.01 * (take % 3);
+  }
+  const auto rows = csv_rows(written("csv-statistics", entries), ',', "csv");
+  ASSERT_EQ(rows.size(), 1U + 1U + 1U + 8U);  // the columns, the verdicts, the keeper, its days
+  EXPECT_EQ(rows[3].cells[0], "day");
+  EXPECT_EQ(rows[3].cells[1], "KEEP");
+  EXPECT_EQ(rows[3].cells[2], "2026-03-11");
 }
 
 TEST(BenchCsv, HasOneRowForATakeThatCouldNotBeMeasured) {
   auto entry = made_up_entry("A", {});
   entry.error = "cut short, sadly";
-  const auto rows = csv_rows(written("csv", {entry}), ',', "csv");
-  ASSERT_EQ(rows.size(), 2U);
-  EXPECT_EQ(rows[1].cells[14], "cut short, sadly");
+  const Cells cells({entry});
+  ASSERT_EQ(cells.rows(), 2U);
+  EXPECT_EQ(cells.at(1, "error"), "cut short, sadly");
 }
 
 TEST(HistoryReports, TellWhatTheWorkChanged) {

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/bench/keeper_text.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <optional>
+#include <vector>
+
+#include "report/bench/notes_text.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+std::string tenths(double value) { return signed_fixed(value, 1); }
+
+std::string rise_words(const CentsEstimate& rise) {
+  return fmt::format("{} by {} cents ({})", rise.cents > 0 ? "risen" : "fallen", fixed(std::abs(rise.cents), 1),
+                     plus_minus(rise.u95_cents, 1));
+}
+
+bool is_real(const std::optional<CentsEstimate>& rise) { return rise && std::abs(rise->cents) > rise->u95_cents; }
+
+/// How far its takes may lie from the mean by their own scatter, and which lie farther.
+std::string limits_words(const SeriesFinding& keeper) {
+  if (keeper.days) {
+    return fmt::format(
+        " With {} takes a day, the mean of a day lies from {} to {} cents from that by chance (SD within a "
+        "day {}){}.",
+        keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
+        fixed(keeper.days->sigma, 2), keeper.days_beyond.count > 0 ? "; farther: " + named(keeper.days_beyond) : "");
+  }
+  if (!keeper.chart)
+    return fmt::format(" How far a take may lie from that by chance is told from {} takes on.", least_chart_values);
+  return fmt::format(" A take lies from {} to {} cents from that by chance{}.", tenths(keeper.chart->lower),
+                     tenths(keeper.chart->upper),
+                     keeper.beyond_chart.count > 0 ? "; farther: " + named(keeper.beyond_chart) : "");
+}
+
+std::string drift_words(const SeriesFinding& keeper, const std::optional<SeriesFinding>& instruments) {
+  if (!keeper.rise) return "";
+  if (is_real(keeper.rise))
+    return " It has " + rise_words(*keeper.rise) +
+           ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
+  const std::string still = fmt::format(" No drift of it is seen, but up to {} cents would go unseen",
+                                        fixed(std::abs(keeper.rise->cents) + keeper.rise->u95_cents, 1));
+  const bool instruments_moved = instruments && is_real(instruments->rise);
+  return still + (instruments_moved ? "; the instruments have " + rise_words(*instruments->rise) +
+                                          ": what is beyond that is drift of the instruments."
+                                    : ".");
+}
+
+std::string several_words(const std::vector<KeeperFinding>& keepers) {
+  std::vector<std::string> serials;
+  for (const KeeperFinding& keeper : keepers) serials.push_back(keeper.serial);
+  return "These results have several keepers (" + list_in_words(serials) + "), each that of its own batch.";
+}
+
+}  // namespace
+
+std::string keeper_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+  std::string text;
+  if (findings.keepers.empty() && tally.rules.keeper)
+    return "\n" + wrapped("No measured take is of the keeper " + *tally.rules.keeper + ".", 2, columns);
+  if (findings.keepers.size() > 1) text += "\n" + wrapped(several_words(findings.keepers), 2, columns);
+  for (const KeeperFinding& keeper : findings.keepers)
+    text +=
+        "\n" + wrapped(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
+                                   count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
+                                   limits_words(keeper.series), drift_words(keeper.series, findings.instruments)),
+                       2, columns);
+  return text;
+}
+
+}  // namespace windway
