@@ -39,9 +39,12 @@ struct BenchEntry {
   std::string error;                    ///< empty: it was measured
   std::optional<VerdictResult> result;  ///< absent: nothing was asked
   std::vector<EntryJudged> judged;
+  std::vector<std::string> work;  ///< that would mend it, a sentence or two for each hole
   std::vector<EntryNote> notes;
   Kind kind = Kind::whistle;
-  std::optional<int> lowest_midi;  ///< absent: not measured
+  std::optional<int> lowest_midi;       ///< absent: not measured
+  double stretch_cents_per_octave = 0;  ///< as the instrument's file means its octaves
+  std::vector<NoteTarget> targets;      ///< its notes that are meant off the temperament by themselves
   NoteNames note_names = NoteNames::english;
   double a4_hz = 440;
   std::optional<double> air_c;        ///< in the bore, as the pitches are quoted

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "report/bench/advice_to_maker.hpp"
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/junit.hpp"
 #include "report/wording/layout.hpp"
@@ -73,7 +74,9 @@ std::string reasons_text(const BenchEntry& entry, std::size_t columns) {
   std::string text;
   for (const EntryJudged& each : entry.judged)
     if (!each.message.empty()) text += wrapped("      " + each.message, 8, columns);
-  return text.empty() ? wrapped("      " + entry.error, 8, columns) : text;
+  if (text.empty()) return wrapped("      " + entry.error, 8, columns);
+  for (const std::string& work : entry.work) text += wrapped("      Work: " + work, 8, columns);
+  return text;
 }
 
 std::string heading_of(const BenchEntry& entry, std::size_t columns) {
@@ -91,7 +94,9 @@ class TextReport : public BenchReport {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
     const bool is_judged = entry.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
-    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
+    if (!is_shown || ++shown_ > most_shown) return "";
+    rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
+    advises_work_ = advises_work_ || !entry.work.empty();
     return "";
   }
   std::string finish(const BenchTally& tally) override {
@@ -107,6 +112,7 @@ class TextReport : public BenchReport {
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
       text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
+    if (advises_work_) text += work_caution(columns_);
     return text + bench_statistics_text(tally, findings_of(tally), columns_);
   }
 
@@ -116,6 +122,7 @@ class TextReport : public BenchReport {
   TallyRules rules_;
   std::size_t columns_;
   std::string rows_;
+  bool advises_work_ = false;
   std::size_t shown_ = 0;
 };
 

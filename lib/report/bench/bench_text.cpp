@@ -74,6 +74,14 @@ std::string legend(const BenchTally& tally, const BenchFindings& findings, std::
       2, columns);
 }
 
+/// Where the makers mean notes off the temperament; nothing where all are on it, or where they differ.
+std::string targets_text(const BenchTally& tally, std::size_t columns) {
+  const BenchEntry& model = *tally.model;
+  const std::string sentence = targets_in_words(model.stretch_cents_per_octave, model.targets,
+                                                [&](const NoteId& note) { return spelt(model, note); });
+  return sentence.empty() || tally.targets_differ ? "" : wrapped("  " + sentence, 2, columns);
+}
+
 std::string named(const NamedDeviations& deviations) {
   std::vector<std::string> words;
   for (std::size_t i = 0; i < std::min(deviations.listed.size(), most_names); ++i)
@@ -238,9 +246,14 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
     text +=
         wrapped("warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2,
                 columns);
-  if (tally.a4_differs)
-    text += wrapped("warning: results for different A4 were put together; what is left of a note is against its own.",
-                    2, columns);
+  if (tally.a4_differs || tally.targets_differ) {
+    const char* what = !tally.targets_differ ? "A4" : tally.a4_differs ? "A4 and targets" : "targets";
+    text +=
+        wrapped(fmt::format("warning: results for different {} were put together; what is left of a note is against "
+                            "its own.",
+                            what),
+                2, columns);
+  }
   if (tally.stages.size() > 1 && !tally.rules.stage && tally.rules.group_by != GroupBy::stage)
     text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
                         " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
@@ -267,7 +280,8 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
 
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   if (findings.notes.empty()) return keeper_text(tally, findings, columns) + doubts_text(tally, columns);
-  std::string text = "\n" + notes_table(tally, findings, columns) + legend(tally, findings, columns) + "\n";
+  std::string text = "\n" + notes_table(tally, findings, columns) + legend(tally, findings, columns);
+  text += targets_text(tally, columns) + "\n";
   text += moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out", columns);
   text += moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz", columns);
   text += moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents", columns);

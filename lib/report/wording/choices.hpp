@@ -31,6 +31,9 @@ template <>
 inline constexpr std::array choice_words<Criterion>{"take",   "heard",      "note",       "spread",
                                                     "octave", "head_place", "reach_of_a4"};
 
+template <>
+inline constexpr std::array choice_words<HoleWork>{"none", "enlarge", "fill", "shorten", "lengthen", "no_one_hole"};
+
 template <typename Choice>
 requires std::is_enum_v<Choice>
 constexpr const char* word_of(Choice choice) {
