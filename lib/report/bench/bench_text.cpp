@@ -242,37 +242,26 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings, 
 
 std::string doubts_text(const BenchTally& tally, std::size_t columns) {
   std::string text;
+  const auto say = [&](const std::string& line) { text += wrapped(line, 2, columns); };
   if (tally.models_differ)
-    text +=
-        wrapped("warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2,
-                columns);
-  if (tally.a4_differs || tally.targets_differ) {
-    const char* what = !tally.targets_differ ? "A4" : tally.a4_differs ? "A4 and targets" : "targets";
-    text +=
-        wrapped(fmt::format("warning: results for different {} were put together; what is left of a note is against "
-                            "its own.",
-                            what),
-                2, columns);
-  }
+    say("warning: instruments of several kinds or keys were put together; the statistics join them by note.");
+  if (tally.a4_differs || tally.targets_differ)
+    say(fmt::format("warning: results for different {} were put together; what is left of a note is against its own.",
+                    !tally.targets_differ ? "A4"
+                    : tally.a4_differs    ? "A4 and targets"
+                                          : "targets"));
   if (tally.stages.size() > 1 && !tally.rules.stage && tally.rules.group_by != GroupBy::stage)
-    text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
-                        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
-                    2, columns);
+    say("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
+        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.");
   if (tally.duplicates > 0)
-    text += wrapped(
-        fmt::format(
-            "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
-            "instrument to one batch, or to one shard.",
-            tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
-        2, columns);
+    say(fmt::format(
+        "warning: {} counted though one of the same serial and stage was counted before; give all takes of an "
+        "instrument to one batch, or to one shard.",
+        tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)));
   if (tally.made.left_out() > 0)
-    text += wrapped(
-        fmt::format("Charts, outliers and advice are of the last {} instruments.", Production::most_instruments), 2,
-        columns);
+    say(fmt::format("Charts, outliers and advice are of the last {} instruments.", Production::most_instruments));
   if (tally.repeatability.closed_early() > 0)
-    text += wrapped(
-        "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2,
-        columns);
+    say("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.");
   return text.empty() ? "" : "\n" + text;
 }
 
