@@ -125,6 +125,12 @@ std::string targets_in_words(double stretch_cents_per_octave, const std::vector<
          (stretch != 0 && !notes.empty() ? "; besides, " : "") + list_in_words(notes) + ".";
 }
 
+std::string meant_in_words(double intended_cents) {
+  if (intended_cents == 0) return "";
+  return " (meant " + count_in_words(fixed(std::abs(intended_cents), 1), "cent") +
+         (intended_cents > 0 ? " sharp" : " flat") + " of the temperament)";
+}
+
 std::string a4_in_words(const MeasureSettings& settings) {
   const double a4_hz = settings.tuning.a4_hz;
   if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";

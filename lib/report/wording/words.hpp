@@ -35,6 +35,9 @@ std::string size_in_words(const CentsEstimate& estimate);
 std::string targets_in_words(double stretch_cents_per_octave, const std::vector<NoteTarget>& targets,
                              const std::function<std::string(const NoteId&)>& spelt);
 
+/// " (meant 8.0 cents flat of the temperament)"; empty for a note that is meant on it.
+std::string meant_in_words(double intended_cents);
+
 /// "D5, E5 and G5".
 std::string list_in_words(const std::vector<std::string>& items);
 
