@@ -27,6 +27,12 @@ struct EntryJudged {
   std::string message;
 };
 
+/// What work would mend one of its holes, or that none would.
+struct EntryWork {
+  bool one_hole_mends = true;
+  std::string message;
+};
+
 /// One take of a batch as its line of the results says it: all that summaries, tables and test reports need.
 struct BenchEntry {
   std::string path;
@@ -39,7 +45,7 @@ struct BenchEntry {
   std::string error;                    ///< empty: it was measured
   std::optional<VerdictResult> result;  ///< absent: nothing was asked
   std::vector<EntryJudged> judged;
-  std::vector<std::string> work;  ///< that would mend it, a sentence or two for each hole
+  std::vector<EntryWork> work;
   std::vector<EntryNote> notes;
   Kind kind = Kind::whistle;
   std::optional<int> lowest_midi;       ///< absent: not measured

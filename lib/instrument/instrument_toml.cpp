@@ -176,7 +176,7 @@ std::string instrument_toml(const Instrument& instrument) {
   text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
   const double stretch = instrument.stretch_cents_per_octave;
   text += figure_line("stretch_cents_per_octave", stretch != 0.0 ? std::optional(stretch) : std::nullopt, 4,
-                      "how much too wide octaves are made");
+                      "how many cents too wide octaves are meant");
   text +=
       figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");

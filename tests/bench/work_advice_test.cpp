@@ -71,11 +71,9 @@ Drawn drawn(const OneFlute& flute, std::uint64_t seed) {
 OneFlute with_one_hole_off(std::uint64_t seed) {
   Random random(7000 + seed);
   const int degree = degrees[random.index(degrees.size())];
-  const auto place = std::ranges::find(whistle_places(), degree, degree_in);
   const double cents = random.uniform(10.0, 20.0) * (random.chance(0.5) ? 1.0 : -1.0);
-  return {.too_far_mm = {{degree, slide_for_change_mm(
-                                      whistle_places()[0].effective_length_mm * std::exp2(-degree / 12.0), cents)}},
-          .other_holes_sd_mm = 0.1};
+  const double length_mm = whistle_places().front().effective_length_mm * std::exp2(-degree / 12.0);
+  return {.too_far_mm = {{degree, slide_for_change_mm(length_mm, cents)}}, .other_holes_sd_mm = 0.1};
 }
 
 TEST(WorkAdvice, FindsTheHoleThatIsOffItsDirectionAndItsPlace) {
@@ -91,7 +89,8 @@ TEST(WorkAdvice, FindsTheHoleThatIsOffItsDirectionAndItsPlace) {
     const HoleWork wanted = degree == 0 ? (is_flat ? HoleWork::shorten : HoleWork::lengthen)
                                         : (is_flat ? HoleWork::enlarge : HoleWork::fill);
     right_way += work.one_hole_mends && work.degree.work == wanted ? 1 : 0;
-    within += std::abs(*work.degree.move_mm - one.too_far_mm.at(degree)) <= *work.degree.move_u95_mm ? 1 : 0;
+    const auto& [move_mm, move_u95_mm] = std::pair{work.degree.move_mm, work.degree.move_u95_mm};
+    within += move_mm && std::abs(*move_mm - one.too_far_mm.at(degree)) <= *move_u95_mm ? 1 : 0;
   }
   EXPECT_GE(found, 180);
   EXPECT_EQ(right_way, found);
@@ -135,7 +134,7 @@ TEST(WorkAdvice, SaysWhereTheOctavesDifferThatNoOneHolePutsBothRight) {
 
 TEST(WorkAdvice, OfOctavesThatDifferWithinTheToleranceAllowsForIt) {
   const auto alike = drawn({.note_cents = {{81, -20.0}, {93, -20.0}}, .tolerance_cents = 8}, 2).verdict.work;
-  const auto apart = drawn({.note_cents = {{81, -23.0}, {93, -17.0}}, .tolerance_cents = 8}, 2).verdict.work;
+  const auto apart = drawn({.note_cents = {{81, -24.0}, {93, -14.0}}, .tolerance_cents = 8}, 2).verdict.work;
   ASSERT_EQ(alike.size(), 1U);
   ASSERT_EQ(apart.size(), 1U);
   EXPECT_TRUE(apart[0].one_hole_mends && apart[0].degree.registers_disagree);

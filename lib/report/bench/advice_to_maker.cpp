@@ -100,10 +100,17 @@ std::string finished_work_words(const HoleAdvice& degree, const std::string& hol
   return "no one hole gives it";
 }
 
-/// Beyond its tolerance or not, what the octaves differ by stays.
+/// "A6 is 10 cents sharper than A5", the highest register against the lowest.
+std::string apart_words(const HoleAdvice& degree, const Spell& spell) {
+  const RegisterCents &low = degree.by_register.front(), &high = degree.by_register.back();
+  const double apart_cents = high.common.cents - low.common.cents;
+  return fmt::format("{} is {} {} than {}", spell(high.id), count_in_words(fixed(std::abs(apart_cents), 0), "cent"),
+                     apart_cents > 0 ? "sharper" : "flatter", spell(low.id));
+}
+
+/// What the octaves differ by stays.
 std::string what_stays(const HoleAdvice& degree, const Spell& spell) {
-  if (!degree.registers_disagree) return "";
-  return "; " + each_register(degree, spell) + ": what they differ by stays, within the tolerance";
+  return degree.registers_disagree ? "; " + apart_words(degree, spell) + ", which stays, within the tolerance" : "";
 }
 
 }  // namespace
@@ -121,8 +128,8 @@ std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) 
   const HoleAdvice& degree = work.degree;
   const Spell spell = [&](const NoteId& note) { return spelt(note, instrument); };
   if (!work.one_hole_mends)
-    return notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
-           "): no work at one hole puts both right; look to the voicing and the bore.";
+    return notes_of(degree, spell) + " differ: " + apart_words(degree, spell) +
+           ", and no work at one hole puts both right; look to the voicing and the bore.";
   const std::string hole = spell(degree.by_register.front().id);
   return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) +
          " against the line of the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";

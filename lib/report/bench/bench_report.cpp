@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "report/bench/advice_to_maker.hpp"
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/junit.hpp"
@@ -75,7 +77,8 @@ std::string reasons_text(const BenchEntry& entry, std::size_t columns) {
   for (const EntryJudged& each : entry.judged)
     if (!each.message.empty()) text += wrapped("      " + each.message, 8, columns);
   if (text.empty()) return wrapped("      " + entry.error, 8, columns);
-  for (const std::string& work : entry.work) text += wrapped("      Work: " + work, 8, columns);
+  for (const EntryWork& work : entry.work)
+    text += wrapped((work.one_hole_mends ? "      Work: " : "      ") + work.message, 8, columns);
   return text;
 }
 
@@ -96,7 +99,7 @@ class TextReport : public BenchReport {
     const bool is_shown = is_keeper(rules_, entry.subject) ? !entry.error.empty() : is_judged && !passed;
     if (!is_shown || ++shown_ > most_shown) return "";
     rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
-    advises_work_ = advises_work_ || !entry.work.empty();
+    advises_work_ = advises_work_ || std::ranges::any_of(entry.work, &EntryWork::one_hole_mends);
     return "";
   }
   std::string finish(const BenchTally& tally) override {

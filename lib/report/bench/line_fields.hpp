@@ -84,8 +84,8 @@ void visit_verdict(Judgement&& verdict, Visit&& visit) {
 }
 
 /// `message`: the same for people.
-template <typename Text, typename Visit>
-void visit_work(const WorkAdvice& work, Text&& message, Visit&& visit) {
+template <typename Advice, typename Text, typename Visit>
+void visit_work(Advice&& work, Text&& message, Visit&& visit) {
   const HoleAdvice& degree = work.degree;
   const NoteId note = degree.by_register.empty() ? NoteId{} : degree.by_register.front().id;
   const auto place = [&](const std::optional<double>& mm) { return work.one_hole_mends ? mm : std::nullopt; };
@@ -99,9 +99,10 @@ void visit_work(const WorkAdvice& work, Text&& message, Visit&& visit) {
                  each(Field{"register", "", at_least_1}, part.register_number);
                  each(Field{"off_cents"}, "off_u95_cents", part.common);
                }});
-  visit(Field{"one_hole_mends",
-              "false: its registers differ too much for one hole to surely bring both within their tolerances."},
-        work.one_hole_mends);
+  visit(
+      Field{"one_hole_mends",
+            "false: its registers differ too much for one hole to surely bring both within their tolerances.", in_line},
+      work.one_hole_mends);
   visit(
       Field{"work",
             "enlarge: open the hole, or undercut it towards the window; fill: make it smaller; shorten, lengthen: the "

@@ -122,7 +122,12 @@ void add_verdict(BenchEntry& entry, object json) {
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
   array work;  // lines of a version that advised no work have none
   if (json["work"].get(work) != simdjson::SUCCESS) return;
-  for (object each : work) visit_work({}, entry.work.emplace_back(), LineReader{each});
+  for (object each : work) {
+    WorkAdvice advice;
+    std::string message;
+    visit_work(advice, message, LineReader{each});
+    entry.work.push_back({advice.one_hole_mends, message});
+  }
 }
 
 void add_take(BenchEntry& entry, object json) {
