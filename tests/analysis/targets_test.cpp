@@ -76,9 +76,8 @@ TEST(MakersTarget, OfANoteIsWhatItIsMeasuredAndJudgedAgainst) {
   EXPECT_EQ(verdict_on_g5(plain), VerdictResult::fail);
   EXPECT_EQ(verdict_on_g5(meant), VerdictResult::pass);
   EXPECT_EQ(judge(meant, {.tolerance_cents = 4}).result, VerdictResult::pass);
-  for (std::size_t i = 0; i < meant.breath.notes.size(); ++i) {
-    if (i != g) EXPECT_EQ(meant.breath.notes[i].target_hz, plain.breath.notes[i].target_hz);
-  }
+  for (std::size_t i = 0; i < meant.breath.notes.size(); ++i)
+    EXPECT_EQ(meant.breath.notes[i].target_hz == plain.breath.notes[i].target_hz, i != g);
 }
 
 TEST(MakersTarget, ChangesNoNameAndNoSpread) {
