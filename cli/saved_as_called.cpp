@@ -60,6 +60,18 @@ Head head_as_called(Head saved, const HeadOptions& options, const Head& called) 
   return saved;
 }
 
+/// The saved instrument, its notes meant where the called one means them.
+Instrument meant_as(const Instrument& called, Instrument saved) {
+  saved.stretch_cents_per_octave = called.stretch_cents_per_octave;
+  for (ScaleNote& note : saved.scale)
+    if (const ScaleNote* meant = scale_note(called, note.id)) note.target_cents = meant->target_cents;
+  return saved;
+}
+
+bool are_meant_alike(const Instrument& one, const Instrument& other) {
+  return one.stretch_cents_per_octave == other.stretch_cents_per_octave && own_targets(one) == own_targets(other);
+}
+
 }  // namespace
 
 Measurement saved_as_called(Measurement saved, const TakeOptions& take, const MeasureSettings& called) {
@@ -67,13 +79,16 @@ Measurement saved_as_called(Measurement saved, const TakeOptions& take, const Me
   refuse_other_air(take.pitch, saved.settings);
   MeasureSettings settings = saved.settings;
   const bool says_a4 = take.pitch.a4_hz || !take.pitch.partner.empty();
+  const std::optional<Instrument>& instrument = called.instrument.instrument;
+  const bool says_targets = instrument && !are_meant_alike(*instrument, saved.naming.instrument);
   const bool says_head =
       take.head.is_fully_in || !take.head.head_out_mm.empty() || take.head.travel_mm || take.head.is_fixed_head;
   if (says_a4) settings.tuning.a4_hz = called.tuning.a4_hz, settings.a4_u95_hz = called.a4_u95_hz;
   if (!take.pitch.temperament.empty()) settings.tuning.temperament = called.tuning.temperament;
   if (says_head) settings.head = head_as_called(settings.head, take.head, called.head);
   if (take.flute.note_names == "german") settings.note_names = NoteNames::german;
-  if (!says_a4 && !says_head && take.pitch.temperament.empty()) {
+  if (says_targets) saved.naming.instrument = meant_as(*instrument, std::move(saved.naming.instrument));
+  if (!says_a4 && !says_head && !says_targets && take.pitch.temperament.empty()) {
     saved.settings = settings;
     return saved;
   }

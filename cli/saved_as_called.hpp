@@ -6,9 +6,10 @@
 
 namespace windway::cli {
 
-/// A saved result under what the call says besides: its targets are set anew for another reference pitch, partner or
-/// temperament, and a place or travel of the head that it lacks is filled in. Throws Error (kind usage) where the call
-/// contradicts what was saved and only the recording could tell. `called` are the settings that `take` gives.
+/// A saved result under what the call says besides: its targets are set anew for another reference pitch, partner,
+/// temperament or instrument that means its notes elsewhere, and a place or travel of the head that it lacks is filled
+/// in. Throws Error (kind usage) where the call contradicts what was saved and only the recording could tell. `called`
+/// are the settings that `take` gives.
 Measurement saved_as_called(Measurement saved, const TakeOptions& take, const MeasureSettings& called);
 
 }  // namespace windway::cli

@@ -119,12 +119,12 @@ Measurement retargeted(Measurement found, const MeasureSettings& settings) {
     temperament.key_pitch_class = key_pitch_class(found.naming.instrument);
   found.naming.tuning = found.settings.tuning;
   for (NamedHold& named : found.naming.holds) {
-    const double hz = target_hz(named.note.midi, found.settings.tuning);
+    const double hz = target_hz(named.note, found.naming.instrument, found.settings.tuning);
     named.deviation_cents += cents_between(hz, named.target_hz);
     named.target_hz = hz;
   }
   for (NoteBreath& note : found.breath.notes) {
-    const double hz = target_hz(note.id.midi, found.settings.tuning);
+    const double hz = target_hz(note.id, found.naming.instrument, found.settings.tuning);
     note = shifted(std::move(note), cents_between(hz, note.target_hz));
     note.target_hz = hz;
   }

@@ -14,7 +14,7 @@ namespace windway {
 Measurement measure(const std::vector<std::string>& paths, const MeasureSettings& settings);
 
 /// The same notes against other targets, and with what is said of the head: `settings` are those of `found` but for
-/// `tuning`, `a4_u95_hz` and `head`.
+/// `tuning`, `a4_u95_hz` and `head`; where the maker means the notes is as the instrument of `found` says.
 Measurement retargeted(Measurement found, const MeasureSettings& settings);
 
 }  // namespace windway

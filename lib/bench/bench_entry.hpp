@@ -28,6 +28,12 @@ struct EntryJudged {
   std::string message;
 };
 
+/// What work would mend one of its holes, or that none would.
+struct EntryWork {
+  bool one_hole_mends = true;
+  std::string message;
+};
+
 /// One take of a batch as its line of the results says it: all that summaries, tables and test reports need.
 struct BenchEntry {
   std::string path;
@@ -40,9 +46,12 @@ struct BenchEntry {
   std::string error;                    ///< empty: it was measured
   std::optional<VerdictResult> result;  ///< absent: nothing was asked
   std::vector<EntryJudged> judged;
+  std::vector<EntryWork> work;
   std::vector<EntryNote> notes;
   Kind kind = Kind::whistle;
-  std::optional<int> lowest_midi;  ///< absent: not measured
+  std::optional<int> lowest_midi;       ///< absent: not measured
+  double stretch_cents_per_octave = 0;  ///< as the instrument's file means its octaves
+  std::vector<NoteTarget> targets;      ///< its notes that are meant off the temperament by themselves
   NoteNames note_names = NoteNames::english;
   double a4_hz = 440;
   std::optional<double> air_c;        ///< in the bore, as the pitches are quoted

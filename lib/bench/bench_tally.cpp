@@ -65,6 +65,8 @@ void note_model(BenchTally& tally, const BenchEntry& entry) {
   if (tally.stages.size() < most_stages_told) tally.stages.insert(entry.subject.stage.value_or("(none)"));
   constexpr double same_hz = 0.01;  // a partner's pitch, found twice
   tally.a4_differs = tally.a4_differs || std::abs(tally.model->a4_hz - entry.a4_hz) > same_hz;
+  tally.targets_differ = tally.targets_differ || tally.model->targets != entry.targets ||
+                         tally.model->stretch_cents_per_octave != entry.stretch_cents_per_octave;
   tally.models_differ =
       tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
 }

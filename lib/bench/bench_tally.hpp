@@ -83,6 +83,7 @@ struct BenchTally {
   std::uint64_t keeper_not_measured = 0;
   std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
   bool a4_differs = false;          ///< of the reference pitches that they were measured by
+  bool targets_differ = false;      ///< of where their makers mean the notes
   std::set<std::string> stages;     ///< of the work, of those counted; the first few
   bool models_differ = false;       ///< instruments of another kind or lowest note were put together
 };

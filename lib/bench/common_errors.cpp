@@ -166,10 +166,10 @@ CommonErrors common_errors(const std::vector<Row>& rows, const std::vector<doubl
   const std::vector<Row> telling = telling_rows(rows);
   const BenchFit fit(telling, lengths_mm);
   const std::size_t count = lengths_mm.size();
-  CommonErrors found{fit.cents(), std::vector<double>(count * count, 0.0), static_cast<int>(telling.size())};
+  const double n = static_cast<double>(telling.size());
+  CommonErrors found{fit.cents(), std::vector<double>(count * count, 0.0), static_cast<int>(telling.size()), n - 1.0};
   std::vector<std::vector<double>> pulls;
   for (std::size_t note = 0; note < count; ++note) pulls.push_back(fit.influences(note));
-  const double n = static_cast<double>(telling.size());
   for (std::size_t a = 0; a < count; ++a) {
     for (std::size_t b = 0; b < count; ++b) {
       double sum = 0.0;

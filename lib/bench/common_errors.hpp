@@ -7,11 +7,13 @@
 namespace windway {
 
 /// What every instrument of a bench has in common, note by note, but for one thing that no scale can show: a slide of
-/// all of them (slide/law_of_slide.hpp). Its place is taken from the first medians.
+/// all of them (slide/law_of_slide.hpp). Its place is taken from the first medians. Or what one instrument has by
+/// itself.
 struct CommonErrors {
   std::vector<std::optional<double>> cents;  ///< by note; + sharp. Absent: measured on too few instruments
   std::vector<double> covariance;            ///< notes x notes, cents^2, of `cents` off that slide; 0 where absent
   int instruments = 0;                       ///< that tell of at least three such notes
+  double freedom = 0.0;                      ///< degrees of freedom of the covariance
 };
 
 /// Instruments that a note must be measured on to be called common to a bench: of fewer the scatter is hardly known.

@@ -19,11 +19,6 @@ namespace {
 constexpr std::size_t least_degrees = 4;  // one, and three others that can disagree about the slide
 constexpr int octave = 12;
 
-/// First and second register of equal effective length are one degree; a third register is fingered otherwise.
-int degree_of(const PlaceOfNote& place) {
-  return place.semitones_above_lowest - (place.register_number == 2 ? octave : 0);
-}
-
 bool one_hole_gives(Kind kind, int degree) {
   constexpr std::array whistle = {2, 4, 5, 7, 9, 11};
   constexpr std::array recorder = {2, 4, 7, 9, 11};
@@ -35,7 +30,8 @@ std::map<int, std::vector<std::size_t>> notes_by_degree(const std::vector<PlaceO
                                                         const CommonErrors& errors) {
   std::map<int, std::vector<std::size_t>> notes;
   for (std::size_t note = 0; note < places.size(); ++note)
-    if (errors.cents[note]) notes[degree_of(places[note])].push_back(note);
+    if (errors.cents[note])
+      notes[hole_degree(places[note].register_number, places[note].semitones_above_lowest)].push_back(note);
   return notes;
 }
 
@@ -68,8 +64,7 @@ double sure_factor(std::size_t degrees, double freedom) { return u95_factor(free
 /// Half of what the registers differ by, where that is sure among so many degrees; else 0.
 double half_of_disagreement(const std::vector<std::size_t>& notes, const CommonErrors& errors, std::size_t degrees) {
   const std::size_t count = errors.cents.size();
-  const double freedom = errors.instruments - 1;
-  const double factor = u95_factor(freedom, degrees);
+  const double factor = u95_factor(errors.freedom, degrees);
   double half = 0.0;
   for (const std::size_t a : notes) {
     for (const std::size_t b : notes) {
@@ -93,7 +88,7 @@ Unsure unsure_of(const std::vector<double>& gradient, const CommonErrors& errors
   const double instruments = variance_along(gradient, errors);
   const double baseline = baseline_cents * baseline_cents;
   const double sum = instruments + baseline;
-  const double most = errors.instruments - 1;
+  const double most = errors.freedom;
   if (sum <= 0.0) return {0.0, most};
   const double spread = instruments * instruments / most + baseline * baseline / std::max(1.0, agreeing - 1.0);
   const double freedom = std::clamp(sum * sum / spread, 1.0, most + agreeing);
@@ -173,6 +168,21 @@ Warnings warnings_of(const BenchAdvice& advice) {
 
 }  // namespace
 
+int hole_degree(int register_number, int semitones_above_lowest) {
+  return semitones_above_lowest - (register_number == 2 ? octave : 0);
+}
+
+std::vector<HoleAdvice> degree_advice(const std::vector<PlaceOfNote>& places, const CommonErrors& errors, Kind kind) {
+  const auto by_degree = notes_by_degree(places, errors);
+  if (by_degree.size() < least_degrees) return {};
+  const auto means = degree_means(places, errors, by_degree);
+  const Bench bench{places, errors, means, kind};
+  std::vector<HoleAdvice> degrees;
+  for (std::size_t index = 0; const auto& [degree, notes] : by_degree)
+    degrees.push_back(advice_for(bench, index++, degree, notes));
+  return degrees;
+}
+
 std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
                                         const std::vector<InstrumentCents>& instruments, Kind kind) {
   std::vector<std::vector<std::optional<double>>> rows;
@@ -191,9 +201,7 @@ std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
   advice.instruments = errors.instruments;
   advice.unobservable_slide_mm = of_all.slide_mm;
   advice.baseline_sd_cents = of_all.scatter_cents;
-  const Bench bench{places, errors, means, kind};
-  for (std::size_t index = 0; const auto& [degree, notes] : by_degree)
-    advice.degrees.push_back(advice_for(bench, index++, degree, notes));
+  advice.degrees = degree_advice(places, errors, kind);
   advice.warnings = warnings_of(advice);
   return advice;
 }

@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "bench/common_errors.hpp"
 #include "instrument/instrument.hpp"
 #include "units/units.hpp"
 #include "warning.hpp"
@@ -39,8 +40,8 @@ struct RegisterCents {
   CentsEstimate common;
 };
 
-/// The error that all instruments of a bench have in common on one degree. Notes of the first and second register of
-/// equal effective length speak by one hole and are one degree.
+/// The error that all instruments of a bench have in common on one degree, or one instrument by itself. Notes of the
+/// first and second register of equal effective length speak by one hole and are one degree.
 struct HoleAdvice {
   int degree_semitones =
       0;                 ///< above the lowest note; from 12 on: a note that shares its length with none an octave down
@@ -54,6 +55,13 @@ struct HoleAdvice {
   /// difference counted in where they disagree: stricter than its own u95.
   bool is_sure = false;
 };
+
+/// Which degree a note belongs to: first and second register of equal effective length are one; a third register is
+/// fingered otherwise.
+int hole_degree(int register_number, int semitones_above_lowest);
+
+/// Degree by degree, from the lowest, each against the line that the others keep; none below four degrees.
+std::vector<HoleAdvice> degree_advice(const std::vector<PlaceOfNote>& places, const CommonErrors& errors, Kind kind);
 
 struct BenchAdvice {
   std::vector<HoleAdvice> degrees;  ///< from the lowest

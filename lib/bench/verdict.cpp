@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "bench/evenness.hpp"
+#include "bench/work_advice.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -50,15 +51,21 @@ void judge_notes(const Measurement& measurement, const JudgeLimits& limits, std:
   }
 }
 
-void judge_spreads(const std::vector<NoteBreath>& notes, double max_spread_cents, std::vector<Judged>& judged) {
-  for (const NoteBreath& note : notes) {
-    if (!(note.weight > 0)) continue;
+std::optional<double> max_spread_of(const NoteBreath& note, const Instrument& instrument, const JudgeLimits& limits) {
+  const ScaleNote* own = scale_note(instrument, note.id);
+  return own != nullptr && own->max_spread_cents ? own->max_spread_cents : limits.max_spread_cents;
+}
+
+void judge_spreads(const Measurement& measurement, const JudgeLimits& limits, std::vector<Judged>& judged) {
+  for (const NoteBreath& note : measurement.breath.notes) {
+    const auto max_spread_cents = max_spread_of(note, measurement.naming.instrument, limits);
+    if (!max_spread_cents || !(note.weight > 0)) continue;
     Judged one = unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told");
     one.upper = max_spread_cents;
     if (note.spread) {
       const auto [cents, u95_cents] = *note.spread;
       // A spread has no lower limit: what is steadier than asked is no fault.
-      one = within_limits(Criterion::spread, cents, u95_cents, cents - u95_cents, max_spread_cents);
+      one = within_limits(Criterion::spread, cents, u95_cents, cents - u95_cents, *max_spread_cents);
       one.lower.reset();
     }
     judged.push_back(of_note(one, note.id));
@@ -148,8 +155,8 @@ JudgeLimits limits_for(const JudgeLimits& said, const std::optional<Instrument>&
   if (!instrument) return said;
   JudgeLimits limits = said;
   if (!limits.tolerance_cents) limits.tolerance_cents = instrument->tolerance_cents;
-  limits.notes_have_their_own =
-      std::ranges::any_of(instrument->scale, [](const ScaleNote& note) { return note.tolerance_cents.has_value(); });
+  limits.notes_have_their_own = std::ranges::any_of(
+      instrument->scale, [](const ScaleNote& note) { return note.tolerance_cents || note.max_spread_cents; });
   if (!limits.max_spread_cents) limits.max_spread_cents = instrument->max_spread_cents;
   if (!limits.max_octave_cents) limits.max_octave_cents = instrument->max_octave_cents;
   if (!limits.head_out_range_mm) limits.head_out_range_mm = instrument->head_out_range_mm;
@@ -203,13 +210,14 @@ Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
   verdict.worst_step = worst_step(measurement);
   judge_heard(measurement, limits.every_note, verdict.judged);
   judge_notes(measurement, limits, verdict.judged);
-  if (limits.max_spread_cents) judge_spreads(measurement.breath.notes, *limits.max_spread_cents, verdict.judged);
+  judge_spreads(measurement, limits, verdict.judged);
   judge_octave(verdict, limits, verdict.judged);
   judge_head(measurement, limits, verdict);
   if (limits.tolerance_cents) judge_reach(measurement, *limits.tolerance_cents, verdict.judged);
   if (verdict.judged.empty())
     verdict.judged.push_back(unjudged(Criterion::take, "nothing of what was asked could be told from this take"));
   verdict.result = worst_of(verdict.judged);
+  if (verdict.result == VerdictResult::fail) verdict.work = work_advice(measurement, verdict.judged);
   return verdict;
 }
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "bench/hole_advice.hpp"
 #include "measurement.hpp"
 
 namespace windway {
@@ -14,8 +15,8 @@ namespace windway {
 struct JudgeLimits {
   std::optional<double>
       tolerance_cents{};              ///< of a note after the instrument's own best slide; a note may have its own
-  bool notes_have_their_own = false;  ///< some note of the instrument has a tolerance of its own
-  std::optional<double> max_spread_cents{};  ///< of a note, from soft to hard
+  bool notes_have_their_own = false;  ///< some note of the instrument has a limit of its own
+  std::optional<double> max_spread_cents{};  ///< of a note, from soft to hard; a note may have its own
   /// The upper notes against the lower, mean of all pairs, either way; absent: twice the tolerance.
   std::optional<double> max_octave_cents{};
   std::optional<HeadRange> head_out_range_mm{};  ///< where the head must come to rest
@@ -51,7 +52,7 @@ struct Judged {
 
 /// How the upper register stands against the lower one.
 struct OctaveRelation {
-  CentsEstimate wide;  ///< mean over pairs of one fingering's two registers; + the upper notes are sharp of the lower
+  CentsEstimate wide;  ///< mean over pairs of one fingering's two registers; + wider than the notes' targets are apart
   int pairs = 0;
 };
 
@@ -59,7 +60,14 @@ struct OctaveRelation {
 struct UnevenStep {
   NoteId from;
   NoteId to;
-  double wide_cents = 0;  ///< + wider than the temperament has it
+  double wide_cents = 0;  ///< + wider than the notes' targets have it
+};
+
+/// A degree of one finished instrument of which a note fails, and what work at its hole would mend.
+struct WorkAdvice {
+  HoleAdvice degree;  ///< off the line that the instrument's other degrees keep
+  /// false: its registers differ by so much that no work at one hole surely brings both within their tolerances.
+  bool one_hole_mends = true;
 };
 
 struct Verdict {
@@ -71,6 +79,7 @@ struct Verdict {
   int octave_pairs = 0;
   std::optional<double> evenness_cents;  ///< RMS of what is left of the notes after the move
   std::optional<UnevenStep> worst_step;
+  std::vector<WorkAdvice> work;  ///< where it fails and the place is sure, from the lowest degree
 };
 
 /// Whether as many notes were heard as half of its major scale has. Nobody plays all that a chromatic instrument has.

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <array>
 
+#include "units/units.hpp"
+
 namespace windway {
 namespace {
 
@@ -32,6 +34,24 @@ int key_pitch_class(const Instrument& instrument) { return ((instrument.lowest_m
 const ScaleNote* scale_note(const Instrument& instrument, const NoteId& note) {
   const auto found = std::ranges::find(instrument.scale, note, &ScaleNote::id);
   return found == instrument.scale.end() ? nullptr : &*found;
+}
+
+double intended_cents(const Instrument& instrument, const NoteId& note) {
+  constexpr double octave = 12.0;
+  const ScaleNote* own = scale_note(instrument, note);
+  return (own ? own->target_cents : 0.0) +
+         instrument.stretch_cents_per_octave * (note.midi - instrument.lowest_midi) / octave;
+}
+
+std::vector<NoteTarget> own_targets(const Instrument& instrument) {
+  std::vector<NoteTarget> targets;
+  for (const ScaleNote& note : instrument.scale)
+    if (note.target_cents != 0.0) targets.push_back({note.id, note.target_cents});
+  return targets;
+}
+
+double target_hz(const NoteId& note, const Instrument& instrument, const Tuning& tuning) {
+  return hz_at_cents(target_hz(note.midi, tuning), intended_cents(instrument, note));
 }
 
 std::string spelt(int midi, const Instrument& instrument) {

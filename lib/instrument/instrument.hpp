@@ -15,10 +15,19 @@ enum class Kind { whistle, recorder };
 /// One note that the instrument's fingering gives. A note with a second fingering stands twice, the usual one first.
 struct ScaleNote {
   NoteId id{};
-  int register_number = 1;                  ///< 1st, 2nd, 3rd register: which mode of the bore sounds
-  double weight = 1.0;                      ///< in the compromise
-  bool can_check = true;                    ///< may serve to set the head by: not where a hole is half covered
-  std::optional<double> tolerance_cents{};  ///< where it differs from the instrument's
+  int register_number = 1;                   ///< 1st, 2nd, 3rd register: which mode of the bore sounds
+  double weight = 1.0;                       ///< in the compromise
+  bool can_check = true;                     ///< may serve to set the head by: not where a hole is half covered
+  double target_cents = 0.0;                 ///< where the maker means it to lie off the temperament, + sharp
+  std::optional<double> tolerance_cents{};   ///< where it differs from the instrument's
+  std::optional<double> max_spread_cents{};  ///< likewise
+};
+
+/// A note that its maker means to lie off the temperament.
+struct NoteTarget {
+  NoteId id{};
+  double cents = 0.0;  ///< + sharp
+  bool operator==(const NoteTarget&) const = default;
 };
 
 /// How much more (or less) than the law of the slide says the pitch of this instrument changes, as measured on it.
@@ -44,6 +53,7 @@ struct Instrument {
   std::optional<SlideFactor> slide_factor;     ///< absent: not calibrated
   std::optional<double> a4_hz;                 ///< the reference pitch it is made for
   std::optional<Temperament> temperament;      ///< that it is made for; absent: equal
+  double stretch_cents_per_octave = 0.0;       ///< octaves are made so much wide, from the lowest note on evenly
   std::optional<double> tolerance_cents;       ///< of a note after the instrument's own best slide
   std::optional<double> max_spread_cents;      ///< from soft to hard
   std::optional<double> quote_at_c;            ///< bore temperature that its notes are told for
@@ -61,6 +71,15 @@ int key_pitch_class(const Instrument& instrument);
 
 /// The note in the instrument's scale; null where its fingering does not give it.
 const ScaleNote* scale_note(const Instrument& instrument, const NoteId& note);
+
+/// Where the maker means a note to lie off the temperament, cents, + sharp: its own target and the scale's stretch.
+double intended_cents(const Instrument& instrument, const NoteId& note);
+
+/// The notes with a target of their own, ascending; the stretch is not counted in.
+std::vector<NoteTarget> own_targets(const Instrument& instrument);
+
+/// Sounding frequency that the note of this instrument should have.
+double target_hz(const NoteId& note, const Instrument& instrument, const Tuning& tuning);
 
 /// A note's name as sentences about the instrument spell it.
 std::string spelt(int midi, const Instrument& instrument);

@@ -80,7 +80,9 @@ ScaleNote& note_of(Instrument& instrument, const TomlTable& entry) {
 
 /// What a [[note]] says of the note, or of a further fingering of it. `seen`: those before it.
 void set_note(Instrument& instrument, const TomlTable& entry, std::set<NoteId>& seen, TomlMistakes& mistakes) {
-  entry.allow_only({"note", "fingering", "register", "weight", "optional", "check", "tolerance_cents"}, mistakes);
+  entry.allow_only({"note", "fingering", "register", "weight", "optional", "check", "target_cents", "tolerance_cents",
+                    "max_spread_cents"},
+                   mistakes);
   ScaleNote& note = note_of(instrument, entry);
   if (!seen.insert(note.id).second)
     entry.refuse("note", *entry.text("note") +
@@ -92,7 +94,10 @@ void set_note(Instrument& instrument, const TomlTable& entry, std::set<NoteId>& 
   mistakes.none_in(
       [&] { note.weight = entry.number("weight", 0, 1000, "").value_or(is_optional ? 0.0 : note.weight); });
   mistakes.none_in([&] { note.can_check = entry.yes_or_no("check").value_or(!is_optional && note.can_check); });
+  mistakes.none_in(
+      [&] { note.target_cents = entry.number("target_cents", -100, 100, " cents").value_or(note.target_cents); });
   mistakes.none_in([&] { note.tolerance_cents = entry.number("tolerance_cents", 0.1, 200, " cents"); });
+  mistakes.none_in([&] { note.max_spread_cents = entry.number("max_spread_cents", 0.1, 400, " cents"); });
 }
 
 std::optional<HeadRange> head_range_of(const TomlTable& head, const std::optional<double>& travel_mm) {
@@ -154,6 +159,9 @@ void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mi
   mistakes.none_in([&] { instrument.name = file.text("name"); });
   mistakes.none_in([&] { instrument.a4_hz = file.number("a4_hz", 300, 600, " Hz"); });
   mistakes.none_in([&] { instrument.quote_at_c = file.number("quote_at_c", 0, 40, " degrees C"); });
+  mistakes.none_in([&] {
+    instrument.stretch_cents_per_octave = file.number("stretch_cents_per_octave", -20, 20, " cents").value_or(0.0);
+  });
   mistakes.none_in([&] { instrument.tolerance_cents = file.number("tolerance_cents", 0.1, 200, " cents"); });
   mistakes.none_in([&] { instrument.max_spread_cents = file.number("max_spread_cents", 0.1, 400, " cents"); });
   mistakes.none_in([&] { instrument.max_octave_cents = file.number("max_octave_cents", 0.1, 200, " cents"); });
@@ -187,8 +195,9 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
   if (!mistakes.none_in([&] { file = TomlTable::parsed(text, name); })) return {};
   Instrument instrument = begun(*file, mistakes);
   const bool has_begun = mistakes.messages().empty();  // else its notes would be mistaken only as what they are not
-  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c", "tolerance_cents", "max_spread_cents",
-                    "max_octave_cents", "head", "temperament", "note"},
+  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c",
+                    "stretch_cents_per_octave", "tolerance_cents", "max_spread_cents", "max_octave_cents", "head",
+                    "temperament", "note"},
                    mistakes);
   set_figures(instrument, *file, mistakes);
   if (!has_begun || !mistakes.none_in([&] { set_notes(instrument, *file, mistakes); })) return instrument;

@@ -87,13 +87,18 @@ std::string temperament_lines(const Instrument& instrument) {
 
 std::string note_lines(const ScaleNote& note, const Instrument& instrument) {
   const int usual_register = register_of(instrument.kind, note.id.midi - instrument.lowest_midi);
+  const ScaleNote* usual = scale_note(instrument, {note.id.midi});
+  const bool has_target = note.target_cents != 0.0 || (usual != nullptr && usual->target_cents != 0.0);
   const bool is_plain = note.id.fingering.empty() && note.register_number == usual_register && note.weight == 1.0 &&
-                        note.can_check && !note.tolerance_cents;
+                        note.can_check && !has_target && !note.tolerance_cents && !note.max_spread_cents;
   if (is_plain) return "";
   std::string lines = fmt::format("\n[[note]]\nnote = {}\n", quoted(spelt(note.id.midi, instrument)));
   if (!note.id.fingering.empty()) lines += fmt::format("fingering = {}\n", quoted(note.id.fingering));
   lines += fmt::format("register = {}\nweight = {}\ncheck = {}\n", note.register_number, note.weight, note.can_check);
+  if (has_target)
+    lines += fmt::format("target_cents = {}  # where it is meant off the temperament\n", note.target_cents);
   if (note.tolerance_cents) lines += fmt::format("tolerance_cents = {}\n", *note.tolerance_cents);
+  if (note.max_spread_cents) lines += fmt::format("max_spread_cents = {}\n", *note.max_spread_cents);
   return lines;
 }
 
@@ -132,12 +137,18 @@ constexpr auto further_lines = R"(
 # note = "{0}"
 # optional = true
 
+# A note that is meant to lie off the temperament, + sharp, with its own limits.
+# [[note]]
+# note = "{0}"
+# target_cents = 5
+# tolerance_cents = 12
+# max_spread_cents = 60
+
 # A further fingering, under a name of your own; in --order it is {0}:vented.
 # [[note]]
 # note = "{0}"
 # fingering = "vented"
 # register = 2
-# tolerance_cents = 12
 
 # A temperament: just, pythagorean, meantone, or own with its twelve cents.
 # [temperament]
@@ -164,6 +175,9 @@ std::string instrument_toml(const Instrument& instrument) {
   text += notes_lines(instrument);
   text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
   text += figure_line("quote_at_c", instrument.quote_at_c, 25, "bore temperature that its notes are told for");
+  const double stretch = instrument.stretch_cents_per_octave;
+  text += figure_line("stretch_cents_per_octave", stretch != 0.0 ? std::optional(stretch) : std::nullopt, 4,
+                      "how many cents too wide octaves are meant");
   text +=
       figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");

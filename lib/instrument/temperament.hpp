@@ -35,7 +35,7 @@ struct Tuning {
 /// Cents of a MIDI key above its place in equal temperament; 0 for every A. The key must be there unless equal.
 double cents_from_equal(int midi, const Temperament& temperament);
 
-/// Sounding frequency that a note should have.
+/// Sounding frequency of a note as the temperament has it; where a maker means it elsewhere, see instrument.hpp.
 double target_hz(int midi, const Tuning& tuning);
 
 /// "equal", "just", "pythagorean", "meantone", "own": the words of options, files and JSON.

@@ -119,16 +119,18 @@ PlayedPitch played_pitch(int midi, double note_hz, const NoteFrames& note, doubl
 
 }  // namespace
 
-std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences, const Tuning& tuning) {
+std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences,
+                                      const Instrument& instrument, const Tuning& tuning) {
+  const auto target = [&](int midi) { return target_hz({midi}, instrument, tuning); };
   const MelodyVibrato vibrato = find_vibrato(occurrences);
   std::vector<NoteFrames> frames;
   for (const auto& [midi, own] : occurrences)
-    frames.push_back(frames_of(own, vibrato, cents_between(440.0, target_hz(midi, tuning))));
+    frames.push_back(frames_of(own, vibrato, cents_between(440.0, target(midi))));
   const double pooled_cents2 = pooled_variance(frames);
   std::vector<PlayedPitch> notes;
   double all_s = 0;
   for (const auto& [midi, own] : occurrences) {
-    notes.push_back(played_pitch(midi, target_hz(midi, tuning), frames[notes.size()], pooled_cents2));
+    notes.push_back(played_pitch(midi, target(midi), frames[notes.size()], pooled_cents2));
     all_s += notes.back().sounded_s;
   }
   for (PlayedPitch& note : notes) note.time_share = note.sounded_s / all_s;

@@ -5,7 +5,7 @@
 #include <optional>
 #include <vector>
 
-#include "instrument/temperament.hpp"
+#include "instrument/instrument.hpp"
 #include "playing/melody.hpp"
 #include "units/units.hpp"
 
@@ -30,6 +30,7 @@ struct PlayedPitch {
 /// The notes, ascending, of what each MIDI number's occurrences say; register, scale and take are left for the caller.
 /// A note's u95 comes from how its occurrences differ, drawn towards what all notes together show, so that a note
 /// played once has one too.
-std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences, const Tuning& tuning);
+std::vector<PlayedPitch> played_notes(const std::map<int, std::vector<MelodyNote>>& occurrences,
+                                      const Instrument& instrument, const Tuning& tuning);
 
 }  // namespace windway

@@ -170,7 +170,7 @@ Playing measure_playing(const std::string& path, const MeasureSettings& settings
   playing.instrument = naming.instrument;
   playing.inferred = naming.inferred;
   playing.has_scale_take = !scale_take.empty();
-  playing.notes = played_notes(scale->notes, naming.tuning);
+  playing.notes = played_notes(scale->notes, naming.instrument, naming.tuning);
   if (playing.notes.empty()) throw no_melody_error(recording.info());
   quote(playing.notes, settings);
   for (PlayedPitch& note : playing.notes) {

@@ -39,12 +39,12 @@ HeardTake heard(const std::vector<Hold>& holds, const std::vector<std::size_t>& 
   return take;
 }
 
-NamedHold named(const Hold& hold, const NoteId& note, const ScaleModel& model, const Tuning& tuning) {
+NamedHold named(const Hold& hold, const NoteId& note, const ScaleModel& model, const Naming& naming) {
   NamedHold result;
   result.hold = hold;
   result.note = note;
   result.in_scale = model.in_scale[static_cast<std::size_t>(note.midi)];
-  result.target_hz = target_hz(note.midi, tuning);
+  result.target_hz = target_hz(note, naming.instrument, naming.tuning);
   result.deviation_cents = cents_between(result.target_hz, hold.frequency_hz);
   return result;
 }
@@ -92,7 +92,7 @@ Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, co
   for (std::size_t t = 0; t < by_take.size(); ++t) {
     const auto notes = in_order(takes[t], fit.midi[t], fit.offset_cents[t], hint.order, naming.instrument);
     for (std::size_t i = 0; i < by_take[t].size(); ++i)
-      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], notes[i], model, naming.tuning);
+      naming.holds[by_take[t][i]] = named(holds[by_take[t][i]], notes[i], model, naming);
   }
   naming.warnings = naming_warnings(naming, hint, ranked, takes);
   const auto not_heard = hint.order.empty() ? gap_warning(naming, model) : not_heard_warning(naming, hint.order);

@@ -42,7 +42,7 @@ inline double deviation_as_brought_cents(const NamedHold& hold) { return hold.de
 
 struct Naming {
   Instrument instrument;
-  Tuning tuning;          ///< that the targets follow, its key settled
+  Tuning tuning;          ///< that the targets follow beside what the instrument means, its key settled
   bool inferred = false;  ///< kind or lowest note came from the recording
   /// Another that explains the recording about as well, where it was left to the recording.
   std::optional<Instrument> rival;

@@ -132,6 +132,22 @@ TEST(Judge, AsksOfASpreadNoLeast) {
   EXPECT_EQ(spreads[3].upper, 50.0);
 }
 
+TEST(Judge, TakesANotesOwnSpreadBeforeTheInstrumentsAndTheCalls) {
+  auto measurement = made_up_measurement({{74}, {76}});
+  for (NoteBreath& note : measurement.breath.notes) note.spread = CentsEstimate{40, 2};
+  measurement.naming.instrument.scale[1].max_spread_cents = 30;
+  const auto by_both = of(Criterion::spread, judge(measurement, {.max_spread_cents = 50}));
+  ASSERT_EQ(by_both.size(), 2U);
+  EXPECT_EQ(by_both[0].result, VerdictResult::pass);
+  EXPECT_EQ(by_both[1].result, VerdictResult::fail);
+  EXPECT_EQ(by_both[1].upper, 30.0);
+  const JudgeLimits by_note_alone = limits_for({}, measurement.naming.instrument);
+  EXPECT_TRUE(asks_anything(by_note_alone));
+  const auto alone = of(Criterion::spread, judge(measurement, by_note_alone));
+  ASSERT_EQ(alone.size(), 1U);
+  EXPECT_EQ(alone[0].note->midi, 76);
+}
+
 TEST(Judge, SaysThatASpreadThatWasNotBlownWasNotMeasured) {
   const auto measurement = made_up_measurement({{74}});
   const Verdict verdict = judge(measurement, {.max_spread_cents = 50});

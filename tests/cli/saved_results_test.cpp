@@ -44,6 +44,7 @@ struct SavedResult : testing::Test {
 constexpr auto instrument_file = R"(name = "invented"
 kind = "whistle"
 lowest = "D5"
+stretch_cents_per_octave = 3
 [head]
 travel_mm = 8
 slide_factor = 0.97
@@ -52,6 +53,12 @@ slide_factor_u95 = 0.02
 note = "D6"
 fingering = "vented"
 register = 2
+[[note]]
+note = "G5"
+target_cents = -8
+[[note]]
+note = "E7"
+target_cents = 5
 [temperament]
 name = "own"
 key = "D"

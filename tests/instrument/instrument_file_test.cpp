@@ -93,6 +93,53 @@ TEST(InstrumentFile, WrittenReadsBackAsTheSame) {
   EXPECT_EQ(again.note_names, NoteNames::german);
 }
 
+constexpr auto meant_file = R"(kind = "whistle"
+lowest = "D5"
+stretch_cents_per_octave = 4.5
+
+[[note]]
+note = "G5"
+target_cents = -8
+max_spread_cents = 25
+
+[[note]]
+note = "D6"
+target_cents = 3
+
+[[note]]
+note = "D6"
+fingering = "vented"
+
+[[note]]
+note = "D6"
+fingering = "closed"
+target_cents = 0
+)";
+
+TEST(InstrumentFile, SaysWhereItsMakerMeansTheNotes) {
+  const Instrument instrument = instrument_from_toml(meant_file, "flute.toml");
+  EXPECT_EQ(instrument.stretch_cents_per_octave, 4.5);
+  EXPECT_EQ(scale_note(instrument, {79})->target_cents, -8.0);
+  EXPECT_EQ(scale_note(instrument, {79})->max_spread_cents, 25.0);
+  EXPECT_FALSE(scale_note(instrument, {76})->max_spread_cents);
+  EXPECT_EQ(scale_note(instrument, {86, "vented"})->target_cents, 3.0);  // as the usual fingering, unless it says so
+  EXPECT_EQ(scale_note(instrument, {86, "closed"})->target_cents, 0.0);
+}
+
+TEST(InstrumentFile, KeepsWhereNotesAreMeantWhenWritten) {
+  const Instrument instrument = instrument_from_toml(meant_file, "flute.toml");
+  const std::string once = instrument_toml(instrument);
+  const Instrument again = instrument_from_toml(once, "written.toml");
+  EXPECT_EQ(instrument_toml(again), once);
+  EXPECT_EQ(again.stretch_cents_per_octave, 4.5);
+  EXPECT_EQ(own_targets(again), own_targets(instrument));
+  EXPECT_EQ(scale_note(again, {79})->max_spread_cents, 25.0);
+  EXPECT_EQ(scale_note(again, {86, "closed"})->target_cents, 0.0);
+  const std::string plain = instrument_toml(builtin_instrument(Kind::whistle, 74));
+  EXPECT_NE(plain.find("\n# stretch_cents_per_octave = 4 "), std::string::npos) << plain;
+  EXPECT_EQ(plain.find("target_cents"), std::string::npos) << plain;
+}
+
 TEST(InstrumentFile, OfAKindAndALowestNoteHasTheNotesOfItsKind) {
   const Instrument instrument = instrument_from_toml("kind = \"recorder\"\nlowest = \"F4\"\n", "treble.toml");
   EXPECT_EQ(instrument.scale.size(), builtin_instrument(Kind::recorder, 65).scale.size());
@@ -140,6 +187,16 @@ INSTANTIATE_TEST_SUITE_P(
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"ours\"\n", "line 4, name", "meantone"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[temperament]\nname = \"own\"\ncents = [0, 100]\n",
                 "line 5, cents", "twelve"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nstretch_cents_per_octave = 21\n",
+                "line 3, stretch_cents_per_octave", "out of range"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nstretch_cents = 4\n", "line 3, stretch_cents",
+                "did you mean stretch_cents_per_octave?"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"G5\"\ntarget_cents = -101\n",
+                "line 5, target_cents", "out of range"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"G5\"\ntarget_cent = -8\n",
+                "line 5, target_cent", "did you mean target_cents?"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"G5\"\nmax_spread_cents = 0\n",
+                "line 5, max_spread_cents", "out of range"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\na4hz = 440\n", "line 3, a4hz", "did you mean a4_hz?"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"F5\", \"E5\"]\n", "line 3, notes",
                 "E5 is out of order"},

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include "units/units.hpp"
+
 namespace windway {
 namespace {
 
@@ -35,6 +37,29 @@ TEST(BuiltinInstrument, GivesEveryNoteItsRegister) {
       EXPECT_EQ(note.register_number, register_of(kind, note.id.midi - 72));
       EXPECT_EQ(note.weight, 1.0);
     }
+}
+
+TEST(TargetHz, OfANoteIsWhereItsMakerMeansItToTheLastDigit) {
+  Instrument whistle = builtin_instrument(Kind::whistle, 74);
+  const Tuning tuning{442.0, {TemperamentName::just, 2, {}}};
+  for (const ScaleNote& note : whistle.scale)
+    EXPECT_EQ(target_hz(note.id, whistle, tuning), target_hz(note.id.midi, tuning));
+  whistle.scale[3].target_cents = -8.0;  // G5
+  EXPECT_NEAR(cents_between(target_hz(79, tuning), target_hz({79}, whistle, tuning)), -8.0, 1e-9);
+  EXPECT_EQ(target_hz({78}, whistle, tuning), target_hz(78, tuning));
+  EXPECT_EQ(own_targets(whistle), (std::vector<NoteTarget>{{{79}, -8.0}}));
+}
+
+TEST(TargetHz, BendsEvenlyFromTheLowestNoteByTheStretch) {
+  Instrument whistle = builtin_instrument(Kind::whistle, 74);
+  whistle.stretch_cents_per_octave = 4.0;
+  whistle.scale[3].target_cents = -8.0;  // G5, which the stretch adds to
+  EXPECT_EQ(intended_cents(whistle, {74}), 0.0);
+  EXPECT_NEAR(intended_cents(whistle, {75}), 4.0 / 12.0, 1e-12);  // a note outside the scale lies on the same line
+  EXPECT_NEAR(intended_cents(whistle, {79}), -8.0 + 20.0 / 12.0, 1e-12);
+  EXPECT_NEAR(intended_cents(whistle, {98}), 8.0, 1e-12);
+  for (const int midi : {74, 76, 81})
+    EXPECT_NEAR(cents_between(target_hz({midi}, whistle, {}), target_hz({midi + 12}, whistle, {})), 1204.0, 1e-9);
 }
 
 // From memory, no source: the rule of the manual.

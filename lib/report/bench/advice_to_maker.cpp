@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <functional>
 
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
@@ -21,10 +22,22 @@ std::string cents_words(const CentsEstimate& common) {
                      common.cents > 0 ? "sharp" : "flat", plus_minus(common.u95_cents, places));
 }
 
-std::string notes_of(const HoleAdvice& degree, const BenchEntry& model) {
+/// Spells a note for people.
+using Spell = std::function<std::string(const NoteId&)>;
+
+std::string notes_of(const HoleAdvice& degree, const Spell& spell) {
   std::vector<std::string> names;
-  for (const RegisterCents& each : degree.by_register) names.push_back(spelt(model, each.id));
-  return list_in_words(names) + (names.size() == 1 ? " is " : " are ");
+  for (const RegisterCents& each : degree.by_register) names.push_back(spell(each.id));
+  return list_in_words(names);
+}
+
+std::string is_or_are(const HoleAdvice& degree) { return degree.by_register.size() == 1 ? " is " : " are "; }
+
+/// "A5 5.3 cents flat (± 0.4) and A6 2.1 cents sharp (± 0.4)"
+std::string each_register(const HoleAdvice& degree, const Spell& spell) {
+  std::vector<std::string> each;
+  for (const RegisterCents& one : degree.by_register) each.push_back(spell(one.id) + " " + cents_words(one.common));
+  return list_in_words(each);
 }
 
 /// "0.83 mm (± 0.07)", no finer than it is sure.
@@ -56,26 +69,80 @@ std::string work_words(const HoleAdvice& degree, const std::string& hole) {
   return "no one hole gives it";
 }
 
-/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves both, ...".
-std::string disagreement(const HoleAdvice& degree, const BenchEntry& model) {
-  std::vector<std::string> names;
-  std::vector<std::string> each;
-  for (const RegisterCents& one : degree.by_register) {
-    names.push_back(spelt(model, one.id));
-    each.push_back(names.back() + " " + cents_words(one.common));
-  }
-  return list_in_words(names) + " differ (" + list_in_words(each) +
+/// " B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves them, ...". Empty: they agree.
+std::string disagreement(const HoleAdvice& degree, const Spell& spell) {
+  if (!degree.registers_disagree) return "";
+  return " " + notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
          "): one hole serves them, and its place can only halve the difference; look to the voicing and the bore too.";
+}
+
+/// What to do at the hole, or the end, of an instrument that is finished.
+std::string finished_work_words(const HoleAdvice& degree, const std::string& hole) {
+  switch (degree.work) {
+    case HoleWork::enlarge:
+      return fmt::format(
+          "open the hole that opens for {} (larger, or undercut towards the window). It is as much as if it lay {} too "
+          "far from the window",
+          hole, place_words(degree));
+    case HoleWork::fill:
+      return fmt::format(
+          "make the hole that opens for {} smaller (wax, best at its edge towards the window). It is as much as if it "
+          "lay {} too near to the window",
+          hole, place_words(degree));
+    case HoleWork::shorten:
+      return "it has no hole: the body is as much as " + place_words(degree) + " too long at its end";
+    case HoleWork::lengthen:
+      return "it has no hole: the body is as much as " + place_words(degree) +
+             " too short at its end; wax inside the end lowers it";
+    case HoleWork::none:
+    case HoleWork::no_one_hole:
+      break;
+  }
+  return "no one hole gives it";
+}
+
+/// "A6 is 10 cents sharper than A5", the highest register against the lowest.
+std::string apart_words(const HoleAdvice& degree, const Spell& spell) {
+  const RegisterCents &low = degree.by_register.front(), &high = degree.by_register.back();
+  const double apart_cents = high.common.cents - low.common.cents;
+  return fmt::format("{} is {} {} than {}", spell(high.id), count_in_words(fixed(std::abs(apart_cents), 0), "cent"),
+                     apart_cents > 0 ? "sharper" : "flatter", spell(low.id));
+}
+
+/// What the octaves differ by stays.
+std::string what_stays(const HoleAdvice& degree, const Spell& spell) {
+  return degree.registers_disagree ? "; " + apart_words(degree, spell) + ", which stays, within the tolerance" : "";
 }
 
 }  // namespace
 
 std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
+  const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
   const std::string hole = spelt(model, degree.by_register.front().id);
   const bool has_place = degree.move_mm && degree.move_u95_mm;
   const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
-  return notes_of(degree, model) + cents_words(degree.common) + work + "." +
-         (degree.registers_disagree ? " " + disagreement(degree, model) : "");
+  return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) + work + "." +
+         disagreement(degree, spell);
+}
+
+std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) {
+  const HoleAdvice& degree = work.degree;
+  const Spell spell = [&](const NoteId& note) { return spelt(note, instrument); };
+  if (!work.one_hole_mends)
+    return notes_of(degree, spell) + " differ: " + apart_words(degree, spell) +
+           ", and no work at one hole puts both right; look to the voicing and the bore.";
+  const std::string hole = spell(degree.by_register.front().id);
+  return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) +
+         " against the line of the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";
+}
+
+std::string work_caution(std::size_t columns) {
+  return wrapped(
+      "  Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from "
+      "a finger that shades it. A hole can be opened but hardly closed, and work on it voids warranties: go by small "
+      "steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes harm the "
+      "lungs: extraction, a mask, and your local rules.",
+      2, columns);
 }
 
 std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns) {

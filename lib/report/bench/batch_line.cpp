@@ -11,6 +11,7 @@
 
 #include "input/digest.hpp"
 #include "instrument/instrument_toml.hpp"
+#include "report/bench/advice_to_maker.hpp"
 #include "report/bench/line_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/record/json_record.hpp"
@@ -42,6 +43,9 @@ void write_verdict(const Verdict& verdict, const Instrument& instrument, const J
   write(Field{"judged"}, Nested{verdict.judged, [&](const Judged& judged, auto&& each) {
                                   visit_judged(judged, words_of(judged, instrument), each);
                                 }});
+  write(Field{"work"}, Nested{verdict.work, [&](const WorkAdvice& work, auto&& each) {
+                                visit_work(work, work_in_words(work, instrument), each);
+                              }});
 }
 
 /// Counting's fields without the braces of an object.

@@ -3,9 +3,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <functional>
 #include <utility>
 
+#include "report/bench/advice_to_maker.hpp"
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/first_lines.hpp"
 #include "report/bench/junit.hpp"
@@ -78,7 +80,10 @@ std::string reasons_text(const BenchEntry& entry, std::size_t columns) {
   std::string text;
   for (const EntryJudged& each : entry.judged)
     if (!each.message.empty()) text += wrapped("      " + each.message, 8, columns);
-  return text.empty() ? wrapped("      " + entry.error, 8, columns) : text;
+  if (text.empty()) return wrapped("      " + entry.error, 8, columns);
+  for (const EntryWork& work : entry.work)
+    text += wrapped((work.one_hole_mends ? "      Work: " : "      ") + work.message, 8, columns);
+  return text;
 }
 
 std::string heading_of(const BenchEntry& entry, std::size_t columns) {
@@ -96,7 +101,9 @@ class TextReport : public BenchReport {
     const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
     const bool is_judged = entry.counting.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry) ? !entry.error.empty() : is_judged && !passed;
-    if (is_shown && ++shown_ <= most_shown) rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
+    if (!is_shown || ++shown_ > most_shown) return "";
+    rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
+    advises_work_ = advises_work_ || std::ranges::any_of(entry.work, &EntryWork::one_hole_mends);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
@@ -113,6 +120,7 @@ class TextReport : public BenchReport {
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
       text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
+    if (advises_work_) text += work_caution(columns_);
     text += warned_takes_text(tally.warned, columns_);
     return text + bench_statistics_text(tally, findings, columns_);
   }
@@ -123,6 +131,7 @@ class TextReport : public BenchReport {
   TallyRules rules_;
   std::size_t columns_;
   std::string rows_;
+  bool advises_work_ = false;
   std::size_t shown_ = 0;
 };
 

@@ -29,6 +29,14 @@ std::string basis_text(const BenchTally& tally, std::size_t columns) {
   return wrapped(words + ".", 2, columns);
 }
 
+/// Where the makers mean notes off the temperament; nothing where all are on it, or where they differ.
+std::string targets_text(const BenchTally& tally, std::size_t columns) {
+  const BenchEntry& model = *tally.model;
+  const std::string sentence = targets_in_words(model.stretch_cents_per_octave, model.targets,
+                                                [&](const NoteId& note) { return spelt(model, note); });
+  return sentence.empty() || tally.targets_differ ? "" : wrapped("  " + sentence, 2, columns);
+}
+
 std::string moments_text(const char* what, const Moments& moments, int places, const char* unit, std::size_t columns) {
   const auto sd = sample_sd(moments);
   if (!sd) return "";
@@ -111,30 +119,24 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, s
 
 std::string doubts_text(const BenchTally& tally, std::size_t columns) {
   std::string text;
+  const auto say = [&](const std::string& line) { text += wrapped(line, 2, columns); };
   if (tally.models_differ)
-    text +=
-        wrapped("warning: instruments of several kinds or keys were put together; the statistics join them by note.", 2,
-                columns);
-  if (tally.a4_differs)
-    text += wrapped("warning: results for different A4 were put together; what is left of a note is against its own.",
-                    2, columns);
+    say("warning: instruments of several kinds or keys were put together; the statistics join them by note.");
+  if (tally.a4_differs || tally.targets_differ)
+    say(fmt::format("warning: results for different {} were put together; what is left of a note is against its own.",
+                    !tally.targets_differ ? "A4"
+                    : tally.a4_differs    ? "A4 and targets"
+                                          : "targets"));
   if (tally.stages.size() > 1 && !tally.rules.stage && !tally.groupings.contains(GroupBy::stage))
-    text += wrapped("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
-                        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.",
-                    2, columns);
+    say("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
+        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.");
   if (tally.duplicates > 0)
-    text += wrapped(
-        fmt::format("{} left out, as the result of the same recording came again.",
-                    tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)),
-        2, columns);
+    say(fmt::format("{} left out, as the result of the same recording came again.",
+                    tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)));
   if (tally.made.left_out() > 0)
-    text += wrapped(
-        fmt::format("What stands out, and the advice, are of the last {} instruments.", Production::most_instruments),
-        2, columns);
+    say(fmt::format("What stands out, and the advice, are of the last {} instruments.", Production::most_instruments));
   if (tally.repeatability.closed_early() > 0)
-    text += wrapped(
-        "warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.", 2,
-        columns);
+    say("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.");
   return text.empty() ? "" : "\n" + text;
 }
 
@@ -142,7 +144,7 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
 
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   if (findings.notes.empty()) return keeper_text(tally, findings, columns) + doubts_text(tally, columns);
-  std::string text = "\n" + basis_text(tally, columns) + "\n" + notes_text(tally, findings, columns);
+  std::string text = "\n" + basis_text(tally, columns) + "\n" + notes_text(tally, findings, columns) + targets_text(tally, columns);
   const std::string figures = figures_text(tally, findings, columns);
   if (!figures.empty()) text += "\n" + figures;
   text += gauge_text(tally, findings, columns) + groups_text(tally, findings, columns);

@@ -67,7 +67,8 @@ template <typename Step, typename Visit>
 void visit_uneven_step(Step&& step, Visit&& visit) {
   visit(Field{"from", "", {}, "note_name"}, spelt_for_programs(step.from.midi));
   visit(Field{"to", "", {}, "note_name"}, spelt_for_programs(step.to.midi));
-  visit(Field{"wide_cents", "How much wider than the temperament has it, cents; negative: narrower."}, step.wide_cents);
+  visit(Field{"wide_cents", "How much wider than the notes' targets have it, cents; negative: narrower."},
+        step.wide_cents);
 }
 
 /// All but worst_step and judged, which follow.
@@ -86,14 +87,47 @@ void visit_verdict(Judgement&& verdict, Visit&& visit) {
   visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0 | in_line},
         verdict.head_rests_u95_mm);
   visit(Field{"octave_cents",
-              "Upper notes less lower notes, mean over pairs of one fingering's two registers, cents, + the upper are "
-              "sharp; null: no pairs.",
+              "Upper notes less lower notes, mean over pairs of one fingering's two registers, cents, + wider than "
+              "their targets are apart; null: no pairs.",
               in_line},
         "octave_u95_cents", verdict.octave);
   visit(Field{"octave_pairs", "Number of those pairs.", at_least_0}, verdict.octave_pairs);
   visit(Field{"evenness_cents", "RMS of the notes' residuals after the move, cents; null: not measured.",
               at_least_0 | in_line},
         verdict.evenness_cents);
+}
+
+/// `message`: the same for people.
+template <typename Advice, typename Text, typename Visit>
+void visit_work(Advice&& work, Text&& message, Visit&& visit) {
+  const HoleAdvice& degree = work.degree;
+  const NoteId note = degree.by_register.empty() ? NoteId{} : degree.by_register.front().id;
+  const auto place = [&](const std::optional<double>& mm) { return work.one_hole_mends ? mm : std::nullopt; };
+  visit(Field{"note", "The lowest note of the hole.", {}, "note_name"}, spelt_for_programs(note.midi));
+  visit(Field{"midi", "", {}, "midi"}, note.midi);
+  visit(Field{"off_cents", "Mean of its registers against the line that the other degrees keep, cents, + sharp."},
+        "off_u95_cents", degree.common);
+  visit(Field{"registers", "Each note of the hole by itself."},
+        Nested{degree.by_register, [](const RegisterCents& part, auto&& each) {
+                 visit_note_id(spelt_for_programs(part.id.midi), part.id, each);
+                 each(Field{"register", "", at_least_1}, part.register_number);
+                 each(Field{"off_cents"}, "off_u95_cents", part.common);
+               }});
+  visit(
+      Field{"one_hole_mends",
+            "false: its registers differ too much for one hole to surely bring both within their tolerances.", in_line},
+      work.one_hole_mends);
+  visit(
+      Field{"work",
+            "enlarge: open the hole, or undercut it towards the window; fill: make it smaller; shorten, lengthen: the "
+            "lowest note has no hole, its length is the body's; none: no work at one hole mends it."},
+      work.one_hole_mends ? degree.work : HoleWork::none);
+  visit(Field{"towards_window_mm",
+              "What the work is as much as: moving the hole, or the end, so far towards the window, mm; negative: away "
+              "from it; null: no work at one hole mends it."},
+        place(degree.move_mm));
+  visit(Field{"towards_window_u95_mm", "Its u95, mm; null with it.", at_least_0}, place(degree.move_u95_mm));
+  visit(Field{"message", "The same as sentences for people.", at_least_1 | in_line}, message);
 }
 
 /// What of a criterion's record is not the criterion's own.

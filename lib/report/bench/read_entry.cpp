@@ -123,6 +123,14 @@ void add_verdict(BenchEntry& entry, object json) {
   entry.octave = verdict.octave;
   entry.evenness_cents = verdict.evenness_cents;
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
+  array work;  // lines of a version that advised no work have none
+  if (json["work"].get(work) != simdjson::SUCCESS) return;
+  for (object each : work) {
+    WorkAdvice advice;
+    std::string message;
+    visit_work(advice, message, LineReader{each});
+    entry.work.push_back({advice.one_hole_mends, message});
+  }
 }
 
 void add_take(BenchEntry& entry, object json) {
@@ -131,6 +139,21 @@ void add_take(BenchEntry& entry, object json) {
   entry.path = std::move(take.path);
   entry.sha256 = std::move(take.sha256);
   entry.recorded_at = entry.subject.recorded_at ? entry.subject.recorded_at : std::move(take.recorded_at);
+}
+
+/// Lines of a version that knew no targets have none.
+void add_targets(BenchEntry& entry, object instrument) {
+  double stretch = 0.0;
+  if (instrument["stretch_cents_per_octave"].get(stretch) == simdjson::SUCCESS)
+    entry.stretch_cents_per_octave = stretch;
+  array targets;
+  if (instrument["targets"].get(targets) != simdjson::SUCCESS) return;
+  for (object each : targets) {
+    std::string name;
+    NoteTarget& target = entry.targets.emplace_back();
+    visit_note_target(target, name, LineReader{each});
+    require_midi_key(target.id.midi);
+  }
 }
 
 void add_settings(BenchEntry& entry, object json) {
@@ -151,6 +174,7 @@ void add_settings(BenchEntry& entry, object json) {
   visit_instrument(words, LineReader{found});
   entry.kind = words.kind;
   entry.lowest_midi = midi_of_name(words.lowest);
+  add_targets(entry, found);
 }
 
 EntryNote note_of(object json) {

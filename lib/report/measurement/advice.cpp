@@ -149,7 +149,12 @@ std::string head_line(const Measurement& measurement) {
   return fixed_head_line(measurement);
 }
 
-/// The note to set the head by, and what it should read.
+/// Beats of the moved note against a drone on the temperament; `moved` has those against the target.
+double drone_beats_hz(const MovedNote& moved, double meant_cents, double drone_hz) {
+  return meant_cents == 0 ? moved.beats_hz : std::abs(hz_at_cents(drone_hz, moved.cents + meant_cents) - drone_hz);
+}
+
+/// The note to set the head by, and what it should read: a tuner and a drone know the temperament, not what is meant.
 std::string check_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const std::string name = spelt_for_people(compromise.check_note.id, measurement);
@@ -158,8 +163,12 @@ std::string check_line(const Measurement& measurement) {
                                : "Set it by " + name + ": blown moderately it should then be ";
   const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
   const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
-  return line + deviation_in_words(compromise.check_note.cents, moved.u95_cents) + "; against a drone, " +
-         beats_in_words(moved.beats_hz) + ".";
+  const NoteId& note = compromise.check_note.id;
+  const double meant_cents = intended_cents(measurement.naming.instrument, note);
+  const double drone_hz = target_hz(note.midi, measurement.settings.tuning);
+  return line + deviation_in_words(compromise.check_note.cents + meant_cents, moved.u95_cents) +
+         meant_in_words(meant_cents) + "; against a drone, " +
+         beats_in_words(drone_beats_hz(moved, meant_cents, drone_hz)) + ".";
 }
 
 /// The A4 that the head can reach, as far as its travel is known.

@@ -17,7 +17,7 @@ namespace {
 /// Null for a take that could not be measured.
 std::string instrument_json(const Naming& naming) {
   if (naming.instrument.scale.empty()) return "null";
-  return json_object([&](const JsonWriter& write) { visit_instrument(words_of(naming), write); });
+  return json_object([&](const JsonWriter& write) { visit_whole_instrument(words_of(naming), write); });
 }
 
 std::string temperament_json(const Temperament& temperament) {
@@ -143,8 +143,13 @@ std::vector<JsonMember> json_members(const Measurement& measurement, const std::
 
 InstrumentWords words_of(const Naming& naming) {
   const Instrument& instrument = naming.instrument;
-  InstrumentWords words{
-      instrument.name, instrument.kind, spelt_for_programs(instrument.lowest_midi), {}, naming.inferred};
+  InstrumentWords words{instrument.name,
+                        instrument.kind,
+                        spelt_for_programs(instrument.lowest_midi),
+                        {},
+                        naming.inferred,
+                        instrument.stretch_cents_per_octave,
+                        own_targets(instrument)};
   for (const ScaleNote& note : instrument.scale) words.scale.push_back(spelt_for_programs(note.id.midi));
   return words;
 }

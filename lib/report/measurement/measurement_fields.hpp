@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "measurement.hpp"
+#include "report/measurement/note_fields.hpp"
 #include "report/record/field.hpp"
 #include "takes/subject.hpp"
 
@@ -78,10 +79,19 @@ struct InstrumentWords {
   std::string lowest;
   std::vector<std::string> scale;
   bool inferred = false;
+  double stretch_cents_per_octave = 0.0;
+  std::vector<NoteTarget> targets;
 };
 
 InstrumentWords words_of(const Naming& naming);
 
+template <typename Target, typename Name, typename Visit>
+void visit_note_target(Target&& target, Name&& name, Visit&& visit) {
+  visit_note_id(name, target.id, visit);
+  visit(Field{"target_cents", "Where it is meant to lie off the temperament, cents, + sharp.", in_line}, target.cents);
+}
+
+/// All but the targets, which follow.
 template <typename Words, typename Visit>
 void visit_instrument(Words&& instrument, Visit&& visit) {
   visit(Field{"name", "Its name, where one is known.", at_least_1}, instrument.name);
@@ -92,6 +102,18 @@ void visit_instrument(Words&& instrument, Visit&& visit) {
               at_least_1 | required, "note_name"},
         instrument.scale);
   visit(Field{"inferred", "Kind or lowest note was judged from the recording."}, instrument.inferred);
+  visit(Field{"stretch_cents_per_octave",
+              "How much too wide its octaves are meant, cents; the targets bend by it evenly from the lowest note on."},
+        instrument.stretch_cents_per_octave);
+}
+
+template <typename Visit>
+void visit_whole_instrument(const InstrumentWords& instrument, Visit&& visit) {
+  visit_instrument(instrument, visit);
+  visit(Field{"targets", "Notes that are meant to lie off the temperament by themselves."},
+        Nested{instrument.targets, [](const NoteTarget& target, auto&& each) {
+                 visit_note_target(target, spelt_for_programs(target.id.midi), each);
+               }});
 }
 
 /// Of the settings what is written before the temperament.

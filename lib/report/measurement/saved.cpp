@@ -13,6 +13,7 @@
 
 #include "report/measurement/json.hpp"
 #include "report/measurement/measurement_fields.hpp"
+#include "report/measurement/mistake_in_saved.hpp"
 #include "report/measurement/note_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/wording/choices.hpp"
@@ -142,7 +143,22 @@ Instrument instrument_from(const InstrumentWords& words, const std::vector<Saved
     played.id == usual->id ? static_cast<void>(*usual = played)
                            : static_cast<void>(instrument.scale.insert(usual + 1, played));
   }
+  for (const NoteTarget& target : words.targets) {
+    const auto meant = std::ranges::find(instrument.scale, target.id, &ScaleNote::id);
+    if (meant != instrument.scale.end()) meant->target_cents = target.cents;
+  }
   return instrument;
+}
+
+/// Of a version that knew no targets they are on the temperament.
+InstrumentWords instrument_words(const Json& json) {
+  InstrumentWords words;
+  visit_instrument(words, FieldReader{json});
+  for (const Json& target : at(json, "targets")) {
+    std::string name;  // midi says the same
+    visit_note_target(words.targets.emplace_back(), name, FieldReader{target});
+  }
+  return words;
 }
 
 void add_settings(Measurement& measurement, const Json& json) {
@@ -158,7 +174,7 @@ void add_hold(Measurement& measurement, const Json& json) {
   HoldWords words;
   visit_hold(named, words, FieldReader{json});
   named.in_scale = words.why_not != not_in_scale;
-  named.target_hz = target_hz(named.note.midi, measurement.settings.tuning);
+  named.target_hz = target_hz(named.note, measurement.naming.instrument, measurement.settings.tuning);
   measurement.naming.holds.push_back(std::move(named));
   measurement.breath.blow.push_back(words.blow);
   measurement.breath.used.push_back(words.used);
@@ -209,44 +225,13 @@ std::optional<TakeAgreement> agreement_from(const Json& json) {
   return agreement;
 }
 
-/// Why a result that was changed by hand, or by another program, cannot be used; empty where it can.
-std::string mistake_in(const Measurement& measurement) {
-  const auto is_key = [](int midi) { return midi >= 0 && midi < 128; };
-  if (!(measurement.speed_of_sound_m_s > 0)) return "its speed of sound is not positive";
-  if (!(measurement.settings.tuning.a4_hz > 0)) return "its A4 is not positive";
-  for (const NamedHold& hold : measurement.naming.holds)
-    if (!is_key(hold.note.midi)) return "a hold's midi is not from 0 to 127";
-  for (const NoteBreath& note : measurement.breath.notes) {
-    if (!is_key(note.id.midi)) return "a note's midi is not from 0 to 127";
-    if (note.register_number < 1 || !(note.target_hz > 0)) return "a note's register or target is not positive";
-    if (!(note.weight >= 0)) return "a note's weight is negative";
-  }
-  const auto takes = static_cast<int>(measurement.takes.size());
-  if (measurement.places) {
-    if (static_cast<int>(measurement.places->out_mm.size()) != takes) return "its places are not one for each take";
-    for (const NoteId& note : measurement.places->not_following)
-      if (!is_key(note.midi)) return "a note's midi is not from 0 to 127";
-  }
-  if (measurement.agreement) {
-    for (const TakeOffset& offset : measurement.agreement->takes)
-      if (offset.take < 0 || offset.take >= takes) return "a take that it compares is none of its takes";
-    for (const NoteApart& note : measurement.agreement->notes)
-      if (!is_key(note.note.midi) || note.take < 0 || note.take >= takes) return "a note apart is of none of its takes";
-  }
-  if (measurement.compromise && std::ranges::find(measurement.breath.notes, measurement.compromise->check_note.id,
-                                                  &NoteBreath::id) == measurement.breath.notes.end())
-    return "its check note is none of its notes";
-  return "";
-}
-
 Measurement measurement_from(const Json& json) {
   Measurement measurement;
   add_settings(measurement, json.at("settings"));
   for (const Json& take : json.at("takes")) measurement.takes.push_back(take_from(take));
   std::vector<SavedNote> notes;
   for (const Json& note : json.at("notes")) notes.push_back(saved_note(note));
-  InstrumentWords instrument;
-  visit_instrument(instrument, FieldReader{json.at("settings").at("instrument")});
+  const InstrumentWords instrument = instrument_words(json.at("settings").at("instrument"));
   Naming& naming = measurement.naming;
   naming.instrument = spelling_as(measurement.settings.note_names, instrument_from(instrument, notes));
   naming.inferred = instrument.inferred;

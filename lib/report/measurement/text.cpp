@@ -144,6 +144,15 @@ std::string weights_line(const Measurement& measurement, std::size_t columns) {
   return wrapped("  Each note counts by the time that it sounds in the melody: " + shares + ".", 2, columns);
 }
 
+/// Where its maker means notes off the temperament; nothing where all are on it.
+std::string targets_line(const Measurement& measurement, std::size_t columns) {
+  const Instrument& instrument = measurement.naming.instrument;
+  const std::string sentence =
+      targets_in_words(instrument.stretch_cents_per_octave, own_targets(instrument),
+                       [&](const NoteId& note) { return spelt_for_people(note, measurement); });
+  return sentence.empty() ? "" : wrapped("  " + sentence, 2, columns);
+}
+
 /// The notes that the breath bends least and most, where spreads were measured on two notes at least.
 std::string extremes_of_spread(const Measurement& measurement) {
   std::vector<const NoteBreath*> spread_notes;
@@ -224,7 +233,8 @@ std::string text_report(const Measurement& measurement, std::size_t columns) {
   text += rows_outside_scale(measurement, columns);
   if (has_table) text += legend(measurement, columns);
   text += "\n" + summary(measurement, columns) + drift_line(measurement, columns) + repeat_line(measurement, columns);
-  text += weights_line(measurement, columns) + law_line(measurement, columns) + agreement_line(measurement, columns);
+  text += targets_line(measurement, columns) + weights_line(measurement, columns);
+  text += law_line(measurement, columns) + agreement_line(measurement, columns);
   return text + warning_lines(measurement, columns);
 }
 

@@ -64,7 +64,7 @@ template <typename Visit>
 void visit_card(const HeadCard& card, const Measurement& measurement, const InstrumentWords& instrument,
                 Visit&& visit) {
   visit(Field{"instrument", "The flute."},
-        Nested{instrument, [](const InstrumentWords& words, auto&& each) { visit_instrument(words, each); }});
+        Nested{instrument, [](const InstrumentWords& words, auto&& each) { visit_whole_instrument(words, each); }});
   visit_card_basis(measurement, visit);
   visit(
       Field{"mm_per_degree",

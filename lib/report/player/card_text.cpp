@@ -67,9 +67,9 @@ std::string card_table(const HeadCard& card) {
   return table(columns, rows);
 }
 
-/// "2.4 cents flat"
-std::string reading_in_words(const CardCell& cell) {
-  return deviation_in_words(cell.check->cents, cell.check->u95_cents);
+/// "2.4 cents flat", of the temperament.
+std::string reading_in_words(const CardCell& cell, double meant_cents) {
+  return deviation_in_words(cell.check->cents + meant_cents, cell.check->u95_cents);
 }
 
 /// What the check note should read changes little by little with the place of the head,
@@ -78,12 +78,15 @@ std::string check_line(const HeadCard& card, const std::vector<const CardCell*>&
                        const Measurement& measurement) {
   const int places = places_of(card);
   const auto [innermost, outermost] = std::ranges::minmax_element(reached, {}, &CardCell::slide_mm);
-  const std::string inner = reading_in_words(**innermost), outer = reading_in_words(**outermost);
+  const double meant_cents = intended_cents(measurement.naming.instrument, card.check_note);
+  const std::string inner = reading_in_words(**innermost, meant_cents),
+                    outer = reading_in_words(**outermost, meant_cents);
   const std::string reading = inner == outer ? inner
                                              : inner + " at " + cell_text(**innermost, places) + " mm and " + outer +
                                                    " at " + cell_text(**outermost, places) + " mm, and evenly between";
   return wrapped("Set it by " + spelt_for_people(card.check_note, measurement) +
-                     ": blown moderately, against the A4 of its row, it should be " + reading + ".",
+                     ": blown moderately, against the A4 of its row, it should be " + reading +
+                     meant_in_words(meant_cents) + ".",
                  0, card_columns);
 }
 

@@ -37,6 +37,8 @@ inline constexpr std::array choice_words<Criterion>{"take",   "heard",      "not
 
 template <>
 inline constexpr std::array choice_words<GroupBy>{"head", "lot", "material", "operator", "stage"};
+template <>
+inline constexpr std::array choice_words<HoleWork>{"none", "enlarge", "fill", "shorten", "lengthen", "no_one_hole"};
 
 template <typename Choice>
 requires std::is_enum_v<Choice>

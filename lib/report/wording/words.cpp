@@ -108,6 +108,29 @@ std::string list_in_words(const std::vector<std::string>& items) {
   return list;
 }
 
+std::string targets_in_words(double stretch_cents_per_octave, const std::vector<NoteTarget>& targets,
+                             const std::function<std::string(const NoteId&)>& spelt) {
+  std::vector<std::string> notes;
+  for (const NoteTarget& target : targets)
+    notes.push_back(spelt(target.id) + " " + count_in_words(shortest(std::abs(target.cents)), "cent") +
+                    (target.cents > 0 ? " sharp" : " flat"));
+  const double stretch = stretch_cents_per_octave;
+  if (notes.empty() && stretch == 0) return "";
+  const std::string octaves = "octaves " + count_in_words(shortest(std::abs(stretch)), "cent") +
+                              (stretch > 0 ? " wide" : " narrow") + ", evenly from the lowest note up";
+  const std::string whose = notes.empty() || stretch != 0 ? "Targets are"
+                            : notes.size() == 1           ? "The target of 1 note is"
+                                                : "Targets of " + count_in_words(notes.size(), "note") + " are";
+  return whose + " as the instrument's file intends: " + (stretch != 0 ? octaves : "") +
+         (stretch != 0 && !notes.empty() ? "; besides, " : "") + list_in_words(notes) + ".";
+}
+
+std::string meant_in_words(double intended_cents) {
+  if (intended_cents == 0) return "";
+  return " (meant " + count_in_words(fixed(std::abs(intended_cents), 1), "cent") +
+         (intended_cents > 0 ? " sharp" : " flat") + " of the temperament)";
+}
+
 std::string a4_in_words(const MeasureSettings& settings) {
   const double a4_hz = settings.tuning.a4_hz;
   if (!settings.a4_u95_hz) return "A4 = " + shortest(a4_hz) + " Hz";

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -28,6 +29,14 @@ std::string deviation_in_words(double cents, double u95_cents);
 
 /// How much, whichever way: "7.9 cents (± 0.4)", "1 cent (± 2)".
 std::string size_in_words(const CentsEstimate& estimate);
+
+/// Where the maker means notes off the temperament, a sentence: "Targets of 2 notes are as the instrument's file
+/// intends: G5 8 cents flat and D7 5 cents sharp." Empty where all are on it. `spelt` gives a note's name for people.
+std::string targets_in_words(double stretch_cents_per_octave, const std::vector<NoteTarget>& targets,
+                             const std::function<std::string(const NoteId&)>& spelt);
+
+/// " (meant 8.0 cents flat of the temperament)"; empty for a note that is meant on it.
+std::string meant_in_words(double intended_cents);
 
 /// "D5, E5 and G5".
 std::string list_in_words(const std::vector<std::string>& items);

@@ -107,6 +107,68 @@ TEST(BatchLine, KeepsTheVerdictWithItsReasons) {
   }
 }
 
+TEST(BatchLine, KeepsWhereNotesAreMeant) {
+  JudgedTake take = judged_take();
+  Instrument& instrument = take.measurement.naming.instrument;
+  EXPECT_TRUE(entry_of(line_of(take)).value().targets.empty());
+  instrument.stretch_cents_per_octave = -1.5;
+  instrument.scale[1].target_cents = 2.0;
+  const BenchEntry entry = entry_of(line_of(take)).value();
+  EXPECT_EQ(entry.stretch_cents_per_octave, -1.5);
+  EXPECT_EQ(entry.targets, own_targets(instrument));
+}
+
+/// Work on A5 and A6, which are `cents` off.
+WorkAdvice work_on_a(double cents, HoleWork work) {
+  WorkAdvice advice;
+  advice.degree.degree_semitones = 7;
+  advice.degree.common = {cents, 1.2};
+  advice.degree.by_register = {{{81}, 1, {cents - 1.0, 1.5}}, {{93}, 2, {cents + 1.0, 1.5}}};
+  advice.degree.work = work;
+  advice.degree.move_mm = -cents / 8.8;
+  advice.degree.move_u95_mm = 0.2;
+  advice.degree.is_sure = true;
+  return advice;
+}
+
+TEST(BatchLine, KeepsTheWorkThatWouldMendIt) {
+  JudgedTake take = judged_take();
+  take.verdict->work = {work_on_a(-15.2, HoleWork::enlarge), work_on_a(11.0, HoleWork::fill)};
+  take.verdict->work[1].one_hole_mends = false;
+  const std::string line = line_of(take);
+  const auto json = nlohmann::json::parse(line)["verdict"]["work"];
+  ASSERT_EQ(json.size(), 2U);
+  EXPECT_EQ(json[0]["note"], "A5");
+  EXPECT_EQ(json[0]["midi"], 81);
+  EXPECT_EQ(json[0]["work"], "enlarge");
+  EXPECT_NEAR(json[0]["towards_window_mm"].get<double>(), 1.727, 0.001);
+  EXPECT_EQ(json[0]["towards_window_u95_mm"], 0.2);
+  EXPECT_EQ(json[0]["registers"][1]["note"], "A6");
+  EXPECT_EQ(json[1]["work"], "none");
+  EXPECT_TRUE(json[1]["towards_window_mm"].is_null());
+  const std::vector<EntryWork> work = entry_of(line).value().work;
+  ASSERT_EQ(work.size(), 2U);
+  EXPECT_TRUE(work[0].one_hole_mends);
+  EXPECT_EQ(work[0].message,
+            "A5 and A6 are 15 cents flat (± 1) against the line of the other notes: open the hole that opens for A5 "
+            "(larger, or undercut towards the window). It is as much as if it lay 1.7 mm (± 0.2) too far from the "
+            "window.");
+  EXPECT_FALSE(work[1].one_hole_mends);
+  EXPECT_EQ(work[1].message,
+            "A5 and A6 differ: A6 is 2 cents sharper than A5, and no work at one hole puts both right; look to the "
+            "voicing and the bore.");
+}
+
+TEST(BatchLine, OfAnOlderVersionHasNoWorkAndNoTargets) {
+  auto json = nlohmann::ordered_json::parse(line_of(judged_take()));
+  json["verdict"].erase("work");
+  json["settings"]["instrument"].erase("targets");
+  json["settings"]["instrument"].erase("stretch_cents_per_octave");
+  const BenchEntry entry = entry_of(json.dump()).value();
+  EXPECT_EQ(entry.result, VerdictResult::fail);
+  EXPECT_TRUE(entry.work.empty() && entry.targets.empty());
+}
+
 TEST(BatchLine, KeepsATakeThatCouldNotBeRead) {
   JudgedTake take;
   take.path = "gone.wav";
@@ -207,6 +269,16 @@ std::vector<std::string> keys_of_changes() {
   setting([](MeasureSettings& s) { s.instrument.order = {{74, "vented"}}; });
   setting([](MeasureSettings& s) { s.instrument.instrument = builtin_instrument(Kind::whistle, 74); });
   setting([](MeasureSettings& s) { s.instrument.instrument = builtin_instrument(Kind::whistle, 72); });
+  const auto whistle = [&](auto change) {
+    setting([&](MeasureSettings& s) {
+      s.instrument.instrument = builtin_instrument(Kind::whistle, 74);
+      change(*s.instrument.instrument);
+    });
+  };
+  whistle([](Instrument& i) { i.stretch_cents_per_octave = 4; });
+  whistle([](Instrument& i) { i.scale[3].target_cents = -8; });
+  whistle([](Instrument& i) { i.scale[3].tolerance_cents = 8; });
+  whistle([](Instrument& i) { i.scale[3].max_spread_cents = 8; });
   setting([](MeasureSettings& s) {
     s.instrument.instrument = builtin_instrument(Kind::whistle, 74);
     s.instrument.instrument->scale[2].tolerance_cents = 7;

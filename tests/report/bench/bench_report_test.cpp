@@ -77,6 +77,42 @@ TEST(BenchText, HasNoLineWiderThanTheScreen) {
     EXPECT_NE(text.find(part), std::string::npos) << part << "\n" << text;
 }
 
+std::size_t count_of(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (auto at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++count;
+  return count;
+}
+
+TEST(BenchText, HasTheWorkBelowTheReasonsAndItsCautionsOnce) {
+  std::vector<BenchEntry> bench = full_bench();
+  for (const std::size_t failing : {3U, 8U}) {
+    bench[failing].result = VerdictResult::fail;
+    bench[failing].judged.emplace_back().message = "A5 is 15.3 cents flat";
+    bench[failing].work = {{true, "A5 and A6 are 15.2 cents flat: open the hole that opens for A5."},
+                           {false, "B5 and B6 differ."}};
+  }
+  const std::string text = written("text", bench);
+  expect_no_line_too_wide(text);
+  EXPECT_EQ(count_of(text, "Work: A5 and A6"), 2U) << text;
+  EXPECT_LT(text.find("A5 is 15.3 cents flat"), text.find("Work: A5 and A6"));
+  EXPECT_EQ(count_of(text, "hardly closed"), 1U) << text;
+  EXPECT_EQ(count_of(text, "\n      B5 and B6 differ."), 2U) << text;
+  for (const std::size_t failing : {3U, 8U}) bench[failing].work.erase(bench[failing].work.begin());
+  EXPECT_EQ(count_of(written("text", bench), "hardly closed"), 0U);  // there is nothing to do at a hole
+}
+
+TEST(BenchText, SaysOnceWhereNotesAreMeantUnlessInstrumentsDiffer) {
+  std::vector<BenchEntry> bench = full_bench();
+  for (BenchEntry& entry : bench) entry.targets = {{{79}, -8.0}};
+  const std::string text = written("text", bench);
+  EXPECT_EQ(count_of(text, "G5 8 cents flat"), 1U) << text;
+  expect_no_line_too_wide(text);
+  bench[3].targets.clear();
+  const std::string differing = written("text", bench);
+  EXPECT_EQ(count_of(differing, "G5 8 cents flat"), 0U);
+  EXPECT_EQ(count_of(differing, "results for different targets were put together"), 1U) << differing;
+}
+
 TEST(BenchText, OfNoInstrumentSaysSo) {
   EXPECT_NE(bench_report("text", {}, "1")->finish({}).find("No instrument was measured."), std::string::npos);
 }

@@ -70,6 +70,24 @@ TEST(ReadMeasurement, KeepsWhatWasFoundOfSeveralTakes) {
   EXPECT_EQ(again.agreement->takes[1].slide_mm, 1.2);
 }
 
+TEST(ReadMeasurement, KeepsWhereNotesAreMeantThoseNotPlayedToo) {
+  Measurement measurement = report_tests::invented_measurement();
+  Instrument& instrument = measurement.naming.instrument;
+  instrument.stretch_cents_per_octave = 4.0;
+  instrument.scale.front().target_cents = -2.5;
+  instrument.scale.back().target_cents = 5.0;  // not played
+  const Measurement again = measurement_from_json(json_report(measurement, ""), "saved");
+  EXPECT_EQ(again.naming.instrument.stretch_cents_per_octave, 4.0);
+  EXPECT_EQ(own_targets(again.naming.instrument), own_targets(instrument));
+  Json json = Json::parse(json_report(measurement, ""));
+  EXPECT_EQ(json["settings"]["instrument"]["targets"].size(), 2U);
+  json["settings"]["instrument"].erase("targets");
+  json["settings"]["instrument"].erase("stretch_cents_per_octave");
+  const Instrument older = measurement_from_json(json.dump(), "saved").naming.instrument;
+  EXPECT_TRUE(own_targets(older).empty());
+  EXPECT_EQ(older.stretch_cents_per_octave, 0.0);
+}
+
 TEST(ReadMeasurement, TakesWhatAnOlderWindwayDidNotWriteAsUnsaid) {
   Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
   for (const char* key : {"humidity_percent", "co2_percent", "quote_at_c", "slide_factor", "note_names", "a4_u95_hz"})

@@ -103,6 +103,10 @@ TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
   for (CardRow& row : card.rows)
     for (CardCell& cell : row.cells) cell.check->cents = 1.2;
   EXPECT_TRUE(has(unwrapped(card_text(card, measurement)), "it should be 1.2 cents sharp."));
+  Measurement meant = measurement;
+  for (ScaleNote& note : meant.naming.instrument.scale) note.target_cents = -8.0;
+  EXPECT_TRUE(
+      has(unwrapped(card_text(card, meant)), "it should be 6.8 cents flat (meant 8.0 cents flat of the temperament)."));
 }
 
 TEST(CardText, SaysWhatItRestsOn) {

@@ -219,7 +219,7 @@ void describe_measurement(Described& schema) {
                   [](auto visit) { visit_conditions(MeasureSettings{}, std::optional<double>{}, visit); });
   const std::string settings = "/$defs/settings/properties";
   schema.describe(settings + "/temperament", [](auto visit) { visit_temperament(TemperamentWords{}, visit); });
-  schema.describe(settings + "/instrument", [](auto visit) { visit_instrument(InstrumentWords{}, visit); });
+  schema.describe(settings + "/instrument", [](auto visit) { visit_whole_instrument(InstrumentWords{}, visit); });
   schema.describe("/$defs/hold", [](auto visit) { visit_hold(NamedHold{}, HoldWords{}, visit); });
   schema.describe("/$defs/note", [&](auto visit) {
     visit_note(NoteBreath{}, name, visit);
@@ -240,6 +240,7 @@ void describe_measurement(Described& schema) {
   });
   schema.describe("/$defs/verdict", [](auto visit) { visit_verdict(Verdict{}, visit); });
   schema.describe("/$defs/verdict/properties/worst_step", [](auto visit) { visit_uneven_step(UnevenStep{}, visit); });
+  schema.describe("/$defs/verdict/properties/work/items", [&](auto visit) { visit_work(WorkAdvice{}, name, visit); });
   for (const Criterion criterion : {Criterion::note, Criterion::head_place})
     schema.describe_some("/$defs/judged",
                          [&](auto visit) { visit_judged(Judged{.criterion = criterion}, JudgedWords{}, visit); });

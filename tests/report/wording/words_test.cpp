@@ -30,6 +30,23 @@ TEST(BeatsInWords, SaysSlowBeatsBySecondsAndFastOnesByCount) {
   EXPECT_EQ(beats_in_words(0.0), "no beat that you would hear");
 }
 
+TEST(TargetsInWords, SaysWhichNotesAreMeantOffTheTemperament) {
+  const auto spelt = [](const NoteId& note) { return "N" + std::to_string(note.midi) + note.fingering; };
+  const auto said = [&](double stretch, const std::vector<NoteTarget>& targets) {
+    return targets_in_words(stretch, targets, spelt);
+  };
+  EXPECT_EQ(said(0, {}), "");
+  EXPECT_EQ(said(0, {{{79}, -8}}), "The target of 1 note is as the instrument's file intends: N79 8 cents flat.");
+  EXPECT_EQ(said(0, {{{79}, -8}, {{86, "x"}, 1}, {{98}, 5.5}}),
+            "Targets of 3 notes are as the instrument's file intends: N79 8 cents flat, N86x 1 cent sharp and N98 5.5 "
+            "cents sharp.");
+  EXPECT_EQ(said(4, {}),
+            "Targets are as the instrument's file intends: octaves 4 cents wide, evenly from the lowest note up.");
+  EXPECT_EQ(said(-1, {{{79}, -8}}),
+            "Targets are as the instrument's file intends: octaves 1 cent narrow, evenly from the lowest note up; "
+            "besides, N79 8 cents flat.");
+}
+
 TEST(BreathInWords, SaysWhichWayAndHowFar) {
   EXPECT_EQ(breath_in_words(note_to_blow(BreathAdvice::as_it_is, 0.9, std::nullopt)), "as it is");
   EXPECT_EQ(breath_in_words(note_to_blow(BreathAdvice::softer, 4.1, 0.26)), "softer, a quarter of the way to soft");
