@@ -46,7 +46,10 @@ std::string place_of(const std::string& path) {
   namespace fs = std::filesystem;
   constexpr int most_links = 40;  // as Linux follows
   std::error_code failure;
-  fs::path place = path;
+  fs::path place = fs::canonical(path, failure);
+  if (!failure) return place.string();
+  if (fs::exists(path, failure)) return path;  // a pipe behind /dev/stdout has no name
+  place = path;
   for (int links = 0; links < most_links; ++links) {
     const fs::path target = fs::read_symlink(place, failure);
     if (failure) break;
