@@ -92,12 +92,13 @@ TEST_F(Targets, HoldWhereASavedResultIsUsedAgain) {
 }
 
 TEST_F(Targets, OfASavedResultAreThoseOfTheFileThatIsCalled) {
-  const std::string before = saved();
+  const std::string before = saved(), copy = folder.path("copy.json");
+  write_file(copy, read_file(before));
   std::string moved = meant;
   moved.replace(moved.find("target_cents = 30"), 17, "target_cents = -30");
   write_file(folder.path("moved.toml"), moved);
   const auto compared = [&](const std::string& file) {
-    return json_of({"compare", before, before, "--instrument", folder.path(file)});
+    return json_of({"compare", before, copy, "--instrument", folder.path(file)});
   };
   const auto before_cents = [](const Json& comparison) {
     for (const Json& note : comparison["notes"])

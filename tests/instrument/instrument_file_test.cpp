@@ -189,7 +189,7 @@ INSTANTIATE_TEST_SUITE_P(
                 "line 5, cents", "twelve"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nstretch_cents_per_octave = 21\n",
                 "line 3, stretch_cents_per_octave", "out of range"},
-        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nstretch_cents = 4\n", "line 3, stretch_cents",
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nstretch_cent_per_octave = 4\n", "line 3, stretch_cent_per_octave",
                 "did you mean stretch_cents_per_octave?"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"G5\"\ntarget_cents = -101\n",
                 "line 5, target_cents", "out of range"},

@@ -127,6 +127,7 @@ Instrument instrument_from(const InstrumentWords& words, const std::vector<Saved
   instrument.name = words.name;
   instrument.kind = words.kind;
   instrument.lowest_midi = midi_called(words.lowest);
+  instrument.stretch_cents_per_octave = words.stretch_cents_per_octave;
   for (const std::string& note : words.scale) {
     const int midi = midi_called(note);
     const int register_number = register_of(instrument.kind, midi - instrument.lowest_midi);
