@@ -8,6 +8,7 @@
 
 #include "batch_options.hpp"
 #include "batch_takes.hpp"
+#include "bench_call.hpp"
 #include "bench_writer.hpp"
 #include "call_files.hpp"
 #include "earlier_report.hpp"
@@ -26,14 +27,13 @@
 namespace windway::cli {
 namespace {
 
-/// Settles all but the jobs.
-void set_rules(Batch& batch, const BatchCall& call) {
+/// Settles all but the jobs; `all` of the call, of which the batch may do a part.
+void set_rules(Batch& batch, const BatchCall& call, const std::vector<BatchJob>& all) {
   batch.rules = tally_rules_of(call.bench);
   if (call.subject.verdict_from == "all") batch.verdict_from = VerdictFrom::all;
   batch.with_holds = call.with_holds;
   batch.settings = settings_of(call.take);
-  const bool is_warmth_said =
-      std::ranges::any_of(batch.jobs, [](const BatchJob& job) { return job.bore_temp_c.has_value(); });
+  const bool is_warmth_said = std::ranges::any_of(all, [](const BatchJob& job) { return job.bore_temp_c.has_value(); });
   if (is_warmth_said && !batch.settings.quote_at_c) batch.settings.quote_at_c = Air{}.temperature_c;
   const auto& instrument = batch.settings.instrument.instrument;
   batch.limits = limits_for(limits_of(call.limits), instrument);
@@ -45,6 +45,7 @@ void set_rules(Batch& batch, const BatchCall& call) {
 std::vector<std::string> files_read(const BatchCall& call) {
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.subject.manifest);
+  inputs.push_back(call.bench_file);
   inputs.insert(inputs.end(), call.paths.begin(), call.paths.end());
   return inputs;
 }
@@ -80,7 +81,9 @@ void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, Bench
 int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t all) {
   const std::string done = std::to_string(writer.taken()) + " of " + std::to_string(all) + " takes are done";
   complain("interrupted: " + done +
-           (call.results.empty() ? "" : " and kept; go on with --results " + call.results + " --resume"));
+           (call.results.empty()      ? ""
+            : call.bench_file.empty() ? " and kept; go on with --results " + call.results + " --resume"
+                                      : " and kept; go on with windway batch " + call.bench_file));
   return 128 + stop_signal();
 }
 
@@ -91,7 +94,7 @@ int batch_and_report(const BatchCall& call, std::vector<std::string>& inputs) {
   for (const BatchJob& job : jobs) inputs.push_back(job.path);
   Batch batch;
   batch.jobs = asked_part(call, jobs);
-  set_rules(batch, call);
+  set_rules(batch, call, jobs);
   if (!call.results.empty()) refuse_overwriting("--results", call.results, inputs);
   std::vector<std::string> kept_from_output = inputs;
   kept_from_output.push_back(call.results);
@@ -120,7 +123,7 @@ int run_batch(const BatchCall& call) {
 Action declare_batch(CLI::App& command) {
   const auto call = std::make_shared<BatchCall>();
   add_batch_options(command, *call);
-  return [call] { return run_batch(*call); };
+  return [call, &command] { return run_batch(with_bench_file(*call, given_options(command))); };
 }
 
 }  // namespace windway::cli

@@ -9,6 +9,7 @@ namespace windway::cli {
 namespace {
 
 constexpr auto examples = R"(Examples:
+  windway batch bench/bench.toml
   windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
   windway batch --manifest bench/manifest.csv --check-manifest
   windway batch bench/ --serial-from '{serial}_{stage}_{retake}' --tolerance 12
@@ -30,8 +31,10 @@ judged, is too close to call, or is in the manifest but not there (this outranks
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
-      .add_option("PATH", call.paths,
-                  "takes, one instrument each, or folders of them, or -\nfor a list on standard input, a path a line")
+      .add_option(
+          "PATH", call.paths,
+          "a bench file (TOML), which says all the rest; or takes, one\ninstrument each, or folders of them, or - "
+          "for a list on\nstandard input, a path a line")
       ->type_name("")
       ->default_str("");
 }

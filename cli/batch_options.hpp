@@ -20,12 +20,13 @@ struct SubjectOptions {
 /// `windway batch` as it was called.
 struct BatchCall {
   std::vector<std::string> paths;
+  std::string bench_file;  ///< that the call was filled from; empty: none
   SubjectOptions subject;
   LimitOptions limits;
   BenchOptions bench;
   std::string results;
   bool resume = false;
-  bool with_holds = false;  ///< in the lines of the results
+  bool with_holds = false;           ///< in the lines of the results
   std::optional<std::string> shard;  ///< "3/8"; absent: the whole list
   bool checks_manifest = false;
   int jobs = 0;  ///< 0: as many as the machine has

@@ -26,12 +26,12 @@ HeadRange range_in(const std::string& text) {
 
 void add_bench_options(CLI::App& command, BenchOptions& bench) {
   const std::string group = "The statistics";
-  accept_choices(
-      command
-          .add_option("--group-by", bench.group_by, "set each head, lot, material, operator or stage against\nthe rest")
-          ->group(group)
-          ->type_name("WHAT"),
-      {choice_words<GroupBy>.begin(), choice_words<GroupBy>.end()});
+  accept_choices(command
+                     .add_option("--group-by", bench.group_by,
+                                 "set each head, lot, material, operator, stage, day, week or\nmonth against the rest")
+                     ->group(group)
+                     ->type_name("WHAT"),
+                 {choice_words<GroupBy>.begin(), choice_words<GroupBy>.end()});
   command
       .add_option(
           "--keeper", bench.keeper,
@@ -91,8 +91,9 @@ TallyRules tally_rules_of(const BenchOptions& bench) {
 }
 
 bool can_be_grouped(const TallyRules& rules, const Subject& subject) {
-  return rules.group_by && !is_keeper(rules, subject) && is_of_stage(rules, subject) &&
-         !group_of(subject, *rules.group_by).empty();
+  if (!rules.group_by || is_keeper(rules, subject) || !is_of_stage(rules, subject)) return false;
+  const bool may_sound_file_say_it = *rules.group_by >= GroupBy::day;
+  return may_sound_file_say_it || !group_of(subject, *rules.group_by).empty();
 }
 
 JudgeLimits limits_of(const LimitOptions& limits) {

@@ -81,12 +81,13 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
   const auto file = open_result(call.result, call.results);
   std::vector<BenchEntry> takes;
   Repeatability repeats;
-  const std::size_t bad = SavedLines(call.results).read(
-      [&](const BenchEntry& entry, std::string_view) {
-        repeats.add(entry, is_usable(entry));
-        if (entry.subject.serial == serial) takes.push_back(entry);
-      },
-      [](const std::string& warning) { complain("warning: " + warning); });
+  const std::size_t bad = SavedLines(call.results)
+                              .read(
+                                  [&](const BenchEntry& entry, std::string_view) {
+                                    repeats.add(entry, is_usable(entry));
+                                    if (entry.subject.serial == serial) takes.push_back(entry);
+                                  },
+                                  [](const std::string& warning) { complain("warning: " + warning); });
   if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + serial + " is in these results");
   write_result(file, history_report(history_of(std::move(takes), bench_repeat(repeats)), call.result));
   return bad > 0 ? exit_recording : exit_measured;

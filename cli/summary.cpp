@@ -87,8 +87,9 @@ class JudgedByCall {
         [](const std::string&) {});
     KeeperOffsets offsets = days.offsets();
     if (offsets.empty())
-      refuse("--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "
-             "HW-0001");
+      refuse(
+          "--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "
+          "HW-0001");
     return offsets;
   }
 

@@ -85,7 +85,7 @@ struct BenchFindings {
   std::optional<SeriesFinding> instruments;  ///< in production order
   std::vector<KeeperFinding> keepers;        ///< by serial
   std::optional<BenchAdvice> advice;
-  std::optional<DaysApart> days_apart;  ///< where no temperature was said
+  std::optional<DaysApart> days_apart;            ///< where no temperature was said
   std::optional<std::string> why_no_gauge_study;  ///< where operators are named and no note gives a whole table
 };
 

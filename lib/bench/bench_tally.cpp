@@ -6,6 +6,8 @@
 #include <iterator>
 #include <numeric>
 
+#include "takes/recorded_cell.hpp"
+
 namespace windway {
 namespace {
 
@@ -44,11 +46,24 @@ void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note,
   if (group != nullptr) add(group->left[note.id], note.moved->cents);
 }
 
+/// How well the bench repeats a note is known only at the end.
+void note_near_limits(BenchTally& tally, const BenchEntry& entry) {
+  constexpr std::size_t most = 100;
+  for (const auto& [judged, message] : entry.judged) {
+    const bool is_called = judged.result == VerdictResult::pass || judged.result == VerdictResult::fail;
+    if (!is_called || judged.criterion != Criterion::note || !judged.note || !judged.value || !judged.upper) continue;
+    tally.near_limits.insert({std::abs(std::abs(*judged.value) - *judged.upper), name_of(entry), *judged.note});
+    if (tally.near_limits.size() > most) tally.near_limits.erase(std::prev(tally.near_limits.end()));
+  }
+}
+
 /// The group's tally; null where the take does not say, or there is no more room.
 GroupTally* group_for(BenchTally& tally, const BenchEntry& entry) {
   const std::optional<GroupBy> by = tally.rules.group_by ? tally.rules.group_by : entry.counting.group_by;
   if (by) tally.groupings.insert(*by);
-  const std::string name = by ? group_of(entry.subject, *by) : "";
+  Subject subject = entry.subject;
+  subject.recorded_at = entry.recorded_at;  // where the manifest says none, the sound file's
+  const std::string name = by ? group_of(subject, *by) : "";
   if (name.empty()) {
     ++tally.ungrouped;
     return nullptr;
@@ -97,9 +112,15 @@ std::string group_of(const Subject& subject, GroupBy by) {
     case GroupBy::operator_name:
       return subject.operator_name.value_or("");
     case GroupBy::stage:
+      return subject.stage.value_or("");
+    case GroupBy::day:
+      return day_of(subject.recorded_at.value_or(""));
+    case GroupBy::week:
+      return monday_of(subject.recorded_at.value_or(""));
+    case GroupBy::month:
       break;
   }
-  return subject.stage.value_or("");
+  return month_of(subject.recorded_at.value_or(""));
 }
 
 bool is_keeper(const TallyRules& rules, const Subject& subject) {
@@ -149,6 +170,7 @@ void add(BenchTally& tally, const BenchEntry& entry) {
   GroupTally* group = group_for(tally, entry);
   if (group != nullptr) count(group->verdicts, entry);
   if (!usable) return;
+  note_near_limits(tally, entry);
   note_model(tally, entry);
   add(tally.warmth, entry);
   for (const EntryNote& note : entry.notes)

@@ -55,6 +55,15 @@ struct WarnedTakes {
   std::set<std::string> named;
 };
 
+/// A note that was called, and how near its limit it lies.
+struct NearLimit {
+  double cents = 0;
+  std::string name;  ///< of the instrument
+  NoteId note;
+
+  auto operator<=>(const NearLimit&) const = default;
+};
+
 /// The bench so far, in room that depends on the notes, groups and keepers, not on the number of instruments.
 struct BenchTally {
   static constexpr std::size_t most_groups = 1000;
@@ -62,12 +71,13 @@ struct BenchTally {
   TallyRules rules;
   std::uint64_t takes = 0;  ///< all that came, the keeper's too
   std::uint64_t of_other_stages = 0;
-  std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
-  std::uint64_t duplicates = 0;  ///< left out: the result of the same recording came again
-  VerdictCounts verdicts;        ///< of those that count
-  VerdictCounts first_takes;     ///< of each instrument's first take, whether it counts or not
-  std::uint64_t reworked = 0;    ///< that pass, though not at their first take
+  std::uint64_t overtaken = 0;                ///< by a later take of the same instrument
+  std::uint64_t duplicates = 0;               ///< left out: the result of the same recording came again
+  VerdictCounts verdicts;                     ///< of those that count
+  VerdictCounts first_takes;                  ///< of each instrument's first take, whether it counts or not
+  std::uint64_t reworked = 0;                 ///< that pass, though not at their first take
   std::map<WarningCode, WarnedTakes> warned;  ///< of those that count
+  std::set<NearLimit> near_limits;            ///< of notes that pass or fail; the nearest alone
   std::map<NoteId, NoteTally> notes;
   std::set<GroupBy> groupings;  ///< what the takes were told apart by: of several there are no groups to compare
   std::map<std::string, GroupTally> groups;

@@ -6,18 +6,17 @@
 #include <map>
 
 #include "statistics/variance_components.hpp"
+#include "takes/recorded_cell.hpp"
 
 namespace windway {
 namespace {
 
 constexpr double false_alarm = 0.001;
-constexpr std::size_t date_letters = 10;  // "2026-03-02"
 
 std::map<std::string, Moments> home_hz_by_day(const std::vector<const Produced*>& made) {
   std::map<std::string, Moments> days;
   for (const Produced* each : made)
-    if (each->home_a4_hz && each->recorded_at.size() >= date_letters)
-      add(days[each->recorded_at.substr(0, date_letters)], *each->home_a4_hz);
+    if (each->home_a4_hz && !day_of(each->recorded_at).empty()) add(days[day_of(each->recorded_at)], *each->home_a4_hz);
   std::erase_if(days, [](const auto& day) { return day.second.n < 2; });
   return days;
 }

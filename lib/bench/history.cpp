@@ -46,7 +46,10 @@ double change_u95_cents(double measured_u95_cents, double common_cents, const st
 HistoryStep step_between(const History& history, std::size_t before, std::size_t after) {
   const BenchEntry& earlier = history.takes[before];
   const BenchEntry& later = history.takes[after];
-  HistoryStep step{.before = before, .after = after, .air_differs = earlier.air_c != later.air_c};
+  HistoryStep step;
+  step.before = before;
+  step.after = after;
+  step.air_differs = earlier.air_c != later.air_c;
   step.head_allowed_for = earlier.head_out_mm && later.head_out_mm;
   const double drawn_out_mm = step.head_allowed_for ? *later.head_out_mm - *earlier.head_out_mm : 0.0;
   const double target_rise_cents = cents_between(earlier.a4_hz, later.a4_hz);

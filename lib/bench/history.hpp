@@ -9,7 +9,8 @@
 
 namespace windway {
 
-/// How far two takes of a flute on which nothing was worked lie apart, 95 %, cents; absent: no flute was recorded again.
+/// How far two takes of a flute on which nothing was worked lie apart, 95 %, cents; absent: no flute was recorded
+/// again.
 struct BenchRepeat {
   double note_u95_cents = 0;   ///< of one note, against the flute's others
   double whole_u95_cents = 0;  ///< of the whole flute: warmth and blowing

@@ -44,10 +44,10 @@ void judge_spreads(BenchEntry& entry, double max_spread_cents) {
   for (const EntryNote& note : entry.notes) {
     if (!(note.weight > 0)) continue;
     EntryJudged each =
-        note.spread ? within(Criterion::spread, *note.spread, -std::numeric_limits<double>::infinity(),
-                             max_spread_cents, note.id)
-                    : unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told",
-                               note.id);
+        note.spread
+            ? within(Criterion::spread, *note.spread, -std::numeric_limits<double>::infinity(), max_spread_cents,
+                     note.id)
+            : unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told", note.id);
     each.judged.lower.reset();
     each.judged.upper = max_spread_cents;
     entry.judged.push_back(std::move(each));
@@ -59,8 +59,7 @@ void judge_octave(BenchEntry& entry, double max_octave_cents, bool is_asked_for)
   if (entry.octave)
     entry.judged.push_back(within(Criterion::octave, *entry.octave, -max_octave_cents, max_octave_cents));
   else if (is_asked_for)
-    entry.judged.push_back(
-        unjudged(Criterion::octave, "no note was held in both octaves, so they cannot be compared"));
+    entry.judged.push_back(unjudged(Criterion::octave, "no note was held in both octaves, so they cannot be compared"));
 }
 
 /// A head that must be pushed in on trust stays as it was.
@@ -102,6 +101,7 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
     entry.result = VerdictResult::not_measured;
     return entry;
   }
+  entry.work.clear();  // it was advised for what failed by the earlier limits
   if (!entry.result) judge_whole(entry);
   const bool is_doubted = std::ranges::any_of(
       entry.judged, [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; });

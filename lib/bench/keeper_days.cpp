@@ -3,24 +3,19 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 #include "bench/judged_anew.hpp"
 #include "slide/law_of_slide.hpp"
 #include "statistics/moments.hpp"
 #include "statistics/variance_components.hpp"
+#include "takes/recorded_cell.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 
 namespace windway {
 namespace {
 
-/// "2026-03-02"; empty where the take has no whole date.
-std::string date_of(const BenchEntry& entry) {
-  constexpr std::size_t date_letters = 10;
-  const std::string recorded_at = entry.recorded_at.value_or("");
-  return recorded_at.size() < date_letters ? "" : recorded_at.substr(0, date_letters);
-}
+std::string date_of(const BenchEntry& entry) { return day_of(entry.recorded_at.value_or("")); }
 
 /// Mean over the notes of what a move of 1 mm does to the pitch; 0 where no length is known.
 double cents_per_mm(const BenchEntry& entry) {

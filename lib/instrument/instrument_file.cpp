@@ -195,9 +195,8 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
   if (!mistakes.none_in([&] { file = TomlTable::parsed(text, name); })) return {};
   Instrument instrument = begun(*file, mistakes);
   const bool has_begun = mistakes.messages().empty();  // else its notes would be mistaken only as what they are not
-  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c",
-                    "stretch_cents_per_octave", "tolerance_cents", "max_spread_cents", "max_octave_cents", "head",
-                    "temperament", "note"},
+  file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c", "stretch_cents_per_octave",
+                    "tolerance_cents", "max_spread_cents", "max_octave_cents", "head", "temperament", "note"},
                    mistakes);
   set_figures(instrument, *file, mistakes);
   if (!has_begun || !mistakes.none_in([&] { set_notes(instrument, *file, mistakes); })) return instrument;
@@ -221,10 +220,8 @@ std::string text_of(const std::string& path) {
 Instrument instrument_from_toml(const std::string& text, const std::string& name) {
   TomlMistakes mistakes;
   Instrument instrument = read(text, name, mistakes);
-  const std::vector<std::string> messages = mistakes.messages();
-  if (messages.empty()) return instrument;
-  const std::string more = messages.size() == 1 ? "" : " (and " + std::to_string(messages.size() - 1) + " more)";
-  throw Error(ErrorKind::usage, messages.front() + more);
+  mistakes.throw_any();
+  return instrument;
 }
 
 Instrument read_instrument(const std::string& path) { return instrument_from_toml(text_of(path), path); }

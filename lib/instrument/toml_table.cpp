@@ -146,6 +146,13 @@ void TomlTable::allow_only(const std::vector<std::string>& keys, TomlMistakes& m
   }
 }
 
+void TomlMistakes::throw_any() const {
+  const std::vector<std::string> all = messages();
+  if (all.empty()) return;
+  const std::string more = all.size() == 1 ? "" : " (and " + std::to_string(all.size() - 1) + " more)";
+  throw Error(ErrorKind::usage, all.front() + more);
+}
+
 std::vector<std::string> TomlMistakes::messages() const {
   std::vector<TomlMistake> by_line = kept_;
   std::ranges::stable_sort(by_line, {}, &TomlMistake::line);

@@ -31,6 +31,8 @@ class TomlMistakes {
       return false;
     }
   }
+  /// Throws the first mistake, with how many more there are, if there is any.
+  void throw_any() const;
   /// In the order of the lines.
   std::vector<std::string> messages() const;
 

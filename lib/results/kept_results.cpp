@@ -110,8 +110,7 @@ StayingLines staying_lines(const std::vector<KeptLine>& lines, const ResumePlan&
   std::size_t other = 0;
   for (std::size_t line = 0; line < staying.lines.size(); ++line) {
     const auto& job = staying.job[line];
-    staying.now.push_back(job ? batch.jobs[*job].counting
-                              : with_view(all[other++], staying.lines[line]));
+    staying.now.push_back(job ? batch.jobs[*job].counting : with_view(all[other++], staying.lines[line]));
   }
   return staying;
 }

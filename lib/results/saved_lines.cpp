@@ -134,7 +134,8 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
     std::size_t number = 0;
     const std::string part = file.read([&](std::string_view line) {
       ++number;
-      if (place == all.size()) throw Error(ErrorKind::recording, file.path() + " grew while it was read; read it again");
+      if (place == all.size())
+        throw Error(ErrorKind::recording, file.path() + " grew while it was read; read it again");
       Counting counting = all[place++];
       auto entry = reader.read(line);
       if (!entry) return bad.tell(file.path(), number, "is no result of windway batch; it is left out");

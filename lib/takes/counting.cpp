@@ -31,7 +31,8 @@ void for_each_group(const std::vector<TakeOrder>& takes, std::uint64_t TakeOrder
   std::erase_if(places, [&](std::size_t i) { return takes[i].*key == 0; });
   std::ranges::stable_sort(places, {}, [&](std::size_t i) { return takes[i].*key; });
   for (auto begin = places.begin(); begin != places.end();) {
-    const auto end = std::find_if(begin, places.end(), [&](std::size_t i) { return takes[i].*key != takes[*begin].*key; });
+    const auto end =
+        std::find_if(begin, places.end(), [&](std::size_t i) { return takes[i].*key != takes[*begin].*key; });
     see({begin, end});
     begin = end;
   }
@@ -69,7 +70,8 @@ std::size_t first_of(Places group, const std::vector<TakeOrder>& takes) {
 
 void leave_out_told_twice(const std::vector<TakeOrder>& takes, std::vector<Counting>& all) {
   for_each_group(takes, &TakeOrder::recording, [&](std::span<const std::size_t> group) {
-    for (const std::size_t i : group.first(group.size() - 1)) all[i] = {.counts = false, .is_first = false, .is_told_twice = true};
+    for (const std::size_t i : group.first(group.size() - 1))
+      all[i] = {.counts = false, .is_first = false, .is_told_twice = true};
   });
 }
 
@@ -108,7 +110,8 @@ std::vector<Counting> countings(const std::vector<TakeOrder>& takes) {
     const Places places = once_each(group, all);
     const std::size_t last = last_of(places, takes);
     const std::size_t first = first_of(places, takes);
-    const bool all_count = std::ranges::any_of(places, [&](std::size_t i) { return takes[i].from == VerdictFrom::all; });
+    const bool all_count =
+        std::ranges::any_of(places, [&](std::size_t i) { return takes[i].from == VerdictFrom::all; });
     for (const std::size_t i : places) {
       all[i].from = takes[i].from;
       all[i].counts = all_count || i == last || takes[i].is_lost;

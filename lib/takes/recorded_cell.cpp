@@ -55,6 +55,27 @@ std::optional<std::string> recorded_at_in(const std::string& cell) {
   return in_utc(*read, *offset);
 }
 
+std::string day_of(const std::string& recorded_at) {
+  constexpr std::size_t letters = 10;
+  return recorded_at.size() < letters ? "" : recorded_at.substr(0, letters);
+}
+
+std::string monday_of(const std::string& recorded_at) {
+  using namespace std::chrono;
+  const std::string day = day_of(recorded_at);
+  if (day.empty()) return "";
+  const auto number = [&day](std::size_t at, std::size_t count) { return *whole_number_in(day.substr(at, count)); };
+  const sys_days date = year{number(0, 4)} / number(5, 2) / number(8, 2);
+  const year_month_day monday{date - (weekday{date} - Monday)};
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(monday.year()), static_cast<unsigned>(monday.month()),
+                     static_cast<unsigned>(monday.day()));
+}
+
+std::string month_of(const std::string& recorded_at) {
+  constexpr std::size_t letters = 7;
+  return recorded_at.size() < letters ? "" : recorded_at.substr(0, letters);
+}
+
 std::string without_zone(const std::string& recorded_at) {
   return recorded_at.ends_with('Z') ? recorded_at.substr(0, recorded_at.size() - 1) : recorded_at;
 }

@@ -15,6 +15,13 @@ std::optional<std::string> recorded_at_in(const std::string& cell);
 /// recorded_at_in returns them; times without a zone compare as if in UTC.
 bool is_recorded_before(const std::string& one, const std::string& other);
 
+/// "2026-11-25" of "2026-11-25T08:30"; empty where less than a day is said.
+std::string day_of(const std::string& recorded_at);
+/// The Monday of that day's week: "2026-11-23".
+std::string monday_of(const std::string& recorded_at);
+/// "2026-11"; empty where only a year is said.
+std::string month_of(const std::string& recorded_at);
+
 /// "2026-11-25T08:30" of "2026-11-25T08:30Z".
 std::string without_zone(const std::string& recorded_at);
 

@@ -40,6 +40,6 @@ inline constexpr std::array<SubjectText, 6> subject_texts{
      {"operator", &Subject::operator_name, "Who played or recorded it; null: not said."}}};
 
 /// By what the bench's instruments are told apart.
-enum class GroupBy { head, lot, material, operator_name, stage };
+enum class GroupBy { head, lot, material, operator_name, stage, day, week, month };
 
 }  // namespace windway

@@ -19,8 +19,11 @@ BenchEntry take(const std::string& recorded_at, double cents, std::optional<doub
   return entry;
 }
 
+/// A bench that repeats a note as surely as it measures one.
+const BenchRepeat exact{};
+
 NoteStep only_step(const std::vector<BenchEntry>& takes) {
-  const History history = history_of(takes);
+  const History history = history_of(takes, exact);
   EXPECT_EQ(history.steps.size(), 1U);
   EXPECT_EQ(history.steps.at(0).notes.size(), 1U);
   return history.steps.at(0).notes.at(0);
@@ -29,7 +32,7 @@ NoteStep only_step(const std::vector<BenchEntry>& takes) {
 TEST(HistoryOf, PutsTakesInOrderOfTimeAndTheRestAsTheyCame) {
   auto one = take("", 1);
   auto two = take("", 2);
-  const History history = history_of({take("2026-02-01", 4), one, take("2026-01-01", 3), two});
+  const History history = history_of({take("2026-02-01", 4), one, take("2026-01-01", 3), two}, exact);
   std::vector<double> cents;
   for (const BenchEntry& each : history.takes) cents.push_back(each.notes[0].moderate.cents);
   EXPECT_EQ(cents, (std::vector<double>{1, 2, 3, 4}));
@@ -59,8 +62,8 @@ TEST(HistoryOf, AllowsForWhereTheHeadStood) {
 }
 
 TEST(HistoryOf, SaysWhereTheHeadsPlaceIsNotKnownOfBoth) {
-  EXPECT_TRUE(history_of({take("1", 0, 2.0), take("2", 0, 2.0)}).steps[0].head_allowed_for);
-  EXPECT_FALSE(history_of({take("1", 0, 2.0), take("2", 0)}).steps[0].head_allowed_for);
+  EXPECT_TRUE(history_of({take("1", 0, 2.0), take("2", 0, 2.0)}, exact).steps[0].head_allowed_for);
+  EXPECT_FALSE(history_of({take("1", 0, 2.0), take("2", 0)}, exact).steps[0].head_allowed_for);
   EXPECT_NEAR(only_step({take("1", 5.0, 2.0), take("2", 1.0)}).change.cents, -4.0, 1e-12);
 }
 
@@ -71,7 +74,7 @@ TEST(HistoryOf, ComparesMeasuredTakesThatCountOnly) {
   unread.error = "cut short";
   auto silent = take("4", 70);
   silent.notes.clear();
-  const History history = history_of({take("1", 1), overtaken, unread, silent, take("5", 3)});
+  const History history = history_of({take("1", 1), overtaken, unread, silent, take("5", 3)}, exact);
   EXPECT_EQ(history.takes.size(), 5U);
   ASSERT_EQ(history.steps.size(), 1U);
   EXPECT_EQ(history.steps[0].before, 0U);
@@ -90,7 +93,7 @@ TEST(HistoryOf, ComparesNotesOfOneFingeringThatBothTakesHave) {
   after.notes[1].spread = CentsEstimate{12, 4};
   after.notes.push_back(before.notes[1]);
   after.notes[2].id.fingering = "";
-  const auto notes = history_of({before, after}).steps.at(0).notes;
+  const auto notes = history_of({before, after}, exact).steps.at(0).notes;
   ASSERT_EQ(notes.size(), 2U);
   EXPECT_EQ(notes[1].note.fingering, "vented");
   EXPECT_NEAR(notes[1].spread_change.value().cents, -8, 1e-12);
@@ -98,7 +101,48 @@ TEST(HistoryOf, ComparesNotesOfOneFingeringThatBothTakesHave) {
   EXPECT_FALSE(notes[0].spread_change);
 }
 
-TEST(HistoryOf, OfNoTakeHasNoStep) { EXPECT_TRUE(history_of({}).steps.empty()); }
+TEST(HistoryOf, OfNoTakeHasNoStep) { EXPECT_TRUE(history_of({}, exact).steps.empty()); }
+
+/// Takes of two notes of a flute, both so many cents sharp, the second `more_cents` more.
+BenchEntry two_notes(const std::string& recorded_at, double cents, double more_cents) {
+  auto entry = batch_tests::made_up_entry("A", {0.0, 0.0, 0.0}, recorded_at);
+  for (EntryNote& note : entry.notes) note.moderate = {cents, 0.3};
+  entry.notes.back().moderate.cents += more_cents;
+  return entry;
+}
+
+TEST(HistoryOf, CallsNoChangeWhatTheBenchDoesNotRepeatAnyBetter) {
+  const std::vector<BenchEntry> takes{two_notes("1", 0, 0), two_notes("2", 2.0, 1.0)};
+  for (const NoteStep& note : history_of(takes, BenchRepeat{1.5, 3.0}).steps.at(0).notes) {
+    EXPECT_FALSE(note.is_real);
+    EXPECT_NEAR(note.change.u95_cents, std::hypot(1.5, 3.0), 1e-12);
+  }
+  EXPECT_TRUE(history_of(takes, BenchRepeat{0.2, 0.5}).steps.at(0).notes[2].is_real);
+}
+
+TEST(HistoryOf, WhereRepeatabilityIsNotKnownCountsWhatAllHaveInCommonAsNoWork) {
+  const HistoryStep warmer = history_of({two_notes("1", 0, 0), two_notes("2", 6.0, 0)}, std::nullopt).steps.at(0);
+  EXPECT_NEAR(warmer.common_cents, 6.0, 1e-12);
+  for (const NoteStep& note : warmer.notes) EXPECT_FALSE(note.is_real);
+  const HistoryStep worked = history_of({two_notes("1", 0, 0), two_notes("2", 0.2, 9.0)}, std::nullopt).steps.at(0);
+  EXPECT_FALSE(worked.notes[0].is_real);
+  EXPECT_TRUE(worked.notes[2].is_real);
+}
+
+TEST(BenchRepeatOf, IsTheScatterOfFlutesRecordedAgain) {
+  Repeatability repeats;
+  for (const double cents : {-1.0, 1.0}) {
+    auto entry = batch_tests::one_of(2, batch_tests::made_up_entry("A", {cents, -cents}));
+    entry.home_a4_hz = 440.0 * std::exp2(2 * cents / 1200);
+    entry.sha256 = std::to_string(cents);
+    repeats.add(entry);
+  }
+  const BenchRepeat repeat = bench_repeat(repeats).value();
+  // Student's t at 95 % of 2 degrees and of 1: 4.303 and 12.706 (any table of it).
+  EXPECT_NEAR(repeat.note_u95_cents, 4.303 * std::sqrt(2.0) * std::sqrt(2.0), 0.002);
+  EXPECT_NEAR(repeat.whole_u95_cents, 12.706 * std::sqrt(2.0) * 2 * std::sqrt(2.0), 0.01);
+  EXPECT_FALSE(bench_repeat(Repeatability{}));
+}
 
 }  // namespace
 }  // namespace windway

@@ -152,8 +152,8 @@ TEST_F(SavedResult, MakesACardOfWhatMeasureSaysOfEachCell) {
     const Json result = Json::parse(run.out);
     const Json& told = result["compromise"];
     EXPECT_NEAR(cell["slide_mm"].get<double>(), told["slide_mm"].get<double>(), 5e-6) << a4 << ' ' << temp;
-    const auto checked = std::ranges::find_if(
-        result["notes"], [&](const Json& note) { return note["note"] == cell["check_note"]; });
+    const auto checked =
+        std::ranges::find_if(result["notes"], [&](const Json& note) { return note["note"] == cell["check_note"]; });
     ASSERT_NE(checked, result["notes"].end());
     EXPECT_NEAR(cell["check_cents"].get<double>(), (*checked)["moved"]["cents"].get<double>(), 5e-5);
     EXPECT_EQ(cell["limit"], told["limit"]);

@@ -83,7 +83,10 @@ TEST(Countings, WithAnotherHeadOnlyTheLastCountsButEachHeadHasItsTakes) {
   const std::vector<Subject> takes{take_of("A", "raw", 1, {}, "H1"), take_of("A", "raw", 2, {}, "H1"),
                                    take_of("A", "raw", 3, {}, "H2"), take_of("A", "raw", 4)};
   EXPECT_EQ(countings(takes, VerdictFrom::last),
-            (std::vector<Counting>{{false, 2}, {false, 2}, {false, 1}, {true, 1}}));
+            (std::vector<Counting>{{.counts = false, .takes_of_subject = 2},
+                                   {.counts = false, .takes_of_subject = 2, .is_first = false},
+                                   {.counts = false, .is_first = false},
+                                   {.is_first = false}}));
 }
 
 TEST(Countings, TakesWithoutASerialStandAlone) {
@@ -93,7 +96,24 @@ TEST(Countings, TakesWithoutASerialStandAlone) {
 
 TEST(Countings, EveryTakeCountsWhereAllAreWanted) {
   EXPECT_EQ(countings({take_of("A", {}, 1), take_of("A", {}, 2), take_of("A", {}, 3)}, VerdictFrom::all),
-            (std::vector<Counting>{{true, 3}, {true, 3}, {true, 3}}));
+            (std::vector<Counting>{{.takes_of_subject = 3, .from = VerdictFrom::all},
+                                   {.takes_of_subject = 3, .is_first = false, .from = VerdictFrom::all},
+                                   {.takes_of_subject = 3, .is_first = false, .from = VerdictFrom::all}}));
+}
+
+TEST(Countings, TheFirstTakeIsFoundAsTheLastIs) {
+  const std::vector<Subject> takes{take_of("A", {}, 2, "2026-03-01"), take_of("A", {}, 1, "2026-03-04"),
+                                   take_of("A", {}, 1, "2026-03-02"), take_of("B"), take_of("B")};
+  std::vector<bool> first;
+  for (const Counting& each : countings(takes, VerdictFrom::last)) first.push_back(each.is_first);
+  EXPECT_EQ(first, (std::vector<bool>{false, false, true, true, false}));
+}
+
+TEST(Countings, NoOtherTakeMakesUpForALostOne) {
+  std::vector<TakeOrder> takes{take_order(take_of("A", {}, 1), VerdictFrom::last),
+                               take_order(take_of("A", {}, 2), VerdictFrom::last)};
+  takes[0].is_lost = true;
+  for (const Counting& each : countings(takes)) EXPECT_TRUE(each.counts);
 }
 
 TEST(Countings, NoTakesGiveNone) { EXPECT_TRUE(countings({}, VerdictFrom::last).empty()); }

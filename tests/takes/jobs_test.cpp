@@ -74,7 +74,7 @@ TEST_F(BatchJobs, AllHaveTheManifestsOwnColumnsWhetherItNamesThemOrNot) {
   made("b.wav");
   using Other = std::vector<std::pair<std::string, std::string>>;
   const BatchList list = batch_jobs(given({in("a.wav"), in("b.wav")}),
-                                     manifest("take,wood,serial,year\na.wav,pear,HW-1,\n"), std::nullopt);
+                                    manifest("take,wood,serial,year\na.wav,pear,HW-1,\n"), std::nullopt);
   EXPECT_EQ(list.jobs.at(0).subject.other, (Other{{"wood", "pear"}, {"year", ""}}));
   EXPECT_EQ(list.jobs.at(1).subject.other, (Other{{"wood", ""}, {"year", ""}}));
 }

@@ -44,5 +44,15 @@ TEST(RecordedBefore, NeedsToBeSure) {
   EXPECT_FALSE(is_recorded_before("2026-11-26", "2026-11-25"));
 }
 
+TEST(RecordedDay, HasItsWeekAndItsMonth) {
+  EXPECT_EQ(day_of("2026-11-25T08:30Z"), "2026-11-25");
+  EXPECT_EQ(day_of("2026-11"), "");
+  EXPECT_EQ(monday_of("2026-11-25T08:30"), "2026-11-23");  // a Wednesday
+  EXPECT_EQ(monday_of("2026-03-01"), "2026-02-23");        // a Sunday
+  EXPECT_EQ(monday_of("2026-11-23"), "2026-11-23");
+  EXPECT_EQ(month_of("2026-11-25"), "2026-11");
+  EXPECT_EQ(month_of("2026"), "");
+}
+
 }  // namespace
 }  // namespace windway

@@ -69,10 +69,9 @@ std::string work_words(const HoleAdvice& degree, const std::string& hole) {
   return "no one hole gives it";
 }
 
-/// " B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves them, ...". Empty: they agree.
+/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves them, ...".
 std::string disagreement(const HoleAdvice& degree, const Spell& spell) {
-  if (!degree.registers_disagree) return "";
-  return " " + notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
+  return notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
          "): one hole serves them, and its place can only halve the difference; look to the voicing and the bore too.";
 }
 
@@ -122,7 +121,7 @@ std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
   const bool has_place = degree.move_mm && degree.move_u95_mm;
   const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
   return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) + work + "." +
-         disagreement(degree, spell);
+         (degree.registers_disagree ? " " + disagreement(degree, spell) : "");
 }
 
 std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) {
@@ -155,8 +154,9 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, 
                                  advice.instruments),
                      0, columns);
   text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2, columns) : sure;
+  const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
   for (const HoleAdvice& degree : advice.degrees)
-    if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, model), 4, columns);
+    if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, spell), 4, columns);
   for (const Warning& warning : advice.warnings)
     if (warning.code != WarningCode::registers_disagree)  // the notes are named above
       text += wrapped("  " + warning.message, 2, columns);

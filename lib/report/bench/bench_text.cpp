@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <optional>
 
 #include "report/bench/advice_to_maker.hpp"
@@ -62,9 +63,24 @@ std::string spread_text(const BenchTally& tally, const BenchFindings& findings, 
       2, columns);
 }
 
+/// Notes that pass or fail by less than the bench repeats one reading within.
+std::string near_limits_text(const BenchTally& tally, double repeat_u95_cents, std::size_t columns) {
+  constexpr std::size_t most_named = 5;
+  std::vector<std::string> names;
+  std::size_t count = 0;
+  for (const NearLimit& each : tally.near_limits)
+    if (each.cents < repeat_u95_cents && ++count <= most_named)
+      names.push_back(fmt::format("{} of {}", spelt(*tally.model, each.note), each.name));
+  if (count == 0) return "";
+  if (count > most_named) names.push_back(fmt::format("{} more", count - most_named));
+  return wrapped(fmt::format("By that, too close to call, though one take alone is sure: {}. Record them again.",
+                             list_in_words(names)),
+                 2, columns);
+}
+
 /// The difference of two readings that 95 % keep within: of an SD with so many degrees (ISO 5725-6, repeatability
 /// limit; with Student's factor for few degrees).
-std::string repeat_text(const BenchFindings& findings, std::size_t columns) {
+std::string repeat_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   double square = 0;
   double degrees = 0;
   for (const NoteFinding& note : findings.notes)
@@ -77,7 +93,8 @@ std::string repeat_text(const BenchFindings& findings, std::size_t columns) {
   return wrapped(fmt::format("Repeatability: the same note of the same flute, measured twice, differs by less than {} "
                              "cents 19 of 20 times (takes of the same serial, stage and head).",
                              fixed(limit_cents, 1)),
-                 2, columns);
+                 2, columns) +
+         near_limits_text(tally, limit_cents / std::numbers::sqrt2, columns);
 }
 
 /// What is known of the bench in one figure each.
@@ -85,7 +102,7 @@ std::string figures_text(const BenchTally& tally, const BenchFindings& findings,
   return moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out", columns) +
          moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz", columns) +
          moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents", columns) +
-         spread_text(tally, findings, columns) + repeat_text(findings, columns);
+         spread_text(tally, findings, columns) + repeat_text(tally, findings, columns);
 }
 
 std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
@@ -144,7 +161,8 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
 
 std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   if (findings.notes.empty()) return keeper_text(tally, findings, columns) + doubts_text(tally, columns);
-  std::string text = "\n" + basis_text(tally, columns) + "\n" + notes_text(tally, findings, columns) + targets_text(tally, columns);
+  std::string text =
+      "\n" + basis_text(tally, columns) + "\n" + notes_text(tally, findings, columns) + targets_text(tally, columns);
   const std::string figures = figures_text(tally, findings, columns);
   if (!figures.empty()) text += "\n" + figures;
   text += gauge_text(tally, findings, columns) + groups_text(tally, findings, columns);

@@ -33,15 +33,17 @@ std::string said_in_words(const BenchWarmth& warmth) {
   const std::string range = coldest < warmest ? fmt::format("between {} and {}", shortest(coldest), shortest(warmest))
                                               : "at " + shortest(coldest);
   if (!warmth.quoted_c)
-    return fmt::format("The bores were {} degrees C, and the notes are told as they sounded: a cold bore sounds as a "
-                       "long body does. Run the batch again with --quote-at 25.",
-                       range);
-  std::string text =
-      fmt::format("All notes are told for a bore at {} degrees C; the bores were {}.", shortest(*warmth.quoted_c), range);
+    return fmt::format(
+        "The bores were {} degrees C, and the notes are told as they sounded: a cold bore sounds as a "
+        "long body does. Run the batch again with --quote-at 25.",
+        range);
+  std::string text = fmt::format("All notes are told for a bore at {} degrees C; the bores were {}.",
+                                 shortest(*warmth.quoted_c), range);
   if (warmth.not_said > 0)
-    text += fmt::format(" Of {} ({}) no temperature is said, and the usual 25 degrees C are taken: there a cold bore "
-                        "sounds as a long body does.",
-                        count_in_words(warmth.not_said, "take"), names_in_words(warmth));
+    text += fmt::format(
+        " Of {} ({}) no temperature is said, and that of the call is taken, 25 degrees C unless "
+        "--bore-temp says another: there a cold bore sounds as a long body does.",
+        count_in_words(warmth.not_said, "take"), names_in_words(warmth));
   return text;
 }
 

@@ -30,15 +30,16 @@ void visit_history_step(const HistoryStep& step, Visit&& visit) {
   visit(Field{"after", "Index into `takes`.", at_least_0}, step.after);
   visit(Field{"head_allowed_for", "It is known where the head stood in both."}, step.head_allowed_for);
   visit(Field{"common_cents", "What the notes' changes have in common, their median."}, step.common_cents);
-  visit(Field{"notes"}, Nested{step.notes, [](const NoteStep& note, auto&& each) {
-                                 visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
-                                 each(Field{"change_cents", "Of the moderate pitch, the head where it stood before."},
-                                      "change_u95_cents", note.change);
-                                 each(Field{"is_real", "More than its u95, which holds how well the bench repeats a note."},
-                                      note.is_real);
-                                 each(Field{"spread_change_cents", "null: not measured in both."},
-                                      "spread_change_u95_cents", note.spread_change);
-                               }});
+  visit(Field{"notes"},
+        Nested{
+            step.notes, [](const NoteStep& note, auto&& each) {
+              visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
+              each(Field{"change_cents", "Of the moderate pitch, the head where it stood before."}, "change_u95_cents",
+                   note.change);
+              each(Field{"is_real", "More than its u95, which holds how well the bench repeats a note."}, note.is_real);
+              each(Field{"spread_change_cents", "null: not measured in both."}, "spread_change_u95_cents",
+                   note.spread_change);
+            }});
 }
 
 template <typename Visit>

@@ -48,7 +48,8 @@ std::string takes_table(const History& history, std::size_t columns_shown) {
 }
 
 bool any_replaced(const History& history) {
-  return std::ranges::any_of(history.takes, [](const auto& take) { return take.error.empty() && !take.counting.counts; });
+  return std::ranges::any_of(history.takes,
+                             [](const auto& take) { return take.error.empty() && !take.counting.counts; });
 }
 
 std::string legend(const History& history, std::size_t columns) {
@@ -76,8 +77,7 @@ std::string step_text(const HistoryStep& step, const History& history, std::size
   const std::string stages = stage_name(before) + " to " + stage_name(after);
   const std::string what = changed.empty() ? "no note has surely changed" : "cents: " + list_in_words(changed);
   const std::string common =
-      history.repeat ? ""
-                     : fmt::format("; all notes have {} cents in common", signed_fixed(step.common_cents, 1));
+      history.repeat ? "" : fmt::format("; all notes have {} cents in common", signed_fixed(step.common_cents, 1));
   const std::string doubt =
       step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
@@ -91,9 +91,10 @@ std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
   if (!repeat)
     return "  How well this bench repeats a note is not known: none of these results is of a flute recorded again. A "
            "note is taken to come back within half a cent, and what all notes have in common may be warmth or blowing.";
-  return fmt::format("  The same flute recorded again comes back within {} cents as a whole, and each note within {} "
-                     "cents more (19 times of 20): less than that is no change.",
-                     fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1));
+  return fmt::format(
+      "  The same flute recorded again comes back within {} cents as a whole, and each note within {} "
+      "cents more (19 times of 20): less than that is no change.",
+      fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1));
 }
 
 }  // namespace

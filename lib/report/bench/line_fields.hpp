@@ -34,7 +34,8 @@ void visit_counting(Count&& counting, Visit&& visit) {
   visit(
       Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
       counting.takes_of_subject);
-  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | since_later}, counting.is_first);
+  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | since_later},
+        counting.is_first);
   visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line | since_later},
         counting.from);
   visit(Field{"keeper", "It is of the bench's own flute (--keeper), which is neither judged nor counted.",
@@ -84,8 +85,7 @@ void visit_verdict(Judgement&& verdict, Visit&& visit) {
               "how far out it was.",
               in_line},
         verdict.head_rests_mm);
-  visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0 | in_line},
-        verdict.head_rests_u95_mm);
+  visit(Field{"head_rests_u95_mm", "Its u95, mm; null with it.", at_least_0 | in_line}, verdict.head_rests_u95_mm);
   visit(Field{"octave_cents",
               "Upper notes less lower notes, mean over pairs of one fingering's two registers, cents, + wider than "
               "their targets are apart; null: no pairs.",

@@ -118,14 +118,6 @@ void visit_note_finding(const NoteFinding& note, Visit&& visit) {
 template <typename Visit>
 void visit_group(const GroupFinding& group, Visit&& visit) {
   visit(Field{"name"}, group.name);
-  visit(Field{"first_pass", "Verdicts of each instrument's first take."},
-        Nested{tally.first_takes, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
-  visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked);
-  visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
-  visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
-        tally.warmth.not_said);
-  visit(Field{"quoted_at_c", "Temperature of the air in the bore that all notes are told for; null: as recorded."},
-        tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{group.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"notes"},
@@ -209,8 +201,15 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit(Field{"takes", "", at_least_0}, tally.takes);
   visit(Field{"of_other_stages", "", at_least_0}, tally.of_other_stages);
   visit(Field{"overtaken", "By a later take of the same instrument.", at_least_0}, tally.overtaken);
-  visit(Field{"duplicates", "Left out, as the result of the same recording came again.", at_least_0},
-        tally.duplicates);
+  visit(Field{"duplicates", "Left out, as the result of the same recording came again.", at_least_0}, tally.duplicates);
+  visit(Field{"first_pass", "Verdicts of each instrument's first take."},
+        Nested{tally.first_takes, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
+  visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked);
+  visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
+  visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
+        tally.warmth.not_said);
+  visit(Field{"quoted_at_c", "Temperature of the air in the bore that all notes are told for; null: as recorded."},
+        tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"in_statistics", "Those of the verdicts that the statistics are of: measured, and not in deep doubt.",

@@ -36,7 +36,8 @@ inline constexpr std::array choice_words<Criterion>{"take",   "heard",      "not
                                                     "octave", "head_place", "reach_of_a4"};
 
 template <>
-inline constexpr std::array choice_words<GroupBy>{"head", "lot", "material", "operator", "stage"};
+inline constexpr std::array choice_words<GroupBy>{"head",  "lot", "material", "operator",
+                                                  "stage", "day", "week",     "month"};
 template <>
 inline constexpr std::array choice_words<HoleWork>{"none", "enlarge", "fill", "shorten", "lengthen", "no_one_hole"};
 

@@ -6,6 +6,7 @@
 #include <stdexcept>
 #include <type_traits>
 
+#include "bench/judged_take.hpp"
 #include "report/bench/history_fields.hpp"
 #include "report/bench/line_fields.hpp"
 #include "report/bench/summary_fields.hpp"

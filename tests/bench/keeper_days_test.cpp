@@ -1,0 +1,77 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "bench/keeper_days.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "bench/judged_anew.hpp"
+#include "bench/made_up_entry.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+using batch_tests::made_up_entry;
+
+BenchEntry keeper(const std::string& day, double cents) {
+  BenchEntry entry = made_up_entry("HW-0001", {0.0}, day);
+  entry.home_a4_hz = hz_at_cents(440.0, cents);
+  return entry;
+}
+
+/// A cold day, 6 cents flat, and a warm one, each with two takes that differ by 1 cent.
+KeeperOffsets two_days() {
+  KeeperDays days;
+  for (const double cents : {-6.5, -5.5}) days.add(keeper("2026-03-02T08:00", cents));
+  for (const double cents : {-0.5, 0.5}) days.add(keeper("2026-03-03T08:00", cents));
+  return days.offsets();
+}
+
+TEST(KeeperDaysOffsets, AreAboutTheMeanOfTheDays) {
+  const KeeperOffsets offsets = two_days();
+  ASSERT_EQ(offsets.size(), 2U);
+  EXPECT_NEAR(offsets.at("2026-03-02").cents, -3.0, 1e-9);
+  EXPECT_NEAR(offsets.at("2026-03-03").cents, 3.0, 1e-9);
+  // SD within a day sqrt(1/2), of two degrees (Student's t 4.303), the mean of two takes.
+  EXPECT_NEAR(offsets.at("2026-03-02").u95_cents, 4.303 * std::sqrt(0.5) / std::sqrt(2.0), 0.001);
+}
+
+TEST(ByKeeper, AnInstrumentOfAColdDayHasItsHeadFartherOut) {
+  BenchEntry entry = made_up_entry("A", {0.0, 0.0}, "2026-03-02T10:00");
+  entry.head_rests_mm = 1.8;
+  entry.judged.push_back({{.criterion = Criterion::head_place,
+                           .result = VerdictResult::fail,
+                           .value = 1.8,
+                           .u95 = 0.1,
+                           .lower = 2.0,
+                           .upper = 6.0},
+                          "its head comes to rest 1.8 mm out"});
+  entry.result = VerdictResult::fail;
+  KeeperOffsets offsets = two_days();
+  offsets.at("2026-03-02").u95_cents = 0.2;
+  const BenchEntry found = by_keeper(entry, offsets).value();
+  // 3 cents at 1200 / ln 2 / L cents a mm, L 290 and 270 mm.
+  const double mm = 3.0 / (1200 / std::log(2.0) * (1 / 290.0 + 1 / 270.0) / 2);
+  EXPECT_NEAR(*found.head_rests_mm, 1.8 + mm, 0.002);
+  EXPECT_EQ(found.result, VerdictResult::pass);
+  EXPECT_EQ(found.notes[0].moved->cents, 0.0);
+}
+
+TEST(ByKeeper, WhereTheHeadCannotAnswerTheNotesDo) {
+  BenchEntry entry = made_up_entry("A", {-6.0, -6.0}, "2026-03-02T10:00");
+  entry.limit = SlideLimit::fully_in;
+  entry.home_a4_hz = 438.0;
+  const BenchEntry found = by_keeper(entry, two_days()).value();
+  EXPECT_NEAR(found.notes[0].moved->cents, -3.0, 1e-9);
+  EXPECT_GT(found.notes[0].moved->u95_cents, entry.notes[0].moved->u95_cents);
+  EXPECT_NEAR(cents_between(438.0, *found.home_a4_hz), 3.0, 1e-9);
+}
+
+TEST(ByKeeper, OfADayWithoutKeeperNothingIsSaid) {
+  EXPECT_FALSE(by_keeper(made_up_entry("A", {0.0}, "2026-03-04"), two_days()));
+  EXPECT_FALSE(by_keeper(made_up_entry("A", {0.0}), two_days()));
+}
+
+}  // namespace
+}  // namespace windway

@@ -1,0 +1,169 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A bench file says all of a call of windway batch.
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <regex>
+
+#include "cli/run_program.hpp"
+#include "cli/small_bench.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+
+/// Each run of blanks and line ends as one blank.
+std::string unwrapped(const std::string& text) { return std::regex_replace(text, std::regex("\\s+"), " "); }
+
+/// Three takes of the small bench with a bench file beside them.
+struct BenchFile : testing::Test {
+  BenchFile() {
+    fs::create_directory(folder.path("takes"));
+    fs::copy_file(take_with(""), folder.path("takes/HW-1_final.flac"));
+    fs::copy_file(take_with("one note off"), folder.path("takes/HW-2_final.flac"));
+    fs::copy_file(take_with("", 1), folder.path("takes/HW-3_raw.flac"));
+    fs::copy_file(small_bench() + "/bench.toml", folder.path("whistle.toml"));
+    write_file(folder.path("manifest.csv"),
+               "take,serial,stage,lot,head_out_mm\n"
+               "takes/HW-1_final.flac,HW-1,final,a,5\ntakes/HW-2_final.flac,HW-2,final,b,5\n"
+               "takes/HW-3_raw.flac,HW-3,raw,a,5\n");
+    write_file(file, text);
+  }
+
+  ProgramRun run(std::vector<std::string> more = {}) const {
+    more.insert(more.begin(), {"batch", file});
+    return run_windway(more);
+  }
+
+  ScratchFolder folder;
+  std::string file = folder.path("bench.toml");
+  std::string text =
+      "instrument = \"whistle.toml\"\nmanifest = \"manifest.csv\"\nstage = \"final\"\nresults = \"r.jsonl\"\n"
+      "group_by = \"lot\"\n[limits]\ntolerance_cents = 12\nhead_out_range_mm = [1, 12]\n";
+};
+
+TEST_F(BenchFile, SaysTheWholeCallWhereverItIsRun) {
+  const ProgramRun by_file = run();
+  const ProgramRun by_words =
+      run_windway({"batch", "--instrument", folder.path("whistle.toml"), "--manifest", folder.path("manifest.csv"),
+                   "--stage", "final", "--group-by", "lot", "--tolerance", "12", "--head-out-range", "1:12"});
+  EXPECT_EQ(by_file.out, by_words.out);
+  EXPECT_EQ(by_file.exit_status, 1);
+  EXPECT_TRUE(fs::exists(folder.path("r.jsonl")));
+}
+
+TEST_F(BenchFile, GoesOnWithItsResults) {
+  const ProgramRun first = run();
+  const auto written = fs::last_write_time(folder.path("r.jsonl"));
+  const std::string results = read_file(folder.path("r.jsonl"));
+  const ProgramRun again = run();
+  EXPECT_EQ(again.out, first.out);
+  EXPECT_EQ(read_file(folder.path("r.jsonl")), results);
+  EXPECT_EQ(fs::last_write_time(folder.path("r.jsonl")), written);
+}
+
+TEST_F(BenchFile, IsOutrankedByTheCall) {
+  const ProgramRun wide = run({"--tolerance", "100", "--max-octave", "100", "--results", folder.path("other.jsonl")});
+  EXPECT_EQ(wide.exit_status, 0) << wide.out << wide.err;
+  EXPECT_TRUE(fs::exists(folder.path("other.jsonl")));
+  EXPECT_FALSE(fs::exists(folder.path("r.jsonl")));
+}
+
+TEST_F(BenchFile, SaysEachMistakeWithItsLine) {
+  for (const auto& [mistaken, said] : std::vector<std::pair<std::string, std::string>>{
+           {"manifset = \"m.csv\"\n", "line 1, manifset: "},
+           {"manifest = 3\n", "line 1, manifest: "},
+           {"takes = [\"takes\"]\n[limits]\ntolerance_cents = -1\n", "line 3, tolerance_cents: "},
+           {"takes = [\"takes\"]\n[limits]\nhead_out_range_mm = [6, 2]\n", "line 3, head_out_range_mm: "},
+           {"takes = [\"takes\"]\ngroup_by = \"colour\"\n", "line 2, group_by: is one of head, lot, "},
+           {"stage = \"final\"\n", "names no takes"},
+           {"takes = [\n", "line "}}) {
+    write_file(file, mistaken);
+    const ProgramRun refused = run();
+    EXPECT_EQ(refused.exit_status, 2) << mistaken;
+    EXPECT_EQ(refused.out, "");
+    EXPECT_TRUE(has(refused.err, file) && has(refused.err, said)) << refused.err;
+  }
+}
+
+TEST_F(BenchFile, ThatIsNotThereIsAMistakeInTheCall) {
+  fs::remove(file);
+  EXPECT_EQ(run().exit_status, 2);
+}
+
+/// The bench's results, for what follows from them.
+struct BenchResults : BenchFile {
+  ProgramRun batch = run();
+  ProgramRun summary(std::vector<std::string> more) const {
+    more.insert(more.begin(), {"summary", folder.path("r.jsonl"), "--stage", "final"});
+    return run_windway(more);
+  }
+};
+
+TEST_F(BenchResults, AreJudgedAnewWithoutTheSound) {
+  fs::remove_all(folder.path("takes"));
+  EXPECT_EQ(summary({}).exit_status, 1);
+  const ProgramRun wide = summary({"--tolerance", "100", "--max-octave", "100"});
+  EXPECT_EQ(wide.exit_status, 0) << wide.out << wide.err;
+  EXPECT_TRUE(wide.out.starts_with("2 of 2 instruments pass.")) << wide.out;
+  EXPECT_EQ(summary({"--tolerance", "0.1"}).exit_status, 1);
+  EXPECT_EQ(summary({"--tolerance", "20", "--format", "jsonl"}).exit_status, 2);
+}
+
+TEST_F(BenchResults, LeaveTheHoldsOutUnlessTheyAreAskedFor) {
+  const std::string light = read_file(folder.path("r.jsonl"));
+  EXPECT_TRUE(Json::parse(lines_of(light).front())["holds"].is_null());
+  EXPECT_EQ(run({"--with-holds"}).out, batch.out);
+  const std::string whole = read_file(folder.path("r.jsonl"));
+  EXPECT_FALSE(Json::parse(lines_of(whole).front())["holds"].empty());
+  EXPECT_GT(whole.size(), 2 * light.size());
+  EXPECT_EQ(summary({}).exit_status, 1);
+}
+
+TEST_F(BenchResults, StandInTheOrderOfTheTakes) {
+  fs::remove(folder.path("r.jsonl"));
+  run({"--jobs", "3"});
+  const std::string by_three = read_file(folder.path("r.jsonl"));
+  fs::remove(folder.path("r.jsonl"));
+  run({"--jobs", "1"});
+  EXPECT_EQ(read_file(folder.path("r.jsonl")), by_three);
+}
+
+TEST_F(BenchFile, QuotesAtOneTemperatureWhereTheManifestSaysThem) {
+  write_file(folder.path("manifest.csv"),
+             "take,serial,stage,lot,head_out_mm,bore_temp_c\n"
+             "takes/HW-1_final.flac,HW-1,final,a,5,19\ntakes/HW-3_raw.flac,HW-3,final,a,5,\n");
+  const ProgramRun batch = run();
+  EXPECT_TRUE(has(unwrapped(batch.out),
+                  "All notes are told for a bore at 25 degrees C; the bores were at 19. Of 1 "
+                  "take (HW-3) no temperature is said"))
+      << batch.out;
+  const Json line = Json::parse(lines_of(read_file(folder.path("r.jsonl"))).front());
+  EXPECT_EQ(line["settings"]["quote_at_c"], 25);
+  EXPECT_EQ(line["batch"]["bore_temp_c"], 19);
+  write_file(file, "quote_at_c = 21\n" + text);
+  EXPECT_TRUE(has(run().out, "a bore at 21 degrees C"));
+}
+
+/// A failing take on one day and its mending on the next, in two files of results.
+TEST_F(BenchFile, ALaterDaysRetakeClearsAFailureInTheSummaryToo) {
+  fs::copy_file(take_with("", 2), folder.path("takes/HW-2_mended.flac"));
+  write_file(folder.path("first.csv"),
+             "take,serial,recorded_at,head_out_mm\ntakes/HW-2_final.flac,HW-2,2026-03-02,5\n");
+  write_file(folder.path("later.csv"),
+             "take,serial,recorded_at,head_out_mm\ntakes/HW-2_mended.flac,HW-2,2026-03-03,5\n");
+  for (const std::string day : {"first", "later"})
+    run_windway({"batch", "--manifest", folder.path(day + ".csv"), "--instrument", folder.path("whistle.toml"),
+                 "--results", folder.path(day + ".jsonl")});
+  EXPECT_EQ(run_windway({"summary", folder.path("first.jsonl")}).exit_status, 1);
+  const ProgramRun both = run_windway({"summary", folder.path("later.jsonl"), folder.path("first.jsonl")});
+  EXPECT_EQ(both.exit_status, 0) << both.out;
+  EXPECT_TRUE(has(unwrapped(both.out), "At their first take 0 of 1 instrument passed (0 %); 1 more passed at a later"))
+      << both.out;
+}
+
+}  // namespace
+}  // namespace windway::cli_tests
