@@ -57,11 +57,18 @@ void say_what_is_gone(const std::vector<std::string>& gone, const std::string& r
            (is_one ? "its result is" : "their results are") + " taken out of " + results + ": " + first_of(gone));
 }
 
+[[noreturn]] void cannot_read_back(const BatchCall& call) {
+  throw Error(ErrorKind::output, "a result cannot be read back" +
+                                     (call.results.empty() ? "" : " from " + call.results) + ": run the batch again");
+}
+
 /// Measures what is not done yet and hands every line on, in the order of the jobs.
 void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, BenchWriter& writer) {
   const std::vector<std::optional<LinePlace>> done = kept.done;
   Progress progress(static_cast<std::size_t>(std::count(kept.done.begin(), kept.done.end(), std::nullopt)));
-  InOrder in_order([&](std::size_t, const std::string& line) { writer.add(line); });
+  InOrder in_order([&](std::size_t, const std::string& line) {
+    if (!writer.add(line)) cannot_read_back(call);
+  });
   const auto result_of = [&](std::size_t job) {
     return done[job] ? kept.file->line_at(*done[job])
                      : batch_line(judged_take(batch.jobs[job], batch), WINDWAY_VERSION);
@@ -80,10 +87,9 @@ void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, Bench
 
 int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t all) {
   const std::string done = std::to_string(writer.taken()) + " of " + std::to_string(all) + " takes are done";
-  complain("interrupted: " + done +
-           (call.results.empty()      ? ""
-            : call.bench_file.empty() ? " and kept; go on with --results " + call.results + " --resume"
-                                      : " and kept; go on with windway batch " + call.bench_file));
+  const std::string how =
+      call.goes_on_by_itself ? "the same call goes on" : "go on with --results " + call.results + " --resume";
+  complain("interrupted: " + done + (call.results.empty() ? "" : " and kept; " + how));
   return 128 + stop_signal();
 }
 
@@ -123,7 +129,15 @@ int run_batch(const BatchCall& call) {
 Action declare_batch(CLI::App& command) {
   const auto call = std::make_shared<BatchCall>();
   add_batch_options(command, *call);
-  return [call, &command] { return run_batch(with_bench_file(*call, given_options(command))); };
+  return [call, &command] {
+    BatchCall whole;
+    const auto fill = [&] {
+      whole = with_bench_file(*call, given_options(command));
+      return exit_measured;
+    };
+    without_earlier_report(call->result, call->paths, fill);
+    return run_batch(whole);
+  };
 }
 
 }  // namespace windway::cli

@@ -26,6 +26,7 @@ struct BatchCall {
   BenchOptions bench;
   std::string results;
   bool resume = false;
+  bool goes_on_by_itself = false;    ///< the same call goes on, as the bench file names the results
   bool with_holds = false;           ///< in the lines of the results
   std::optional<std::string> shard;  ///< "3/8"; absent: the whole list
   bool checks_manifest = false;

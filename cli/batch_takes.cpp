@@ -73,8 +73,8 @@ std::vector<std::string> passed_over(const SaidTakes& said, const BatchCall& cal
   if (!said.files) return {};
   std::set<std::string> taken;
   for (const BatchJob& job : said.list.jobs) taken.insert(true_path(job.path));
-  for (const std::string& own :
-       {call.subject.manifest, call.take.flute.instrument, call.results, call.result.output.value_or("")})
+  for (const std::string& own : {call.subject.manifest, call.bench_file, call.take.flute.instrument, call.results,
+                                 call.result.output.value_or("")})
     if (!own.empty()) taken.insert(true_path(own));
   std::vector<std::string> files = said.files->passed_over;
   std::erase_if(files, [&](const std::string& file) { return taken.contains(true_path(file)); });
@@ -110,8 +110,9 @@ void refuse_groups_of_nothing(const SaidTakes& said, const BatchCall& call) {
   const bool says_group =
       std::ranges::any_of(said.list.jobs, [&](const BatchJob& job) { return can_be_grouped(rules, job.subject); });
   if (says_group) return;
-  refuse("--group-by " + call.bench.group_by + ": no take" +
-         (rules.stage ? " of the stage " + *rules.stage : std::string()) + " says its " + call.bench.group_by +
+  refuse((call.bench_file.empty() ? "--group-by " : call.bench_file + ", group_by: ") + call.bench.group_by +
+         ": no take" + (rules.stage ? " of the stage " + *rules.stage : std::string()) + " says its " +
+         call.bench.group_by +
          (said.manifest ? "; the manifest has the columns " + list_in_words(said.manifest->columns)
                         : "; a manifest can say it, or the names of the files by --serial-from"));
 }

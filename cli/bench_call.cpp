@@ -32,7 +32,9 @@ std::optional<std::string> in_words(const std::optional<Choice>& choice) {
 }  // namespace
 
 BatchCall with_bench_file(BatchCall call, const std::vector<std::string>& given) {
-  if (call.paths.size() != 1 || !call.paths.front().ends_with(".toml")) return call;
+  const auto is_bench_file = [](const std::string& path) { return path.ends_with(".toml"); };
+  if (std::ranges::none_of(call.paths, is_bench_file)) return call;
+  if (call.paths.size() > 1) refuse("a bench file is the whole call: give it alone, and let it name the takes");
   const BenchFile bench = read_bench_file(call.paths.front());
   const auto is_given = [&](const char* option) { return std::ranges::find(given, option) != given.end(); };
   call.bench_file = call.paths.front();
@@ -51,7 +53,7 @@ BatchCall with_bench_file(BatchCall call, const std::vector<std::string>& given)
   set_unless_given(call.limits.head_out_range, in_words(bench.head_out_range_mm), is_given("--head-out-range"));
   if (bench.results && !is_given("--results")) {
     call.results = *bench.results;
-    call.resume = true;
+    call.resume = call.goes_on_by_itself = true;
   }
   if (call.paths.empty() && call.subject.manifest.empty())
     refuse(call.bench_file + " names no takes: give manifest = \"manifest.csv\" or takes = [\"takes\"]");

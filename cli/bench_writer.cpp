@@ -15,7 +15,7 @@ namespace {
 
 CsvForm csv_form_of(const ResultOptions& result) {
   if (!result.has_decimal_comma) return CsvForm::point_and_commas;
-  if (!result.format.starts_with("csv")) refuse("--decimal-comma is for --format csv");
+  if (!result.format.starts_with("csv")) refuse("--decimal-comma is for --format csv and csv-statistics");
   return CsvForm::comma_and_semicolons;
 }
 

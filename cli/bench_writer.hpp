@@ -27,6 +27,8 @@ class BenchWriter {
   bool add(std::string_view line);
   bool add(const BenchEntry& entry, std::string_view line);
   void finish();
+  /// The verdicts that come have the keeper's offset of the day taken out.
+  void say_by_keeper() { tally_.is_by_keeper = true; }
   /// False where --group-by asked for groups and no take has said its own.
   bool has_groups() const { return group_by_.empty(); }
   const BenchTally& tally() const { return tally_; }

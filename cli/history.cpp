@@ -80,16 +80,18 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
   refuse_take_options(command, "--results holds saved results");
   const auto file = open_result(call.result, call.results);
   std::vector<BenchEntry> takes;
-  Repeatability repeats;
-  const std::size_t bad = SavedLines(call.results)
-                              .read(
-                                  [&](const BenchEntry& entry, std::string_view) {
-                                    repeats.add(entry, is_usable(entry));
-                                    if (entry.subject.serial == serial) takes.push_back(entry);
-                                  },
-                                  [](const std::string& warning) { complain("warning: " + warning); });
+  Repeatability repeats, of_keeper;
+  const auto see = [&](const BenchEntry& entry, std::string_view) {
+    if (entry.counting.is_told_twice) return;
+    (entry.counting.keeper ? of_keeper : repeats).add(entry, is_usable(entry));
+    if (entry.subject.serial == serial) takes.push_back(entry);
+  };
+  const auto warn = [](const std::string& warning) { complain("warning: " + warning); };
+  const std::size_t bad = SavedLines(call.results).read(see, warn);
   if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + serial + " is in these results");
-  write_result(file, history_report(history_of(std::move(takes), bench_repeat(repeats)), call.result));
+  const auto repeat = bench_repeat(repeats);
+  const History history = history_of(std::move(takes), repeat ? repeat : bench_repeat(of_keeper));
+  write_result(file, history_report(history, call.result));
   return bad > 0 ? exit_recording : exit_measured;
 }
 

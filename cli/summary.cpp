@@ -18,6 +18,7 @@
 #include "report/wording/verdict_words.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
+#include "takes/recorded_cell.hpp"
 #include "terminal.hpp"
 #include "units/count_in_words.hpp"
 
@@ -75,6 +76,9 @@ class JudgedByCall {
     if (!days_without_keeper_.empty())
       complain("note: the keeper was not recorded on " + days_in_words(days_without_keeper_) +
                ": the instruments of that time are judged as they sounded");
+    if (undated_ > 0)
+      complain("note: " + count_in_words(undated_, "take") + " without a date " + (undated_ == 1 ? "is" : "are") +
+               " judged as " + (undated_ == 1 ? "it" : "they") + " sounded");
   }
 
  private:
@@ -82,7 +86,7 @@ class JudgedByCall {
     KeeperDays days;
     lines.read(
         [&](const BenchEntry& entry, std::string_view) {
-          if (is_keeper(rules_, entry) && is_usable(entry)) days.add(entry);
+          if (is_keeper(rules_, entry) && is_usable(entry) && !entry.counting.is_told_twice) days.add(entry);
         },
         [](const std::string&) {});
     KeeperOffsets offsets = days.offsets();
@@ -95,7 +99,9 @@ class JudgedByCall {
 
   BenchEntry without_offset(BenchEntry entry) {
     if (auto corrected = by_keeper(entry, *offsets_)) return *corrected;
-    if (is_usable(entry)) days_without_keeper_.insert(entry.recorded_at.value_or("no date").substr(0, 10));
+    const std::string day = day_of(entry.recorded_at.value_or(""));
+    if (is_usable(entry))
+      day.empty() ? static_cast<void>(++undated_) : static_cast<void>(days_without_keeper_.insert(day));
     return entry;
   }
 
@@ -103,6 +109,7 @@ class JudgedByCall {
   JudgeLimits limits_;
   std::optional<KeeperOffsets> offsets_;
   std::set<std::string> days_without_keeper_;
+  std::size_t undated_ = 0;
 };
 
 void refuse_contradictions(const SummaryCall& call) {
@@ -115,6 +122,7 @@ int summarise(const SummaryCall& call) {
   check_recordings(call.results, "which results? as in: windway summary bench.jsonl");
   refuse_contradictions(call);
   BenchWriter writer(call.result, call.bench, call.results);
+  if (call.by_keeper) writer.say_by_keeper();
   const SavedLines lines(call.results);
   JudgedByCall by_call(call, lines);
   const std::size_t bad = lines.read(

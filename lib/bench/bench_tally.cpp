@@ -46,6 +46,15 @@ void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note,
   if (group != nullptr) add(group->left[note.id], note.moved->cents);
 }
 
+/// The takes of an instrument may come in any order.
+void note_rework(BenchTally& tally, const BenchEntry& entry) {
+  const std::uint64_t instrument = take_order(entry.subject, VerdictFrom::last).instrument;
+  const bool passes = entry.result == VerdictResult::pass;
+  if (instrument == 0) return;
+  if (entry.counting.is_first && !passes) tally.first_unpassed.insert(instrument);
+  if (!entry.counting.is_first && entry.counting.counts && passes) tally.later_passed.insert(instrument);
+}
+
 /// How well the bench repeats a note is known only at the end.
 void note_near_limits(BenchTally& tally, const BenchEntry& entry) {
   constexpr std::size_t most = 100;
@@ -100,6 +109,11 @@ void note_warnings(BenchTally& tally, const BenchEntry& entry) {
 std::uint64_t VerdictCounts::all() const { return std::accumulate(by_result.begin(), by_result.end(), measured_only); }
 
 std::uint64_t in_statistics(const BenchTally& tally) { return tally.made.size() + tally.made.left_out(); }
+
+std::size_t BenchTally::reworked() const {
+  return static_cast<std::size_t>(std::ranges::count_if(
+      later_passed, [&](std::uint64_t instrument) { return first_unpassed.contains(instrument); }));
+}
 
 std::string group_of(const Subject& subject, GroupBy by) {
   switch (by) {
@@ -160,12 +174,12 @@ void add(BenchTally& tally, const BenchEntry& entry) {
     return;
   }
   if (entry.counting.is_first) count(tally.first_takes, entry);
+  note_rework(tally, entry);
   if (!entry.counting.counts) {
     ++tally.overtaken;
     return;
   }
   count(tally.verdicts, entry);
-  if (!entry.counting.is_first && entry.result == VerdictResult::pass) ++tally.reworked;
   note_warnings(tally, entry);
   GroupTally* group = group_for(tally, entry);
   if (group != nullptr) count(group->verdicts, entry);

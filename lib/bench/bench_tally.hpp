@@ -7,6 +7,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <unordered_set>
 
 #include "bench/bench_entry.hpp"
 #include "bench/bench_warmth.hpp"
@@ -71,11 +72,12 @@ struct BenchTally {
   TallyRules rules;
   std::uint64_t takes = 0;  ///< all that came, the keeper's too
   std::uint64_t of_other_stages = 0;
-  std::uint64_t overtaken = 0;                ///< by a later take of the same instrument
-  std::uint64_t duplicates = 0;               ///< left out: the result of the same recording came again
-  VerdictCounts verdicts;                     ///< of those that count
-  VerdictCounts first_takes;                  ///< of each instrument's first take, whether it counts or not
-  std::uint64_t reworked = 0;                 ///< that pass, though not at their first take
+  std::uint64_t overtaken = 0;   ///< by a later take of the same instrument
+  std::uint64_t duplicates = 0;  ///< left out: the result of the same recording came again
+  VerdictCounts verdicts;        ///< of those that count
+  VerdictCounts first_takes;     ///< of each instrument's first take, whether it counts or not
+  /// Hashes of serial and stage: of those that did not pass at their first take, of those that passed at a later one.
+  std::unordered_set<std::uint64_t> first_unpassed, later_passed;
   std::map<WarningCode, WarnedTakes> warned;  ///< of those that count
   std::set<NearLimit> near_limits;            ///< of notes that pass or fail; the nearest alone
   std::map<NoteId, NoteTally> notes;
@@ -92,10 +94,14 @@ struct BenchTally {
   std::map<std::string, Production> keepers;  ///< by serial
   std::uint64_t keeper_not_measured = 0;
   std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
+  bool is_by_keeper = false;        ///< the keeper's offset of the day is taken out of what came
   bool a4_differs = false;          ///< of the reference pitches that they were measured by
   bool targets_differ = false;      ///< of where their makers mean the notes
   std::set<std::string> stages;     ///< of the work, of those counted; the first few
   bool models_differ = false;       ///< instruments of another kind or lowest note were put together
+
+  /// Instruments that pass, though not at their first take.
+  std::size_t reworked() const;
 };
 
 /// Takes in one more take.

@@ -39,8 +39,10 @@ void add(BenchWarmth& warmth, const BenchEntry& entry) {
   } else if (++warmth.not_said <= BenchWarmth::most_listed) {
     warmth.not_said_of.push_back(name_of(entry));
   }
-  warmth.any_as_recorded = warmth.any_as_recorded || !entry.is_quoted;
-  warmth.quoted_c = warmth.any_as_recorded ? std::nullopt : entry.air_c;
+  const std::optional<double> quoted_c = entry.is_quoted ? entry.air_c : std::nullopt;
+  const bool is_first = warmth.takes++ == 0;
+  warmth.quoted_differ = warmth.quoted_differ || (!is_first && quoted_c != warmth.quoted_c);
+  warmth.quoted_c = is_first ? quoted_c : warmth.quoted_differ ? std::nullopt : warmth.quoted_c;
 }
 
 std::optional<DaysApart> days_apart(const std::vector<const Produced*>& made) {

@@ -19,8 +19,9 @@ struct BenchWarmth {
   Moments said_c;              ///< as the manifest says them
   std::uint64_t not_said = 0;  ///< takes of which it says none
   std::vector<std::string> not_said_of;
-  std::optional<double> quoted_c;  ///< at which the notes are told; absent: of some as they were recorded
-  bool any_as_recorded = false;
+  std::optional<double> quoted_c;  ///< at which all notes are told; absent: as they were recorded, or not all at one
+  bool quoted_differ = false;
+  std::uint64_t takes = 0;
 };
 
 void add(BenchWarmth& warmth, const BenchEntry& entry);

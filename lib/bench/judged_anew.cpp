@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <iterator>
 #include <limits>
-#include <set>
 #include <utility>
 
 #include "units/units.hpp"
@@ -83,14 +82,38 @@ void judge_reach(BenchEntry& entry, double tolerance_cents) {
   entry.judged.push_back(within(Criterion::reach_of_a4, off, -tolerance_cents, tolerance_cents));
 }
 
-/// A take of which nothing was asked before has not been looked at as a whole.
-void judge_whole(BenchEntry& entry) {
-  if (std::ranges::any_of(entry.warnings, is_deep_doubt))
-    entry.judged.push_back(unjudged(Criterion::take, "the take is doubted as a whole: see its warnings"));
-  std::set<NoteId> heard;
-  for (const EntryNote& note : entry.notes) heard.insert(note.id);
-  if (!has_half_of_its_scale(heard, builtin_instrument(entry.kind, entry.lowest_midi.value_or(0))))
-    entry.judged.push_back(unjudged(Criterion::take, too_few_notes));
+/// The tolerance that all notes had; empty: none, or they differed.
+std::optional<double> tolerance_of_all(const std::vector<EntryJudged>& judged) {
+  std::optional<double> tolerance_cents;
+  for (const EntryJudged& each : judged) {
+    if (each.judged.criterion != Criterion::note) continue;
+    if (tolerance_cents && tolerance_cents != each.judged.upper) return std::nullopt;
+    tolerance_cents = each.judged.upper;
+  }
+  return tolerance_cents;
+}
+
+/// A limit of the octave that followed from the tolerance follows from the new one; one of its own stays.
+bool octave_follows_tolerance(const std::vector<EntryJudged>& judged) {
+  const auto octave =
+      std::ranges::find(judged, Criterion::octave, [](const auto& each) { return each.judged.criterion; });
+  const auto tolerance_cents = tolerance_of_all(judged);
+  return octave == judged.end() || (tolerance_cents && octave->judged.upper == 2 * *tolerance_cents);
+}
+
+void judge_all(BenchEntry& entry, const JudgeLimits& limits) {
+  const bool has_octave_to_follow = limits.tolerance_cents && octave_follows_tolerance(entry.judged);
+  if (limits.tolerance_cents) {
+    judge_notes(entry, *limits.tolerance_cents);
+    judge_reach(entry, *limits.tolerance_cents);
+    entry.work.clear();  // it was advised for what failed by the earlier tolerance
+  }
+  if (limits.max_spread_cents) judge_spreads(entry, *limits.max_spread_cents);
+  if (limits.max_octave_cents)
+    judge_octave(entry, *limits.max_octave_cents, true);
+  else if (has_octave_to_follow)
+    judge_octave(entry, 2 * *limits.tolerance_cents, false);
+  if (limits.head_out_range_mm) judge_head(entry, *limits.head_out_range_mm);
 }
 
 }  // namespace
@@ -101,19 +124,13 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
     entry.result = VerdictResult::not_measured;
     return entry;
   }
-  entry.work.clear();  // it was advised for what failed by the earlier limits
-  if (!entry.result) judge_whole(entry);
+  if (!entry.result)  // its line has no octave and no place of the head, and nobody looked at the take as a whole
+    entry.judged.push_back(unjudged(Criterion::take,
+                                    "its batch asked nothing of it; run the batch again with these limits and "
+                                    "--resume"));
   const bool is_doubted = std::ranges::any_of(
       entry.judged, [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; });
-  if (!is_doubted) {
-    if (limits.tolerance_cents) judge_notes(entry, *limits.tolerance_cents);
-    if (limits.tolerance_cents) judge_reach(entry, *limits.tolerance_cents);
-    if (limits.max_spread_cents) judge_spreads(entry, *limits.max_spread_cents);
-    if (limits.max_octave_cents || limits.tolerance_cents)
-      judge_octave(entry, limits.max_octave_cents.value_or(2 * limits.tolerance_cents.value_or(0)),
-                   limits.max_octave_cents.has_value());
-    if (limits.head_out_range_mm) judge_head(entry, *limits.head_out_range_mm);
-  }
+  if (!is_doubted) judge_all(entry, limits);
   entry.result = result_of(entry.judged);
   return entry;
 }

@@ -36,22 +36,39 @@ void judge_without(BenchEntry& entry, Criterion criterion, const CentsEstimate& 
       each = judged_again(each, *each.judged.value - share.cents, std::hypot(each.judged.u95, share.u95_cents));
 }
 
-/// At an end of its way, or fixed, the head could not answer the offset, and the notes show it.
 void take_from_notes(BenchEntry& entry, const CentsEstimate& offset) {
   for (EntryNote& note : entry.notes)
     if (note.moved) note.moved = without(*note.moved, offset);
   judge_without(entry, Criterion::note, offset);
-  judge_without(entry, Criterion::reach_of_a4, offset);
+  entry.work.clear();  // it was advised for the notes as they sounded
 }
 
 /// A flute that sounds sharp has its head drawn too far out for it.
-void take_from_head(BenchEntry& entry, const CentsEstimate& offset) {
-  const double per_mm = cents_per_mm(entry);
-  if (!(per_mm > 0) || !entry.head_rests_mm) return;
+void take_from_head(BenchEntry& entry, const CentsEstimate& offset, double per_mm) {
   const CentsEstimate in_mm{offset.cents / per_mm, offset.u95_cents / per_mm};
   *entry.head_rests_mm -= in_mm.cents;
   entry.head_rests_u95_mm = std::hypot(entry.head_rests_u95_mm, in_mm.u95_cents);
   judge_without(entry, Criterion::head_place, in_mm);
+}
+
+/// The part of the offset that the notes show: all of it where the head is fixed; at an end of its way what keeps the
+/// flute beyond that end; of a free head what would push it farther than fully in.
+double part_of_notes_cents(const BenchEntry& entry, double offset_cents, double per_mm) {
+  if (!entry.limit) {
+    const double room_cents = entry.head_rests_mm ? *entry.head_rests_mm * per_mm : offset_cents;
+    return std::max(offset_cents - room_cents, 0.0);
+  }
+  if (!entry.end_a4_hz) return offset_cents;
+  const double beyond_cents = cents_between(entry.a4_hz, *entry.end_a4_hz);
+  return beyond_cents < 0 ? std::max(offset_cents, beyond_cents) : std::min(offset_cents, beyond_cents);
+}
+
+/// What the head reaches at the end of its way.
+void take_from_reach(BenchEntry& entry, const CentsEstimate& offset) {
+  if (!entry.end_a4_hz) return;
+  entry.end_a4_hz = hz_at_cents(*entry.end_a4_hz, -offset.cents);
+  entry.shift_u95_cents = std::hypot(entry.shift_u95_cents, offset.u95_cents);
+  judge_without(entry, Criterion::reach_of_a4, offset);
 }
 
 }  // namespace
@@ -87,7 +104,12 @@ std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offse
   const auto day = offsets.find(date_of(entry));
   if (day == offsets.end()) return std::nullopt;
   const CentsEstimate& offset = day->second;
-  entry.limit ? take_from_notes(entry, offset) : take_from_head(entry, offset);
+  const double per_mm = cents_per_mm(entry);
+  const double of_notes = part_of_notes_cents(entry, offset.cents, per_mm);
+  const bool can_move = entry.limit != SlideLimit::fixed_head && per_mm > 0 && entry.head_rests_mm;
+  if (entry.limit || of_notes != 0) take_from_notes(entry, {of_notes, offset.u95_cents});
+  if (can_move && of_notes != offset.cents) take_from_head(entry, {offset.cents - of_notes, offset.u95_cents}, per_mm);
+  take_from_reach(entry, offset);
   if (entry.home_a4_hz) entry.home_a4_hz = hz_at_cents(*entry.home_a4_hz, -offset.cents);
   if (entry.result && !entry.judged.empty()) entry.result = result_of(entry.judged);
   return entry;

@@ -31,8 +31,8 @@ class KeeperDays {
   std::vector<Take> takes_;
 };
 
-/// The result with the keeper's offset of its day taken out: of the head's place where the head could answer it, of the
-/// notes where it could not, and of the home A4. What was judged of these is judged again by its own limits. Empty
+/// The result with the keeper's offset of its day taken out: of the head's place as far as the head could answer it, of
+/// the notes for the rest, and of the home A4. What was judged of these is judged again by its own limits. Empty
 /// where the keeper was not recorded on that day.
 std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offsets);
 

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <set>
 
 #include "bench/evenness.hpp"
 #include "bench/work_advice.hpp"
@@ -75,13 +76,26 @@ void judge_spreads(const Measurement& measurement, const JudgeLimits& limits, st
 /// A further fingering is told from the usual one only where the order of the run was said.
 bool is_asked_of_a_take(const ScaleNote& note) { return note.weight > 0 && note.id.fingering.empty(); }
 
+/// Whether as many notes were heard as half of its major scale has. Nobody plays all that a chromatic instrument has.
+bool has_half_of_its_scale(const std::set<NoteId>& heard, const Instrument& instrument) {
+  std::size_t scale_notes = 0;
+  std::size_t heard_notes = 0;
+  for (const ScaleNote& note : instrument.scale) {
+    if (!is_asked_of_a_take(note)) continue;
+    scale_notes += is_of_its_major_scale(note.id.midi, instrument) ? 1 : 0;
+    heard_notes += heard.contains(note.id) ? 1 : 0;
+  }
+  return 2 * heard_notes >= scale_notes;
+}
+
 /// Where a file says which notes must be there, each is asked for; else as many as half of a scale has.
 void judge_heard(const Measurement& measurement, bool every_note, std::vector<Judged>& judged) {
   std::set<NoteId> heard;
   for (const NoteBreath& note : measurement.breath.notes) heard.insert(note.id);
   const Instrument& instrument = measurement.naming.instrument;
   if (!every_note) {
-    if (!has_half_of_its_scale(heard, instrument)) judged.push_back(unjudged(Criterion::take, too_few_notes));
+    if (!has_half_of_its_scale(heard, instrument))
+      judged.push_back(unjudged(Criterion::take, "fewer than half of the notes of its scale were held"));
     return;
   }
   for (const ScaleNote& note : instrument.scale)
@@ -161,17 +175,6 @@ JudgeLimits limits_for(const JudgeLimits& said, const std::optional<Instrument>&
   if (!limits.max_octave_cents) limits.max_octave_cents = instrument->max_octave_cents;
   if (!limits.head_out_range_mm) limits.head_out_range_mm = instrument->head_out_range_mm;
   return limits;
-}
-
-bool has_half_of_its_scale(const std::set<NoteId>& heard, const Instrument& instrument) {
-  std::size_t scale_notes = 0;
-  std::size_t heard_notes = 0;
-  for (const ScaleNote& note : instrument.scale) {
-    if (!is_asked_of_a_take(note)) continue;
-    scale_notes += is_of_its_major_scale(note.id.midi, instrument) ? 1 : 0;
-    heard_notes += heard.contains(note.id) ? 1 : 0;
-  }
-  return 2 * heard_notes >= scale_notes;
 }
 
 VerdictResult judged_within(double value, double u95, double lower, double upper) {

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -81,11 +80,6 @@ struct Verdict {
   std::optional<UnevenStep> worst_step;
   std::vector<WorkAdvice> work;  ///< where it fails and the place is sure, from the lowest degree
 };
-
-/// Whether as many notes were heard as half of its major scale has. Nobody plays all that a chromatic instrument has.
-bool has_half_of_its_scale(const std::set<NoteId>& heard, const Instrument& instrument);
-
-inline constexpr auto too_few_notes = "fewer than half of the notes of its scale were held";
 
 /// pass where the whole interval lies within the limits (inclusive), fail where all of it lies outside.
 VerdictResult judged_within(double value, double u95, double lower, double upper);

@@ -35,6 +35,7 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
                      {entry->path, entry->sha256, entry->settings_key},
                      take_order(entry->subject, entry->counting.from),
                      entry->counting});
+    lines.back().order.is_lost = entry->counting.is_lost;
   });
   return lines;
 }

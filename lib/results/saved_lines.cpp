@@ -9,6 +9,7 @@
 #include <memory>
 #include <string>
 #include <system_error>
+#include <utility>
 
 #include "error.hpp"
 #include "report/bench/batch_line.hpp"
@@ -30,40 +31,50 @@ struct CloseFile {
   void operator()(std::FILE* file) const { std::fclose(file); }
 };
 
+/// Closed at its end, but for standard input.
+class Opened {
+ public:
+  explicit Opened(const std::string& path)
+      : is_own_(path != "-"), descriptor_(is_own_ ? open(path.c_str(), O_RDONLY | O_CLOEXEC) : STDIN_FILENO) {
+    if (descriptor_ < 0) cannot_read(path, errno);
+  }
+  ~Opened() {
+    if (is_own_) close(descriptor_);
+  }
+  Opened(const Opened&) = delete;
+  Opened& operator=(const Opened&) = delete;
+  int descriptor() const { return descriptor_; }
+
+ private:
+  bool is_own_;
+  int descriptor_;
+};
+
 /// A file of results that can be read more than once: what cannot, a pipe, is copied to an unnamed file.
 class SavedFile {
  public:
   explicit SavedFile(std::string path) : path_(std::move(path)) {
-    const int descriptor = open();
-    if (lseek(descriptor, 0, SEEK_CUR) < 0) copy_from(descriptor);
-    close_own(descriptor);
+    const Opened file(path_);
+    if (lseek(file.descriptor(), 0, SEEK_CUR) < 0) copy_from(file.descriptor());
   }
 
   const std::string& path() const { return path_; }
 
   /// Calls `see` with each whole line; gives what is left of one that was cut short.
   std::string read(const std::function<void(std::string_view)>& see) const {
-    const int descriptor = copy_ ? fileno(copy_.get()) : open();
-    if (copy_ || path_ == "-") lseek(descriptor, 0, SEEK_SET);
-    try {
-      std::string part = read_lines(descriptor, see);
-      if (!copy_) close_own(descriptor);
-      return part;
-    } catch (const std::system_error& failure) {
-      if (!copy_) close_own(descriptor);
-      cannot_read(path_, failure.code().value());
-    }
+    if (copy_) return read_from(fileno(copy_.get()), see);
+    const Opened file(path_);
+    return read_from(file.descriptor(), see);
   }
 
  private:
-  int open() const {
-    const int descriptor = path_ == "-" ? STDIN_FILENO : ::open(path_.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) cannot_read(path_, errno);
-    return descriptor;
-  }
-
-  void close_own(int descriptor) const {
-    if (path_ != "-") close(descriptor);
+  std::string read_from(int descriptor, const std::function<void(std::string_view)>& see) const {
+    if (lseek(descriptor, 0, SEEK_SET) < 0) cannot_read(path_, errno);
+    try {
+      return read_lines(descriptor, see);
+    } catch (const std::system_error& failure) {
+      cannot_read(path_, failure.code().value());
+    }
   }
 
   void copy_from(int descriptor) {
@@ -73,8 +84,8 @@ class SavedFile {
     for (ssize_t got = 0; (got = ::read(descriptor, block.data(), block.size())) != 0;) {
       if (got < 0 && errno == EINTR) continue;
       if (got < 0) cannot_read(path_, errno);
-      const std::string_view read(block.data(), static_cast<std::size_t>(got));
-      if (const int failure = write_all(fileno(copy_.get()), read)) cannot_read(path_, failure);
+      const std::string_view part(block.data(), static_cast<std::size_t>(got));
+      if (const int failure = write_all(fileno(copy_.get()), part)) cannot_read(path_, failure);
     }
   }
 
@@ -91,6 +102,10 @@ std::vector<Counting> countings_of(const SavedFiles& files) {
   for (const SavedFile& file : files)
     file.read([&](std::string_view line) { orders.push_back(reader.order(line).value_or(TakeOrder{})); });
   return countings(orders);
+}
+
+[[noreturn]] void has_changed(const SavedFile& file) {
+  throw Error(ErrorKind::recording, file.path() + " was written while it was read; read it again");
 }
 
 /// Warns of lines that are no results: of the first few each.
@@ -134,8 +149,7 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
     std::size_t number = 0;
     const std::string part = file.read([&](std::string_view line) {
       ++number;
-      if (place == all.size())
-        throw Error(ErrorKind::recording, file.path() + " grew while it was read; read it again");
+      if (place == all.size()) has_changed(file);
       Counting counting = all[place++];
       auto entry = reader.read(line);
       if (!entry) return bad.tell(file.path(), number, "is no result of windway batch; it is left out");
@@ -149,6 +163,7 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
                "is not whole, as if its writing had been interrupted; it is left out: run the batch again with "
                "--resume");
   }
+  if (place != all.size()) has_changed(state_->files.back());
   return bad.finish();
 }
 

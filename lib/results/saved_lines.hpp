@@ -21,7 +21,7 @@ class SavedLines {
 
   /// Calls `see` with each result, as it counts among all, and its line. The first few lines that are no results are
   /// told to `warn`, in words; gives how many there were. May be called again. Throws Error (kind recording) where a
-  /// file cannot be read, or grew.
+  /// file cannot be read, or was written meanwhile.
   std::size_t read(const std::function<void(const BenchEntry&, std::string_view)>& see,
                    const std::function<void(const std::string&)>& warn) const;
 

@@ -58,9 +58,10 @@ std::size_t first_of(Places group, const std::vector<TakeOrder>& takes) {
   for (const std::size_t i : group)
     if (takes[i].retake && (!lowest || takes[i].retake < lowest)) lowest = takes[i].retake;
   std::erase_if(group, [&](std::size_t i) { return takes[i].retake && takes[i].retake > lowest; });
+  const auto whole = [&](std::size_t i) { return recorded_at(takes[i]) + '~'; };  // "2026-11" is after its days
   std::string earliest;
   for (const std::size_t i : group)
-    if (takes[i].recorded_at[0] != '\0' && (earliest.empty() || recorded_at(takes[i]) < earliest))
+    if (takes[i].recorded_at[0] != '\0' && (earliest.empty() || whole(i) < earliest + '~'))
       earliest = recorded_at(takes[i]);
   std::erase_if(group, [&](std::size_t i) {
     return takes[i].recorded_at[0] != '\0' && is_recorded_before(earliest, recorded_at(takes[i]));
@@ -116,6 +117,7 @@ std::vector<Counting> countings(const std::vector<TakeOrder>& takes) {
       all[i].from = takes[i].from;
       all[i].counts = all_count || i == last || takes[i].is_lost;
       all[i].is_first = i == first;
+      all[i].is_lost = takes[i].is_lost;
     }
   });
   return all;

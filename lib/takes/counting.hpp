@@ -22,6 +22,7 @@ struct Counting {
   VerdictFrom from = VerdictFrom::last;
   bool keeper = false;                ///< it is of the bench's own flute
   std::optional<GroupBy> group_by{};  ///< what its batch told the instruments apart by
+  bool is_lost = false;               ///< the manifest names it, but there was no such file
   bool is_told_twice = false;         ///< the result of the same recording comes again later; this one does not count
 
   bool operator==(const Counting&) const = default;

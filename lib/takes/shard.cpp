@@ -9,10 +9,11 @@
 namespace windway {
 
 std::optional<Shard> shard_in(const std::string& text) {
+  constexpr int most_parts = 100000;
   const std::size_t slash = std::min(text.find('/'), text.size());
   const auto number = whole_number_in(text.substr(0, slash));
   const auto count = slash == text.size() ? std::nullopt : whole_number_in(text.substr(slash + 1));
-  if (!number || !count || *number < 1 || *number > *count) return std::nullopt;
+  if (!number || !count || *number < 1 || *number > *count || *count > most_parts) return std::nullopt;
   return Shard{static_cast<std::size_t>(*number), static_cast<std::size_t>(*count)};
 }
 

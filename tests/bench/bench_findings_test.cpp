@@ -164,7 +164,7 @@ TEST(BenchFindings, OfResultsThatWereGroupedTakeTheirGroups) {
       findings(entries, {.group_by = GroupBy::head, .keeper = std::nullopt, .stage = std::nullopt});
   ASSERT_EQ(asked.groups.size(), 1U);  // the call outranks what the results remember
   EXPECT_EQ(asked.groups[0].name, "H1");
-  entries[3].group_by = GroupBy::head;
+  entries[3].counting.group_by = GroupBy::head;
   EXPECT_TRUE(findings(entries).groups.empty());  // by lots or by heads?
 }
 

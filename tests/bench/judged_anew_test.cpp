@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "bench/made_up_entry.hpp"
 
 namespace windway {
@@ -50,23 +52,35 @@ TEST(JudgedAnew, LeavesWhatIsNotAskedAnewAsItWas) {
   entry = judged_anew(entry, limits);
   EXPECT_EQ(entry.result, VerdictResult::fail);
   EXPECT_EQ(entry.judged.front().message, "as it was");
-  EXPECT_EQ(std::ranges::count(entry.judged, Criterion::spread, [](const auto& each) { return each.judged.criterion; }),
-            8);
+  EXPECT_EQ(
+      std::ranges::count_if(entry.judged, [](const auto& each) { return each.judged.criterion == Criterion::spread; }),
+      8);
   EXPECT_EQ(judged_anew(entry_of(even), {}).result, VerdictResult::pass);
 }
 
-TEST(JudgedAnew, JudgesWhatNobodyHadAskedOf) {
+TEST(JudgedAnew, DoesNotJudgeWhatNothingWasAskedOf) {
+  BenchEntry entry = entry_of(even);  // such a line has no octave and no place of the head
+  entry.judged.clear();
+  entry.result.reset();
+  EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::not_measured);
+}
+
+TEST(JudgedAnew, AnOctaveLimitFollowsTheToleranceUnlessItIsOnesOwn) {
   BenchEntry entry = entry_of(even);
-  entry.judged.clear();
-  entry.result.reset();
-  EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::pass);
-  entry.notes.resize(2);  // of a scale that has seven notes to the octave
-  EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::not_measured);
-  entry = entry_of(even);
-  entry.judged.clear();
-  entry.result.reset();
-  entry.warnings = {WarningCode::scale_doubtful};
-  EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::not_measured);
+  entry.octave = CentsEstimate{15, 0.5};
+  const auto judged_octave = [&](double limit) {
+    BenchEntry with = entry;
+    with.judged.push_back({{.criterion = Criterion::octave,
+                            .result = judged_within(15, 0.5, -limit, limit),
+                            .value = 15.0,
+                            .u95 = 0.5,
+                            .lower = -limit,
+                            .upper = limit},
+                           ""});
+    return judged_anew(with, tolerance(20)).result;
+  };
+  EXPECT_EQ(judged_octave(10), VerdictResult::pass);  // twice the 5 cents of before
+  EXPECT_EQ(judged_octave(12), VerdictResult::fail);
 }
 
 TEST(JudgedAnew, NeverMeasuresWhatCouldNotBe) {

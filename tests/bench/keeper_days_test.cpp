@@ -68,6 +68,22 @@ TEST(ByKeeper, WhereTheHeadCannotAnswerTheNotesDo) {
   EXPECT_NEAR(cents_between(438.0, *found.home_a4_hz), 3.0, 1e-9);
 }
 
+TEST(ByKeeper, AtAnEndOfItsWayTheHeadAnswersWhatItCan) {
+  BenchEntry entry = made_up_entry("A", {-2.0, -2.0}, "2026-03-02T10:00");
+  entry.limit = SlideLimit::fully_in;
+  entry.head_rests_mm = 0;
+  entry.end_a4_hz = hz_at_cents(440.0, -2.0);  // of 3 cents the notes need 2, and the head comes out by 1
+  const BenchEntry found = by_keeper(entry, two_days()).value();
+  EXPECT_NEAR(found.notes[0].moved->cents, 0.0, 1e-9);
+  EXPECT_NEAR(*found.head_rests_mm, 1.0 / (1200 / std::log(2.0) * (1 / 290.0 + 1 / 270.0) / 2), 0.002);
+  entry.limit.reset();
+  entry.end_a4_hz.reset();
+  entry.subject.recorded_at = entry.recorded_at = "2026-03-03T10:00";  // read 3 cents sharp: fully in it is flat
+  const BenchEntry flat = by_keeper(entry, two_days()).value();
+  EXPECT_NEAR(flat.notes[0].moved->cents, -5.0, 1e-9);
+  EXPECT_NEAR(*flat.head_rests_mm, 0.0, 1e-9);
+}
+
 TEST(ByKeeper, OfADayWithoutKeeperNothingIsSaid) {
   EXPECT_FALSE(by_keeper(made_up_entry("A", {0.0}, "2026-03-04"), two_days()));
   EXPECT_FALSE(by_keeper(made_up_entry("A", {0.0}), two_days()));

@@ -14,11 +14,12 @@ namespace {
 std::string yield_in_words(const BenchTally& tally) {
   const VerdictCounts& first = tally.first_takes;
   const std::uint64_t judged = first.all() - first.measured_only;
-  if (tally.reworked == 0 || judged == 0) return "";
+  const std::size_t reworked = tally.reworked();
+  if (reworked == 0 || judged == 0) return "";
   const std::uint64_t passed = first.of(VerdictResult::pass);
   return fmt::format("At their first take {} of {} passed ({:.0f} %); {} more passed at a later one.", passed,
                      count_in_words(judged, "instrument"),
-                     100.0 * static_cast<double>(passed) / static_cast<double>(judged), tally.reworked);
+                     100.0 * static_cast<double>(passed) / static_cast<double>(judged), reworked);
 }
 
 /// "HW-1003, HW-1010 and 4 more".
@@ -32,6 +33,11 @@ std::string said_in_words(const BenchWarmth& warmth) {
   const auto& [n, mean, m2, coldest, warmest] = warmth.said_c;
   const std::string range = coldest < warmest ? fmt::format("between {} and {}", shortest(coldest), shortest(warmest))
                                               : "at " + shortest(coldest);
+  if (warmth.quoted_differ)
+    return fmt::format(
+        "The bores were {} degrees C, and these results are told for different temperatures: a cold bore sounds as a "
+        "long body does. Run the batches again with one --quote-at.",
+        range);
   if (!warmth.quoted_c)
     return fmt::format(
         "The bores were {} degrees C, and the notes are told as they sounded: a cold bore sounds as a "
@@ -62,6 +68,9 @@ std::string first_lines(const BenchTally& tally, const BenchFindings& findings, 
     if (!words.empty()) text += wrapped(words, 0, columns);
   };
   add(yield_in_words(tally));
+  if (tally.is_by_keeper)
+    add("How far the keeper stood from its mean on each day is taken out of the heads' places, the home A4s and, at an "
+        "end of the head's way, of the notes.");
   if (tally.warmth.said_c.n > 0) add(said_in_words(tally.warmth));
   if (findings.days_apart) add(days_in_words(*findings.days_apart));
   return text;

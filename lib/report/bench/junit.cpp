@@ -148,7 +148,9 @@ void add_case(pugi::xml_node& suite, const BenchEntry& entry, const EntryJudged&
   if (!entry.counting.counts) {
     ++tally.skipped;
     pugi::xml_node skipped = test.append_child("skipped");
-    set(skipped, "message", "a later take of this instrument counts");
+    set(skipped, "message",
+        entry.counting.is_told_twice ? "the result of this recording comes again"
+                                     : "a later take of this instrument counts");
     return;
   }
   if (each.judged.result == VerdictResult::pass) return;

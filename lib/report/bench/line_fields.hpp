@@ -43,6 +43,8 @@ void visit_counting(Count&& counting, Visit&& visit) {
         counting.keeper);
   visit(Field{"group_by", "What the batch told its instruments apart by; null: nothing.", in_line | since_later},
         counting.group_by);
+  visit(Field{"is_lost", "The manifest names it, but there was no such file.", in_line | since_later},
+        counting.is_lost);
 }
 
 /// What the batch said of the take besides how it counts.

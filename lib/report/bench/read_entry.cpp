@@ -226,10 +226,14 @@ std::string_view without_holds(std::string_view line) {
   return line.ends_with("]}") ? before(R"(,"holds":[)", line) : "";
 }
 
-BenchEntry entry_of(object json) {
-  BenchEntry entry;
+void require_schema(object& json) {
   if (std::string_view(json["schema"].get_string()) != measurement_schema)
     throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
+}
+
+BenchEntry entry_of(object json) {
+  BenchEntry entry;
+  require_schema(json);
   visit_error(entry.error, LineReader{json});
   object subject = json["subject"];
   visit_subject(entry.subject, LineReader{subject});
@@ -253,12 +257,15 @@ BenchEntry entry_of(object json) {
 
 TakeOrder order_of(object json) {
   BenchEntry entry;
+  require_schema(json);
   object subject = json["subject"];
   visit_subject(entry.subject, LineReader{subject});
   object batch = json["batch"];
   visit_counting(entry.counting, LineReader{batch});
   for (object take : array(json["takes"])) add_take(entry, take);
-  return take_order(entry.subject, entry.counting.from, entry.path, entry.sha256);
+  TakeOrder order = take_order(entry.subject, entry.counting.from, entry.path, entry.sha256);
+  order.is_lost = entry.counting.is_lost;
+  return order;
 }
 
 }  // namespace
@@ -293,7 +300,7 @@ std::optional<BenchEntry> EntryReader::read(std::string_view line) {
 }
 
 std::optional<TakeOrder> EntryReader::order(std::string_view line) {
-  return state_->read(before(R"(,"settings":{)", line), order_of);
+  return without_holds(line).empty() ? std::nullopt : state_->read(before(R"(,"settings":{)", line), order_of);
 }
 
 }  // namespace windway

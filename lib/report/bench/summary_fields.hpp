@@ -204,7 +204,8 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit(Field{"duplicates", "Left out, as the result of the same recording came again.", at_least_0}, tally.duplicates);
   visit(Field{"first_pass", "Verdicts of each instrument's first take."},
         Nested{tally.first_takes, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
-  visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked);
+  visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked());
+  visit(Field{"by_keeper", "The keeper's offset of each day is taken out."}, tally.is_by_keeper);
   visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
   visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
         tally.warmth.not_said);

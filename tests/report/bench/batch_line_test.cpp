@@ -213,13 +213,13 @@ TEST(WithCounting, ChangesNothingButHowTheTakeCounts) {
 
 TEST(BatchLine, RemembersTheKeeperAndTheGroupsOfItsBatch) {
   JudgedTake take = judged_take();
-  EXPECT_FALSE(entry_of(line_of(take)).value().keeper);
-  EXPECT_EQ(entry_of(line_of(take)).value().group_by, std::nullopt);
+  EXPECT_FALSE(entry_of(line_of(take)).value().counting.keeper);
+  EXPECT_EQ(entry_of(line_of(take)).value().counting.group_by, std::nullopt);
   take.counting.keeper = true;
   take.counting.group_by = GroupBy::operator_name;
   const std::string line = line_of(take);
-  EXPECT_TRUE(entry_of(line).value().keeper);
-  EXPECT_EQ(entry_of(line).value().group_by, GroupBy::operator_name);
+  EXPECT_TRUE(entry_of(line).value().counting.keeper);
+  EXPECT_EQ(entry_of(line).value().counting.group_by, GroupBy::operator_name);
   auto earlier = nlohmann::ordered_json::parse(line);  // as versions wrote it that did not remember
   earlier["batch"].erase("keeper");
   earlier["batch"].erase("group_by");

@@ -483,7 +483,7 @@ TEST(HistoryReports, TellWhatTheWorkChanged) {
   final.recorded_at = "2026-11-02T10:00:00";
   final.subject.stage = "final";
   final.notes[0].moderate.cents += 9;
-  const History history = history_of({raw, final});
+  const History history = history_of({raw, final}, BenchRepeat{});
   const std::string text = history_text(history);
   EXPECT_NE(text.find("raw to final: cents: D5 +9.0 (± 0.7)"), std::string::npos) << text;
   expect_no_line_too_wide(text);
