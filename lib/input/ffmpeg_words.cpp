@@ -40,9 +40,10 @@ struct Line {
 /// "[aist#0:0/aac @ 0x55a6] [dec:aac @ 0x55a7] [error] it is broken": the parts that speak, if any are named, the
 /// level, the text.
 Line line_of(std::string_view text) {
-  while (text.starts_with('[') && before(text, "]").find(" @ 0x") != std::string_view::npos)
-    text = trimmed(text.substr(std::min(text.find(']') + 1, text.size())));
-  if (!text.starts_with('[') || text.find(']') == std::string_view::npos) return {{}, trimmed(text)};
+  const auto is_in_brackets = [&] { return text.starts_with('[') && text.find(']') != std::string_view::npos; };
+  while (is_in_brackets() && before(text, "]").find(" @ 0x") != std::string_view::npos)
+    text = trimmed(text.substr(text.find(']') + 1));
+  if (!is_in_brackets()) return {{}, trimmed(text)};
   return {before(text.substr(1), "]"), trimmed(text.substr(text.find(']') + 1))};
 }
 

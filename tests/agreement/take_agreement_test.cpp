@@ -111,7 +111,7 @@ TEST(TakeAgreement, FailsWhereOnlyTheAverageAgrees) {
   const TakeAgreement found = agreement_of({invented_take(0, all_by(0)), invented_take(1, both)});
   EXPECT_NEAR(found.apart.cents, 0.0, found.apart.u95_cents);
   EXPECT_FALSE(found.agree);
-  EXPECT_TRUE(has(message_of(found), "on average they do, but their notes stand differently")) << message_of(found);
+  EXPECT_TRUE(has(message_of(found), "on average they are equal, but single notes are not")) << message_of(found);
 }
 
 TEST(TakeAgreement, HoldsButForANoteThatStandsOut) {

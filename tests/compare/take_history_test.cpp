@@ -168,7 +168,7 @@ TEST(TakeHistory, RefusesOtherInstruments) {
     } catch (const Error& error) {
       EXPECT_EQ(error.kind(), ErrorKind::usage);
       EXPECT_NE(std::string(error.what())
-                    .find("a history is of one flute, but a.json is of a whistle from D5 and "
+                    .find("a history is of one flute, but a.json is of a whistle in D from D5 and "
                           "b.json of a"),
                 std::string::npos)
           << error.what();

@@ -207,7 +207,7 @@ TEST_F(Decoded, CutFilesWithoutTheirIndexAreRefusedInFfmpegsWords) {
   const std::string whole = test::bytes_of(converted("whole.m4a", "aac", 64));
   expect_refusal(written("cut.m4a", std::string_view(whole).substr(0, whole.size() / 2)),
                  "it is MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp), and ffmpeg cannot decode it (\"moov atom not "
-                 "found\" and 1 more); copy or record it again");
+                 "found\" and 1 more); copy it again, or export it as WAV or FLAC");
 }
 
 TEST_F(Decoded, VideosWithoutSoundAreRefused) {
@@ -259,7 +259,7 @@ TEST_F(Decoded, WithoutFfmpegTheRemedyIsTheCommandThatConverts) {
   const test::NoPrograms none(path_of(""));
   expect_refusal(path,
                  "it is MPEG-4 or QuickTime (.m4a, .mp4, .mov, .3gp), which libsndfile does not read; install "
-                 "ffmpeg, or convert it where there is one: ffmpeg -i '" +
+                 "ffmpeg, or convert it on a computer that has ffmpeg: ffmpeg -i '" +
                      path + "' take.flac");
   expect_refusal(written("text.m4a", "D E F#"),
                  "not a sound file libsndfile knows; record or export it as WAV or FLAC");

@@ -80,7 +80,7 @@ TEST(CardText, GivesMovesAndSaysSoWhereItIsNotKnown) {
 
 TEST(CardText, SaysTheCheckNoteOnce) {
   const std::string text = unwrapped(text_of(even_flute(30)));
-  EXPECT_TRUE(has(text, "Set it by D5: blown moderately, against the A4 of its row, it should be")) << text;
+  EXPECT_TRUE(has(text, "Set it by F#5: blown moderately, against the A4 of its row, it should be")) << text;
 }
 
 TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
@@ -119,8 +119,7 @@ TEST(CardText, SaysWhatItRestsOn) {
       << text;
   EXPECT_TRUE(has(text, "Each figure is sure to ± 0.1 mm")) << text;
   EXPECT_TRUE(has(text,
-                  "A degree in the bore is 0.3 mm; if the bore was warmer or colder at the take than it was "
-                  "taken for, every figure is off by as much."))
+                  "For each degree that the bore is warmer, the head belongs 0.3 mm farther out."))
       << text;
 }
 
