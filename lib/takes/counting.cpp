@@ -86,9 +86,8 @@ Places once_each(std::span<const std::size_t> group, const std::vector<Counting>
 
 TakeOrder take_order(const Subject& subject, VerdictFrom from, const std::string& path, const std::string& sha256) {
   TakeOrder order;
-  const std::string serial = subject.serial.value_or("");
-  const std::string stage = subject.stage.value_or("");
-  const std::string head = subject.head.value_or("");
+  const auto text = [](const std::optional<std::string>& said) { return said ? "=" + *said : ""; };  // "" is something
+  const std::string serial = text(subject.serial), stage = text(subject.stage), head = text(subject.head);
   if (subject.serial) {
     order.instrument = hash_of({serial, stage});
     order.setting = hash_of({serial, stage, head});

@@ -78,15 +78,30 @@ TEST(BenchTally, KeepsTheKeeperApartFromTheInstruments) {
   EXPECT_TRUE(tally.repeatability.sums().empty());
 }
 
-TEST(BenchTally, SaysWhereAnInstrumentOfOneStageIsToldTwice) {
-  auto final = made_up_entry("A", {0.0});
-  final.subject.stage = "final";
-  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), final}).duplicates, 0U);
-  EXPECT_EQ(tally_of({made_up_entry("A", {0.0}), made_up_entry("B", {0.0}), made_up_entry("A", {0.0})}).duplicates, 1U);
-  // Retakes that one batch had together, all of which it was to count, are no mistake.
-  BenchEntry retake = made_up_entry("A", {0.0});
-  retake.counting.takes_of_subject = 2;
-  EXPECT_EQ(tally_of({retake, retake}).duplicates, 0U);
+TEST(BenchTally, LeavesOutAResultThatIsToldAgain) {
+  BenchEntry again = made_up_entry("A", {0.0});
+  again.counting = {.counts = false, .is_first = false, .is_told_twice = true};
+  const BenchTally tally = tally_of({made_up_entry("A", {0.0}), again, made_up_entry("B", {0.0})});
+  EXPECT_EQ(tally.duplicates, 1U);
+  EXPECT_EQ(tally.verdicts.all(), 2U);
+  EXPECT_EQ(tally.overtaken, 0U);
+}
+
+TEST(BenchTally, TellsReworkFromWhatPassedAtOnce) {
+  const auto take = [](const std::string& serial, VerdictResult result, bool is_first, bool counts) {
+    BenchEntry entry = made_up_entry(serial, {0.0});
+    entry.result = result;
+    entry.counting.is_first = is_first;
+    entry.counting.counts = counts;
+    return entry;
+  };
+  const BenchTally tally =
+      tally_of({take("A", VerdictResult::pass, false, true), take("A", VerdictResult::fail, true, false),
+                take("B", VerdictResult::pass, true, false), take("B", VerdictResult::pass, false, true),
+                take("C", VerdictResult::fail, true, true)});
+  EXPECT_EQ(tally.reworked(), 1U);
+  EXPECT_EQ(tally.first_takes.of(VerdictResult::pass), 1U);
+  EXPECT_EQ(tally.first_takes.of(VerdictResult::fail), 2U);
 }
 
 TEST(BenchTally, GroupsByWhatItIsToldTo) {

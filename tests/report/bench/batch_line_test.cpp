@@ -20,7 +20,10 @@ const std::string odd =
     "a \"quote\", \\ back, tab\t, line\nfeed, bell\a, \x7f, é ♭ 𝄞 ,\"batch\":{\"counts\":true,\"settings_key\":";
 
 TEST(BatchLine, IsOneLineOfJsonWithTheHoldsLast) {
-  const std::string line = batch_line(judged_take(), "1.2.3");
+  JudgedTake take = judged_take();
+  EXPECT_TRUE(nlohmann::ordered_json::parse(batch_line(take, "1.2.3"))["holds"].is_null());
+  take.with_holds = true;
+  const std::string line = batch_line(take, "1.2.3");
   EXPECT_EQ(line.find('\n'), line.size() - 1);
   const auto json = nlohmann::ordered_json::parse(line);
   EXPECT_EQ(json["schema"], "windway.measurement.v1");

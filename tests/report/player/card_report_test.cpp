@@ -118,9 +118,7 @@ TEST(CardText, SaysWhatItRestsOn) {
                   "equal temperament."))
       << text;
   EXPECT_TRUE(has(text, "Each figure is sure to ± 0.1 mm")) << text;
-  EXPECT_TRUE(has(text,
-                  "For each degree that the bore is warmer, the head belongs 0.3 mm farther out."))
-      << text;
+  EXPECT_TRUE(has(text, "For each degree that the bore is warmer, the head belongs 0.3 mm farther out.")) << text;
 }
 
 TEST(CardCsv, HasARowACellAndNothingWhereThereIsNoMove) {
