@@ -103,12 +103,20 @@ TEST_F(Results, ByAnotherTemperatureOfOneTakeAreDoneAnewForThatOne) {
 }
 
 TEST_F(Results, OfOtherTakesStay) {
-  fs::remove(take(1));
-  copy_take(take_with("", 4), folder.path("takes/HW-4_1.flac"));
-  const ProgramRun run = go_on();
+  copy_take(take_with("", 4), folder.path("HW-4_1.flac"));
+  const ProgramRun run = run_windway(
+      batch_call({folder.path("HW-4_1.flac"), "--serial-from", "{serial}_{retake}", "--results", results, "--resume"}));
   EXPECT_EQ(run.exit_status, 0);
   EXPECT_EQ(kept(), (Words{"HW-1", "HW-2", "HW-3"}));
   EXPECT_EQ(lines().size(), 4U);
+}
+
+TEST_F(Results, OfATakeThatIsGoneLeave) {
+  fs::remove(take(1));
+  const ProgramRun run = go_on();
+  EXPECT_EQ(run.exit_status, 0);
+  EXPECT_EQ(kept(), (Words{"HW-2", "HW-3"}));
+  EXPECT_TRUE(has(run.err, "1 take is no longer there; its result is taken out of")) << run.err;
 }
 
 TEST_F(Results, OfTakesThatWereMovedGoAndTheTakesAreDoneAnewWhereTheyAre) {
