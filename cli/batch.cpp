@@ -16,7 +16,7 @@
 #include "interrupt.hpp"
 #include "options.hpp"
 #include "progress.hpp"
-#include "report/bench/batch_line.hpp"
+#include "report/lines/batch_line.hpp"
 #include "results/judge_take.hpp"
 #include "results/kept_results.hpp"
 #include "shared_settings.hpp"

@@ -12,12 +12,12 @@
 #include "call_files.hpp"
 #include "error.hpp"
 #include "exit_status.hpp"
+#include "manifest/true_path.hpp"
 #include "options.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/words.hpp"
 #include "takes/manifest_check.hpp"
 #include "takes/shard.hpp"
-#include "takes/true_path.hpp"
 #include "terminal.hpp"
 #include "units/count_in_words.hpp"
 

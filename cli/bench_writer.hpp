@@ -9,7 +9,7 @@
 
 #include "bench_options.hpp"
 #include "report/bench/bench_report.hpp"
-#include "report/bench/read_entry.hpp"
+#include "report/lines/read_entry.hpp"
 #include "results/output_file.hpp"
 
 namespace windway::cli {

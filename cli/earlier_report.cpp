@@ -5,7 +5,7 @@
 #include <filesystem>
 #include <system_error>
 
-#include "takes/sound_endings.hpp"
+#include "manifest/sound_endings.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {

@@ -14,11 +14,11 @@
 #include "call_files.hpp"
 #include "earlier_report.hpp"
 #include "exit_status.hpp"
+#include "manifest/recorded_cell.hpp"
 #include "options.hpp"
 #include "report/wording/verdict_words.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
-#include "takes/recorded_cell.hpp"
 #include "terminal.hpp"
 #include "units/count_in_words.hpp"
 

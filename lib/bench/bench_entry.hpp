@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
-#include "bench/verdict.hpp"
+#include "manifest/subject.hpp"
 #include "takes/counting.hpp"
-#include "takes/subject.hpp"
+#include "verdict/verdict.hpp"
 
 namespace windway {
 

@@ -6,11 +6,11 @@
 #include <vector>
 
 #include "bench/bench_tally.hpp"
-#include "bench/hole_advice.hpp"
 #include "statistics/capability.hpp"
 #include "statistics/control_chart.hpp"
 #include "statistics/gauge_study.hpp"
 #include "statistics/variance_components.hpp"
+#include "verdict/hole_advice.hpp"
 
 namespace windway {
 

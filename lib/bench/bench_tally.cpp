@@ -6,7 +6,7 @@
 #include <iterator>
 #include <numeric>
 
-#include "takes/recorded_cell.hpp"
+#include "manifest/recorded_cell.hpp"
 
 namespace windway {
 namespace {

@@ -5,8 +5,8 @@
 #include <boost/math/distributions/fisher_f.hpp>
 #include <map>
 
+#include "manifest/recorded_cell.hpp"
 #include "statistics/variance_components.hpp"
-#include "takes/recorded_cell.hpp"
 
 namespace windway {
 namespace {

@@ -4,10 +4,10 @@
 #include <optional>
 #include <string>
 
-#include "bench/verdict.hpp"
+#include "manifest/subject.hpp"
 #include "measurement.hpp"
 #include "takes/counting.hpp"
-#include "takes/subject.hpp"
+#include "verdict/verdict.hpp"
 
 namespace windway {
 

@@ -5,10 +5,10 @@
 #include <cmath>
 
 #include "bench/judged_anew.hpp"
+#include "manifest/recorded_cell.hpp"
 #include "slide/law_of_slide.hpp"
 #include "statistics/moments.hpp"
 #include "statistics/variance_components.hpp"
-#include "takes/recorded_cell.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 

@@ -7,7 +7,7 @@
 
 #include "analysis.hpp"
 #include "input/digest.hpp"
-#include "report/bench/batch_line.hpp"
+#include "report/lines/batch_line.hpp"
 #include "slide/slide.hpp"
 
 namespace windway {

@@ -7,8 +7,8 @@
 
 #include "error.hpp"
 #include "input/digest.hpp"
-#include "report/bench/batch_line.hpp"
-#include "report/bench/read_entry.hpp"
+#include "report/lines/batch_line.hpp"
+#include "report/lines/read_entry.hpp"
 #include "takes/resume.hpp"
 
 namespace windway {

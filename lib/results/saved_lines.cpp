@@ -12,8 +12,8 @@
 #include <utility>
 
 #include "error.hpp"
-#include "report/bench/batch_line.hpp"
-#include "report/bench/read_entry.hpp"
+#include "report/lines/batch_line.hpp"
+#include "report/lines/read_entry.hpp"
 #include "results/output_file.hpp"
 #include "results/read_lines.hpp"
 #include "takes/counting.hpp"

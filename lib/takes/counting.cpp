@@ -7,7 +7,7 @@
 #include <span>
 #include <string_view>
 
-#include "takes/recorded_cell.hpp"
+#include "manifest/recorded_cell.hpp"
 
 namespace windway {
 namespace {

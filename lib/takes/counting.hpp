@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "takes/subject.hpp"
+#include "manifest/subject.hpp"
 
 namespace windway {
 

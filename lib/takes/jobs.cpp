@@ -8,7 +8,7 @@
 #include <system_error>
 #include <utility>
 
-#include "takes/true_path.hpp"
+#include "manifest/true_path.hpp"
 
 namespace windway {
 namespace {

@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "manifest/manifest.hpp"
+#include "manifest/serial_pattern.hpp"
+#include "manifest/subject.hpp"
 #include "takes/counting.hpp"
-#include "takes/manifest.hpp"
-#include "takes/serial_pattern.hpp"
-#include "takes/subject.hpp"
 #include "takes/take_files.hpp"
 
 namespace windway {

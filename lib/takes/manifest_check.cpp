@@ -10,7 +10,7 @@
 #include <tuple>
 #include <utility>
 
-#include "takes/true_path.hpp"
+#include "manifest/true_path.hpp"
 #include "units/count_in_words.hpp"
 
 namespace windway {

@@ -6,7 +6,7 @@
 #include <set>
 #include <system_error>
 
-#include "takes/true_path.hpp"
+#include "manifest/true_path.hpp"
 
 namespace windway {
 namespace {

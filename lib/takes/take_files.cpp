@@ -8,8 +8,8 @@
 #include <set>
 #include <system_error>
 
-#include "takes/sound_endings.hpp"
-#include "takes/true_path.hpp"
+#include "manifest/sound_endings.hpp"
+#include "manifest/true_path.hpp"
 
 namespace windway {
 namespace {

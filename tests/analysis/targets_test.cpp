@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "bench/verdict.hpp"
 #include "measured_take.hpp"
 #include "support/plan.hpp"
+#include "verdict/verdict.hpp"
 
 namespace windway {
 namespace {

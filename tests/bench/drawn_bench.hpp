@@ -5,7 +5,7 @@
 #include <map>
 #include <vector>
 
-#include "bench/hole_advice.hpp"
+#include "verdict/hole_advice.hpp"
 
 namespace windway {
 

@@ -9,7 +9,7 @@
 #include <sstream>
 
 #include "cli/run_program.hpp"
-#include "report/bench/read_entry.hpp"
+#include "report/lines/read_entry.hpp"
 #include "support/bench_takes.hpp"
 
 namespace windway::cli_tests {

@@ -6,8 +6,8 @@
 #include <filesystem>
 
 #include "error.hpp"
-#include "report/bench/batch_line.hpp"
-#include "report/bench/read_entry.hpp"
+#include "report/lines/batch_line.hpp"
+#include "report/lines/read_entry.hpp"
 #include "written_file.hpp"
 
 namespace windway {

@@ -6,7 +6,7 @@
 #include <cstdio>
 
 #include "error.hpp"
-#include "report/bench/made_up_line.hpp"
+#include "report/lines/made_up_line.hpp"
 #include "written_file.hpp"
 
 namespace windway {

@@ -6,8 +6,8 @@
 #include <filesystem>
 #include <sstream>
 
-#include "takes/sound_endings.hpp"
-#include "takes/true_path.hpp"
+#include "manifest/sound_endings.hpp"
+#include "manifest/true_path.hpp"
 #include "written_file.hpp"
 
 namespace windway {

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <utility>
 
-#include "report/bench/line_fields.hpp"
+#include "report/lines/line_fields.hpp"
 
 namespace windway {
 namespace {

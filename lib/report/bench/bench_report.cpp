@@ -7,11 +7,11 @@
 #include <functional>
 #include <utility>
 
-#include "report/bench/advice_to_maker.hpp"
 #include "report/bench/bench_csv.hpp"
 #include "report/bench/first_lines.hpp"
 #include "report/bench/junit.hpp"
 #include "report/bench/warned_takes.hpp"
+#include "report/lines/advice_to_maker.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/verdict_words.hpp"
 

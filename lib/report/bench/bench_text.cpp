@@ -6,11 +6,11 @@
 #include <numbers>
 #include <optional>
 
-#include "report/bench/advice_to_maker.hpp"
 #include "report/bench/bench_report.hpp"
 #include "report/bench/groups_text.hpp"
 #include "report/bench/keeper_text.hpp"
 #include "report/bench/notes_text.hpp"
+#include "report/lines/advice_to_maker.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/words.hpp"

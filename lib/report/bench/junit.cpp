@@ -10,7 +10,7 @@
 #include <type_traits>
 #include <vector>
 
-#include "report/bench/line_fields.hpp"
+#include "report/lines/line_fields.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
 

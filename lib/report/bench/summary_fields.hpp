@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "bench/bench_findings.hpp"
-#include "report/bench/advice_to_maker.hpp"
+#include "report/lines/advice_to_maker.hpp"
 #include "report/measurement/note_fields.hpp"
 #include "report/wording/choices.hpp"
 

@@ -5,10 +5,10 @@
 #include <type_traits>
 #include <vector>
 
+#include "manifest/subject.hpp"
 #include "measurement.hpp"
 #include "report/measurement/note_fields.hpp"
 #include "report/record/field.hpp"
-#include "takes/subject.hpp"
 
 namespace windway {
 

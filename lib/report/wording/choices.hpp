@@ -7,10 +7,10 @@
 #include <string_view>
 #include <type_traits>
 
-#include "bench/verdict.hpp"
+#include "manifest/subject.hpp"
 #include "measurement.hpp"
 #include "takes/counting.hpp"
-#include "takes/subject.hpp"
+#include "verdict/verdict.hpp"
 
 namespace windway {
 

@@ -9,9 +9,9 @@
 #include <sstream>
 
 #include "bench/made_up_entry.hpp"
+#include "manifest/csv_table.hpp"
 #include "report/bench/history_report.hpp"
 #include "report/wording/layout.hpp"
-#include "takes/csv_table.hpp"
 
 namespace windway {
 namespace {

@@ -8,8 +8,8 @@
 
 #include "bench/judged_take.hpp"
 #include "report/bench/history_fields.hpp"
-#include "report/bench/line_fields.hpp"
 #include "report/bench/summary_fields.hpp"
+#include "report/lines/line_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/player/card_fields.hpp"
 #include "report/player/check_fields.hpp"

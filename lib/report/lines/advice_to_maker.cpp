@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/lines/advice_to_maker.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <functional>
+
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+constexpr int most_mm_places = 2;
+constexpr int most_cents_places = 1;
+
+std::string cents_words(const CentsEstimate& common) {
+  const int places = places_deserved(common.u95_cents, most_cents_places);
+  return fmt::format("{} {} ({})", count_in_words(fixed(std::abs(common.cents), places), "cent"),
+                     common.cents > 0 ? "sharp" : "flat", plus_minus(common.u95_cents, places));
+}
+
+/// Spells a note for people.
+using Spell = std::function<std::string(const NoteId&)>;
+
+std::string notes_of(const HoleAdvice& degree, const Spell& spell) {
+  std::vector<std::string> names;
+  for (const RegisterCents& each : degree.by_register) names.push_back(spell(each.id));
+  return list_in_words(names);
+}
+
+std::string is_or_are(const HoleAdvice& degree) { return degree.by_register.size() == 1 ? " is " : " are "; }
+
+/// "A5 5.3 cents flat (± 0.4) and A6 2.1 cents sharp (± 0.4)"
+std::string each_register(const HoleAdvice& degree, const Spell& spell) {
+  std::vector<std::string> each;
+  for (const RegisterCents& one : degree.by_register) each.push_back(spell(one.id) + " " + cents_words(one.common));
+  return list_in_words(each);
+}
+
+/// "0.83 mm (± 0.07)", no finer than it is sure.
+std::string place_words(const HoleAdvice& degree) {
+  const int places = places_deserved(*degree.move_u95_mm, most_mm_places);
+  return fmt::format("{} mm ({})", fixed(std::abs(*degree.move_mm), places), plus_minus(*degree.move_u95_mm, places));
+}
+
+std::string work_words(const HoleAdvice& degree, const std::string& hole) {
+  switch (degree.work) {
+    case HoleWork::enlarge:
+      return fmt::format(
+          "the hole that opens for {} belongs {} nearer to the window; enlarging or undercutting it would "
+          "raise them too",
+          hole, place_words(degree));
+    case HoleWork::fill:
+      return fmt::format(
+          "the hole that opens for {} belongs {} farther from the window; a smaller hole would lower them "
+          "too",
+          hole, place_words(degree));
+    case HoleWork::shorten:
+      return "it has no hole: the body belongs " + place_words(degree) + " shorter at its end";
+    case HoleWork::lengthen:
+      return "it has no hole: the body belongs " + place_words(degree) + " longer at its end";
+    case HoleWork::none:
+    case HoleWork::no_one_hole:
+      break;
+  }
+  return "no one hole gives it";
+}
+
+/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves them, ...".
+std::string disagreement(const HoleAdvice& degree, const Spell& spell) {
+  return notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
+         "): one hole serves them, and its place can only halve the difference; look to the voicing and the bore too.";
+}
+
+/// What to do at the hole, or the end, of an instrument that is finished.
+std::string finished_work_words(const HoleAdvice& degree, const std::string& hole) {
+  switch (degree.work) {
+    case HoleWork::enlarge:
+      return fmt::format(
+          "open the hole that opens for {} (larger, or undercut towards the window). It is as much as if it lay {} too "
+          "far from the window",
+          hole, place_words(degree));
+    case HoleWork::fill:
+      return fmt::format(
+          "make the hole that opens for {} smaller (wax, best at its edge towards the window). It is as much as if it "
+          "lay {} too near to the window",
+          hole, place_words(degree));
+    case HoleWork::shorten:
+      return "it has no hole: the body is as much as " + place_words(degree) + " too long at its end";
+    case HoleWork::lengthen:
+      return "it has no hole: the body is as much as " + place_words(degree) +
+             " too short at its end; wax inside the end lowers it";
+    case HoleWork::none:
+    case HoleWork::no_one_hole:
+      break;
+  }
+  return "no one hole gives it";
+}
+
+/// "A6 is 10 cents sharper than A5", the highest register against the lowest.
+std::string apart_words(const HoleAdvice& degree, const Spell& spell) {
+  const RegisterCents &low = degree.by_register.front(), &high = degree.by_register.back();
+  const double apart_cents = high.common.cents - low.common.cents;
+  return fmt::format("{} is {} {} than {}", spell(high.id), count_in_words(fixed(std::abs(apart_cents), 0), "cent"),
+                     apart_cents > 0 ? "sharper" : "flatter", spell(low.id));
+}
+
+/// What the octaves differ by stays.
+std::string what_stays(const HoleAdvice& degree, const Spell& spell) {
+  return degree.registers_disagree ? "; " + apart_words(degree, spell) + ", which stays, within the tolerance" : "";
+}
+
+}  // namespace
+
+std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model) {
+  const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
+  const std::string hole = spelt(model, degree.by_register.front().id);
+  const bool has_place = degree.move_mm && degree.move_u95_mm;
+  const std::string work = has_place || degree.work == HoleWork::no_one_hole ? ": " + work_words(degree, hole) : "";
+  return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) + work + "." +
+         (degree.registers_disagree ? " " + disagreement(degree, spell) : "");
+}
+
+std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) {
+  const HoleAdvice& degree = work.degree;
+  const Spell spell = [&](const NoteId& note) { return spelt(note, instrument); };
+  if (!work.one_hole_mends)
+    return notes_of(degree, spell) + " differ: " + apart_words(degree, spell) +
+           ", and no work at one hole puts both right; look to the voicing and the bore.";
+  const std::string hole = spell(degree.by_register.front().id);
+  return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) +
+         " against the line of the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";
+}
+
+std::string work_caution(std::size_t columns) {
+  return wrapped(
+      "  Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from "
+      "a finger that shades it. A hole can be opened but hardly closed, and work on it voids warranties: go by small "
+      "steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes harm the "
+      "lungs: extraction, a mask, and your local rules.",
+      2, columns);
+}
+
+std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns) {
+  std::string sure;
+  for (const HoleAdvice& degree : advice.degrees)
+    if (degree.is_sure && !degree.by_register.empty())
+      sure += wrapped("  " + degree_in_words(degree, model), 4, columns);
+  std::string text =
+      "\n" + wrapped(fmt::format("What {} instruments have in common, against the line that their other degrees keep:",
+                                 advice.instruments),
+                     0, columns);
+  text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2, columns) : sure;
+  const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
+  for (const HoleAdvice& degree : advice.degrees)
+    if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, spell), 4, columns);
+  for (const Warning& warning : advice.warnings)
+    if (warning.code != WarningCode::registers_disagree)  // the notes are named above
+      text += wrapped("  " + warning.message, 2, columns);
+  if (sure.empty()) return text;
+  return text + wrapped(
+                    "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
+                    "instrument, take off little, measure again. Dust of wood, metal and plastic and old finishes "
+                    "harm the lungs: extraction, a mask, and your local rules.",
+                    2, columns);
+}
+
+}  // namespace windway
