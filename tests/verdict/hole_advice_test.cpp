@@ -7,7 +7,7 @@
 #include <cctype>
 #include <cmath>
 
-#include "drawn_bench.hpp"
+#include "bench/drawn_bench.hpp"
 #include "support/bench_flutes.hpp"
 
 namespace windway {

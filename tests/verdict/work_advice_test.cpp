@@ -10,7 +10,7 @@
 #include <map>
 
 #include "analysis/measured_take.hpp"
-#include "drawn_bench.hpp"
+#include "bench/drawn_bench.hpp"
 #include "slide/law_of_slide.hpp"
 #include "support/bench_takes.hpp"
 #include "support/random.hpp"

@@ -34,17 +34,12 @@ void visit_counting(Count&& counting, Visit&& visit) {
   visit(
       Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
       counting.takes_of_subject);
-  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line | since_later},
-        counting.is_first);
-  visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line | since_later},
-        counting.from);
-  visit(Field{"keeper", "It is of the bench's own flute (--keeper), which is neither judged nor counted.",
-              in_line | since_later},
+  visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line}, counting.is_first);
+  visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line}, counting.from);
+  visit(Field{"keeper", "It is of the bench's own flute (--keeper), which is neither judged nor counted.", in_line},
         counting.keeper);
-  visit(Field{"group_by", "What the batch told its instruments apart by; null: nothing.", in_line | since_later},
-        counting.group_by);
-  visit(Field{"is_lost", "The manifest names it, but there was no such file.", in_line | since_later},
-        counting.is_lost);
+  visit(Field{"group_by", "What the batch told its instruments apart by; null: nothing.", in_line}, counting.group_by);
+  visit(Field{"is_lost", "The manifest names it, but there was no such file.", in_line}, counting.is_lost);
 }
 
 /// What the batch said of the take besides how it counts.
@@ -54,7 +49,7 @@ void visit_of_batch(Take&& take, Visit&& visit) {
               "^[0-9a-f]{16}$"},
         take.settings_key);
   visit(Field{"bore_temp_c", "Temperature of the air in the bore as the manifest says it, degrees C; null: not said.",
-              in_line | since_later},
+              in_line},
         take.bore_temp_c);
 }
 

@@ -77,9 +77,7 @@ struct LineReader {
     // Not all values of a record have a read: the others are no part of what is needed.
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
       if (!field.is(in_line)) return;
-      auto sought = json[field.key];
-      if (field.is(since_later) && sought.error() == simdjson::NO_SUCH_FIELD) return;
-      simdjson::ondemand::value found = std::move(sought);
+      simdjson::ondemand::value found = json[field.key];
       if (!is_null(found)) return read(found, value);
       if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
@@ -123,9 +121,7 @@ void add_verdict(BenchEntry& entry, object json) {
   entry.octave = verdict.octave;
   entry.evenness_cents = verdict.evenness_cents;
   for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
-  array work;  // lines of a version that advised no work have none
-  if (json["work"].get(work) != simdjson::SUCCESS) return;
-  for (object each : work) {
+  for (object each : array(json["work"])) {
     WorkAdvice advice;
     std::string message;
     visit_work(advice, message, LineReader{each});
@@ -141,14 +137,9 @@ void add_take(BenchEntry& entry, object json) {
   entry.recorded_at = entry.subject.recorded_at ? entry.subject.recorded_at : std::move(take.recorded_at);
 }
 
-/// Lines of a version that knew no targets have none.
-void add_targets(BenchEntry& entry, object instrument) {
-  double stretch = 0.0;
-  if (instrument["stretch_cents_per_octave"].get(stretch) == simdjson::SUCCESS)
-    entry.stretch_cents_per_octave = stretch;
-  array targets;
-  if (instrument["targets"].get(targets) != simdjson::SUCCESS) return;
-  for (object each : targets) {
+void add_targets(BenchEntry& entry, object& instrument) {
+  read(instrument["stretch_cents_per_octave"], entry.stretch_cents_per_octave);
+  for (object each : array(instrument["targets"])) {
     std::string name;
     NoteTarget& target = entry.targets.emplace_back();
     visit_note_target(target, name, LineReader{each});

@@ -12,11 +12,10 @@ enum FieldTraits : unsigned {
   above_0 = 1U << 2U,
   at_most_1 = 1U << 3U,
   at_most_100 = 1U << 4U,
-  nullable = 1U << 5U,    ///< may be null although its type has a value for everything; an empty text is
-  required = 1U << 6U,    ///< a saved result without it cannot be used
-  in_csv = 1U << 7U,      ///< has a column
-  in_line = 1U << 8U,     ///< is read from a line of windway batch: the bench's statistics need it
-  since_later = 1U << 9U  ///< lines of earlier versions have not got it
+  nullable = 1U << 5U,  ///< may be null although its type has a value for everything; an empty text is
+  required = 1U << 6U,  ///< a saved result without it cannot be used
+  in_csv = 1U << 7U,    ///< has a column
+  in_line = 1U << 8U    ///< is read from a line of windway batch: the bench's statistics need it
 };
 
 constexpr FieldTraits operator|(FieldTraits one, FieldTraits other) {

@@ -162,16 +162,6 @@ TEST(BatchLine, KeepsTheWorkThatWouldMendIt) {
             "voicing and the bore.");
 }
 
-TEST(BatchLine, OfAnOlderVersionHasNoWorkAndNoTargets) {
-  auto json = nlohmann::ordered_json::parse(line_of(judged_take()));
-  json["verdict"].erase("work");
-  json["settings"]["instrument"].erase("targets");
-  json["settings"]["instrument"].erase("stretch_cents_per_octave");
-  const BenchEntry entry = entry_of(json.dump()).value();
-  EXPECT_EQ(entry.result, VerdictResult::fail);
-  EXPECT_TRUE(entry.work.empty() && entry.targets.empty());
-}
-
 TEST(BatchLine, KeepsATakeThatCouldNotBeRead) {
   JudgedTake take;
   take.path = "gone.wav";
@@ -223,12 +213,6 @@ TEST(BatchLine, RemembersTheKeeperAndTheGroupsOfItsBatch) {
   const std::string line = line_of(take);
   EXPECT_TRUE(entry_of(line).value().counting.keeper);
   EXPECT_EQ(entry_of(line).value().counting.group_by, GroupBy::operator_name);
-  auto earlier = nlohmann::ordered_json::parse(line);  // as versions wrote it that did not remember
-  earlier["batch"].erase("keeper");
-  earlier["batch"].erase("group_by");
-  const BenchEntry read = entry_of(earlier.dump()).value();
-  EXPECT_FALSE(read.counting.keeper || read.counting.group_by);
-  EXPECT_EQ(read.settings_key, take.settings_key);
 }
 
 TEST(WithCounting, LeavesALineThatIsNoResultAsItIs) {
