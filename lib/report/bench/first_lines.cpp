@@ -53,6 +53,12 @@ std::string said_in_words(const BenchWarmth& warmth) {
   return text;
 }
 
+/// Where all bores were as warm as the notes are told for, nothing is to be said.
+bool is_warmth_worth_a_word(const BenchWarmth& warmth) {
+  const bool all_alike = warmth.not_said == 0 && warmth.said_c.min == warmth.said_c.max;
+  return warmth.said_c.n > 0 && !(all_alike && warmth.quoted_c == warmth.said_c.min);
+}
+
 std::string days_in_words(const DaysApart& days) {
   return fmt::format(
       "The home A4s differ from day to day by more than chance: {} Hz on {}, {} Hz on {}. Cold bores would look the "
@@ -71,7 +77,7 @@ std::string first_lines(const BenchTally& tally, const BenchFindings& findings, 
   if (tally.is_by_keeper)
     add("How far the keeper stood from its mean on each day is taken out of the heads' places, the home A4s and, at an "
         "end of the head's way, of the notes.");
-  if (tally.warmth.said_c.n > 0) add(said_in_words(tally.warmth));
+  if (is_warmth_worth_a_word(tally.warmth)) add(said_in_words(tally.warmth));
   if (findings.days_apart) add(days_in_words(*findings.days_apart));
   return text;
 }
