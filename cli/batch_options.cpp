@@ -25,7 +25,7 @@ statistics again from such files.
 A run that makes no report removes an earlier one at --output.
 
 Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the
-call, the manifest or the instrument file; 3 one could not be read, measured or
+call or in a file that it names; 3 one could not be read, measured or
 judged, is too close to call, or is in the manifest but not there (this outranks
 1); 4 an output could not be written; 130 interrupted.)";
 
@@ -79,11 +79,11 @@ void add_running_options(CLI::App& command, BatchCall& call) {
       ->group(group);
   command
       .add_flag("--with-holds", call.with_holds,
-                "each held note too in the lines of the results: they get\nthree times as long")
+                "keep each held note in the results too; their lines get\nabout twice as long")
       ->group(group);
   command
       .add_option("--shard", call.shard,
-                  "do only part 3 of 8, as in 3/8: all takes of one serial are in\nthe same part (scripts/batch_shards "
+                  "do only part K of N, as in 3/8: all takes of one serial are in\nthe same part (scripts/batch_shards "
                   "does all parts)")
       ->group(group)
       ->type_name("K/N");
@@ -99,7 +99,7 @@ void add_batch_options(CLI::App& command, BatchCall& call) {
   add_takes(command, call);
   add_subject_options(command, call.subject);
   add_check_option(command, call.checks_manifest);
-  add_limit_options(command, call.limits, "its file says");
+  add_limit_options(command, call.limits, "the bench or instrument file says");
   add_bench_options(command, call.bench);
   add_running_options(command, call);
   add_scale_take_options(command, call.take);

@@ -106,7 +106,8 @@ void say_what_was_left_out(const SaidTakes& said, const BatchCall& call) {
 /// Groups of nothing are a slip of the pen, or of the manifest, which nobody should hear of hours later.
 void refuse_groups_of_nothing(const SaidTakes& said, const BatchCall& call) {
   const TallyRules rules = tally_rules_of(call.bench);
-  if (!rules.group_by) return;
+  const bool may_sound_file_say_it = rules.group_by && *rules.group_by >= GroupBy::day;
+  if (!rules.group_by || may_sound_file_say_it) return;
   const bool says_group =
       std::ranges::any_of(said.list.jobs, [&](const BatchJob& job) { return can_be_grouped(rules, job.subject); });
   if (says_group) return;

@@ -40,7 +40,7 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
       ->type_name("SERIAL");
   command
       .add_option("--stage", bench.stage,
-                  "judge and count only takes of this stage of the work\n(of others only what repeats)")
+                  "judge and count only takes of this stage of the work\n(of others only how well the bench\nrepeats)")
       ->group(group)
       ->type_name("STAGE");
 }
@@ -62,15 +62,14 @@ void add_limit_options(CLI::App& command, LimitOptions& limits, const std::strin
 }
 
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
-  static const std::map<std::string, std::string> kinds{{"text", "text to read"},
-                                                        {"csv", "csv with a row a note"},
-                                                        {"jsonl", "jsonl, all of it, a take a line"},
-                                                        {"junit", "junit XML for test servers"},
-                                                        {"json", "json, the statistics"},
-                                                        {"csv-statistics", "csv-statistics, the same as a table"}};
+  static const std::map<std::string, std::string> kinds{{"text", "text"},
+                                                        {"csv", "csv: a row for each note"},
+                                                        {"jsonl", "jsonl: a line for each take, with everything"},
+                                                        {"junit", "junit: XML for test servers"},
+                                                        {"json", "json: the statistics"},
+                                                        {"csv-statistics", "csv-statistics: the same as a table"}};
   std::string what;
-  for (const std::string& format : formats)
-    what += (what.empty() ? "" : format == formats.back() ? "\nor " : ",\n") + kinds.at(format);
+  for (const std::string& format : formats) what += (what.empty() ? "" : ";\n") + kinds.at(format);
   accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
                  formats);
   command
@@ -92,8 +91,7 @@ TallyRules tally_rules_of(const BenchOptions& bench) {
 
 bool can_be_grouped(const TallyRules& rules, const Subject& subject) {
   if (!rules.group_by || is_keeper(rules, subject) || !is_of_stage(rules, subject)) return false;
-  const bool may_sound_file_say_it = *rules.group_by >= GroupBy::day;
-  return may_sound_file_say_it || !group_of(subject, *rules.group_by).empty();
+  return !group_of(subject, *rules.group_by).empty();
 }
 
 JudgeLimits limits_of(const LimitOptions& limits) {

@@ -47,7 +47,7 @@ bool BenchWriter::add(std::string_view line) {
 
 bool BenchWriter::add(const BenchEntry& entry, std::string_view line) {
   windway::add(tally_, entry);
-  if (!group_by_.empty() && can_be_grouped(tally_.rules, entry.subject)) group_by_.clear();
+  if (!group_by_.empty() && can_be_grouped(tally_.rules, dated_subject(entry))) group_by_.clear();
   write(report_->add(entry, line));
   return true;
 }

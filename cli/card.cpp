@@ -29,7 +29,7 @@ constexpr auto examples = R"(Examples:
   windway card before.json
   windway card scale.wav --instrument 'D whistle' --fully-in --travel 12
 
-before.json is saved with windway measure TAKE --format json --output before.json.
+A result is saved with windway measure TAKE --format json --output before.json
 
 Exit status: 0 written; 2 a mistake in the call; 3 a recording could not be
 read, or does not say where the head belongs; 4 the result could not be

@@ -17,6 +17,7 @@
 #include "manifest/recorded_cell.hpp"
 #include "options.hpp"
 #include "report/wording/verdict_words.hpp"
+#include "report/wording/words.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
 #include "terminal.hpp"
@@ -43,8 +44,9 @@ constexpr auto examples = R"(Examples:
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
 
 With limits of the call the saved results are judged anew, without the sound.
+Then one limit holds for all notes, and no work at holes is advised.
 Without --keeper and --group-by the keeper and the groups are those of the
-batch, as its results remember them.
+batch, as its results remember them; --stage must be said again.
 
 Exit status: as of windway batch for the results there are; 3 also where a line
 is no result.)";
@@ -84,12 +86,18 @@ class JudgedByCall {
  private:
   KeeperOffsets offsets_in(const SavedLines& lines) const {
     KeeperDays days;
+    std::set<std::string> keepers;
     lines.read(
         [&](const BenchEntry& entry, std::string_view) {
-          if (is_keeper(rules_, entry) && is_usable(entry) && !entry.counting.is_told_twice) days.add(entry);
+          if (!is_keeper(rules_, entry) || !is_usable(entry) || entry.counting.is_told_twice) return;
+          days.add(entry);
+          keepers.insert(name_of(entry));
         },
         [](const std::string&) {});
     KeeperOffsets offsets = days.offsets();
+    if (keepers.size() > 1)
+      refuse("--by-keeper: these results have several keepers (" + list_in_words({keepers.begin(), keepers.end()}) +
+             "); say which with --keeper");
     if (offsets.empty())
       refuse(
           "--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "
@@ -143,9 +151,10 @@ Action declare_summary(CLI::App& command) {
   add_limit_options(command, call->limits, "they were judged");
   add_bench_options(command, call->bench);
   command
-      .add_flag("--by-keeper", call->by_keeper,
-                "take out how far the keeper stood from its mean on each day:\nof the head's place, or where that is "
-                "at its end of the notes")
+      .add_flag(
+          "--by-keeper", call->by_keeper,
+          "correct for the keeper's offset of each day: where the head\ncomes to rest, or the notes where it is at "
+          "the end of its travel")
       ->group("The statistics");
   add_bench_result_options(command, call->result, {"text", "csv", "jsonl", "junit", "json", "csv-statistics"});
   command.footer(examples);

@@ -73,9 +73,6 @@ enum class WarningCode {
   // a melody
   short_melody,
   no_note_in_scale_take,
-  // a bench
-  common_slide_unobservable,
-  registers_disagree,
   // in a result that a later version saved
   unknown
 };
@@ -136,8 +133,6 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
         {WarningCode::partner_chords, "partner_chords"},
         {WarningCode::short_melody, "short_melody"},
         {WarningCode::no_note_in_scale_take, "no_note_in_scale_take"},
-        {WarningCode::common_slide_unobservable, "common_slide_unobservable"},
-        {WarningCode::registers_disagree, "registers_disagree"},
         {WarningCode::unknown, "unknown"},
     }};
 

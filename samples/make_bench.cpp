@@ -22,8 +22,9 @@ using namespace windway::synthesis;
 
 constexpr const char* help =
     "usage: make_bench OUTDIR [OPTIONS]\n\n"
-    "Writes one take of each instrument of an invented bench as FLAC, with manifest.csv, bench.toml (the maker's\n"
-    "instrument file) and truth.json: whistles in D of one model, two octaves, each note soft, moderate, hard.\n\n"
+    "Writes one take of each instrument of an invented bench as FLAC, with manifest.csv, d-whistle.toml (the maker's\n"
+    "instrument file), bench.toml (for windway batch) and truth.json: whistles in D of one model, two octaves, each "
+    "note soft, moderate, hard.\n\n"
     "  --instruments N     how many (default 200)\n"
     "  --seed N            another bench (default 5)\n"
     "  --note-sd CENTS     SD of each note's own error (default 6)\n"
@@ -135,7 +136,8 @@ void make(const Options& options) {
   const std::vector<BenchTake> takes = takes_of(options);
   std::filesystem::create_directories(options.folder);
   write_text(options.folder + "/manifest.csv", bench_manifest(takes));
-  write_text(options.folder + "/bench.toml", bench_toml());
+  write_text(options.folder + "/d-whistle.toml", bench_whistle_toml());
+  write_text(options.folder + "/bench.toml", "instrument = \"d-whistle.toml\"\nmanifest = \"manifest.csv\"\n");
   write_text(options.folder + "/truth.json", bench_truth_json(takes, options.plan));
   if (options.sound) write_bench_takes(takes, options.folder, options.threads);
   fmt::print("{} takes in {}\n", takes.size(), options.folder);

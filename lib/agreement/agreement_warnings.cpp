@@ -100,7 +100,7 @@ Warning takes_disagree(const TakeAgreement& agreement, const TakesInWords& words
   const std::string how =
       agreement.notes_scatter
           ? fmt::format(
-                "their notes differ by {:.1f} cents (±), more than blowing and measuring explain. Are they of one "
+                "their notes differ by ± {:.1f} cents, more than blowing and measuring explain. Are they of one "
                 "flute, fingered alike?",
                 agreement.note_u95_cents)
           : offsets(agreement, words) + ". " + causes(agreement, words);

@@ -71,6 +71,13 @@ struct BenchEntry {
   std::vector<WarningCode> warnings;
 };
 
+/// Its subject, with the sound file's date where the manifest gives none.
+inline Subject dated_subject(const BenchEntry& entry) {
+  Subject subject = entry.subject;
+  subject.recorded_at = entry.recorded_at;
+  return subject;
+}
+
 /// What the bench calls it: its serial, else its file.
 inline const std::string& name_of(const BenchEntry& entry) {
   return entry.subject.serial ? *entry.subject.serial : entry.path;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "manifest/recorded_cell.hpp"
 #include "statistics/group_difference.hpp"
 #include "statistics/robust_centre.hpp"
 #include "statistics/straight_line.hpp"
@@ -136,10 +137,9 @@ void add_groups(BenchFindings& all, const std::map<std::string, GroupTally>& gro
 
 /// Takes of one day are one subgroup: what varies within a day is not the measuring's drift.
 void add_days(SeriesFinding& finding, const FigureSeries& series) {
-  constexpr std::size_t date_letters = 10;  // "2026-03-02"
   std::map<std::string, std::vector<double>> by_day;
   for (std::size_t i = 0; i < series.of.size(); ++i)
-    by_day[series.of[i]->recorded_at.substr(0, date_letters)].push_back(series.cents[i]);
+    if (const std::string day = day_of(series.of[i]->recorded_at); !day.empty()) by_day[day].push_back(series.cents[i]);
   std::vector<std::vector<double>> days;
   std::vector<std::string> dates;
   for (const auto& [date, of_day] : by_day) {

@@ -48,21 +48,23 @@ void add_note(BenchTally& tally, const BenchEntry& entry, const EntryNote& note,
 
 /// The takes of an instrument may come in any order.
 void note_rework(BenchTally& tally, const BenchEntry& entry) {
-  const std::uint64_t instrument = take_order(entry.subject, VerdictFrom::last).instrument;
+  const Counting& counting = entry.counting;
+  const std::uint64_t instrument = take_order(entry.subject, counting.from).instrument;
+  // Nothing was asked, nobody has worked on it, or each of its takes counts by itself.
+  if (instrument == 0 || !entry.result || counting.is_lost || counting.from == VerdictFrom::all) return;
   const bool passes = entry.result == VerdictResult::pass;
-  if (instrument == 0) return;
-  if (entry.counting.is_first && !passes) tally.first_unpassed.insert(instrument);
-  if (!entry.counting.is_first && entry.counting.counts && passes) tally.later_passed.insert(instrument);
+  if (counting.is_first && !passes) tally.first_unpassed.insert(instrument);
+  if (!counting.is_first && counting.counts && passes) tally.later_passed.insert(instrument);
 }
 
 /// How well the bench repeats a note is known only at the end.
 void note_near_limits(BenchTally& tally, const BenchEntry& entry) {
-  constexpr std::size_t most = 100;
   for (const auto& [judged, message] : entry.judged) {
     const bool is_called = judged.result == VerdictResult::pass || judged.result == VerdictResult::fail;
     if (!is_called || judged.criterion != Criterion::note || !judged.note || !judged.value || !judged.upper) continue;
     tally.near_limits.insert({std::abs(std::abs(*judged.value) - *judged.upper), name_of(entry), *judged.note});
-    if (tally.near_limits.size() > most) tally.near_limits.erase(std::prev(tally.near_limits.end()));
+    if (tally.near_limits.size() > BenchTally::most_near_limits)
+      tally.near_limits.erase(std::prev(tally.near_limits.end()));
   }
 }
 
@@ -70,9 +72,7 @@ void note_near_limits(BenchTally& tally, const BenchEntry& entry) {
 GroupTally* group_for(BenchTally& tally, const BenchEntry& entry) {
   const std::optional<GroupBy> by = tally.rules.group_by ? tally.rules.group_by : entry.counting.group_by;
   if (by) tally.groupings.insert(*by);
-  Subject subject = entry.subject;
-  subject.recorded_at = entry.recorded_at;  // where the manifest says none, the sound file's
-  const std::string name = by ? group_of(subject, *by) : "";
+  const std::string name = by ? group_of(dated_subject(entry), *by) : "";
   if (name.empty()) {
     ++tally.ungrouped;
     return nullptr;

@@ -68,6 +68,7 @@ struct NearLimit {
 /// The bench so far, in room that depends on the notes, groups and keepers, not on the number of instruments.
 struct BenchTally {
   static constexpr std::size_t most_groups = 1000;
+  static constexpr std::size_t most_near_limits = 100;  // more than anybody records again
 
   TallyRules rules;
   std::uint64_t takes = 0;  ///< all that came, the keeper's too

@@ -11,7 +11,7 @@
 namespace windway {
 namespace {
 
-constexpr double false_alarm = 0.001;
+constexpr double false_alarm = 0.001;  // asked of every bench at every report: it must not cry wolf
 
 std::map<std::string, Moments> home_hz_by_day(const std::vector<const Produced*>& made) {
   std::map<std::string, Moments> days;
@@ -40,7 +40,7 @@ void add(BenchWarmth& warmth, const BenchEntry& entry) {
     warmth.not_said_of.push_back(name_of(entry));
   }
   const std::optional<double> quoted_c = entry.is_quoted ? entry.air_c : std::nullopt;
-  const bool is_first = warmth.takes++ == 0;
+  const bool is_first = warmth.said_c.n + warmth.not_said == 1;
   warmth.quoted_differ = warmth.quoted_differ || (!is_first && quoted_c != warmth.quoted_c);
   warmth.quoted_c = is_first ? quoted_c : warmth.quoted_differ ? std::nullopt : warmth.quoted_c;
 }

@@ -19,9 +19,8 @@ struct BenchWarmth {
   Moments said_c;              ///< as the manifest says them
   std::uint64_t not_said = 0;  ///< takes of which it says none
   std::vector<std::string> not_said_of;
-  std::optional<double> quoted_c;  ///< at which all notes are told; absent: as they were recorded, or not all at one
+  std::optional<double> quoted_c;  ///< that all pitches are given for; absent: as they were recorded, or not all at one
   bool quoted_differ = false;
-  std::uint64_t takes = 0;
 };
 
 void add(BenchWarmth& warmth, const BenchEntry& entry);

@@ -71,16 +71,10 @@ HistoryStep step_between(const History& history, std::size_t before, std::size_t
 }  // namespace
 
 std::optional<BenchRepeat> bench_repeat(const Repeatability& repeats) {
-  double squares = 0;
-  double degrees = 0;
-  for (const auto& [note, sums] : repeats.sums())
-    if (const auto sd = repeatability_sd(sums)) {
-      squares += sd->sd * sd->sd * static_cast<double>(sd->degrees);
-      degrees += static_cast<double>(sd->degrees);
-    }
+  const auto note_u95_cents = repeats.note_u95_cents();
   const auto whole = repeatability_sd(repeats.home_sums());
-  if (!(degrees > 0) || !whole) return std::nullopt;
-  return BenchRepeat{u95_factor(degrees) * std::sqrt(2 * squares / degrees),
+  if (!note_u95_cents || !whole) return std::nullopt;
+  return BenchRepeat{*note_u95_cents,
                      u95_factor(static_cast<double>(whole->degrees)) * std::numbers::sqrt2 * whole->sd};
 }
 

@@ -82,23 +82,14 @@ void judge_reach(BenchEntry& entry, double tolerance_cents) {
   entry.judged.push_back(within(Criterion::reach_of_a4, off, -tolerance_cents, tolerance_cents));
 }
 
-/// The tolerance that all notes had; empty: none, or they differed.
-std::optional<double> tolerance_of_all(const std::vector<EntryJudged>& judged) {
-  std::optional<double> tolerance_cents;
-  for (const EntryJudged& each : judged) {
-    if (each.judged.criterion != Criterion::note) continue;
-    if (tolerance_cents && tolerance_cents != each.judged.upper) return std::nullopt;
-    tolerance_cents = each.judged.upper;
-  }
-  return tolerance_cents;
-}
-
 /// A limit of the octave that followed from the tolerance follows from the new one; one of its own stays.
 bool octave_follows_tolerance(const std::vector<EntryJudged>& judged) {
   const auto octave =
       std::ranges::find(judged, Criterion::octave, [](const auto& each) { return each.judged.criterion; });
-  const auto tolerance_cents = tolerance_of_all(judged);
-  return octave == judged.end() || (tolerance_cents && octave->judged.upper == 2 * *tolerance_cents);
+  return octave == judged.end() || std::ranges::any_of(judged, [&](const EntryJudged& each) {
+           return each.judged.criterion == Criterion::note && each.judged.upper &&
+                  octave->judged.upper == 2 * *each.judged.upper;
+         });
 }
 
 void judge_all(BenchEntry& entry, const JudgeLimits& limits) {
@@ -116,6 +107,14 @@ void judge_all(BenchEntry& entry, const JudgeLimits& limits) {
   if (limits.head_out_range_mm) judge_head(entry, *limits.head_out_range_mm);
 }
 
+/// A line of which nothing was asked holds neither the octave nor where the head comes to rest.
+void leave_open_what_nobody_asked(BenchEntry& entry) {
+  const std::string why = "its batch asked nothing of it: run the batch again with these limits and --resume";
+  leave_out(entry, Criterion::octave);
+  leave_out(entry, Criterion::head_place);
+  for (const Criterion each : {Criterion::octave, Criterion::head_place}) entry.judged.push_back(unjudged(each, why));
+}
+
 }  // namespace
 
 BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
@@ -124,13 +123,14 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
     entry.result = VerdictResult::not_measured;
     return entry;
   }
-  if (!entry.result)  // its line has no octave and no place of the head, and nobody looked at the take as a whole
-    entry.judged.push_back(unjudged(Criterion::take,
-                                    "its batch asked nothing of it; run the batch again with these limits and "
-                                    "--resume"));
+  const bool was_asked = entry.result.has_value();
   const bool is_doubted = std::ranges::any_of(
       entry.judged, [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; });
-  if (!is_doubted) judge_all(entry, limits);
+  const bool is_deep_in_doubt = std::ranges::any_of(entry.warnings, is_deep_doubt);
+  if (is_deep_in_doubt && !is_doubted)
+    entry.judged.push_back(unjudged(Criterion::take, "the take is doubted as a whole: see its warnings"));
+  if (!is_doubted && !is_deep_in_doubt) judge_all(entry, limits);
+  if (!was_asked) leave_open_what_nobody_asked(entry);
   entry.result = result_of(entry.judged);
   return entry;
 }

@@ -7,8 +7,9 @@ namespace windway {
 
 /// The saved result as it would have been judged by other limits, without the sound. What `limits` does not ask anew
 /// stays as it was judged; an octave limit that followed from the tolerance follows from the new one. A tolerance, or a
-/// greatest spread, holds for every note, also for those that had one of their own. What could not be measured, was
-/// doubted as a whole, or was never asked anything, is not measured. Of criteria judged anew the messages are empty.
+/// greatest spread, holds for every note, also for those that had one of their own. What could not be measured, or
+/// was doubted as a whole, is not measured; of a take of which nothing was asked, the octave and the head's place. Of
+/// criteria judged anew the messages are empty.
 BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits);
 
 /// The criterion by its own limits again, its value having changed.

@@ -40,6 +40,7 @@ void take_from_notes(BenchEntry& entry, const CentsEstimate& offset) {
   for (EntryNote& note : entry.notes)
     if (note.moved) note.moved = without(*note.moved, offset);
   judge_without(entry, Criterion::note, offset);
+  entry.evenness_cents.reset();
   entry.work.clear();  // it was advised for the notes as they sounded
 }
 
@@ -47,6 +48,8 @@ void take_from_notes(BenchEntry& entry, const CentsEstimate& offset) {
 void take_from_head(BenchEntry& entry, const CentsEstimate& offset, double per_mm) {
   const CentsEstimate in_mm{offset.cents / per_mm, offset.u95_cents / per_mm};
   *entry.head_rests_mm -= in_mm.cents;
+  if (entry.slide_mm) *entry.slide_mm -= in_mm.cents;
+  entry.slide_u95_mm = std::hypot(entry.slide_u95_mm, in_mm.u95_cents);
   entry.head_rests_u95_mm = std::hypot(entry.head_rests_u95_mm, in_mm.u95_cents);
   judge_without(entry, Criterion::head_place, in_mm);
 }
@@ -63,9 +66,16 @@ double part_of_notes_cents(const BenchEntry& entry, double offset_cents, double 
   return beyond_cents < 0 ? std::max(offset_cents, beyond_cents) : std::min(offset_cents, beyond_cents);
 }
 
-/// What the head reaches at the end of its way.
-void take_from_reach(BenchEntry& entry, const CentsEstimate& offset) {
+/// What the head reaches at the end of its travel; nothing, once it is no longer held there.
+void take_from_reach(BenchEntry& entry, const CentsEstimate& offset, bool is_still_held) {
   if (!entry.end_a4_hz) return;
+  if (!is_still_held) {
+    entry.limit.reset();
+    entry.end_a4_hz.reset();
+    std::erase_if(entry.judged,
+                  [](const EntryJudged& each) { return each.judged.criterion == Criterion::reach_of_a4; });
+    return;
+  }
   entry.end_a4_hz = hz_at_cents(*entry.end_a4_hz, -offset.cents);
   entry.shift_u95_cents = std::hypot(entry.shift_u95_cents, offset.u95_cents);
   judge_without(entry, Criterion::reach_of_a4, offset);
@@ -79,24 +89,30 @@ void KeeperDays::add(const BenchEntry& keeper) {
 }
 
 KeeperOffsets KeeperDays::offsets() const {
-  KeeperOffsets offsets;
-  if (takes_.empty()) return offsets;
   std::map<std::string, Moments> days;
   double measured_u95 = 0;
   for (const Take& take : takes_) {
     windway::add(days[take.date], cents_between(takes_.front().home_a4_hz, take.home_a4_hz));
     measured_u95 = std::max(measured_u95, take.u95_cents);
   }
+  if (days.size() < 2) return {};
   OneWaySums sums;
   Moments means;
+  double shares = 0;  // sum over the days of what the mean of a day owes to chance, against that of one take
   for (const auto& [date, cents] : days) {
     add_group(sums, cents);
     windway::add(means, cents.mean);
+    shares += 1 / static_cast<double>(cents.n);
   }
   const auto repeat = repeatability_sd(sums);
   const double take_u95 = repeat ? u95_factor(static_cast<double>(repeat->degrees)) * repeat->sd : measured_u95;
-  for (const auto& [date, cents] : days)
-    offsets[date] = {cents.mean - means.mean, take_u95 / std::sqrt(static_cast<double>(cents.n))};
+  const auto count = static_cast<double>(days.size());
+  KeeperOffsets offsets;
+  for (const auto& [date, cents] : days) {
+    const double share = 1 / static_cast<double>(cents.n);
+    const double variance = share * (1 - 2 / count) + shares / (count * count);  // of the day less the days' mean
+    offsets[date] = {cents.mean - means.mean, take_u95 * std::sqrt(variance)};
+  }
   return offsets;
 }
 
@@ -109,7 +125,7 @@ std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offse
   const bool can_move = entry.limit != SlideLimit::fixed_head && per_mm > 0 && entry.head_rests_mm;
   if (entry.limit || of_notes != 0) take_from_notes(entry, {of_notes, offset.u95_cents});
   if (can_move && of_notes != offset.cents) take_from_head(entry, {offset.cents - of_notes, offset.u95_cents}, per_mm);
-  take_from_reach(entry, offset);
+  take_from_reach(entry, offset, !can_move || of_notes == offset.cents);
   if (entry.home_a4_hz) entry.home_a4_hz = hz_at_cents(*entry.home_a4_hz, -offset.cents);
   if (entry.result && !entry.judged.empty()) entry.result = result_of(entry.judged);
   return entry;

@@ -18,8 +18,8 @@ class KeeperDays {
  public:
   /// A take without a date or a home A4 tells nothing.
   void add(const BenchEntry& keeper);
-  /// The days' mean is 0. The u95 comes from how takes of one day differ; where no day has two, from how surely each
-  /// was measured.
+  /// The days' mean is 0; of fewer than two days there are none. The u95 comes from how takes of one day differ; where
+  /// no day has two, from how surely each was measured.
   KeeperOffsets offsets() const;
 
  private:

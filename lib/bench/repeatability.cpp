@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "bench/repeatability.hpp"
 
+#include <cmath>
+
+#include "units/coverage_factor.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -70,6 +73,18 @@ OneWaySums Repeatability::home_sums() const {
   OneWaySums all = closed_home_;
   for (const auto& [subject, group] : open_) add_group(all, group.home_cents);
   return all;
+}
+
+std::optional<double> Repeatability::note_u95_cents() const {
+  double squares = 0;
+  double degrees = 0;
+  for (const auto& [note, of_note] : sums())
+    if (const auto sd = repeatability_sd(of_note)) {
+      squares += sd->sd * sd->sd * static_cast<double>(sd->degrees);
+      degrees += static_cast<double>(sd->degrees);
+    }
+  if (!(degrees > 0)) return std::nullopt;
+  return u95_factor(degrees) * std::sqrt(2 * squares / degrees);
 }
 
 std::map<NoteId, std::vector<GaugeReading>> Repeatability::readings() const { return readings_; }

@@ -25,6 +25,8 @@ class Repeatability {
   OneWaySums home_sums() const;
   /// By note; of takes whose operator is named.
   std::map<NoteId, std::vector<GaugeReading>> readings() const;
+  /// How far two readings of one note of one instrument lie apart, 95 %, cents; empty: nothing was read again.
+  std::optional<double> note_u95_cents() const;
   std::vector<std::string> operators() const;  ///< by index of the readings
   std::uint64_t closed_early() const { return closed_early_; }
 

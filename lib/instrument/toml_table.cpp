@@ -8,6 +8,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "units/count_in_words.hpp"
 #include "units/nearest_word.hpp"
 
 namespace windway {
@@ -142,14 +143,14 @@ void TomlTable::allow_only(const std::vector<std::string>& keys, TomlMistakes& m
     if (std::ranges::find(keys, name) != keys.end()) continue;
     const auto meant = nearest_word(name, keys);
     const std::string remedy = meant ? "did you mean " + *meant + "?" : "known are " + listed(keys);
-    mistakes.none_in([&] { refuse(name, "is no key here; " + remedy); });
+    mistakes.none_in([&] { refuse(name, "unknown key; " + remedy); });
   }
 }
 
 void TomlMistakes::throw_any() const {
   const std::vector<std::string> all = messages();
   if (all.empty()) return;
-  const std::string more = all.size() == 1 ? "" : " (and " + std::to_string(all.size() - 1) + " more)";
+  const std::string more = all.size() == 1 ? "" : " (and " + count_in_words(all.size() - 1, "more mistake") + ")";
   throw Error(ErrorKind::usage, all.front() + more);
 }
 

@@ -15,6 +15,7 @@
 #include "manifest/csv_table.hpp"
 #include "manifest/manifest_cell.hpp"
 #include "manifest/true_path.hpp"
+#include "units/count_in_words.hpp"
 #include "units/nearest_word.hpp"
 #include "units/utf8.hpp"
 
@@ -94,7 +95,8 @@ class ManifestReader {
     if (manifest.rows.empty() && mistakes_.empty()) refuse(": it names no take; write a line for each below the first");
     if (mistakes_.empty()) return manifest;
     const std::size_t more = mistakes_.size() - 1;
-    throw Error(ErrorKind::usage, mistakes_.front() + (more > 0 ? " (and " + std::to_string(more) + " more)" : ""));
+    throw Error(ErrorKind::usage,
+                mistakes_.front() + (more > 0 ? " (and " + count_in_words(more, "more mistake") + ")" : ""));
   }
 
  private:
@@ -122,7 +124,7 @@ class ManifestReader {
     }
     if (!seen.contains("take")) {
       const auto meant = nearest_word("take", columns_);
-      refuse(where + "take: no column is called so" + (meant ? " (did you mean it by " + *meant + "?)" : "") +
+      refuse(where + "take: there is no such column" + (meant ? " (is " + *meant + " meant?)" : "") +
              "; the first line names the columns, as in take,serial,stage");
     }
     for (std::size_t i = 0; i < columns_.size(); ++i)
@@ -140,7 +142,7 @@ class ManifestReader {
     }
     if (meant)
       refuse(place + ": " + column + " is unknown; did you mean " + *meant +
-             "? a column of your own needs a name that is not so near");
+             "? give a column of your own a less similar name");
   }
 
   ManifestRow row_of(const CsvTableRow& table_row) {

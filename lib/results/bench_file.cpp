@@ -30,7 +30,7 @@ std::optional<Choice> choice_at(const TomlTable& file, const std::string& key) {
   if (choice) return choice;
   std::string words;
   for (const char* each : choice_words<Choice>) words += (words.empty() ? "" : ", ") + std::string(each);
-  file.refuse(key, "is one of " + words);
+  file.refuse(key, "must be one of " + words);
 }
 
 std::optional<HeadRange> range_at(const TomlTable& limits) {

@@ -4,6 +4,7 @@
 #include <fcntl.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <memory>
@@ -55,7 +56,8 @@ class SavedFile {
  public:
   explicit SavedFile(std::string path) : path_(std::move(path)) {
     const Opened file(path_);
-    if (lseek(file.descriptor(), 0, SEEK_CUR) < 0) copy_from(file.descriptor());
+    start_ = lseek(file.descriptor(), 0, SEEK_CUR);
+    if (start_ < 0) copy_from(file.descriptor());
   }
 
   const std::string& path() const { return path_; }
@@ -69,7 +71,7 @@ class SavedFile {
 
  private:
   std::string read_from(int descriptor, const std::function<void(std::string_view)>& see) const {
-    if (lseek(descriptor, 0, SEEK_SET) < 0) cannot_read(path_, errno);
+    if (lseek(descriptor, std::max<off_t>(start_, 0), SEEK_SET) < 0) cannot_read(path_, errno);
     try {
       return read_lines(descriptor, see);
     } catch (const std::system_error& failure) {
@@ -90,6 +92,7 @@ class SavedFile {
   }
 
   std::string path_;
+  off_t start_ = 0;  ///< where standard input stood
   std::unique_ptr<std::FILE, CloseFile> copy_;
 };
 

@@ -18,7 +18,7 @@ struct IndividualsChart {
   std::vector<std::size_t> outside;  ///< index of each value beyond a limit, ascending
 };
 
-/// Limits from fewer degrees of freedom would be unsure by more than a quarter (an SD of d degrees by 1 / sqrt(2 d));
+/// Limits from fewer degrees of freedom would be unsure by 27 % and more (an SD of d degrees by 1 / sqrt(2 d));
 /// common practice, no source.
 inline constexpr std::size_t least_chart_degrees = 7;
 inline constexpr std::size_t least_chart_values = least_chart_degrees + 1;

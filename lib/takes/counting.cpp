@@ -71,8 +71,10 @@ std::size_t first_of(Places group, const std::vector<TakeOrder>& takes) {
 
 void leave_out_told_twice(const std::vector<TakeOrder>& takes, std::vector<Counting>& all) {
   for_each_group(takes, &TakeOrder::recording, [&](std::span<const std::size_t> group) {
-    for (const std::size_t i : group.first(group.size() - 1))
-      all[i] = {.counts = false, .is_first = false, .is_told_twice = true};
+    for (const std::size_t i : group.first(group.size() - 1)) {
+      all[i].counts = all[i].is_first = false;
+      all[i].is_told_twice = true;
+    }
   });
 }
 
@@ -92,7 +94,7 @@ TakeOrder take_order(const Subject& subject, VerdictFrom from, const std::string
     order.instrument = hash_of({serial, stage});
     order.setting = hash_of({serial, stage, head});
   }
-  if (!sha256.empty()) order.recording = hash_of({sha256, serial, stage, head, subject.serial ? "" : path});
+  if (!sha256.empty()) order.recording = hash_of({sha256, path, serial, stage, head});
   order.retake = subject.retake;
   without_zone(subject.recorded_at.value_or("")).copy(order.recorded_at.data(), order.recorded_at.size() - 1);
   order.from = from;
@@ -101,6 +103,10 @@ TakeOrder take_order(const Subject& subject, VerdictFrom from, const std::string
 
 std::vector<Counting> countings(const std::vector<TakeOrder>& takes) {
   std::vector<Counting> all(takes.size());
+  for (std::size_t i = 0; i < takes.size(); ++i) {
+    all[i].from = takes[i].from;
+    all[i].is_lost = takes[i].is_lost;
+  }
   leave_out_told_twice(takes, all);
   for_each_group(takes, &TakeOrder::setting, [&](std::span<const std::size_t> group) {
     const Places places = once_each(group, all);
@@ -113,10 +119,8 @@ std::vector<Counting> countings(const std::vector<TakeOrder>& takes) {
     const bool all_count =
         std::ranges::any_of(places, [&](std::size_t i) { return takes[i].from == VerdictFrom::all; });
     for (const std::size_t i : places) {
-      all[i].from = takes[i].from;
       all[i].counts = all_count || i == last || takes[i].is_lost;
       all[i].is_first = i == first;
-      all[i].is_lost = takes[i].is_lost;
     }
   });
   return all;

@@ -23,7 +23,7 @@ struct Counting {
   bool keeper = false;                ///< it is of the bench's own flute
   std::optional<GroupBy> group_by{};  ///< what its batch told the instruments apart by
   bool is_lost = false;               ///< the manifest names it, but there was no such file
-  bool is_told_twice = false;         ///< the result of the same recording comes again later; this one does not count
+  bool is_told_twice = false;         ///< the result of the same take comes again later; this one does not count
 
   bool operator==(const Counting&) const = default;
 };
@@ -47,7 +47,8 @@ TakeOrder take_order(const Subject& subject, VerdictFrom from, const std::string
 /// field). Of one serial and stage the last take counts. Takes below the highest retake number drop out, then those
 /// certainly recorded before another; the last in the list of the rest counts. The first take is found the same way
 /// from the other end. With VerdictFrom::all of any, each take of the instrument counts. A take without a serial is
-/// alone. How the batch looked at it (keeper, groups) is not set.
+/// alone. A lost take always counts. Of one result told again the last alone counts and may be the first take. How the
+/// batch looked at it (keeper, groups) is not set.
 std::vector<Counting> countings(const std::vector<TakeOrder>& takes);
 
 }  // namespace windway

@@ -9,7 +9,7 @@
 namespace windway {
 
 std::optional<Shard> shard_in(const std::string& text) {
-  constexpr int most_parts = 100000;
+  constexpr int most_parts = 100000;  // each part takes room: a slip of the pen must not take it all
   const std::size_t slash = std::min(text.find('/'), text.size());
   const auto number = whole_number_in(text.substr(0, slash));
   const auto count = slash == text.size() ? std::nullopt : whole_number_in(text.substr(slash + 1));

@@ -153,19 +153,6 @@ HoleAdvice advice_for(const Bench& bench, std::size_t index, int degree, const s
   return advice;
 }
 
-Warnings warnings_of(const BenchAdvice& advice) {
-  Warnings warnings{
-      {WarningCode::common_slide_unobservable,
-       "Where all holes and the end are off as a move of the head would make them, a scale cannot tell that from where "
-       "the heads stood: nothing here speaks of it. Measure a body with a rule."}};
-  if (std::ranges::any_of(advice.degrees, &HoleAdvice::registers_disagree))
-    warnings.push_back(
-        {WarningCode::registers_disagree,
-         "On some degree the octaves are off by different amounts, and one hole serves both: its place can only "
-         "halve the difference; look to the voicing and the bore too."});
-  return warnings;
-}
-
 }  // namespace
 
 int hole_degree(int register_number, int semitones_above_lowest) {
@@ -202,7 +189,6 @@ std::optional<BenchAdvice> bench_advice(const std::vector<PlaceOfNote>& places,
   advice.unobservable_slide_mm = of_all.slide_mm;
   advice.baseline_sd_cents = of_all.scatter_cents;
   advice.degrees = degree_advice(places, errors, kind);
-  advice.warnings = warnings_of(advice);
   return advice;
 }
 

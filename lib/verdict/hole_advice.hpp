@@ -70,7 +70,6 @@ struct BenchAdvice {
   /// the window: a scale cannot tell which, as the slide answers both alike. No advice says anything of it.
   double unobservable_slide_mm = 0.0;
   double baseline_sd_cents = 0.0;  ///< how far degrees without a fault of their own lie about the baseline
-  Warnings warnings;
 };
 
 /// The errors common to a bench, degree by degree, and what place of the hole would answer them. Against a robust

@@ -10,7 +10,8 @@
 namespace windway {
 namespace {
 
-/// A take knows its own u95 to about a quarter: 1 / (2 * 0.25^2) degrees of freedom (JCGM 100:2008, G.4.2).
+/// A take knows its own u95 to about a quarter (an estimate of our own): 1 / (2 * 0.25^2) degrees of freedom (JCGM
+/// 100:2008, G.4.2).
 constexpr double freedom_of_a_take = 8.0;
 
 /// A note that counts, as recorded.

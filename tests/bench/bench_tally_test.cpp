@@ -115,6 +115,10 @@ TEST(BenchTally, GroupsByWhatItIsToldTo) {
   EXPECT_EQ(group_of(subject, GroupBy::lot), "l");
   EXPECT_EQ(group_of(subject, GroupBy::material), "m");
   EXPECT_EQ(group_of(subject, GroupBy::operator_name), "o");
+  subject.recorded_at = "2026-03-01T08:00";
+  EXPECT_EQ(group_of(subject, GroupBy::day), "2026-03-01");
+  EXPECT_EQ(group_of(subject, GroupBy::week), "2026-02-23");
+  EXPECT_EQ(group_of(subject, GroupBy::month), "2026-03");
   EXPECT_EQ(group_of(subject, GroupBy::stage), "s");
   EXPECT_EQ(group_of({}, GroupBy::lot), "");
 }
@@ -194,6 +198,15 @@ TEST(BenchTally, UsesNoTakeThatWasDoubted) {
   auto clipped = made_up_entry("E", {0.0});
   clipped.warnings = {WarningCode::clipped};
   EXPECT_TRUE(is_usable(clipped));
+}
+
+TEST(BenchTally, TakesTheSoundFilesDateWhereTheManifestGivesNone) {
+  BenchEntry entry = made_up_entry("A", {0.0}, "2026-03-01");
+  entry.subject.recorded_at.reset();
+  BenchTally tally;
+  tally.rules.group_by = GroupBy::week;
+  add(tally, entry);
+  EXPECT_TRUE(tally.groups.contains("2026-02-23"));
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "bench/bench_tally.hpp"
 #include "bench/made_up_entry.hpp"
 
 namespace windway {
@@ -58,11 +59,43 @@ TEST(JudgedAnew, LeavesWhatIsNotAskedAnewAsItWas) {
   EXPECT_EQ(judged_anew(entry_of(even), {}).result, VerdictResult::pass);
 }
 
-TEST(JudgedAnew, DoesNotJudgeWhatNothingWasAskedOf) {
+TEST(JudgedAnew, OfATakeOfWhichNothingWasAskedLeavesTheOctaveAndTheHeadOpen) {
   BenchEntry entry = entry_of(even);  // such a line has no octave and no place of the head
   entry.judged.clear();
   entry.result.reset();
   EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::not_measured);
+  EXPECT_EQ(judged_anew(entry, tolerance(1)).result, VerdictResult::fail);
+  entry.warnings = {WarningCode::scale_doubtful};
+  const BenchEntry doubted = judged_anew(entry, tolerance(1));
+  EXPECT_EQ(doubted.result, VerdictResult::not_measured);
+  EXPECT_FALSE(is_usable(doubted));
+}
+
+TEST(JudgedAnew, LeavesOptionalNotesOut) {
+  BenchEntry entry = entry_of(even);
+  entry.notes[3].weight = 0;
+  entry.notes[3].moved->cents = 40;
+  entry.judged.erase(entry.judged.begin() + 3);
+  EXPECT_EQ(judged_anew(entry, tolerance(10)).result, VerdictResult::pass);
+}
+
+TEST(JudgedAnew, AsksAnewWhereTheHeadRests) {
+  BenchEntry entry = entry_of(even);
+  entry.head_rests_mm = 6.5;
+  entry.head_rests_u95_mm = 0.1;
+  JudgeLimits limits;
+  limits.head_out_range_mm = HeadRange{2, 6};
+  EXPECT_EQ(judged_anew(entry, limits).result, VerdictResult::fail);
+  limits.head_out_range_mm = HeadRange{2, 7};
+  EXPECT_EQ(judged_anew(entry, limits).result, VerdictResult::pass);
+  entry.head_rests_mm.reset();
+  EXPECT_EQ(judged_anew(entry, limits).result, VerdictResult::not_measured);
+}
+
+TEST(JudgedAnew, DropsTheWorkThatWasAdvisedByAnotherTolerance) {
+  BenchEntry entry = entry_of(one_off);
+  entry.work = {{true, "open the hole"}};
+  EXPECT_TRUE(judged_anew(entry, tolerance(10)).work.empty());
 }
 
 TEST(JudgedAnew, AnOctaveLimitFollowsTheToleranceUnlessItIsOnesOwn) {

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <utility>
 
 #include "bench/judged_anew.hpp"
 #include "bench/made_up_entry.hpp"
@@ -33,13 +34,60 @@ TEST(KeeperDaysOffsets, AreAboutTheMeanOfTheDays) {
   ASSERT_EQ(offsets.size(), 2U);
   EXPECT_NEAR(offsets.at("2026-03-02").cents, -3.0, 1e-9);
   EXPECT_NEAR(offsets.at("2026-03-03").cents, 3.0, 1e-9);
-  // SD within a day sqrt(1/2), of two degrees (Student's t 4.303), the mean of two takes.
-  EXPECT_NEAR(offsets.at("2026-03-02").u95_cents, 4.303 * std::sqrt(0.5) / std::sqrt(2.0), 0.001);
+  // SD within a day sqrt(1/2), of two degrees (Student's t 4.303); half the difference of two means of two takes.
+  EXPECT_NEAR(offsets.at("2026-03-02").u95_cents, 4.303 * std::sqrt(0.5) * 0.5, 0.001);
+}
+
+TEST(KeeperDaysOffsets, OfOneTakeADayAreAsSureAsItWasMeasured) {
+  KeeperDays days;
+  for (const auto& [day, cents] : {std::pair("2026-03-02", -6.0), std::pair("2026-03-03", 0.0)}) {
+    BenchEntry take = keeper(day, cents);
+    take.shift_u95_cents = cents < 0 ? 0.4 : 0.7;
+    days.add(take);
+  }
+  EXPECT_NEAR(days.offsets().at("2026-03-02").u95_cents, 0.7 / std::sqrt(2.0), 1e-12);
+}
+
+TEST(KeeperDaysOffsets, OfOneDayAreNone) {
+  KeeperDays days;
+  days.add(keeper("2026-03-02", 3.0));
+  days.add(keeper("2026-03-02", 4.0));
+  EXPECT_TRUE(days.offsets().empty());
+  EXPECT_TRUE(KeeperDays().offsets().empty());
+}
+
+EntryJudged judged_of(Criterion criterion, double cents) {
+  return {{.criterion = criterion,
+           .result = judged_within(cents, 0.5, -4, 4),
+           .value = cents,
+           .u95 = 0.5,
+           .lower = -4.0,
+           .upper = 4.0},
+          ""};
+}
+
+TEST(ByKeeper, WhatTheNotesAndTheReachWereJudgedByIsJudgedAgain) {
+  BenchEntry entry = made_up_entry("A", {-6.0, -6.0}, "2026-03-02T10:00");
+  entry.limit = SlideLimit::fully_in;
+  entry.end_a4_hz = hz_at_cents(440.0, -6.0);
+  entry.judged = {judged_of(Criterion::note, -6.0), judged_of(Criterion::reach_of_a4, -6.0)};
+  entry.evenness_cents = 6.0;
+  entry.result = VerdictResult::fail;
+  KeeperOffsets offsets = two_days();
+  offsets.at("2026-03-02").u95_cents = 0.2;
+  const BenchEntry found = by_keeper(entry, offsets).value();
+  ASSERT_EQ(found.judged.size(), 2U);
+  for (const EntryJudged& each : found.judged) EXPECT_NEAR(*each.judged.value, -3.0, 1e-9);
+  EXPECT_EQ(found.result, VerdictResult::pass);
+  EXPECT_NEAR(cents_between(440.0, *found.end_a4_hz), -3.0, 1e-9);
+  EXPECT_FALSE(found.evenness_cents);  // it was that of the notes as they sounded
 }
 
 TEST(ByKeeper, AnInstrumentOfAColdDayHasItsHeadFartherOut) {
   BenchEntry entry = made_up_entry("A", {0.0, 0.0}, "2026-03-02T10:00");
   entry.head_rests_mm = 1.8;
+  entry.head_out_mm = 5.0;
+  entry.slide_mm = -3.2;
   entry.judged.push_back({{.criterion = Criterion::head_place,
                            .result = VerdictResult::fail,
                            .value = 1.8,
@@ -56,6 +104,7 @@ TEST(ByKeeper, AnInstrumentOfAColdDayHasItsHeadFartherOut) {
   EXPECT_NEAR(*found.head_rests_mm, 1.8 + mm, 0.002);
   EXPECT_EQ(found.result, VerdictResult::pass);
   EXPECT_EQ(found.notes[0].moved->cents, 0.0);
+  EXPECT_NEAR(*found.head_out_mm + *found.slide_mm, *found.head_rests_mm, 1e-9);
 }
 
 TEST(ByKeeper, WhereTheHeadCannotAnswerTheNotesDo) {
@@ -73,11 +122,15 @@ TEST(ByKeeper, AtAnEndOfItsWayTheHeadAnswersWhatItCan) {
   entry.limit = SlideLimit::fully_in;
   entry.head_rests_mm = 0;
   entry.end_a4_hz = hz_at_cents(440.0, -2.0);  // of 3 cents the notes need 2, and the head comes out by 1
+  entry.judged = {judged_of(Criterion::reach_of_a4, -2.0)};
   const BenchEntry found = by_keeper(entry, two_days()).value();
+  EXPECT_FALSE(found.limit);  // so nothing is left to be reached
+  EXPECT_TRUE(found.judged.empty());
   EXPECT_NEAR(found.notes[0].moved->cents, 0.0, 1e-9);
   EXPECT_NEAR(*found.head_rests_mm, 1.0 / (1200 / std::log(2.0) * (1 / 290.0 + 1 / 270.0) / 2), 0.002);
   entry.limit.reset();
   entry.end_a4_hz.reset();
+  entry.judged.clear();
   entry.subject.recorded_at = entry.recorded_at = "2026-03-03T10:00";  // read 3 cents sharp: fully in it is flat
   const BenchEntry flat = by_keeper(entry, two_days()).value();
   EXPECT_NEAR(flat.notes[0].moved->cents, -5.0, 1e-9);

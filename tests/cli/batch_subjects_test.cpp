@@ -133,7 +133,7 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
     expect_refused({"--manifest", path}, said);
   };
   refused("", "is empty");
-  refused("file,serial\n", "line 1, take: no column is called so");
+  refused("file,serial\n", "line 1, take: there is no such column");
   refused("take,serial,serial\n", "serial stands twice");
   refused("take,serial\na.wav,1\n,2\n", "line 3, take: is empty");
   refused("take,serial\na.wav,1\na.wav,2\n", "line 3, take: a.wav stands in line 2 already");

@@ -95,7 +95,7 @@ TEST_F(EarlierReport, IsNeverAnInputOrARecording) {
   stays(results, batch_call({take, "--resume", "--results", results, "--group-by", "lot"}));
   stays(sound, batch_call({take, "--group-by", "lot"}));
   stays(sound, batch_call({take, "--no-such-option"}));
-  stays(small_bench() + "/bench.toml", batch_call({take, "--group-by", "lot"}));
+  stays(small_bench() + "/d-whistle.toml", batch_call({take, "--group-by", "lot"}));
 }
 
 TEST_F(EarlierReport, StaysWhereTheManifestIsOnlyChecked) {

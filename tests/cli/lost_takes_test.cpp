@@ -121,9 +121,10 @@ TEST_F(LostTake, ColumnsThatGoThroughAreSaidOnceAndMisspeltOnesRefused) {
   write_file(manifest, "take,serial,bore_temp\na.flac,HW-1,20\nb.flac,HW-2,21\n");
   const ProgramRun refused = run();
   EXPECT_EQ(refused.exit_status, 2);
-  EXPECT_EQ(refused.err, "windway: " + manifest +
-                             ", line 1, column 3: bore_temp is unknown; did you mean bore_temp_c? a column of your own "
-                             "needs a name that is not so near\n");
+  EXPECT_EQ(refused.err,
+            "windway: " + manifest +
+                ", line 1, column 3: bore_temp is unknown; did you mean bore_temp_c? give a column of your own "
+                "a less similar name\n");
 }
 
 TEST_F(LostTake, GroupsThatNoTakeSaysAreRefusedBeforeAnythingIsMeasured) {

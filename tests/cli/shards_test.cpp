@@ -64,8 +64,9 @@ struct Shards : testing::Test {
 
   ScratchFolder folder;
   std::string list;
-  Words options{
-      "--serial-from", "{serial}_{stage}_{retake}", "--instrument", small_bench() + "/bench.toml", "--head-out", "5"};
+  Words options{"--serial-from", "{serial}_{stage}_{retake}",
+                "--instrument",  small_bench() + "/d-whistle.toml",
+                "--head-out",    "5"};
   ProgramRun single;
 };
 
@@ -93,7 +94,7 @@ TEST_F(Shards, OfAFolderAndAManifestTellEachNoteOnce) {
     manifest += fs::path(path).filename().string() + "," + fs::path(path).filename().string().substr(0, 7) + ",\n";
   write_file(folder.path("takes/m.csv"), manifest);
   const Words what{
-      folder.path("takes"), "--manifest", folder.path("takes/m.csv"), "--instrument", small_bench() + "/bench.toml",
+      folder.path("takes"), "--manifest", folder.path("takes/m.csv"), "--instrument", small_bench() + "/d-whistle.toml",
       "--head-out",         "5"};
   const ProgramRun one = run_windway(with({"batch"}, what));
   const ProgramRun run = run_program(with({"env", program, scripts + "/batch_shards", folder.path("out"), "3"}, what));
@@ -188,7 +189,8 @@ struct BenchCheck : testing::Test {
   void add(const std::string& take) {
     fs::create_directories(folder.path("takes"));
     fs::copy_file(take, folder.path("takes/" + fs::path(take).filename().string()));
-    fs::copy_file(small_bench() + "/bench.toml", folder.path("takes/bench.toml"), fs::copy_options::overwrite_existing);
+    fs::copy_file(small_bench() + "/d-whistle.toml", folder.path("takes/d-whistle.toml"),
+                  fs::copy_options::overwrite_existing);
     rows += fs::path(take).filename().string() + "," + fs::path(take).filename().string().substr(0, 7) + ",5\n";
     write_file(folder.path("takes/manifest.csv"), rows);
   }

@@ -41,7 +41,7 @@ std::string made() {
   fs::create_directories(passing);
   synthesis::write_bench_takes(takes(), passing.string());
   write_file((passing / "manifest.csv").string(), synthesis::bench_manifest(takes()));
-  write_file((passing / "bench.toml").string(), synthesis::bench_toml());
+  write_file((passing / "d-whistle.toml").string(), synthesis::bench_whistle_toml());
   std::error_code another_was_first;
   fs::rename(passing, place, another_was_first);
   if (another_was_first) fs::remove_all(passing);
@@ -74,7 +74,7 @@ std::vector<std::string> good_takes() {
 }
 
 std::vector<std::string> batch_call(const std::vector<std::string>& words) {
-  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/bench.toml", "--head-out", "5"};
+  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/d-whistle.toml", "--head-out", "5"};
   call.insert(call.end(), words.begin(), words.end());
   return call;
 }

@@ -7,7 +7,7 @@
 namespace windway::cli_tests {
 
 /// A folder with an invented bench of twelve whistles, HW-1001 to HW-1012, one take each: HW-1001_final_1.flac ...,
-/// manifest.csv, bench.toml. Every second has a planted fault, each fault once. Made once for all tests of this
+/// manifest.csv, d-whistle.toml. Every second has a planted fault, each fault once. Made once for all tests of this
 /// program, which run at the same time: nobody writes in it.
 const std::string& small_bench();
 

@@ -158,6 +158,14 @@ TEST_F(Summary, KnowsTheKeeperAndTheGroupsOfTheBatch) {
   EXPECT_TRUE(has(both.out, "The keeper HW-1001, 1 take,")) << both.out;
 }
 
+TEST_F(Summary, ToldTheSameResultsTwiceCountsThemOnce) {
+  const ProgramRun once = summary({results});
+  const ProgramRun twice = summary({results, results});
+  EXPECT_EQ(lines_of(twice.out).front(), lines_of(once.out).front());
+  EXPECT_TRUE(has(twice.out, "12 results were left out, as the result of the same")) << twice.out;
+  EXPECT_EQ(Json::parse(summary({results, results, "--format", "json"}).out)["duplicates"], 12);
+}
+
 TEST_F(Summary, GivesAllStatisticsAsATable) {
   const auto lines = lines_of(summary({results, "--format", "csv-statistics", "--group-by", "lot"}).out);
   ASSERT_EQ(lines.size(), 1U + 1U + 15U + 1U);  // columns, verdicts, notes, one lot, which has no rest

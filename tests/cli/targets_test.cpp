@@ -71,8 +71,7 @@ TEST_F(Targets, OfTheFileAreInEveryFigureAndSaidOnce) {
   EXPECT_NEAR(target_hz_of(result, 81), equal_a5_hz * std::exp2(30.0 / 1200.0), 1e-6);
   EXPECT_NEAR(target_hz_of(result, 79), equal_a5_hz * std::exp2(-208.0 / 1200.0), 1e-6);
   EXPECT_NEAR(target_hz_of(result, 83), equal_a5_hz * std::exp2(200.0 / 1200.0), 1e-6);
-  const std::string said =
-      "Targets of 2 notes are as the instrument's file intends: G5 8 cents flat and A5 30 cents sharp.";
+  const std::string said = "The instrument file wants G5 8 cents flat and A5 30 cents sharp.";
   EXPECT_TRUE(has(unbroken(run_windway(call).out), said)) << run_windway(call).out;
   const ProgramRun batch = run_windway({"batch", folder.path("scale.wav"), "--instrument", folder.path("meant.toml")});
   EXPECT_TRUE(has(unbroken(batch.out), said)) << batch.out;

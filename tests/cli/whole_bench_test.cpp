@@ -69,9 +69,9 @@ struct JudgedBench {
     const auto takes = synthesis::production_takes(flutes, plan);
     synthesis::write_bench_takes(takes, folder.path());
     std::ofstream(folder.path("manifest.csv")) << synthesis::bench_manifest(takes);
-    std::ofstream(folder.path("bench.toml")) << synthesis::bench_toml();
+    std::ofstream(folder.path("d-whistle.toml")) << synthesis::bench_whistle_toml();
     run = run_windway({"batch", folder.path(), "--manifest", folder.path("manifest.csv"), "--instrument",
-                       folder.path("bench.toml"), "--max-octave", "15", "--format", "jsonl", "--results",
+                       folder.path("d-whistle.toml"), "--max-octave", "15", "--format", "jsonl", "--results",
                        folder.path("results.jsonl")});
     std::istringstream lines(run.out);
     EntryReader reader;

@@ -145,9 +145,9 @@ std::string mistake_in(const std::string& text) {
 TEST(ManifestMistake, NoTakeColumn) {
   EXPECT_EQ(
       mistake_in("serial,stage\nHW-1,raw\n"),
-      "bench.csv, line 1, take: no column is called so; the first line names the columns, as in take,serial,stage");
+      "bench.csv, line 1, take: there is no such column; the first line names the columns, as in take,serial,stage");
   EXPECT_EQ(mistake_in("serial,takes\nHW-1,raw\n"),
-            "bench.csv, line 1, take: no column is called so (did you mean it by takes?); the first line names the "
+            "bench.csv, line 1, take: there is no such column (is takes meant?); the first line names the "
             "columns, as in take,serial,stage");
 }
 
@@ -197,7 +197,7 @@ TEST(ManifestMistake, AColumnThatIsNearlyAKnownOne) {
   const auto meant = [](const std::string& column) -> std::string {
     const std::string mistake = mistake_in("take," + column + "\na.wav,\n");
     const std::string begin = "bench.csv, line 1, column 2: " + column + " is unknown; did you mean ";
-    const std::string end = "? a column of your own needs a name that is not so near";
+    const std::string end = "? give a column of your own a less similar name";
     if (mistake == "none") return mistake;
     EXPECT_TRUE(mistake.starts_with(begin) && mistake.ends_with(end)) << mistake;
     return mistake.substr(begin.size(), mistake.size() - begin.size() - end.size());
@@ -221,8 +221,8 @@ TEST(ManifestMistake, AColumnBesideTheKnownOneIsNotMeantByIt) {
 
 TEST(ManifestMistake, EachMisspeltColumnIsCounted) {
   EXPECT_EQ(mistake_in("take,opertor,bore_temp\na.wav,,\n"),
-            "bench.csv, line 1, column 2: opertor is unknown; did you mean operator? a column of your own needs a name "
-            "that is not so near (and 1 more)");
+            "bench.csv, line 1, column 2: opertor is unknown; did you mean operator? give a column of your own a less "
+            "similar name (and 1 more mistake)");
 }
 
 TEST(ManifestMistake, RaggedLines) {
@@ -275,7 +275,7 @@ TEST(ManifestMistake, ACellUnderNoName) {
 TEST(ManifestMistake, TheFirstOfManyIsToldWithHowManyMoreThereAre) {
   EXPECT_EQ(mistake_in("take,retake,head_out_mm\na.wav,x,-1\nb.wav,2,far\nb.wav,2,3\n"),
             "bench.csv, line 2, retake: x is not a whole number; write digits only, as in 2, or leave the cell empty "
-            "(and 3 more)");
+            "(and 3 more mistakes)");
 }
 
 TEST(ManifestMistake, LongCellsAreToldByTheirBeginning) {

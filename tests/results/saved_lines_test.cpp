@@ -101,6 +101,20 @@ TEST_F(TheSavedLines, OfOneRecordingToldTwiceCountOnce) {
   }
 }
 
+TEST_F(TheSavedLines, OfABatchThatCountsEveryTakeAllCount) {
+  std::string lines;
+  for (const char* content : {"a", "b"}) {
+    JudgedTake take = judged_take();
+    take.path = take.measurement.takes[0].path = std::string(content) + ".wav";
+    take.sha256 = take.measurement.takes[0].sha256 = std::string(64, *content);
+    take.counting.from = VerdictFrom::all;
+    lines += line_of(take) + "\n";
+  }
+  read({file_of("a.jsonl", lines)});
+  ASSERT_EQ(entries.size(), 2U);
+  for (const BenchEntry& entry : entries) EXPECT_TRUE(entry.counting.counts && !entry.counting.is_told_twice);
+}
+
 TEST_F(TheSavedLines, OfAPipeAreReadAsThoseOfAFile) {
   const std::string path =
       file_of("a.jsonl", line_of_retake("A", "2026-03-02", "a") + line_of_retake("A", "2026-03-05", "b"));

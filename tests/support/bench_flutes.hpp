@@ -11,7 +11,7 @@
 
 namespace windway::synthesis {
 
-/// What an invented maker's instrument file for this model asks; bench_toml() says the same.
+/// What an invented maker's instrument file for this model asks; bench_whistle_toml() says the same.
 struct BenchLimits {
   double tolerance_cents = 25.0;
   double max_spread_cents = 60.0;

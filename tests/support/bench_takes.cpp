@@ -161,7 +161,7 @@ std::string bench_manifest(const std::vector<BenchTake>& takes) {
   return text;
 }
 
-std::string bench_toml() {
+std::string bench_whistle_toml() {
   return R"(# The model of an invented maker's bench: Hesper Wrackle's whistle in D. No such instrument exists.
 name = "Wrackle whistle in D"
 kind = "whistle"

@@ -44,6 +44,6 @@ void write_bench_takes(const std::vector<BenchTake>& takes, const std::string& f
 std::string bench_manifest(const std::vector<BenchTake>& takes);
 
 /// The maker's instrument file.
-std::string bench_toml();
+std::string bench_whistle_toml();
 
 }  // namespace windway::synthesis

@@ -117,7 +117,7 @@ TEST(BenchTakes, ADriftOfTheMeasuringIsHeardAndASilentTakeIsNot) {
 }
 
 TEST(BenchTakes, TheInstrumentFileIsSoundAndSaysTheLimits) {
-  const Instrument instrument = instrument_from_toml(bench_toml(), "bench.toml");
+  const Instrument instrument = instrument_from_toml(bench_whistle_toml(), "bench.toml");
   const BenchLimits limits;
   EXPECT_EQ(instrument.tolerance_cents, limits.tolerance_cents);
   EXPECT_EQ(instrument.max_spread_cents, limits.max_spread_cents);

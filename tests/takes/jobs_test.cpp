@@ -197,5 +197,13 @@ TEST_F(BatchJobs, AManifestThatGivesNoSerialAtAllLeavesEachTakeItsOwnInstrument)
   EXPECT_EQ(list.jobs[1].bore_temp_c, 21.0);
 }
 
+TEST_F(BatchJobs, AFolderWithoutTakesIsNotTakenForNoPathAtAll) {
+  made("a.wav");
+  fs::create_directory(in("empty"));
+  const BatchList list = batch_jobs(given({in("empty")}), manifest("take,serial\na.wav,HW-1\n"), std::nullopt);
+  EXPECT_TRUE(list.jobs.empty());
+  EXPECT_EQ(list.not_given, Paths{"a.wav"});
+}
+
 }  // namespace
 }  // namespace windway

@@ -93,6 +93,8 @@ std::string heading_of(const BenchEntry& entry, std::size_t columns) {
   return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4, columns);
 }
 
+bool advises_any(const BenchAdvice& advice) { return std::ranges::any_of(advice.degrees, &HoleAdvice::is_sure); }
+
 /// Instruments that did not pass, then the statistics.
 class TextReport : public BenchReport {
  public:
@@ -120,9 +122,9 @@ class TextReport : public BenchReport {
     if (!rows_.empty()) text += "\n" + rows_;
     if (shown_ > most_shown)
       text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
-    if (advises_work_) text += work_caution(columns_);
-    text += warned_takes_text(tally.warned, columns_);
-    return text + bench_statistics_text(tally, findings, columns_);
+    text += warned_takes_text(tally.warned, columns_) + bench_statistics_text(tally, findings, columns_);
+    const bool advises_work = advises_work_ || (findings.advice && advises_any(*findings.advice));
+    return advises_work ? text + "\n" + work_caution(columns_) : text;
   }
 
  private:

@@ -72,7 +72,8 @@ std::string near_limits_text(const BenchTally& tally, double repeat_u95_cents, s
     if (each.cents < repeat_u95_cents && ++count <= most_named)
       names.push_back(fmt::format("{} of {}", spelt(*tally.model, each.note), each.name));
   if (count == 0) return "";
-  if (count > most_named) names.push_back(fmt::format("{} more", count - most_named));
+  if (count > most_named)
+    names.push_back(count == BenchTally::most_near_limits ? "many more" : fmt::format("{} more", count - most_named));
   return wrapped(fmt::format("By that, too close to call, though one take alone is sure: {}. Record them again.",
                              list_in_words(names)),
                  2, columns);
@@ -80,29 +81,22 @@ std::string near_limits_text(const BenchTally& tally, double repeat_u95_cents, s
 
 /// The difference of two readings that 95 % keep within: of an SD with so many degrees (ISO 5725-6, repeatability
 /// limit; with Student's factor for few degrees).
-std::string repeat_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  double square = 0;
-  double degrees = 0;
-  for (const NoteFinding& note : findings.notes)
-    if (note.repeatability) {
-      square += note.repeatability->sd * note.repeatability->sd * static_cast<double>(note.repeatability->degrees);
-      degrees += static_cast<double>(note.repeatability->degrees);
-    }
-  if (!(degrees > 0)) return "";
-  const double limit_cents = u95_factor(degrees) * std::sqrt(2.0 * square / degrees);
+std::string repeat_text(const BenchTally& tally, std::size_t columns) {
+  const auto limit_cents = tally.repeatability.note_u95_cents();
+  if (!limit_cents) return "";
   return wrapped(fmt::format("Repeatability: the same note of the same flute, measured twice, differs by less than {} "
                              "cents 19 of 20 times (takes of the same serial, stage and head).",
-                             fixed(limit_cents, 1)),
+                             fixed(*limit_cents, 1)),
                  2, columns) +
-         near_limits_text(tally, limit_cents / std::numbers::sqrt2, columns);
+         near_limits_text(tally, *limit_cents / std::numbers::sqrt2, columns);
 }
 
 /// What is known of the bench in one figure each.
 std::string figures_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
   return moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out", columns) +
-         moments_text("At home at A4 as recorded", tally.home_a4_hz, 1, "Hz", columns) +
+         moments_text("Home A4, the head as it stood", tally.home_a4_hz, 1, "Hz", columns) +
          moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents", columns) +
-         spread_text(tally, findings, columns) + repeat_text(tally, findings, columns);
+         spread_text(tally, findings, columns) + repeat_text(tally, columns);
 }
 
 std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {

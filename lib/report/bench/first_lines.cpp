@@ -35,25 +35,25 @@ std::string said_in_words(const BenchWarmth& warmth) {
                                               : "at " + shortest(coldest);
   if (warmth.quoted_differ)
     return fmt::format(
-        "The bores were {} degrees C, and these results are told for different temperatures: a cold bore sounds as a "
+        "The bores were {} degrees C, and these results are given for different temperatures: a cold bore sounds as a "
         "long body does. Run the batches again with one --quote-at.",
         range);
   if (!warmth.quoted_c)
     return fmt::format(
-        "The bores were {} degrees C, and the notes are told as they sounded: a cold bore sounds as a "
-        "long body does. Run the batch again with --quote-at 25.",
-        range);
-  std::string text = fmt::format("All notes are told for a bore at {} degrees C; the bores were {}.",
+        "The bores were {} degrees C, and the notes are given as they sounded: a cold bore sounds as a "
+        "long body does. Run the batch again with --quote-at {}.",
+        range, shortest(Air{}.temperature_c));
+  std::string text = fmt::format("All pitches are given as with the bore at {} degrees C; the bores were {}.",
                                  shortest(*warmth.quoted_c), range);
   if (warmth.not_said > 0)
     text += fmt::format(
-        " Of {} ({}) no temperature is said, and that of the call is taken, 25 degrees C unless "
-        "--bore-temp says another: there a cold bore sounds as a long body does.",
-        count_in_words(warmth.not_said, "take"), names_in_words(warmth));
+        " For {} ({}) the manifest gives none; they are taken to be at {} degrees C, or as --bore-temp says. There a "
+        "cold bore would look like a long body.",
+        count_in_words(warmth.not_said, "take"), names_in_words(warmth), shortest(Air{}.temperature_c));
   return text;
 }
 
-/// Where all bores were as warm as the notes are told for, nothing is to be said.
+/// Where all bores were as warm as the pitches are given for, nothing is to be said.
 bool is_warmth_worth_a_word(const BenchWarmth& warmth) {
   const bool all_alike = warmth.not_said == 0 && warmth.said_c.min == warmth.said_c.max;
   return warmth.said_c.n > 0 && !(all_alike && warmth.quoted_c == warmth.said_c.min);
@@ -75,8 +75,8 @@ std::string first_lines(const BenchTally& tally, const BenchFindings& findings, 
   };
   add(yield_in_words(tally));
   if (tally.is_by_keeper)
-    add("How far the keeper stood from its mean on each day is taken out of the heads' places, the home A4s and, at an "
-        "end of the head's way, of the notes.");
+    add("The keeper's offset of each day is taken out of the home A4s, of where the heads come to rest, and, where a "
+        "head is at the end of its travel, of the notes.");
   if (is_warmth_worth_a_word(tally.warmth)) add(said_in_words(tally.warmth));
   if (findings.days_apart) add(days_in_words(*findings.days_apart));
   return text;

@@ -52,8 +52,14 @@ std::string groups_text(const BenchTally& tally, const BenchFindings& findings, 
                               ", so no groups are compared; say by which with --group-by.",
                           2, columns);
   }
-  if (findings.groups.empty()) return "";
+  if (tally.groupings.empty()) return "";
   const std::string by = word_of(*tally.groupings.begin());
+  if (findings.groups.empty())
+    return "\n" + wrapped("No instrument says its " + by + ", so no groups are compared.", 2, columns);
+  if (findings.groups.size() == 1 && tally.ungrouped == 0)
+    return "\n" +
+           wrapped("All are of one " + by + ", " + findings.groups.front().name + ": there is no rest to compare with.",
+                   2, columns);
   std::string text = "\nEach " + by + " against the rest:\n";
   for (const GroupFinding& group : findings.groups)
     text += wrapped(
@@ -67,8 +73,9 @@ std::string groups_text(const BenchTally& tally, const BenchFindings& findings, 
   if (tally.groups_are_too_many)
     text += wrapped("  More groups came than there was room for; the rest are left out.", 4, columns);
   if (findings.comparisons > 0)
-    text += wrapped(fmt::format("  Allowance is made for {}.", count_in_words(findings.comparisons, "comparison")), 4,
-                    columns);
+    text += wrapped(fmt::format("  Of {} some differ by chance; that is allowed for.",
+                                count_in_words(findings.comparisons, "comparison")),
+                    4, columns);
   return text;
 }
 

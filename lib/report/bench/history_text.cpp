@@ -54,7 +54,8 @@ bool any_replaced(const History& history) {
 
 std::string legend(const History& history, std::size_t columns) {
   return wrapped(
-             "  home A4 in Hz, as recorded; head out: where it does best, mm; evenness: RMS of the notes' deviations "
+             "  home A4 in Hz, the head as it stood; head out: where it does best, mm; evenness: RMS of the notes' "
+             "deviations "
              "there, cents",
              2, columns) +
          (any_replaced(history) ? wrapped("  *: a later take of this stage counts in its place", 2, columns) : "");
@@ -81,8 +82,7 @@ std::string step_text(const HistoryStep& step, const History& history, std::size
   const std::string doubt =
       step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
-      step.air_differs ? " (the bore was not equally warm, and that is in this: batch with --quote-at puts it right)"
-                       : "";
+      step.air_differs ? " (the bore was not equally warm, and that is in this: run batch with --quote-at)" : "";
   return wrapped("  " + stages + ": " + what + common + doubt + warmth + ".", 4, columns);
 }
 
@@ -92,9 +92,11 @@ std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
     return "  How well this bench repeats a note is not known: none of these results is of a flute recorded again. A "
            "note is taken to come back within half a cent, and what all notes have in common may be warmth or blowing.";
   return fmt::format(
-      "  The same flute recorded again comes back within {} cents as a whole, and each note within {} "
-      "cents more (19 times of 20): less than that is no change.",
-      fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1));
+      "  An unchanged flute recorded again comes back within {} cents as a whole, and its notes within {} cents of "
+      "each "
+      "other (19 times of 20). So a change counts from {} cents on, or from its own ± where that is larger.",
+      fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1),
+      fixed(std::hypot(repeat->whole_u95_cents, repeat->note_u95_cents), 1));
 }
 
 }  // namespace

@@ -34,14 +34,18 @@ std::string limits_words(const SeriesFinding& keeper) {
         fixed(keeper.days->sigma, 2), keeper.days_beyond.count > 0 ? "; farther: " + named(keeper.days_beyond) : "");
   }
   if (!keeper.chart)
-    return fmt::format(" How far a take may lie from that by chance is told from {} takes on.", least_chart_values);
+    return fmt::format(" How far a take may lie from that by chance is known from {} takes on.", least_chart_values);
   return fmt::format(" A take lies from {} to {} cents from that by chance{}.", tenths(keeper.chart->lower),
                      tenths(keeper.chart->upper),
                      keeper.beyond_chart.count > 0 ? "; farther: " + named(keeper.beyond_chart) : "");
 }
 
-std::string drift_words(const SeriesFinding& keeper, const std::optional<SeriesFinding>& instruments) {
+std::string drift_words(const BenchTally& tally, const SeriesFinding& keeper,
+                        const std::optional<SeriesFinding>& instruments) {
   if (!keeper.rise) return "";
+  if (tally.is_by_keeper)
+    return is_real(keeper.rise) ? " It has " + rise_words(*keeper.rise) + ", which is taken out of the instruments."
+                                : "";
   if (is_real(keeper.rise))
     return " It has " + rise_words(*keeper.rise) +
            ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
@@ -67,11 +71,11 @@ std::string keeper_text(const BenchTally& tally, const BenchFindings& findings, 
     return "\n" + wrapped("No measured take is of the keeper " + *tally.rules.keeper + ".", 2, columns);
   if (findings.keepers.size() > 1) text += "\n" + wrapped(several_words(findings.keepers), 2, columns);
   for (const KeeperFinding& keeper : findings.keepers)
-    text +=
-        "\n" + wrapped(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
-                                   count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
-                                   limits_words(keeper.series), drift_words(keeper.series, findings.instruments)),
-                       2, columns);
+    text += "\n" +
+            wrapped(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
+                                count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
+                                limits_words(keeper.series), drift_words(tally, keeper.series, findings.instruments)),
+                    2, columns);
   return text;
 }
 

@@ -90,7 +90,7 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings, 
 
 std::string range_legend(const BenchFindings& findings) {
   const auto has_shares = [](const NoteFinding& note) { return note.left.n >= least_for_shares; };
-  const std::string shares = "5 to 95 % of the instruments";
+  const std::string shares = "9 of 10 instruments lie in it";
   if (std::ranges::all_of(findings.notes, has_shares)) return "Usual range: " + shares + ".";
   if (std::ranges::none_of(findings.notes, has_shares)) return "Usual range: mean ± 2 SD.";
   return fmt::format("Usual range: {}; of notes of fewer than {}, mean ± 2 SD.", shares, least_for_shares);
@@ -143,8 +143,7 @@ std::string deviations_text(const BenchTally& tally, const BenchFindings& findin
   std::string text;
   if (!far.empty()) text += "\nFar from the rest, cents:\n" + far;
   if (!out_of_step.empty())
-    text +=
-        "\n" + wrapped("Farther out than instruments made one after another differ, cents:", 0, columns) + out_of_step;
+    text += "\n" + wrapped("Out of step with the instruments made before and after, cents:", 0, columns) + out_of_step;
   const auto has_chart = [](const NoteFinding& note) { return note.chart.has_value(); };
   if (std::ranges::none_of(findings.notes, has_chart))
     text += wrapped(fmt::format("Limits of the bench's scatter need {} instruments.", least_chart_values), 2, columns);

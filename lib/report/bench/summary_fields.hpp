@@ -209,8 +209,11 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
   visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
         tally.warmth.not_said);
-  visit(Field{"quoted_at_c", "Temperature of the air in the bore that all notes are told for; null: as recorded."},
-        tally.warmth.quoted_c);
+  visit(
+      Field{
+          "quoted_at_c",
+          "Temperature of the air in the bore that all pitches are given for; null: as recorded, or not all for one."},
+      tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"in_statistics", "Those of the verdicts that the statistics are of: measured, and not in deep doubt.",

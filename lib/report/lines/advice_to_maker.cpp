@@ -80,18 +80,18 @@ std::string finished_work_words(const HoleAdvice& degree, const std::string& hol
   switch (degree.work) {
     case HoleWork::enlarge:
       return fmt::format(
-          "open the hole that opens for {} (larger, or undercut towards the window). It is as much as if it lay {} too "
-          "far from the window",
+          "open the hole that opens for {} (larger, or undercut towards the window). It sounds as if it lay {} too far "
+          "from the window",
           hole, place_words(degree));
     case HoleWork::fill:
       return fmt::format(
-          "make the hole that opens for {} smaller (wax, best at its edge towards the window). It is as much as if it "
-          "lay {} too near to the window",
+          "make the hole that opens for {} smaller (wax, best at its edge towards the window). It sounds as if "
+          "it lay {} too near to the window",
           hole, place_words(degree));
     case HoleWork::shorten:
-      return "it has no hole: the body is as much as " + place_words(degree) + " too long at its end";
+      return "it has no hole: it sounds as if the body were " + place_words(degree) + " too long at its end";
     case HoleWork::lengthen:
-      return "it has no hole: the body is as much as " + place_words(degree) +
+      return "it has no hole: it sounds as if the body were " + place_words(degree) +
              " too short at its end; wax inside the end lowers it";
     case HoleWork::none:
     case HoleWork::no_one_hole:
@@ -110,7 +110,7 @@ std::string apart_words(const HoleAdvice& degree, const Spell& spell) {
 
 /// What the octaves differ by stays.
 std::string what_stays(const HoleAdvice& degree, const Spell& spell) {
-  return degree.registers_disagree ? "; " + apart_words(degree, spell) + ", which stays, within the tolerance" : "";
+  return degree.registers_disagree ? ". " + apart_words(degree, spell) + ", and stays so, within the tolerance" : "";
 }
 
 }  // namespace
@@ -137,10 +137,10 @@ std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) 
 
 std::string work_caution(std::size_t columns) {
   return wrapped(
-      "  Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from "
-      "a finger that shades it. A hole can be opened but hardly closed, and work on it voids warranties: go by small "
-      "steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes harm the "
-      "lungs: extraction, a mask, and your local rules.",
+      "Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from a "
+      "finger that shades it. What is taken off cannot be put back, and voids warranties: try it on one instrument, go "
+      "by small steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes "
+      "harm the lungs: extraction, a mask, and your local rules.",
       2, columns);
 }
 
@@ -157,14 +157,9 @@ std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, 
   const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
   for (const HoleAdvice& degree : advice.degrees)
     if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, spell), 4, columns);
-  for (const Warning& warning : advice.warnings)
-    if (warning.code != WarningCode::registers_disagree)  // the notes are named above
-      text += wrapped("  " + warning.message, 2, columns);
-  if (sure.empty()) return text;
   return text + wrapped(
-                    "  Caution: what is taken off a hole cannot be put back, and voids warranties: try it on one "
-                    "instrument, take off little, measure again. Dust of wood, metal and plastic and old finishes "
-                    "harm the lungs: extraction, a mask, and your local rules.",
+                    "  If all holes and the end are off together as a move of the head would shift them, a scale "
+                    "cannot show it. Measure the body with a ruler.",
                     2, columns);
 }
 

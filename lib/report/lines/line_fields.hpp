@@ -32,7 +32,9 @@ void visit_counting(Count&& counting, Visit&& visit) {
               in_line},
         counting.counts);
   visit(
-      Field{"takes_of_subject", "Takes in this batch of the same serial number, stage and head.", at_least_1 | in_line},
+      Field{"takes_of_subject",
+            "Takes of the same serial number, stage and head, in this batch or in all results that were put together.",
+            at_least_1 | in_line},
       counting.takes_of_subject);
   visit(Field{"is_first", "It is the first take of this serial number and stage.", in_line}, counting.is_first);
   visit(Field{"verdict_from", "Of several takes of one serial number and stage, which count.", in_line}, counting.from);

@@ -118,10 +118,7 @@ std::string targets_in_words(double stretch_cents_per_octave, const std::vector<
   if (notes.empty() && stretch == 0) return "";
   const std::string octaves = "octaves " + count_in_words(shortest(std::abs(stretch)), "cent") +
                               (stretch > 0 ? " wide" : " narrow") + ", evenly from the lowest note up";
-  const std::string whose = notes.empty() || stretch != 0 ? "Targets are"
-                            : notes.size() == 1           ? "The target of 1 note is"
-                                                : "Targets of " + count_in_words(notes.size(), "note") + " are";
-  return whose + " as the instrument's file intends: " + (stretch != 0 ? octaves : "") +
+  return "The instrument file wants " + (stretch != 0 ? octaves : "") +
          (stretch != 0 && !notes.empty() ? "; besides, " : "") + list_in_words(notes) + ".";
 }
 

@@ -185,15 +185,78 @@ TEST(BenchText, MarksANoteThatIsTooWideOrOffCentre) {
 }
 
 TEST(BenchText, GivesTheUsualRangeOfManyByTheirSharesAndOfFewByTheirSd) {
-  const std::string many = text_of_fifty([](int, BenchEntry&) {});
+  const std::string many = text_of_fifty([](int i, BenchEntry& entry) {
+    if (i == 0) entry.notes[0].moved->cents = -9.0;  // one of fifty is not usual
+  });
   EXPECT_TRUE(has(line_of(many, "D5"), "-1.0 to +1.0")) << many;
-  EXPECT_TRUE(has(many, "Usual range: 5 to 95 % of the instruments.\n")) << many;
+  EXPECT_TRUE(has(line_of(many, "D5"), "-9.0")) << many;
+  EXPECT_TRUE(has(many, "Usual range: 9 of 10 instruments lie in it.\n")) << many;
   EXPECT_FALSE(has(many, "Cpk")) << many;  // nothing was asked
   const std::string few = text_of_fifty([](int i, BenchEntry& entry) {
     if (i >= 2) entry.counting.counts = false;
   });
   EXPECT_TRUE(has(few, "mean ± 2 SD")) << few;
   EXPECT_TRUE(has(few, "Limits of the bench's scatter need 8 instruments.")) << few;
+}
+
+TEST(BenchText, SaysHowWarmTheBoresWereUnlessThatIsAsThePitchesAreGiven) {
+  const auto warm = [](double bore_c, std::optional<double> quoted_c, bool is_by_turns = false) {
+    return text_of_fifty([=](int i, BenchEntry& entry) {
+      entry.bore_temp_c = bore_c;
+      entry.is_quoted = quoted_c.has_value();
+      entry.air_c = quoted_c.value_or(bore_c) + (is_by_turns && i % 2 == 0 ? 1.0 : 0.0);
+    });
+  };
+  EXPECT_FALSE(has(warm(25, 25), "bores were"));
+  EXPECT_TRUE(has(warm(18, 25), "as with the bore at 25 degrees C; the bores were at 18.")) << warm(18, 25);
+  EXPECT_TRUE(has(warm(18, {}), "given as they sounded"));
+  EXPECT_TRUE(has(warm(18, 25, true), "given for different temperatures"));
+}
+
+TEST(BenchText, SaysThatHomeA4sFallIntoDays) {
+  const auto days = [](double hz_a_day) {
+    return text_of_fifty([=](int i, BenchEntry& entry) {
+      entry.recorded_at = i < 25 ? "2026-03-02" : "2026-03-03";
+      entry.home_a4_hz = 440.0 + (i < 25 ? 0.0 : hz_a_day) + 0.1 * (i % 5);
+    });
+  };
+  EXPECT_TRUE(has(days(2.0), "differ from day to day by more than chance: 440.2 Hz on 2026-03-02, 442.2 Hz on"));
+  EXPECT_FALSE(has(days(0.0), "from day to day"));
+}
+
+TEST(BenchText, NamesNotesThatLieNearerToALimitThanTheBenchRepeats) {
+  const auto near = [](double cents) {
+    return text_of_fifty([=](int i, BenchEntry& entry) {
+      if (i < 20) {  // ten flutes, each recorded twice, a cent apart
+        entry.subject.serial = "R-" + std::to_string(i / 2);
+        entry.counting.takes_of_subject = 2;
+        entry.counting.counts = i % 2 == 1;
+        entry.sha256 = std::to_string(i);
+        entry.notes[0].moved->cents = i % 2 == 0 ? 0.5 : -0.5;
+      }
+      if (i != 40) return;
+      entry.judged.push_back({{.criterion = Criterion::note,
+                               .result = VerdictResult::pass,
+                               .note = NoteId{74},
+                               .value = cents,
+                               .u95 = 0.005,
+                               .lower = -10.0,
+                               .upper = 10.0},
+                              ""});
+    });
+  };
+  EXPECT_TRUE(has(near(9.9), "too close to call, though one take alone is sure: D5 of HW-1040. Record")) << near(9.9);
+  EXPECT_FALSE(has(near(0.0), "too close to call"));
+}
+
+TEST(BenchText, ComparesNoGroupsWhereThereIsNoRest) {
+  const auto of_lot = [](const std::optional<std::string>& lot) {
+    TallyRules by_lot;
+    by_lot.group_by = GroupBy::lot;
+    return text_of_fifty([=](int, BenchEntry& entry) { entry.subject.lot = lot; }, by_lot);
+  };
+  EXPECT_TRUE(has(of_lot("B"), "All are of one lot, B: there is no rest to compare with.")) << of_lot("B");
+  EXPECT_TRUE(has(of_lot({}), "No instrument says its lot, so no groups are compared.")) << of_lot({});
 }
 
 TEST(BenchText, NamesEveryNoteThatAGroupSurelyHasOtherwise) {
@@ -211,7 +274,7 @@ TEST(BenchText, NamesEveryNoteThatAGroupSurelyHasOtherwise) {
   EXPECT_TRUE(has(lot_b, "; D5 is ") && has(lot_b, " sharper than in the rest.")) << lot_b;
   EXPECT_FALSE(has(lot_b, "F#5")) << lot_b;
   EXPECT_TRUE(has(text, "1 instrument is in none of these, as nothing says the lot.")) << text;
-  EXPECT_TRUE(has(text, "Allowance is made for 8 comparisons.")) << text;
+  EXPECT_TRUE(has(text, "Of 8 comparisons some differ by chance; that is allowed for.")) << text;
 }
 
 TEST(BenchText, SaysThatResultsRememberSeveralKeepers) {

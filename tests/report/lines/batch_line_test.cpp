@@ -154,7 +154,7 @@ TEST(BatchLine, KeepsTheWorkThatWouldMendIt) {
   EXPECT_TRUE(work[0].one_hole_mends);
   EXPECT_EQ(work[0].message,
             "A5 and A6 are 15 cents flat (± 1) against the line of the other notes: open the hole that opens for A5 "
-            "(larger, or undercut towards the window). It is as much as if it lay 1.7 mm (± 0.2) too far from the "
+            "(larger, or undercut towards the window). It sounds as if it lay 1.7 mm (± 0.2) too far from the "
             "window.");
   EXPECT_FALSE(work[1].one_hole_mends);
   EXPECT_EQ(work[1].message,

@@ -36,15 +36,13 @@ TEST(TargetsInWords, SaysWhichNotesAreMeantOffTheTemperament) {
     return targets_in_words(stretch, targets, spelt);
   };
   EXPECT_EQ(said(0, {}), "");
-  EXPECT_EQ(said(0, {{{79}, -8}}), "The target of 1 note is as the instrument's file intends: N79 8 cents flat.");
+  EXPECT_EQ(said(0, {{{79}, -8}}), "The instrument file wants N79 8 cents flat.");
   EXPECT_EQ(said(0, {{{79}, -8}, {{86, "x"}, 1}, {{98}, 5.5}}),
-            "Targets of 3 notes are as the instrument's file intends: N79 8 cents flat, N86x 1 cent sharp and N98 5.5 "
-            "cents sharp.");
-  EXPECT_EQ(said(4, {}),
-            "Targets are as the instrument's file intends: octaves 4 cents wide, evenly from the lowest note up.");
+            "The instrument file wants N79 8 cents flat, N86x 1 cent sharp and N98 5.5 cents sharp.");
+  EXPECT_EQ(said(4, {}), "The instrument file wants octaves 4 cents wide, evenly from the lowest note up.");
   EXPECT_EQ(said(-1, {{{79}, -8}}),
-            "Targets are as the instrument's file intends: octaves 1 cent narrow, evenly from the lowest note up; "
-            "besides, N79 8 cents flat.");
+            "The instrument file wants octaves 1 cent narrow, evenly from the lowest note up; besides, N79 8 cents "
+            "flat.");
 }
 
 TEST(BreathInWords, SaysWhichWayAndHowFar) {
