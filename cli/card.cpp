@@ -11,6 +11,7 @@
 #include "report/measurement/advice.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/player/card_report.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -37,7 +38,7 @@ written; 130 interrupted.)";
 
 std::string report_of(const HeadCard& card, const Measurement& measurement, const std::string& format) {
   if (format == "json") return card_json(card, measurement, WINDWAY_VERSION);
-  return format == "csv" ? card_csv(card, measurement) : card_text(card, measurement);
+  return format == "csv" ? card_csv(card, measurement) : text_of(card_prose(card, measurement));
 }
 
 /// What is doubtful about the take, for formats that have no place for it; what the card says itself is left out.

@@ -11,6 +11,7 @@
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/player/check_report.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 #include "results/output_file.hpp"
@@ -91,7 +92,7 @@ int check_and_report(const CheckCall& call) {
   const Measurement later = measure(call.takes, settings_after(earlier, call.take.pitch));
   const HeadCheck check = checked(earlier, later);
   write_result(file, call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION)
-                                                  : check_text(check, earlier, columns_for(call.result)));
+                                                  : text_of(check_prose(check, earlier), columns_for(call.result)));
   return call.tolerance_cents && std::abs(check.off_cents) > *call.tolerance_cents ? exit_out_of_tolerance
                                                                                    : exit_measured;
 }

@@ -11,6 +11,7 @@
 #include "options.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/player/compare_report.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -53,7 +54,7 @@ CompareHint hint_of_call(const CompareCall& call) {
 std::string report_of(const Comparison& comparison, const Measurement& before, const ResultOptions& result) {
   if (result.format == "json") return compare_json(comparison, WINDWAY_VERSION);
   if (result.format == "csv") return compare_csv(comparison, before);
-  return compare_text(comparison, before, columns_for(result));
+  return text_of(compare_prose(comparison, before), columns_for(result));
 }
 
 void compare_and_report(const CompareCall& call) {

@@ -16,6 +16,7 @@
 #include "report/bench/history_report.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/player/take_history_report.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "results/saved_lines.hpp"
 #include "shared_settings.hpp"
@@ -47,12 +48,14 @@ file could not be read; 4 the result could not be written; 130 interrupted.)";
 
 std::string history_report(const History& history, const ResultOptions& result) {
   if (result.format == "json") return history_json(history, WINDWAY_VERSION);
-  return result.format == "csv" ? history_csv(history) : history_text(history, columns_for(result));
+  if (result.format == "csv") return history_csv(history);
+  const std::size_t columns = columns_for(result);
+  return text_of(history_prose(history, columns), columns);
 }
 
 std::string take_history_report(const TakeHistory& history, const std::string& format) {
   if (format == "json") return take_history_json(history, WINDWAY_VERSION);
-  return format == "csv" ? take_history_csv(history) : take_history_text(history);
+  return format == "csv" ? take_history_csv(history) : text_of(take_history_prose(history));
 }
 
 /// Of results and takes, without a serial.

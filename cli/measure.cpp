@@ -14,6 +14,7 @@
 #include "report/measurement/json.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/measurement/text.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -58,7 +59,8 @@ std::vector<NoteWeight> weights_of_melody(const std::string& melody, const Measu
 std::string report_of(const Measurement& measurement, const ResultOptions& result) {
   if (result.format == "json") return json_report(measurement, WINDWAY_VERSION);
   if (result.format == "csv") return csv_report(measurement);
-  return text_report(measurement, columns_for(result));
+  const std::size_t columns = columns_for(result);
+  return text_of(measurement_prose(measurement, columns), columns);
 }
 
 /// The saved result that the call asks to report again; empty: the call gives takes only.

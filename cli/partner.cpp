@@ -9,6 +9,7 @@
 #include "options.hpp"
 #include "partner/partner.hpp"
 #include "report/player/partner_report.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -57,7 +58,7 @@ void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
 std::string report_of(const Partner& partner, const ResultOptions& result) {
   if (result.format == "json") return partner_json(partner, WINDWAY_VERSION);
   if (result.format == "csv") return partner_csv(partner);
-  return partner_text(partner, columns_for(result));
+  return text_of(partner_prose(partner), columns_for(result));
 }
 
 void partner_and_report(const PartnerCall& call) {

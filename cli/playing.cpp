@@ -9,6 +9,7 @@
 #include "options.hpp"
 #include "playing/playing.hpp"
 #include "report/player/playing_report.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 #include "terminal.hpp"
@@ -37,7 +38,7 @@ read or judged; 4 the result could not be written; 130 interrupted.)";
 std::string report_of(const Playing& playing, const ResultOptions& result) {
   if (result.format == "json") return playing_json(playing, WINDWAY_VERSION);
   if (result.format == "csv") return playing_csv(playing);
-  return playing_text(playing, columns_for(result));
+  return text_of(playing_prose(playing), columns_for(result));
 }
 
 void playing_and_report(const PlayingCall& call) {

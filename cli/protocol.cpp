@@ -9,6 +9,7 @@
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/player/protocol.hpp"
+#include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
 
@@ -55,9 +56,10 @@ std::vector<std::string> options_of(const FluteOptions& flute) {
 void write_protocol(const ProtocolCall& call) {
   const Protocol protocol = protocol_of(instrument_said(call.flute), call.up_only);
   const auto file = open_result(call.result, {call.flute.instrument});
+  const std::size_t columns = columns_for(call.result);
   write_result(file, call.result.format == "json"
                          ? protocol_json(protocol, WINDWAY_VERSION)
-                         : protocol_text(protocol, options_of(call.flute), columns_for(call.result)));
+                         : text_of(protocol_prose(protocol, options_of(call.flute), columns), columns));
 }
 
 }  // namespace

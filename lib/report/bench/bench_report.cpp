@@ -12,7 +12,7 @@
 #include "report/bench/junit.hpp"
 #include "report/bench/warned_takes.hpp"
 #include "report/lines/advice_to_maker.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/verdict_words.hpp"
 
 namespace windway {
@@ -76,21 +76,21 @@ class StatisticsReport : public BenchReport {
 };
 
 /// The reasons of one take that did not pass, one line each.
-std::string reasons_text(const BenchEntry& entry, std::size_t columns) {
-  std::string text;
+Prose reasons_prose(const BenchEntry& entry) {
+  Prose prose;
   for (const EntryJudged& each : entry.judged)
-    if (!each.message.empty()) text += wrapped("      " + each.message, 8, columns);
-  if (text.empty()) return wrapped("      " + entry.error, 8, columns);
+    if (!each.message.empty()) prose += words("      " + each.message, 8);
+  if (prose.empty()) return words("      " + entry.error, 8);
   for (const EntryWork& work : entry.work)
-    text += wrapped((work.one_hole_mends ? "      Work: " : "      ") + work.message, 8, columns);
-  return text;
+    prose += words((work.one_hole_mends ? "      Work: " : "      ") + work.message, 8);
+  return prose;
 }
 
-std::string heading_of(const BenchEntry& entry, std::size_t columns) {
+Prose heading_of(const BenchEntry& entry) {
   const VerdictResult result = entry.result.value_or(VerdictResult::not_measured);
   const std::string stage = entry.subject.stage ? " " + *entry.subject.stage : "";
   const std::string take = entry.subject.serial ? "  (" + entry.path + ")" : "";
-  return wrapped(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4, columns);
+  return words(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4);
 }
 
 bool advises_any(const BenchAdvice& advice) { return std::ranges::any_of(advice.degrees, &HoleAdvice::is_sure); }
@@ -104,27 +104,20 @@ class TextReport : public BenchReport {
     const bool is_judged = entry.counting.counts && is_of_stage(rules_, entry.subject);
     const bool is_shown = is_keeper(rules_, entry) ? !entry.error.empty() : is_judged && !passed;
     if (!is_shown || ++shown_ > most_shown) return "";
-    rows_ += heading_of(entry, columns_) + reasons_text(entry, columns_);
+    rows_ += entry_prose(entry);
     advises_work_ = advises_work_ || std::ranges::any_of(entry.work, &EntryWork::one_hole_mends);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
     const BenchFindings findings = findings_of(tally);
-    std::string text = wrapped(counts_in_words(tally.verdicts), 0, columns_) + first_lines(tally, findings, columns_);
-    if (tally.overtaken > 0)
-      text += wrapped(fmt::format("Of several takes of one instrument the last counts; {} {} left out.",
-                                  tally.overtaken, tally.overtaken == 1 ? "was" : "were"),
-                      0, columns_);
-    if (tally.of_other_stages > 0)
-      text += wrapped(fmt::format("Only takes of the stage {} are judged; {} of others.", *rules_.stage,
-                                  plural(tally.of_other_stages, "is", "are")),
-                      0, columns_);
-    if (!rows_.empty()) text += "\n" + rows_;
+    Prose prose = opening_prose(tally, findings);
+    if (!rows_.empty()) prose += Prose(Gap{}) + rows_;
     if (shown_ > most_shown)
-      text += wrapped(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2, columns_);
-    text += warned_takes_text(tally.warned, columns_) + bench_statistics_text(tally, findings, columns_);
+      prose += words(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2);
+    prose += warned_takes_prose(tally.warned) + bench_statistics_prose(tally, findings);
     const bool advises_work = advises_work_ || (findings.advice && advises_any(*findings.advice));
-    return advises_work ? text + "\n" + work_caution(columns_) : text;
+    if (advises_work) prose += Prose(Gap{}) + work_caution();
+    return text_of(prose, columns_);
   }
 
  private:
@@ -132,7 +125,7 @@ class TextReport : public BenchReport {
 
   TallyRules rules_;
   std::size_t columns_;
-  std::string rows_;
+  Prose rows_;
   bool advises_work_ = false;
   std::size_t shown_ = 0;
 };
@@ -143,6 +136,19 @@ std::string unasked_in_words(std::uint64_t count) {
 }
 
 }  // namespace
+
+Prose opening_prose(const BenchTally& tally, const BenchFindings& findings) {
+  Prose prose = words(counts_in_words(tally.verdicts)) + first_lines(tally, findings);
+  if (tally.overtaken > 0)
+    prose += words(fmt::format("Of several takes of one instrument the last counts; {} {} left out.", tally.overtaken,
+                               tally.overtaken == 1 ? "was" : "were"));
+  if (tally.of_other_stages > 0)
+    prose += words(fmt::format("Only takes of the stage {} are judged; {} of others.", *tally.rules.stage,
+                               plural(tally.of_other_stages, "is", "are")));
+  return prose;
+}
+
+Prose entry_prose(const BenchEntry& entry) { return heading_of(entry) + reasons_prose(entry); }
 
 std::string counts_in_words(const VerdictCounts& counts) {
   const std::uint64_t all = counts.all();

@@ -9,7 +9,7 @@
 #include "bench/bench_findings.hpp"
 #include "bench/bench_tally.hpp"
 #include "report/record/csv_record.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
@@ -30,9 +30,14 @@ std::unique_ptr<BenchReport> bench_report(const std::string& format, const Tally
                                           const std::string& program_version, std::size_t columns = text_columns,
                                           CsvForm form = CsvForm::point_and_commas);
 
-/// The statistics of the bench as text: a table of notes, what stands out, the advice. Empty of no instrument.
-std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings,
-                                  std::size_t columns = text_columns);
+/// What stands above the instruments: how many pass, how warm the bores were, and which takes are left out.
+Prose opening_prose(const BenchTally& tally, const BenchFindings& findings);
+
+/// One take that did not pass, and why.
+Prose entry_prose(const BenchEntry& entry);
+
+/// The statistics of the bench: a table of notes, what stands out, the advice. Empty of no instrument.
+Prose bench_statistics_prose(const BenchTally& tally, const BenchFindings& findings);
 
 /// The same as one table (RFC 4180): a row for each note of the bench, then for each note of each group, each keeper
 /// and each of its days; the column `of` says which (bench, group, keeper, day), `name` of which group or keeper. The

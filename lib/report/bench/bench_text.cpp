@@ -12,7 +12,7 @@
 #include "report/bench/notes_text.hpp"
 #include "report/lines/advice_to_maker.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 #include "units/coverage_factor.hpp"
 
@@ -20,34 +20,34 @@ namespace windway {
 namespace {
 
 /// Which of the counted instruments the statistics are of.
-std::string basis_text(const BenchTally& tally, std::size_t columns) {
+Prose basis_prose(const BenchTally& tally) {
   const std::uint64_t in = in_statistics(tally);
   const std::uint64_t out = tally.verdicts.all() - in;
-  std::string words = "Statistics of " + count_in_words(in, "instrument");
+  std::string sentence = "Statistics of " + count_in_words(in, "instrument");
   if (out > 0)
-    words += fmt::format("; {} that {} not measured, or not surely, {} left out", out, out == 1 ? "was" : "were",
-                         out == 1 ? "is" : "are");
-  return wrapped(words + ".", 2, columns);
+    sentence += fmt::format("; {} that {} not measured, or not surely, {} left out", out, out == 1 ? "was" : "were",
+                            out == 1 ? "is" : "are");
+  return words(sentence + ".", 2);
 }
 
 /// Where the makers mean notes off the temperament; nothing where all are on it, or where they differ.
-std::string targets_text(const BenchTally& tally, std::size_t columns) {
+Prose targets_prose(const BenchTally& tally) {
   const BenchEntry& model = *tally.model;
   const std::string sentence = targets_in_words(model.stretch_cents_per_octave, model.targets,
                                                 [&](const NoteId& note) { return spelt(model, note); });
-  return sentence.empty() || tally.targets_differ ? "" : wrapped("  " + sentence, 2, columns);
+  return sentence.empty() || tally.targets_differ ? Prose() : words("  " + sentence, 2);
 }
 
-std::string moments_text(const char* what, const Moments& moments, int places, const char* unit, std::size_t columns) {
+Prose moments_prose(const char* what, const Moments& moments, int places, const char* unit) {
   const auto sd = sample_sd(moments);
-  if (!sd) return "";
-  return wrapped(fmt::format("{}: {} {} (SD {}, {} to {}).", what, fixed(moments.mean, places), unit,
-                             fixed(*sd, places), fixed(moments.min, places), fixed(moments.max, places)),
-                 2, columns);
+  if (!sd) return {};
+  return words(fmt::format("{}: {} {} (SD {}, {} to {}).", what, fixed(moments.mean, places), unit, fixed(*sd, places),
+                           fixed(moments.min, places), fixed(moments.max, places)),
+               2);
 }
 
 /// How far the notes bend from soft to hard, on the mean of the bench.
-std::string spread_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+Prose spread_prose(const BenchTally& tally, const BenchFindings& findings) {
   const NoteFinding* least = nullptr;
   const NoteFinding* most = nullptr;
   for (const NoteFinding& note : findings.notes) {
@@ -55,51 +55,51 @@ std::string spread_text(const BenchTally& tally, const BenchFindings& findings, 
     if (least == nullptr || note.spread.mean < least->spread.mean) least = &note;
     if (most == nullptr || note.spread.mean > most->spread.mean) most = &note;
   }
-  if (least == most) return "";
-  return wrapped(
+  if (least == most) return {};
+  return words(
       fmt::format("From soft to hard the notes rise by {} ({}) to {} cents ({}), on the mean of the instruments.",
                   fixed(least->spread.mean, 1), spelt(*tally.model, least->note), fixed(most->spread.mean, 1),
                   spelt(*tally.model, most->note)),
-      2, columns);
+      2);
 }
 
 /// Notes that pass or fail by less than the bench repeats one reading within.
-std::string near_limits_text(const BenchTally& tally, double repeat_u95_cents, std::size_t columns) {
+Prose near_limits_prose(const BenchTally& tally, double repeat_u95_cents) {
   constexpr std::size_t most_named = 5;
   std::vector<std::string> names;
   std::size_t count = 0;
   for (const NearLimit& each : tally.near_limits)
     if (each.cents < repeat_u95_cents && ++count <= most_named)
       names.push_back(fmt::format("{} of {}", spelt(*tally.model, each.note), each.name));
-  if (count == 0) return "";
+  if (count == 0) return {};
   if (count > most_named)
     names.push_back(count == BenchTally::most_near_limits ? "many more" : fmt::format("{} more", count - most_named));
-  return wrapped(fmt::format("By that, too close to call, though one take alone is sure: {}. Record them again.",
-                             list_in_words(names)),
-                 2, columns);
+  return words(fmt::format("By that, too close to call, though one take alone is sure: {}. Record them again.",
+                           list_in_words(names)),
+               2);
 }
 
 /// The difference of two readings that 95 % keep within: of an SD with so many degrees (ISO 5725-6, repeatability
 /// limit; with Student's factor for few degrees).
-std::string repeat_text(const BenchTally& tally, std::size_t columns) {
+Prose repeat_prose(const BenchTally& tally) {
   const auto limit_cents = tally.repeatability.note_u95_cents();
-  if (!limit_cents) return "";
-  return wrapped(fmt::format("Repeatability: the same note of the same flute, measured twice, differs by less than {} "
-                             "cents 19 of 20 times (takes of the same serial, stage and head).",
-                             fixed(*limit_cents, 1)),
-                 2, columns) +
-         near_limits_text(tally, *limit_cents / std::numbers::sqrt2, columns);
+  if (!limit_cents) return {};
+  return words(fmt::format("Repeatability: the same note of the same flute, measured twice, differs by less than {} "
+                           "cents 19 of 20 times (takes of the same serial, stage and head).",
+                           fixed(*limit_cents, 1)),
+               2) +
+         near_limits_prose(tally, *limit_cents / std::numbers::sqrt2);
 }
 
 /// What is known of the bench in one figure each.
-std::string figures_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  return moments_text("The heads come to rest", tally.head_rests_mm, 1, "mm out", columns) +
-         moments_text("Home A4, the head as it stood", tally.home_a4_hz, 1, "Hz", columns) +
-         moments_text("Upper notes against lower ones", tally.octave_cents, 1, "cents", columns) +
-         spread_text(tally, findings, columns) + repeat_text(tally, columns);
+Prose figures_prose(const BenchTally& tally, const BenchFindings& findings) {
+  return moments_prose("The heads come to rest", tally.head_rests_mm, 1, "mm out") +
+         moments_prose("Home A4, the head as it stood", tally.home_a4_hz, 1, "Hz") +
+         moments_prose("Upper notes against lower ones", tally.octave_cents, 1, "cents") +
+         spread_prose(tally, findings) + repeat_prose(tally);
 }
 
-std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+Prose gauge_prose(const BenchTally& tally, const BenchFindings& findings) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteFinding& note : findings.notes) {
     if (!note.gauge) continue;
@@ -111,26 +111,26 @@ std::string gauge_text(const BenchTally& tally, const BenchFindings& findings, s
                     fixed(note.gauge->gauge.percent, 1), sorts(note.gauge)});
   }
   if (rows.empty())
-    return findings.why_no_gauge_study ? wrapped("No gauge study: " + *findings.why_no_gauge_study + ".", 2, columns)
-                                       : "";
-  return "\n" + wrapped("Gauge study: " + list_in_words(tally.repeatability.operators()) + ".", 2, columns) + "\n" +
-         table({{"note"},
-                {"repeat", true},
-                {"operators", true},
-                {"instruments", true},
-                {"gauge %", true},
-                {"sorts it can tell apart", true}},
-               rows, columns) +
-         wrapped(
+    return findings.why_no_gauge_study ? words("No gauge study: " + *findings.why_no_gauge_study + ".", 2) : Prose();
+  return Prose(Gap{}) + words("Gauge study: " + list_in_words(tally.repeatability.operators()) + ".", 2) +
+         Prose(Gap{}) +
+         Prose(Grid{{{"note"},
+                     {"repeat", true},
+                     {"operators", true},
+                     {"instruments", true},
+                     {"gauge %", true},
+                     {"sorts it can tell apart", true}},
+                    rows}) +
+         words(
              "  SD in cents: of one operator again, from operator to operator, from instrument to instrument. Gauge %: "
              "the measuring's share of the whole SD; below 10 is good, above 30 is not. 5 sorts of instrument that it "
              "can tell apart are enough (AIAG, Measurement Systems Analysis, 4th ed.).",
-             2, columns);
+             2);
 }
 
-std::string doubts_text(const BenchTally& tally, std::size_t columns) {
-  std::string text;
-  const auto say = [&](const std::string& line) { text += wrapped(line, 2, columns); };
+Prose doubts_prose(const BenchTally& tally) {
+  Prose lines;
+  const auto say = [&](const std::string& line) { lines += words(line, 2); };
   if (tally.models_differ)
     say("warning: instruments of several kinds or keys were put together; the statistics join them by note.");
   if (tally.a4_differs || tally.targets_differ)
@@ -148,21 +148,19 @@ std::string doubts_text(const BenchTally& tally, std::size_t columns) {
     say(fmt::format("What stands out, and the advice, are of the last {} instruments.", Production::most_instruments));
   if (tally.repeatability.closed_early() > 0)
     say("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.");
-  return text.empty() ? "" : "\n" + text;
+  return lines.empty() ? lines : Prose(Gap{}) + lines;
 }
 
 }  // namespace
 
-std::string bench_statistics_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  if (findings.notes.empty()) return keeper_text(tally, findings, columns) + doubts_text(tally, columns);
-  std::string text =
-      "\n" + basis_text(tally, columns) + "\n" + notes_text(tally, findings, columns) + targets_text(tally, columns);
-  const std::string figures = figures_text(tally, findings, columns);
-  if (!figures.empty()) text += "\n" + figures;
-  text += gauge_text(tally, findings, columns) + groups_text(tally, findings, columns);
-  text += keeper_text(tally, findings, columns);
-  if (findings.advice) text += advice_to_maker(*findings.advice, *tally.model, columns);
-  return text + doubts_text(tally, columns);
+Prose bench_statistics_prose(const BenchTally& tally, const BenchFindings& findings) {
+  if (findings.notes.empty()) return keeper_prose(tally, findings) + doubts_prose(tally);
+  Prose prose = Prose(Gap{}) + basis_prose(tally) + Prose(Gap{}) + notes_prose(tally, findings) + targets_prose(tally);
+  const Prose figures = figures_prose(tally, findings);
+  if (!figures.empty()) prose += Prose(Gap{}) + figures;
+  prose += gauge_prose(tally, findings) + groups_prose(tally, findings) + keeper_prose(tally, findings);
+  if (findings.advice) prose += advice_to_maker(*findings.advice, *tally.model);
+  return prose + doubts_prose(tally);
 }
 
 }  // namespace windway

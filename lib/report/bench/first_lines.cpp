@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -68,18 +68,15 @@ std::string days_in_words(const DaysApart& days) {
 
 }  // namespace
 
-std::string first_lines(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  std::string text;
-  const auto add = [&](const std::string& words) {
-    if (!words.empty()) text += wrapped(words, 0, columns);
-  };
-  add(yield_in_words(tally));
+Prose first_lines(const BenchTally& tally, const BenchFindings& findings) {
+  Prose prose = words(yield_in_words(tally));
   if (tally.is_by_keeper)
-    add("The keeper's offset of each day is taken out of the home A4s, of where the heads come to rest, and, where a "
+    prose += words(
+        "The keeper's offset of each day is taken out of the home A4s, of where the heads come to rest, and, where a "
         "head is at the end of its travel, of the notes.");
-  if (is_warmth_worth_a_word(tally.warmth)) add(said_in_words(tally.warmth));
-  if (findings.days_apart) add(days_in_words(*findings.days_apart));
-  return text;
+  if (is_warmth_worth_a_word(tally.warmth)) prose += words(said_in_words(tally.warmth));
+  if (findings.days_apart) prose += words(days_in_words(*findings.days_apart));
+  return prose;
 }
 
 }  // namespace windway

@@ -11,7 +11,7 @@
 #include "report/bench/bench_report.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -44,39 +44,38 @@ std::string against_rest(const BenchTally& tally, const GroupFinding& group) {
 
 }  // namespace
 
-std::string groups_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+Prose groups_prose(const BenchTally& tally, const BenchFindings& findings) {
   if (tally.groupings.size() > 1) {
-    std::vector<std::string> words;
-    for (const GroupBy by : tally.groupings) words.push_back(word_of(by));
-    return "\n" + wrapped("These results tell the instruments apart by " + list_in_words(words) +
-                              ", so no groups are compared; say by which with --group-by.",
-                          2, columns);
+    std::vector<std::string> names;
+    for (const GroupBy by : tally.groupings) names.push_back(word_of(by));
+    return Prose(Gap{}) + words("These results tell the instruments apart by " + list_in_words(names) +
+                                    ", so no groups are compared; say by which with --group-by.",
+                                2);
   }
-  if (tally.groupings.empty()) return "";
+  if (tally.groupings.empty()) return {};
   const std::string by = word_of(*tally.groupings.begin());
   if (findings.groups.empty())
-    return "\n" + wrapped("No instrument says its " + by + ", so no groups are compared.", 2, columns);
+    return Prose(Gap{}) + words("No instrument says its " + by + ", so no groups are compared.", 2);
   if (findings.groups.size() == 1 && tally.ungrouped == 0)
-    return "\n" +
-           wrapped("All are of one " + by + ", " + findings.groups.front().name + ": there is no rest to compare with.",
-                   2, columns);
-  std::string text = "\nEach " + by + " against the rest:\n";
+    return Prose(Gap{}) +
+           words("All are of one " + by + ", " + findings.groups.front().name + ": there is no rest to compare with.",
+                 2);
+  Prose prose = Prose(Gap{}) + words("Each " + by + " against the rest:");
   for (const GroupFinding& group : findings.groups)
-    text += wrapped(
-        fmt::format("  {} {}: {} {}", by, group.name, counts_in_words(group.verdicts), against_rest(tally, group)), 4,
-        columns);
+    prose += words(
+        fmt::format("  {} {}: {} {}", by, group.name, counts_in_words(group.verdicts), against_rest(tally, group)), 4);
   if (tally.ungrouped > 0)
-    text += wrapped(
+    prose += words(
         fmt::format("  {} in none of these, as nothing says the {}.",
                     tally.ungrouped == 1 ? "1 instrument is" : fmt::format("{} instruments are", tally.ungrouped), by),
-        4, columns);
+        4);
   if (tally.groups_are_too_many)
-    text += wrapped("  More groups came than there was room for; the rest are left out.", 4, columns);
+    prose += words("  More groups came than there was room for; the rest are left out.", 4);
   if (findings.comparisons > 0)
-    text += wrapped(fmt::format("  Of {} some differ by chance; that is allowed for.",
-                                count_in_words(findings.comparisons, "comparison")),
-                    4, columns);
-  return text;
+    prose += words(fmt::format("  Of {} some differ by chance; that is allowed for.",
+                               count_in_words(findings.comparisons, "comparison")),
+                   4);
+  return prose;
 }
 
 }  // namespace windway

@@ -5,12 +5,13 @@
 #include <string>
 
 #include "bench/history.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
-/// One instrument's takes in order and what each stage of the work changed, as text at most `columns` wide.
-std::string history_text(const History& history, std::size_t columns = text_columns);
+/// One instrument's takes in order and what each stage of the work changed. Each take's file is in the table where that
+/// fits `columns`, else below it.
+Prose history_prose(const History& history, std::size_t columns = text_columns);
 
 /// The same for programs: one JSON object, schema windway.history.v1.
 std::string history_json(const History& history, const std::string& program_version);

@@ -8,6 +8,7 @@
 #include "report/bench/history_report.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/verdict_words.hpp"
 #include "report/wording/words.hpp"
 
@@ -28,23 +29,22 @@ std::vector<std::string> row_of(const BenchEntry& take) {
 }
 
 /// The takes, each with its file where that fits the screen; else the files below.
-std::string takes_table(const History& history, std::size_t columns_shown) {
+Prose takes_table(const History& history, std::size_t columns_shown) {
   std::vector<Column> columns{{"stage"},         {"recorded", false, 1}, {"verdict"},
                               {"home A4", true}, {"head out", true},     {"evenness", true, 2}};
   std::vector<std::vector<std::string>> rows;
-  std::string files;
+  Prose files;
   for (const BenchEntry& take : history.takes) {
     rows.push_back(row_of(take));
-    files += wrapped("  " + take.subject.stage.value_or("") + " " + take.recorded_at.value_or("") + ": " + take.path, 4,
-                     columns_shown);
+    files += words("  " + take.subject.stage.value_or("") + " " + take.recorded_at.value_or("") + ": " + take.path, 4);
   }
   auto wide_rows = rows;
   for (std::size_t i = 0; i < rows.size(); ++i) wide_rows[i].push_back(history.takes[i].path);
   auto wide_columns = columns;
   for (Column& column : wide_columns) column.left_out = 0;
   wide_columns.push_back({"take"});
-  const std::string wide = table(wide_columns, wide_rows, columns_shown);
-  return fits(wide, columns_shown) ? wide : table(columns, rows, columns_shown) + files;
+  const Prose wide(Grid{wide_columns, wide_rows});
+  return fits(text_of(wide, columns_shown), columns_shown) ? wide : Prose(Grid{columns, rows}) + files;
 }
 
 bool any_replaced(const History& history) {
@@ -52,13 +52,13 @@ bool any_replaced(const History& history) {
                              [](const auto& take) { return take.error.empty() && !take.counting.counts; });
 }
 
-std::string legend(const History& history, std::size_t columns) {
-  return wrapped(
+Prose legend(const History& history) {
+  return words(
              "  home A4 in Hz, the head as it stood; head out: where it does best, mm; evenness: RMS of the notes' "
              "deviations "
              "there, cents",
-             2, columns) +
-         (any_replaced(history) ? wrapped("  *: a later take of this stage counts in its place", 2, columns) : "");
+             2) +
+         (any_replaced(history) ? words("  *: a later take of this stage counts in its place", 2) : Prose());
 }
 
 std::string stage_name(const BenchEntry& take) { return take.subject.stage.value_or(take.path); }
@@ -69,7 +69,7 @@ std::string change_words(const NoteStep& note, const BenchEntry& take) {
                      plus_minus(note.change.u95_cents, places));
 }
 
-std::string step_text(const HistoryStep& step, const History& history, std::size_t columns) {
+Prose step_prose(const HistoryStep& step, const History& history) {
   const BenchEntry& before = history.takes[step.before];
   const BenchEntry& after = history.takes[step.after];
   std::vector<std::string> changed;
@@ -83,7 +83,7 @@ std::string step_text(const HistoryStep& step, const History& history, std::size
       step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
       step.air_differs ? " (the bore was not equally warm, and that is in this: run batch with --quote-at)" : "";
-  return wrapped("  " + stages + ": " + what + common + doubt + warmth + ".", 4, columns);
+  return words("  " + stages + ": " + what + common + doubt + warmth + ".", 4);
 }
 
 /// How large a change must be to be one.
@@ -101,14 +101,14 @@ std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
 
 }  // namespace
 
-std::string history_text(const History& history, std::size_t columns) {
+Prose history_prose(const History& history, std::size_t columns) {
   const std::string takes = count_in_words(history.takes.size(), "take");
-  std::string text = wrapped(fmt::format("{}: {}.", name_of(history.takes.front()), takes), 0, columns) + "\n" +
-                     takes_table(history, columns) + legend(history, columns);
-  if (history.steps.empty()) return text;
-  text += "\n" + wrapped("What the work changed, at moderate breath, the head where it stood before:", 0, columns);
-  for (const HistoryStep& step : history.steps) text += step_text(step, history, columns);
-  return text + wrapped(repeat_in_words(history.repeat), 2, columns);
+  Prose prose = words(fmt::format("{}: {}.", name_of(history.takes.front()), takes)) + Prose(Gap{}) +
+                takes_table(history, columns) + legend(history);
+  if (history.steps.empty()) return prose;
+  prose += Prose(Gap{}) + words("What the work changed, at moderate breath, the head where it stood before:");
+  for (const HistoryStep& step : history.steps) prose += step_prose(step, history);
+  return prose + words(repeat_in_words(history.repeat), 2);
 }
 
 std::string history_csv(const History& history) {

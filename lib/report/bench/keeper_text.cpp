@@ -9,7 +9,7 @@
 
 #include "report/bench/notes_text.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -65,18 +65,18 @@ std::string several_words(const std::vector<KeeperFinding>& keepers) {
 
 }  // namespace
 
-std::string keeper_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  std::string text;
+Prose keeper_prose(const BenchTally& tally, const BenchFindings& findings) {
+  Prose prose;
   if (findings.keepers.empty() && tally.rules.keeper)
-    return "\n" + wrapped("No measured take is of the keeper " + *tally.rules.keeper + ".", 2, columns);
-  if (findings.keepers.size() > 1) text += "\n" + wrapped(several_words(findings.keepers), 2, columns);
+    return Prose(Gap{}) + words("No measured take is of the keeper " + *tally.rules.keeper + ".", 2);
+  if (findings.keepers.size() > 1) prose += Prose(Gap{}) + words(several_words(findings.keepers), 2);
   for (const KeeperFinding& keeper : findings.keepers)
-    text += "\n" +
-            wrapped(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
-                                count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
-                                limits_words(keeper.series), drift_words(tally, keeper.series, findings.instruments)),
-                    2, columns);
-  return text;
+    prose += Prose(Gap{}) +
+             words(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
+                               count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
+                               limits_words(keeper.series), drift_words(tally, keeper.series, findings.instruments)),
+                   2);
+  return prose;
 }
 
 }  // namespace windway

@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 #include "units/coverage_factor.hpp"
 
@@ -70,7 +70,7 @@ bool any_of(const BenchFindings& findings, bool (*is_so)(const NoteFinding&)) {
 
 bool has_capability(const NoteFinding& note) { return note.capability.has_value(); }
 
-std::string notes_table(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
+Grid notes_table(const BenchTally& tally, const BenchFindings& findings) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteFinding& note : findings.notes) rows.push_back(row_of(tally, note));
   std::vector<Column> heads{{"note"},
@@ -82,10 +82,10 @@ std::string notes_table(const BenchTally& tally, const BenchFindings& findings, 
                             {"usual range", true},
                             {"Cpk", true},
                             {""}};
-  if (any_of(findings, has_capability)) return table(heads, rows, columns);
+  if (any_of(findings, has_capability)) return {heads, rows};
   heads.resize(heads.size() - 2);
   for (auto& row : rows) row.resize(heads.size());
-  return table(heads, rows, columns);
+  return {heads, rows};
 }
 
 std::string range_legend(const BenchFindings& findings) {
@@ -113,14 +113,14 @@ std::vector<std::string> capability_legend(const BenchFindings& findings) {
   return sentences;
 }
 
-std::string legend(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  std::string text = wrapped(fmt::format("  Cents from the target (A4 = {} Hz), at moderate breath, after each "
-                                         "instrument's own best move.",
-                                         shortest(tally.model->a4_hz)),
-                             2, columns);
-  text += wrapped("  " + range_legend(findings), 2, columns);
-  for (const std::string& sentence : capability_legend(findings)) text += wrapped("  " + sentence, 2, columns);
-  return text;
+Prose legend(const BenchTally& tally, const BenchFindings& findings) {
+  Prose prose = words(fmt::format("  Cents from the target (A4 = {} Hz), at moderate breath, after each "
+                                  "instrument's own best move.",
+                                  shortest(tally.model->a4_hz)),
+                      2);
+  prose += words("  " + range_legend(findings), 2);
+  for (const std::string& sentence : capability_legend(findings)) prose += words("  " + sentence, 2);
+  return prose;
 }
 
 /// Those beyond the chart's limits that are no outliers as well.
@@ -132,22 +132,22 @@ NamedDeviations further_beyond(const NoteFinding& note) {
   return further;
 }
 
-std::string deviations_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  std::string far, out_of_step;
+Prose deviations_prose(const BenchTally& tally, const BenchFindings& findings) {
+  Prose far, out_of_step;
   for (const NoteFinding& note : findings.notes) {
     const std::string name = "  " + spelt(*tally.model, note.note) + ": ";
-    if (note.outliers.count > 0) far += wrapped(name + named(note.outliers), 4, columns);
+    if (note.outliers.count > 0) far += words(name + named(note.outliers), 4);
     const NamedDeviations further = further_beyond(note);
-    if (further.count > 0) out_of_step += wrapped(name + named(further), 4, columns);
+    if (further.count > 0) out_of_step += words(name + named(further), 4);
   }
-  std::string text;
-  if (!far.empty()) text += "\nFar from the rest, cents:\n" + far;
+  Prose prose;
+  if (!far.empty()) prose += Prose(Gap{}) + words("Far from the rest, cents:") + far;
   if (!out_of_step.empty())
-    text += "\n" + wrapped("Out of step with the instruments made before and after, cents:", 0, columns) + out_of_step;
+    prose += Prose(Gap{}) + words("Out of step with the instruments made before and after, cents:") + out_of_step;
   const auto has_chart = [](const NoteFinding& note) { return note.chart.has_value(); };
   if (std::ranges::none_of(findings.notes, has_chart))
-    text += wrapped(fmt::format("Limits of the bench's scatter need {} instruments.", least_chart_values), 2, columns);
-  return text;
+    prose += words(fmt::format("Limits of the bench's scatter need {} instruments.", least_chart_values), 2);
+  return prose;
 }
 
 }  // namespace
@@ -161,9 +161,8 @@ std::string named(const NamedDeviations& deviations) {
   return list_in_words(words);
 }
 
-std::string notes_text(const BenchTally& tally, const BenchFindings& findings, std::size_t columns) {
-  return notes_table(tally, findings, columns) + legend(tally, findings, columns) +
-         deviations_text(tally, findings, columns);
+Prose notes_prose(const BenchTally& tally, const BenchFindings& findings) {
+  return Prose(notes_table(tally, findings)) + legend(tally, findings) + deviations_prose(tally, findings);
 }
 
 }  // namespace windway

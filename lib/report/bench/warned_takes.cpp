@@ -9,7 +9,7 @@
 #include <utility>
 #include <vector>
 
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -65,14 +65,14 @@ std::string names_of(const WarnedTakes& warned) {
 
 }  // namespace
 
-std::string warned_takes_text(const std::map<WarningCode, WarnedTakes>& warned, std::size_t columns) {
-  if (warned.empty()) return "";
-  std::string text = "\nWarnings:\n";
+Prose warned_takes_prose(const std::map<WarningCode, WarnedTakes>& warned) {
+  if (warned.empty()) return {};
+  Prose prose = Prose(Gap{}) + words("Warnings:");
   for (const auto& [code, takes] : warned)
-    text += wrapped(fmt::format("  {}:{} {}: {}.", text_of(code), meaning_of(code), count_in_words(takes.takes, "take"),
-                                names_of(takes)),
-                    4, columns);
-  return text;
+    prose += words(fmt::format("  {}:{} {}: {}.", text_of(code), meaning_of(code), count_in_words(takes.takes, "take"),
+                               names_of(takes)),
+                   4);
+  return prose;
 }
 
 }  // namespace windway

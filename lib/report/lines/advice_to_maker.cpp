@@ -7,7 +7,7 @@
 #include <functional>
 
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -135,32 +135,30 @@ std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) 
          " against the line of the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";
 }
 
-std::string work_caution(std::size_t columns) {
-  return wrapped(
+Prose work_caution() {
+  return words(
       "Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from a "
       "finger that shades it. What is taken off cannot be put back, and voids warranties: try it on one instrument, go "
       "by small steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes "
       "harm the lungs: extraction, a mask, and your local rules.",
-      2, columns);
+      2);
 }
 
-std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns) {
-  std::string sure;
+Prose advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) {
+  Prose sure;
   for (const HoleAdvice& degree : advice.degrees)
-    if (degree.is_sure && !degree.by_register.empty())
-      sure += wrapped("  " + degree_in_words(degree, model), 4, columns);
-  std::string text =
-      "\n" + wrapped(fmt::format("What {} instruments have in common, against the line that their other degrees keep:",
-                                 advice.instruments),
-                     0, columns);
-  text += sure.empty() ? wrapped("  no degree is off by more than chance.", 2, columns) : sure;
+    if (degree.is_sure && !degree.by_register.empty()) sure += words("  " + degree_in_words(degree, model), 4);
+  Prose prose = Prose(Gap{}) +
+                words(fmt::format("What {} instruments have in common, against the line that their other degrees keep:",
+                                  advice.instruments));
+  prose += sure.empty() ? words("  no degree is off by more than chance.", 2) : sure;
   const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
   for (const HoleAdvice& degree : advice.degrees)
-    if (!degree.is_sure && degree.registers_disagree) text += wrapped("  " + disagreement(degree, spell), 4, columns);
-  return text + wrapped(
-                    "  If all holes and the end are off together as a move of the head would shift them, a scale "
-                    "cannot show it. Measure the body with a ruler.",
-                    2, columns);
+    if (!degree.is_sure && degree.registers_disagree) prose += words("  " + disagreement(degree, spell), 4);
+  return prose + words(
+                     "  If all holes and the end are off together as a move of the head would shift them, a scale "
+                     "cannot show it. Measure the body with a ruler.",
+                     2);
 }
 
 }  // namespace windway

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <string>
 
 #include "bench/bench_entry.hpp"
+#include "report/wording/prose.hpp"
 #include "verdict/hole_advice.hpp"
 #include "verdict/verdict.hpp"
 
@@ -12,7 +12,7 @@ namespace windway {
 
 /// The errors that the bench's instruments have in common, as what the next ones should have otherwise, with the usual
 /// cautions. `model` says how their notes are spelt.
-std::string advice_to_maker(const BenchAdvice& advice, const BenchEntry& model, std::size_t columns);
+Prose advice_to_maker(const BenchAdvice& advice, const BenchEntry& model);
 
 /// One degree's advice, a sentence: "A5 and A6 are 5.9 cents flat (± 0.4): ..."; where its notes differ, a second one.
 std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model);
@@ -22,6 +22,6 @@ std::string degree_in_words(const HoleAdvice& degree, const BenchEntry& model);
 std::string work_in_words(const WorkAdvice& work, const Instrument& instrument);
 
 /// What to mind before such work, for a page that has some.
-std::string work_caution(std::size_t columns);
+Prose work_caution();
 
 }  // namespace windway

@@ -6,7 +6,7 @@
 #include <set>
 
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 
@@ -84,32 +84,31 @@ std::string home_place_in_words(const Measurement& measurement) {
   return "With the head " + shortest(measurement.places->at_mm) + " mm out";
 }
 
-std::string place_legend(const Measurement& measurement, std::size_t columns) {
-  if (!measurement.places) return "";
-  return wrapped("  soft, moderate, hard: with the head " + shortest(measurement.places->at_mm) + " mm out", 2,
-                 columns);
+Prose place_legend(const Measurement& measurement) {
+  if (!measurement.places) return {};
+  return words("  soft, moderate, hard: with the head " + shortest(measurement.places->at_mm) + " mm out", 2);
 }
 
-std::string law_line(const Measurement& measurement, std::size_t columns) {
-  if (!measurement.places) return "";
+Prose law_line(const Measurement& measurement) {
+  if (!measurement.places) return {};
   const HeadPlaces& places = *measurement.places;
-  return wrapped("  Every take is worked out as if the head had stood " + shortest(places.at_mm) + " mm out. " +
-                     how_the_law_held(places) + scatter_about_it(places) + not_following(measurement),
-                 2, columns);
+  return words("  Every take is worked out as if the head had stood " + shortest(places.at_mm) + " mm out. " +
+                   how_the_law_held(places) + scatter_about_it(places) + not_following(measurement),
+               2);
 }
 
-std::string agreement_line(const Measurement& measurement, std::size_t columns) {
+Prose agreement_line(const Measurement& measurement) {
   const auto& agreement = measurement.agreement;
-  if (measurement.takes.size() < 2 || measurement.breath.notes.size() < 2) return "";
+  if (measurement.takes.size() < 2 || measurement.breath.notes.size() < 2) return {};
   if (!agreement) {
-    if (find_warning(measurement.warnings, WarningCode::takes_not_compared)) return "";
-    return wrapped("  Takes blown at several strengths cannot show how well you repeat one.", 2, columns);
+    if (find_warning(measurement.warnings, WarningCode::takes_not_compared)) return {};
+    return words("  Takes blown at several strengths cannot show how well you repeat one.", 2);
   }
-  if (!agreement->agree) return "";
+  if (!agreement->agree) return {};
   std::string line = "  " + takes_in_words(measurement) + size_in_words(agreement->apart);
   if (agreement->note_u95_cents > 0)
     line += "; a single note comes back within " + fixed(std::max(0.1, agreement->note_u95_cents), 1) + " cents";
-  return wrapped(line + ".", 2, columns);
+  return words(line + ".", 2);
 }
 
 }  // namespace windway

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <string>
 
 #include "measurement.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
@@ -19,12 +18,12 @@ std::string best_place_line(const Measurement& measurement, const std::string& r
 std::string home_place_in_words(const Measurement& measurement);
 
 /// The legend's line about the place that the notes are told for.
-std::string place_legend(const Measurement& measurement, std::size_t columns = text_columns);
+Prose place_legend(const Measurement& measurement);
 
 /// How far the law of the slide held between the places.
-std::string law_line(const Measurement& measurement, std::size_t columns = text_columns);
+Prose law_line(const Measurement& measurement);
 
 /// Whether the takes agree, and how well a note is repeated.
-std::string agreement_line(const Measurement& measurement, std::size_t columns = text_columns);
+Prose agreement_line(const Measurement& measurement);
 
 }  // namespace windway

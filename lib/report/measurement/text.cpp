@@ -9,6 +9,7 @@
 #include "report/measurement/takes_text.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 #include "slide/warming.hpp"
@@ -75,12 +76,12 @@ std::vector<std::string> note_row(const Measurement& measurement, std::size_t at
   return row;
 }
 
-std::string note_table(const Measurement& measurement, BreathWords breath, std::size_t columns) {
+Grid note_table(const Measurement& measurement, BreathWords breath) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t note = 0; note < measurement.breath.notes.size(); ++note) {
     rows.push_back(note_row(measurement, note, breath));
   }
-  return table(note_columns(measurement), rows, columns);
+  return {note_columns(measurement), rows};
 }
 
 bool any_share(const Measurement& measurement) {
@@ -91,20 +92,20 @@ bool any_share(const Measurement& measurement) {
 /// What to blow is written out where the screen has room for the whole table, else in short.
 bool is_in_short(const Measurement& measurement, std::size_t columns) {
   constexpr std::size_t no_limit = 1000;
-  return shows_breath(measurement) && !fits(note_table(measurement, breath_in_words, no_limit), columns);
+  return shows_breath(measurement) &&
+         !fits(text_of(Prose(note_table(measurement, breath_in_words)), no_limit), columns);
 }
 
 /// A row for each note outside the scale: "C6: not in this scale (2 holds)".
-std::string rows_outside_scale(const Measurement& measurement, std::size_t columns) {
+Prose rows_outside_scale(const Measurement& measurement) {
   std::map<int, std::size_t> holds_by_midi;
   for (const NamedHold& named : measurement.naming.holds) {
     if (!named.in_scale) ++holds_by_midi[named.note.midi];
   }
-  std::string rows;
+  Prose rows;
   for (const auto& [midi, holds] : holds_by_midi) {
-    rows += wrapped(
-        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")", 2,
-        columns);
+    rows += words(
+        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")", 2);
   }
   return rows;
 }
@@ -114,43 +115,25 @@ bool any_not_measured(const Measurement& measurement) {
   return std::any_of(notes.begin(), notes.end(), [](const NoteBreath& note) { return !note.spread; });
 }
 
-std::string legend(const Measurement& measurement, std::size_t columns) {
-  const MeasureSettings& settings = measurement.settings;
-  std::string lines =
-      wrapped("  cents from the target (" + a4_in_words(settings) + ", " +
-                  temperament_in_words(settings.tuning.temperament, settings.note_names) + ", sounding pitch)",
-              2, columns);
-  const auto add = [&](const std::string& line) { lines += wrapped("  " + line, 2, columns); };
-  lines += place_legend(measurement, columns);
-  if (const auto& at = settings.quote_at_c) add("as with the bore at " + shortest(*at) + " degrees C");
-  if (any_share(measurement) && is_in_short(measurement, columns))
-    add("then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard");
-  if (shows_move(measurement)) add("moved: at moderate breath, once the head is moved");
-  if (shows_breath(measurement)) add("beats: a second then, against a drone or a partner on the target");
-  add(std::string("spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known" : ""));
-  if (any_midway(measurement)) add("*: midway between soft and hard, as it was blown at two strengths only");
-  return lines;
-}
-
 /// "  Each note counts by its share of the melody: D5 12 %, E5 8 %, ...", where a melody weighs the notes.
-std::string weights_line(const Measurement& measurement, std::size_t columns) {
-  if (measurement.settings.weights.empty()) return "";
+Prose weights_line(const Measurement& measurement) {
+  if (measurement.settings.weights.empty()) return {};
   double sum = 0;
   for (const NoteBreath& note : measurement.breath.notes) sum += note.weight;
   std::string shares;
   for (const NoteBreath& note : measurement.breath.notes)
     shares += (shares.empty() ? "" : ", ") + spelt_for_people(note.id, measurement) + " " +
               fixed(100.0 * note.weight / std::max(sum, 1e-9), 0) + " %";
-  return wrapped("  Each note counts by the time that it sounds in the melody: " + shares + ".", 2, columns);
+  return words("  Each note counts by the time that it sounds in the melody: " + shares + ".", 2);
 }
 
 /// Where its maker means notes off the temperament; nothing where all are on it.
-std::string targets_line(const Measurement& measurement, std::size_t columns) {
+Prose targets_line(const Measurement& measurement) {
   const Instrument& instrument = measurement.naming.instrument;
   const std::string sentence =
       targets_in_words(instrument.stretch_cents_per_octave, own_targets(instrument),
                        [&](const NoteId& note) { return spelt_for_people(note, measurement); });
-  return sentence.empty() ? "" : wrapped("  " + sentence, 2, columns);
+  return sentence.empty() ? Prose() : words("  " + sentence, 2);
 }
 
 /// The notes that the breath bends least and most, where spreads were measured on two notes at least.
@@ -169,18 +152,17 @@ std::string extremes_of_spread(const Measurement& measurement) {
          count_in_words(fixed(spread.cents, places_deserved(spread.u95_cents, 1)), "cent") + " from soft to hard).";
 }
 
-std::string summary(const Measurement& measurement, std::size_t columns) {
+Prose summary(const Measurement& measurement) {
   double duration_s = 0;
   for (const TakeInfo& take : measurement.takes) duration_s += take.duration_s;
   const std::size_t takes = measurement.takes.size();
   std::size_t holds = measurement.naming.holds.size();
   if (holds == 0)  // a line of windway batch, which leaves them out
     for (const NoteBreath& note : measurement.breath.notes) holds += static_cast<std::size_t>(note.holds);
-  return wrapped("  " + count_in_words(holds, "hold") + " of " +
-                     count_in_words(measurement.breath.notes.size(), "note") + " in " + fixed(duration_s, 0) + " s" +
-                     (takes > 1 ? " (" + std::to_string(takes) + " takes)" : "") + ", " +
-                     instrument_in_words(measurement) + "." + extremes_of_spread(measurement),
-                 2, columns);
+  return words("  " + count_in_words(holds, "hold") + " of " + count_in_words(measurement.breath.notes.size(), "note") +
+                   " in " + fixed(duration_s, 0) + " s" + (takes > 1 ? " (" + std::to_string(takes) + " takes)" : "") +
+                   ", " + instrument_in_words(measurement) + "." + extremes_of_spread(measurement),
+               2);
 }
 
 /// ", as much as warming by 1.2 degrees C would make".
@@ -191,51 +173,70 @@ std::string warming_in_words(const Drift& drift, const Air& air) {
          count_in_words(fixed(std::abs(degrees_c), places_deserved(u95_c, 1)), "degree") + " C would make it";
 }
 
-std::string drift_line(const Measurement& measurement, std::size_t columns) {
+Prose drift_line(const Measurement& measurement) {
   const auto& drift = measurement.breath.drift;
-  if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return "";
+  if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return {};
   std::string line = std::string("  Over the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
                      size_in_words({drift->over_take_cents, drift->over_take_u95_cents}) + " by itself" +
                      warming_in_words(*drift, measurement.settings.air) + "; the notes are ";
   line +=
       drift->reference_time_s ? "given as at " + fixed(*drift->reference_time_s, 0) + " s." : "not corrected for it.";
-  return wrapped(line, 2, columns);
+  return words(line, 2);
 }
 
 /// What is stated is how well this take was measured; one take cannot show how well the player repeats it.
-std::string repeat_line(const Measurement& measurement, std::size_t columns) {
-  if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return "";
-  return wrapped(
+Prose repeat_line(const Measurement& measurement) {
+  if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return {};
+  return words(
       "  One take cannot show how well you repeat it. Record a second with the head where it is, then ask: windway "
       "compare FIRST SECOND --same-setting",
-      2, columns);
-}
-
-std::string warning_lines(const Measurement& measurement, std::size_t columns) {
-  std::string lines;
-  for (const Warning& warning : measurement.warnings) {
-    if (is_said_already(warning)) continue;
-    const bool has_stop = warning.message.ends_with('.') || warning.message.ends_with('?');
-    lines += wrapped("warning: " + warning.message + (has_stop ? "" : "."), 2, columns);
-  }
-  return lines.empty() ? lines : "\n" + lines;
+      2);
 }
 
 }  // namespace
 
-std::string text_report(const Measurement& measurement, std::size_t columns) {
-  std::string text;
-  for (const std::string& line : advice(measurement)) text += wrapped(line, 2, columns);
-  text += "\n";
+Prose measurement_prose(const Measurement& measurement, std::size_t columns) {
+  Prose prose;
+  for (const std::string& line : advice(measurement)) prose += words(line, 2);
+  prose += Prose(Gap{});
   const bool has_table = !measurement.breath.notes.empty();
   const BreathWords breath = is_in_short(measurement, columns) ? breath_in_short : breath_in_words;
-  if (has_table) text += note_table(measurement, breath, columns);
-  text += rows_outside_scale(measurement, columns);
-  if (has_table) text += legend(measurement, columns);
-  text += "\n" + summary(measurement, columns) + drift_line(measurement, columns) + repeat_line(measurement, columns);
-  text += targets_line(measurement, columns) + weights_line(measurement, columns);
-  text += law_line(measurement, columns) + agreement_line(measurement, columns);
-  return text + warning_lines(measurement, columns);
+  if (has_table) prose += Prose(note_table(measurement, breath));
+  prose += rows_outside_scale(measurement);
+  if (has_table) prose += note_legend(measurement, columns);
+  return prose + Prose(Gap{}) + remarks(measurement) + warnings_prose(measurement);
+}
+
+Prose note_legend(const Measurement& measurement, std::size_t columns) {
+  const MeasureSettings& settings = measurement.settings;
+  Prose lines = words("  cents from the target (" + a4_in_words(settings) + ", " +
+                          temperament_in_words(settings.tuning.temperament, settings.note_names) + ", sounding pitch)",
+                      2);
+  const auto add = [&](const std::string& line) { lines += words("  " + line, 2); };
+  lines += place_legend(measurement);
+  if (const auto& at = settings.quote_at_c) add("as with the bore at " + shortest(*at) + " degrees C");
+  if (any_share(measurement) && is_in_short(measurement, columns))
+    add("then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard");
+  if (shows_move(measurement)) add("moved: at moderate breath, once the head is moved");
+  if (shows_breath(measurement)) add("beats: a second then, against a drone or a partner on the target");
+  add(std::string("spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known" : ""));
+  if (any_midway(measurement)) add("*: midway between soft and hard, as it was blown at two strengths only");
+  return lines;
+}
+
+Prose remarks(const Measurement& measurement) {
+  return summary(measurement) + drift_line(measurement) + repeat_line(measurement) + targets_line(measurement) +
+         weights_line(measurement) + law_line(measurement) + agreement_line(measurement);
+}
+
+Prose warnings_prose(const Measurement& measurement) {
+  Prose lines;
+  for (const Warning& warning : measurement.warnings) {
+    if (is_said_already(warning)) continue;
+    const bool has_stop = warning.message.ends_with('.') || warning.message.ends_with('?');
+    lines += words("warning: " + warning.message + (has_stop ? "" : "."), 2);
+  }
+  return lines.empty() ? lines : Prose(Gap{}) + lines;
 }
 
 }  // namespace windway

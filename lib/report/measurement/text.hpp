@@ -2,15 +2,23 @@
 #pragma once
 
 #include <cstddef>
-#include <string>
 
 #include "measurement.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
 /// The measurement for people: what to do with the head, the table of the notes, what is doubtful and what to do about
-/// it. UTF-8, at most `columns` wide, ends with a line feed.
-std::string text_report(const Measurement& measurement, std::size_t columns = text_columns);
+/// it. What to blow is written out where the table of the notes then fits `columns`, else it is in short.
+Prose measurement_prose(const Measurement& measurement, std::size_t columns = text_columns);
+
+/// What the columns of the notes' table mean, where it is written for so many `columns`.
+Prose note_legend(const Measurement& measurement, std::size_t columns);
+
+/// What the measurement rests on: holds and takes, targets and weights; how the pitch drifted, how far takes agree.
+Prose remarks(const Measurement& measurement);
+
+/// What is doubtful, after a gap; empty where nothing is, or where all of it is said beside the figures.
+Prose warnings_prose(const Measurement& measurement);
 
 }  // namespace windway

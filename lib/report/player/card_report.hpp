@@ -4,12 +4,13 @@
 #include <string>
 
 #include "card/head_card.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
-/// The card to tape inside the flute's case: a table, at most 80 columns wide, what its marks mean, and what it rests
-/// on. `measurement` is what the card was made from.
-std::string card_text(const HeadCard& card, const Measurement& measurement);
+/// The card to tape inside the flute's case: a table, what its marks mean, and what it rests on. `measurement` is what
+/// the card was made from.
+Prose card_prose(const HeadCard& card, const Measurement& measurement);
 
 /// One row a cell, RFC 4180; always these columns: a4_hz, bore_temp_c, slide_mm, slide_u95_mm, head_out_mm, limit,
 /// check_note, check_midi, check_cents, check_u95_cents.

@@ -6,7 +6,7 @@
 
 #include "report/player/card_report.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 #include "slide/slide.hpp"
@@ -14,14 +14,10 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t card_columns = 80;
-
 // What stands in a cell where no figure does.
 constexpr auto fully_in_mark = "in";
 constexpr auto travel_mark = "end";
 constexpr auto far_off_mark = "?";
-
-std::string line(const std::string& text) { return wrapped("  " + text, 2, card_columns); }
 
 std::vector<const CardCell*> cells_of(const HeadCard& card, bool (*wanted)(const CardCell&)) {
   std::vector<const CardCell*> cells;
@@ -55,7 +51,7 @@ std::string cell_text(const CardCell& cell, int places) {
   return cell.head_out_mm ? fixed(*cell.head_out_mm, places) : signed_fixed(*cell.slide_mm, places);
 }
 
-std::string card_table(const HeadCard& card) {
+Grid card_table(const HeadCard& card) {
   const int places = places_of(card);
   std::vector<Column> columns{{"A4", true}};
   for (const CardCell& cell : card.rows.front().cells) columns.push_back({shortest(cell.bore_temp_c) + " °C", true});
@@ -64,7 +60,7 @@ std::string card_table(const HeadCard& card) {
     auto& cells = rows.emplace_back(std::vector<std::string>{shortest(row.a4_hz) + " Hz"});
     for (const CardCell& cell : row.cells) cells.push_back(cell_text(cell, places));
   }
-  return table(columns, rows);
+  return {columns, rows};
 }
 
 /// "2.4 cents flat", of the temperament.
@@ -74,8 +70,7 @@ std::string reading_in_words(const CardCell& cell, double meant_cents) {
 
 /// What the check note should read changes little by little with the place of the head,
 /// for notes of other lengths change more or less than it does.
-std::string check_line(const HeadCard& card, const std::vector<const CardCell*>& reached,
-                       const Measurement& measurement) {
+Prose check_line(const HeadCard& card, const std::vector<const CardCell*>& reached, const Measurement& measurement) {
   const int places = places_of(card);
   const auto [innermost, outermost] = std::ranges::minmax_element(reached, {}, &CardCell::slide_mm);
   const double meant_cents = intended_cents(measurement.naming.instrument, card.check_note);
@@ -84,45 +79,45 @@ std::string check_line(const HeadCard& card, const std::vector<const CardCell*>&
   const std::string reading = inner == outer ? inner
                                              : inner + " at " + cell_text(**innermost, places) + " mm and " + outer +
                                                    " at " + cell_text(**outermost, places) + " mm, and evenly between";
-  return wrapped("Set it by " + spelt_for_people(card.check_note, measurement) +
-                     ": blown moderately, against the A4 of its row, it should be " + reading +
-                     meant_in_words(meant_cents) + ".",
-                 0, card_columns);
+  return words("Set it by " + spelt_for_people(card.check_note, measurement) +
+               ": blown moderately, against the A4 of its row, it should be " + reading + meant_in_words(meant_cents) +
+               ".");
 }
 
 /// What the figures are.
-std::string figures_line(const Measurement& measurement) {
+Prose figures_line(const Measurement& measurement) {
   const Head& head = measurement.settings.head;
   const std::string columns = "; across: how warm the air in the blown flute is, in a warm room about 25 °C";
-  std::string text;
+  Prose prose;
   if (head.out_mm) {
-    text = line("mm that the head stands out of fully in" + columns);
+    prose = words("  mm that the head stands out of fully in" + columns, 2);
   } else {
-    text = line("mm to move the head from where it was at the take, + out, - in" + columns) +
-           line(
-               "Where it was then is not known, so - may be farther in than it goes: --fully-in or --head-out with the "
-               "recording gives places.");
+    prose = words("  mm to move the head from where it was at the take, + out, - in" + columns, 2) +
+            words(
+                "  Where it was then is not known, so - may be farther in than it goes: --fully-in or --head-out with "
+                "the recording gives places.",
+                2);
   }
   if (!head.travel_mm)
-    text += line("How far out it goes is not known, so nothing stops it here: measure again with --travel MM.");
-  return text;
+    prose += words("  How far out it goes is not known, so nothing stops it here: measure again with --travel MM.", 2);
+  return prose;
 }
 
-std::string marks_lines(const HeadCard& card) {
-  std::string text;
+Prose marks_lines(const HeadCard& card) {
+  Prose lines;
+  const auto add = [&](const std::string& mark, const std::string& meaning) {
+    lines += words("  " + mark + ": " + meaning, 2);
+  };
   if (any_cell(card, is_fully_in))
-    text += line(std::string(fully_in_mark) + ": it should go farther than fully in: set it fully in and blow harder");
+    add(fully_in_mark, "it should go farther than fully in: set it fully in and blow harder");
   if (any_cell(card, is_at_end))
-    text += line(std::string(travel_mark) +
-                 ": it should come out farther than it goes: draw it out to the end of its "
-                 "travel and blow softer");
-  if (any_cell(card, is_far_off))
-    text += line(std::string(far_off_mark) + ": the flute is too far from that A4 for a move of the head");
-  return text;
+    add(travel_mark, "it should come out farther than it goes: draw it out to the end of its travel and blow softer");
+  if (any_cell(card, is_far_off)) add(far_off_mark, "the flute is too far from that A4 for a move of the head");
+  return lines;
 }
 
 /// How sure the figures are, and what a wrong temperature does to them.
-std::string doubt_line(const HeadCard& card, const std::vector<const CardCell*>& reached) {
+Prose doubt_line(const HeadCard& card, const std::vector<const CardCell*>& reached) {
   const auto [least_mm, most_mm] = u95_range_mm(reached);
   const std::string surest = plus_minus(least_mm, 1), least_sure = plus_minus(most_mm, 1);
   std::string text = surest == least_sure ? "Each figure is sure to " + surest + " mm."
@@ -134,7 +129,7 @@ std::string doubt_line(const HeadCard& card, const std::vector<const CardCell*>&
             (*card.mm_per_degree > 0 ? " farther out." : " farther in.") +
             " If the bore at the take was not as warm as it was taken for, every figure is off by " + mm + " a degree.";
   }
-  return line(text);
+  return words("  " + text, 2);
 }
 
 std::string takes_in_words(const std::vector<TakeInfo>& takes) {
@@ -147,27 +142,28 @@ std::string takes_in_words(const std::vector<TakeInfo>& takes) {
 }
 
 /// "Measured from a.flac, the bore taken as 25 °C, the head fully in; equal temperament."
-std::string basis_line(const Measurement& measurement) {
+Prose basis_line(const Measurement& measurement) {
   const MeasureSettings& settings = measurement.settings;
   const auto& out_mm = settings.head.out_mm;
   const std::string head = !out_mm        ? "the head at a place not known"
                            : *out_mm == 0 ? "the head fully in"
                                           : "the head " + shortest(*out_mm) + " mm out";
-  return line("Measured from " + takes_in_words(measurement.takes) + ", the bore taken as " +
-              shortest(settings.air.temperature_c) + " °C, " + head + "; " +
-              temperament_in_words(settings.tuning.temperament) + ".");
+  return words("  Measured from " + takes_in_words(measurement.takes) + ", the bore taken as " +
+                   shortest(settings.air.temperature_c) + " °C, " + head + "; " +
+                   temperament_in_words(settings.tuning.temperament) + ".",
+               2);
 }
 
 }  // namespace
 
-std::string card_text(const HeadCard& card, const Measurement& measurement) {
+Prose card_prose(const HeadCard& card, const Measurement& measurement) {
   const auto reached = cells_of(card, is_reached);
-  std::string text = wrapped("Where the head belongs: " + instrument_in_words(measurement), 0, card_columns) + "\n" +
-                     card_table(card) + "\n";
-  text += reached.empty() ? "The head reaches none of these.\n" : check_line(card, reached, measurement);
-  text += figures_line(measurement) + marks_lines(card);
-  if (!reached.empty()) text += doubt_line(card, reached);
-  return text + basis_line(measurement);
+  Prose prose = words("Where the head belongs: " + instrument_in_words(measurement)) + Prose(Gap{}) +
+                Prose(card_table(card)) + Prose(Gap{});
+  prose += reached.empty() ? words("The head reaches none of these.") : check_line(card, reached, measurement);
+  prose += figures_line(measurement) + marks_lines(card);
+  if (!reached.empty()) prose += doubt_line(card, reached);
+  return prose + basis_line(measurement);
 }
 
 }  // namespace windway

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 
@@ -78,7 +78,7 @@ std::string unexpected_in_words(const HeadCheck& check, const Measurement& earli
   return list_in_words(words);
 }
 
-std::string note_table(const HeadCheck& check, const Measurement& earlier, std::size_t columns) {
+Prose note_table(const HeadCheck& check, const Measurement& earlier) {
   std::vector<std::vector<std::string>> rows;
   for (const CheckedNote& note : check.notes) {
     const int places = places_deserved(note.rest_u95_mm, 2);
@@ -87,10 +87,10 @@ std::string note_table(const HeadCheck& check, const Measurement& earlier, std::
                     cents_in_words(note.should_cents, note.reads.u95_cents), signed_fixed(note.rest_mm, places),
                     plus_minus(note.rest_u95_mm, places)});
   }
-  return table({{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows,
-               columns) +
-         "  before, reads, should: cents from the target, at moderate breath\n"
-         "  rest: of the move by this note alone, mm, + draws out\n";
+  return Prose(
+             Grid{{{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows}) +
+         words("  before, reads, should: cents from the target, at moderate breath", 2) +
+         words("  rest: of the move by this note alone, mm, + draws out", 2);
 }
 
 }  // namespace
@@ -100,31 +100,30 @@ std::string why_no_check(const HeadCheck& check, const Measurement& earlier) {
          "; finger it as in the earlier take, and see that the head stands about where that take left it";
 }
 
-std::string check_text(const HeadCheck& check, const Measurement& earlier, std::size_t columns) {
-  std::string text = wrapped(answer(check, earlier), 2, columns);
-  if (!check.unexpected.empty()) text += wrapped("Left out: " + unexpected_in_words(check, earlier) + ".", 2, columns);
+Prose check_prose(const HeadCheck& check, const Measurement& earlier) {
+  Prose prose = words(answer(check, earlier), 2);
+  if (!check.unexpected.empty()) prose += words("Left out: " + unexpected_in_words(check, earlier) + ".", 2);
   if (check.went_the_other_way) {
-    text += wrapped(
+    prose += words(
         "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "
         "got warmer or colder?",
-        2, columns);
+        2);
   }
   if (check.notes_disagree) {
-    text += wrapped(
+    prose += words(
         "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
         "If so, record the whole scale and measure that.",
-        2, columns);
+        2);
   }
   if (check.is_set && check.rest_u95_mm > coarse_mm) {
-    text += wrapped("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
-                        " mm only; several notes, each blown moderately a few times, tell it better.",
-                    2, columns);
+    prose += words("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
+                       " mm only; several notes, each blown moderately a few times, tell it better.",
+                   2);
   }
   if (check.notes.size() == 1 && !check.is_set) {
-    text +=
-        wrapped("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.", 2, columns);
+    prose += words("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.", 2);
   }
-  return text + "\n" + note_table(check, earlier, columns);
+  return prose + Prose(Gap{}) + note_table(check, earlier);
 }
 
 }  // namespace windway

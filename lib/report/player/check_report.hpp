@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <string>
 
 #include "measurement.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "slide/head_check.hpp"
 
 namespace windway {
@@ -14,7 +13,7 @@ namespace windway {
 std::string why_no_check(const HeadCheck& check, const Measurement& earlier);
 
 /// For people: is the head set, and if not, how much farther which way. `earlier` is the take that the move comes from.
-std::string check_text(const HeadCheck& check, const Measurement& earlier, std::size_t columns = text_columns);
+Prose check_prose(const HeadCheck& check, const Measurement& earlier);
 
 /// For programs: one JSON object, schema windway.check.v1.
 std::string check_json(const HeadCheck& check, const Measurement& earlier, const std::string& program_version);

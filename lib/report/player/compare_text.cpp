@@ -4,7 +4,7 @@
 
 #include "report/player/compare_report.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 
@@ -47,22 +47,22 @@ std::string factor_line(const MeasuredMove& move) {
   return line;
 }
 
-std::string move_lines(const Comparison& comparison, std::size_t columns) {
+Prose move_lines(const Comparison& comparison) {
   const MeasuredMove& move = *comparison.move;
-  std::string lines = wrapped(factor_line(move), 2, columns);
+  Prose lines = words(factor_line(move), 2);
   if (!move.is_telling) return lines;
-  return lines + wrapped("To keep it, put these lines into the instrument's file, under [head]:", 2, columns) +
-         "\n  slide_factor = " + fixed(move.factor.factor, 4) + "\n  slide_factor_u95 = " + fixed(move.factor.u95, 4) +
-         "\n";
+  return lines + words("To keep it, put these lines into the instrument's file, under [head]:", 2) + Prose(Gap{}) +
+         Prose(Code{
+             {"slide_factor = " + fixed(move.factor.factor, 4), "slide_factor_u95 = " + fixed(move.factor.u95, 4)}});
 }
 
-std::string repeat_lines(const Repeat& repeat, std::size_t columns) {
+Prose repeat_lines(const Repeat& repeat) {
   const int places = places_deserved(repeat.note_u95_cents, 1);
-  return wrapped("The setting was the same: so a note of one take is sure to " +
-                     count_in_words(fixed(repeat.note_u95_cents, places), "cent") +
-                     " (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
-                     size_in_words(repeat.together) + " from take to take.",
-                 2, columns);
+  return words("The setting was the same: so a note of one take is sure to " +
+                   count_in_words(fixed(repeat.note_u95_cents, places), "cent") +
+                   " (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
+                   size_in_words(repeat.together) + " from take to take.",
+               2);
 }
 
 std::string mean_of(const std::vector<NoteChange>& notes, std::optional<double> NoteChange::*wander) {
@@ -73,16 +73,15 @@ std::string mean_of(const std::vector<NoteChange>& notes, std::optional<double> 
   return count > 0 ? fixed(sum / count, 1) : "-";
 }
 
-std::string steadiness_line(const Comparison& comparison, std::size_t columns) {
+Prose steadiness_line(const Comparison& comparison) {
   const std::string before = mean_of(comparison.notes, &NoteChange::wander_before_cents);
   const std::string after = mean_of(comparison.notes, &NoteChange::wander_after_cents);
-  if (before == "-" || after == "-") return "";
-  return wrapped("  Within a hold the pitch wandered " + before + " cents (SD) before, " + after + " after.", 2,
-                 columns);
+  if (before == "-" || after == "-") return {};
+  return words("  Within a hold the pitch wandered " + before + " cents (SD) before, " + after + " after.", 2);
 }
 
 /// "From soft to hard the notes spread 21 cents on average before, 18 after; of 8 notes, 2 have surely changed."
-std::string spread_line(const Comparison& comparison, std::size_t columns) {
+Prose spread_line(const Comparison& comparison) {
   double before = 0, after = 0;
   std::size_t count = 0, real = 0;
   for (const NoteChange& note : comparison.notes) {
@@ -92,23 +91,22 @@ std::string spread_line(const Comparison& comparison, std::size_t columns) {
     real += std::abs(note.spread_change->cents) > note.spread_change->u95_cents ? 1 : 0;
     ++count;
   }
-  if (count == 0) return "";
+  if (count == 0) return {};
   const auto notes = static_cast<double>(count);
-  return wrapped("  From soft to hard the notes spread " + fixed(before / notes, 1) + " cents on average before, " +
-                     fixed(after / notes, 1) + " after; of " + count_in_words(count, "note") + ", " +
-                     std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.",
-                 2, columns);
+  return words("  From soft to hard the notes spread " + fixed(before / notes, 1) + " cents on average before, " +
+                   fixed(after / notes, 1) + " after; of " + count_in_words(count, "note") + ", " +
+                   std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.",
+               2);
 }
 
-std::string only_line(const std::vector<NoteId>& notes, const char* which, const Measurement& before,
-                      std::size_t columns) {
-  if (notes.empty()) return "";
+Prose only_line(const std::vector<NoteId>& notes, const char* which, const Measurement& before) {
+  if (notes.empty()) return {};
   std::vector<std::string> names;
   for (const NoteId& each : notes) names.push_back(spelt_for_people(each, before));
-  return wrapped(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2, columns);
+  return words(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2);
 }
 
-std::string note_table(const Comparison& comparison, const Measurement& before, std::size_t columns_shown) {
+Prose note_table(const Comparison& comparison, const Measurement& before) {
   std::vector<Column> columns{{"note"},         {"before", true}, {"after", true},
                               {"change", true}, {"", true},       {"sure", true}};
   if (comparison.move) columns.push_back({"law", true});
@@ -128,25 +126,24 @@ std::string note_table(const Comparison& comparison, const Measurement& before, 
                            wander(note.wander_after_cents)});
     rows.push_back(std::move(row));
   }
-  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
-  return table(columns, rows, columns_shown) +
-         line("cents from the target, at moderate breath; sure: the change is larger than its ±") +
-         (comparison.move ? line("law: what the move should make by the length of the air column alone") : "") +
-         line("spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after");
+  Prose prose = Prose(Grid{columns, rows}) +
+                words("  cents from the target, at moderate breath; sure: the change is larger than its ±", 2);
+  if (comparison.move) prose += words("  law: what the move should make by the length of the air column alone", 2);
+  return prose + words("  spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after", 2);
 }
 
 }  // namespace
 
-std::string compare_text(const Comparison& comparison, const Measurement& before, std::size_t columns) {
-  std::string text = wrapped(change_line(comparison), 2, columns);
-  if (comparison.move) text += move_lines(comparison, columns);
-  if (comparison.repeat) text += repeat_lines(*comparison.repeat, columns);
-  text += "\n" + note_table(comparison, before, columns) + "\n" + spread_line(comparison, columns) +
-          steadiness_line(comparison, columns) + only_line(comparison.only_before, "before", before, columns) +
-          only_line(comparison.only_after, "after", before, columns);
-  if (!comparison.warnings.empty()) text += "\n";
-  for (const Warning& warning : comparison.warnings) text += wrapped("warning: " + warning.message, 2, columns);
-  return text;
+Prose compare_prose(const Comparison& comparison, const Measurement& before) {
+  Prose prose = words(change_line(comparison), 2);
+  if (comparison.move) prose += move_lines(comparison);
+  if (comparison.repeat) prose += repeat_lines(*comparison.repeat);
+  prose += Prose(Gap{}) + note_table(comparison, before) + Prose(Gap{}) + spread_line(comparison) +
+           steadiness_line(comparison) + only_line(comparison.only_before, "before", before) +
+           only_line(comparison.only_after, "after", before);
+  if (!comparison.warnings.empty()) prose += Prose(Gap{});
+  for (const Warning& warning : comparison.warnings) prose += words("warning: " + warning.message, 2);
+  return prose;
 }
 
 }  // namespace windway

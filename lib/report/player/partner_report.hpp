@@ -1,16 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <string>
 
 #include "partner/partner.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
 /// For people: which A4 the partner plays, then a table of its notes, then what is doubtful and what to do about it.
-std::string partner_text(const Partner& partner, std::size_t columns = text_columns);
+Prose partner_prose(const Partner& partner);
 
 /// One row a note, RFC 4180; always these columns: note, midi, frequency_hz, u95_cents, deviation_cents, inharmonicity,
 /// inharmonicity_u95, partials, beat_hz, start_s, duration_s, counts, a4_hz, a4_u95_hz. The last two are the same in

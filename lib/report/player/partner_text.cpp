@@ -6,7 +6,7 @@
 
 #include "report/player/partner_report.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 #include "units/units.hpp"
 
@@ -41,7 +41,7 @@ std::string stiffness(const PartnerNote& note) {
   return note.inharmonicity ? fmt::format("{:.5f}", note.inharmonicity->value) : "-";
 }
 
-std::string note_table(const Partner& partner, std::size_t columns_shown) {
+Prose note_table(const Partner& partner) {
   const bool any_beats = std::ranges::any_of(partner.notes, [](const auto& note) { return note.beat_hz.has_value(); });
   const bool any_strings =
       std::ranges::any_of(partner.notes, [](const auto& note) { return note.inharmonicity.has_value(); });
@@ -60,24 +60,23 @@ std::string note_table(const Partner& partner, std::size_t columns_shown) {
     row.push_back(note.counts ? "yes" : "no");
     rows.push_back(std::move(row));
   }
-  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
-  return table(columns, rows, columns_shown) +
-         line("Hz: of the first partial; cents: from its place at this A4, " +
-              temperament_in_words(partner.temperament, partner.note_names)) +
-         (any_strings ? line("stiffness: B of a string; its partials lie higher than whole multiples") : "") +
-         (any_beats ? line("beats: reeds or strings that far apart; the pitch is halfway between") : "") +
-         line("counts: in the A4, for it lies in the range from " + name_of(partner.lowest_midi, partner) + " to " +
-              name_of(partner.highest_midi, partner));
+  Prose prose = Prose(Grid{columns, rows}) + words("  Hz: of the first partial; cents: from its place at this A4, " +
+                                                       temperament_in_words(partner.temperament, partner.note_names),
+                                                   2);
+  if (any_strings) prose += words("  stiffness: B of a string; its partials lie higher than whole multiples", 2);
+  if (any_beats) prose += words("  beats: reeds or strings that far apart; the pitch is halfway between", 2);
+  return prose + words("  counts: in the A4, for it lies in the range from " + name_of(partner.lowest_midi, partner) +
+                           " to " + name_of(partner.highest_midi, partner),
+                       2);
 }
 
 }  // namespace
 
-std::string partner_text(const Partner& partner, std::size_t columns) {
-  std::string text = wrapped(answer(partner), 2, columns) + wrapped(how_to_use(partner), 0, columns) + "\n" +
-                     note_table(partner, columns);
-  if (!partner.warnings.empty()) text += "\n";
-  for (const Warning& warning : partner.warnings) text += wrapped("warning: " + warning.message, 2, columns);
-  return text;
+Prose partner_prose(const Partner& partner) {
+  Prose prose = words(answer(partner), 2) + words(how_to_use(partner)) + Prose(Gap{}) + note_table(partner);
+  if (!partner.warnings.empty()) prose += Prose(Gap{});
+  for (const Warning& warning : partner.warnings) prose += words("warning: " + warning.message, 2);
+  return prose;
 }
 
 }  // namespace windway

@@ -1,16 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cstddef>
 #include <string>
 
 #include "playing/playing.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
 /// For people: the further move and which octave goes sharp, then how each note comes out.
-std::string playing_text(const Playing& playing, std::size_t columns = text_columns);
+Prose playing_prose(const Playing& playing);
 
 /// One row a note, RFC 4180; always these columns: note, midi, register, in_scale, target_hz, sounded_s, time_share,
 /// occurrences, median_cents, median_u95_cents, lower_quartile_cents, upper_quartile_cents, moderate_cents,

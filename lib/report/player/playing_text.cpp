@@ -5,11 +5,10 @@
 #include <cmath>
 #include <functional>
 #include <string_view>
-#include <utility>
 
 #include "report/player/playing_report.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -143,7 +142,7 @@ std::vector<std::string> row_of(const PlayedPitch& note, const MovedNote* moved,
   return row;
 }
 
-std::string note_table(const Playing& playing, std::size_t columns_shown) {
+Prose note_table(const Playing& playing) {
   std::vector<Column> columns{{"note"},         {"seconds", true}, {"times", true, 2},
                               {"median", true}, {"", true},        {"middle half", true, 1}};
   if (playing.has_scale_take) columns.insert(columns.end(), {{"from take", true}, {"", true}});
@@ -155,11 +154,10 @@ std::string note_table(const Playing& playing, std::size_t columns_shown) {
     rows.push_back(row_of(note, is_moved ? &playing.further->notes[in_scale] : nullptr, playing));
     in_scale += note.in_scale ? 1 : 0;
   }
-  const auto line = [&](const std::string& text) { return wrapped("  " + text, 2, columns_shown); };
-  return table(columns, rows, columns_shown) +
-         line("cents from the target, + sharp; median over the time the note sounds") +
-         (playing.has_scale_take ? line("from take: sharper (+) than its moderate pitch in the scale take") : "") +
-         line("moved: after the further move, played as here");
+  Prose prose =
+      Prose(Grid{columns, rows}) + words("  cents from the target, + sharp; median over the time the note sounds", 2);
+  if (playing.has_scale_take) prose += words("  from take: sharper (+) than its moderate pitch in the scale take", 2);
+  return prose + words("  moved: after the further move, played as here", 2);
 }
 
 bool is_said_already(const Playing& playing, const Warning& warning) {
@@ -168,23 +166,25 @@ bool is_said_already(const Playing& playing, const Warning& warning) {
   return &warning == deep_doubt(playing) || std::ranges::find(in_sentence, warning.code) != in_sentence.end();
 }
 
+/// What is doubtful and not said in the first sentence, after a gap; empty where nothing is.
+Prose warning_lines(const Playing& playing) {
+  Prose lines;
+  for (const Warning& warning : playing.warnings)
+    if (!is_said_already(playing, warning)) lines += words("warning: " + sentence(warning.message), 2);
+  return lines.empty() ? lines : Prose(Gap{}) + lines;
+}
+
 }  // namespace
 
-std::string playing_text(const Playing& playing, std::size_t columns) {
-  std::string text =
-      wrapped(first_sentence(playing), 2, columns) +
-      (playing.further && !deep_doubt(playing) ? wrapped(reason_in_words(playing), 2, columns) : "") + "\n" +
-      note_table(playing, columns) + "\n" +
-      wrapped("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) + ", on a " +
-                  kind_name(playing.instrument.kind) + " whose lowest note is " +
-                  spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
-              2, columns);
-  bool first = true;
-  for (const Warning& warning : playing.warnings) {
-    if (is_said_already(playing, warning)) continue;
-    text += (std::exchange(first, false) ? "\n" : "") + wrapped("warning: " + sentence(warning.message), 2, columns);
-  }
-  return text;
+Prose playing_prose(const Playing& playing) {
+  Prose prose = words(first_sentence(playing), 2);
+  if (playing.further && !deep_doubt(playing)) prose += words(reason_in_words(playing), 2);
+  prose += Prose(Gap{}) + note_table(playing) + Prose(Gap{});
+  prose += words("  " + fixed(playing.sounded_s, 0) + " s of notes, against " + a4_in_words(playing.settings) +
+                     ", on a " + kind_name(playing.instrument.kind) + " whose lowest note is " +
+                     spelt(playing.instrument.lowest_midi, playing.instrument) + ".",
+                 2);
+  return prose + warning_lines(playing);
 }
 
 }  // namespace windway

@@ -8,6 +8,7 @@
 #include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
 
@@ -21,7 +22,7 @@ std::string blows_in_words(const Protocol& protocol) {
 }
 
 /// What stands before the list. All of it common practice, no source.
-std::string how_to_record(const Protocol& protocol, std::size_t columns) {
+Prose how_to_record(const Protocol& protocol) {
   const double minutes = protocol.warm_up_s / 60.0;
   const std::array steps{
       "1. Warm the flute: play for " + shortest(minutes) + " minutes, then begin at once.",
@@ -34,19 +35,18 @@ std::string how_to_record(const Protocol& protocol, std::size_t columns) {
           blows_in_words(protocol) + ", " + shortest(protocol.hold_s) +
           " s each, tongued, with a short silence between. Blow as soft, and as hard, as you would when you play. You "
           "may talk between notes. If a note goes wrong, play it again at once."};
-  std::string text;
-  for (const std::string& step : steps) text += wrapped(step, 3, columns);
-  return text;
+  Prose prose;
+  for (const std::string& step : steps) prose += words(step, 3);
+  return prose;
 }
 
-std::string cautions(std::size_t columns) {
-  return wrapped(
+Prose cautions() {
+  return words(
       "Blown hard, the upper notes are loud near the ear: keep them short, protect your ears, follow the "
-      "rules where you are. Do not share a mouthpiece unwashed. Never force a stuck head.",
-      0, columns);
+      "rules where you are. Do not share a mouthpiece unwashed. Never force a stuck head.");
 }
 
-std::string step_table(const Protocol& protocol, std::size_t columns) {
+Grid step_table(const Protocol& protocol) {
   std::vector<std::vector<std::string>> rows;
   const double step_s = static_cast<double>(protocol.blows.size()) * (protocol.hold_s + protocol.gap_s);
   double begin_s = 0;
@@ -55,32 +55,40 @@ std::string step_table(const Protocol& protocol, std::size_t columns) {
                     blows_in_words(protocol), fixed(begin_s, 0) + " s", step.is_optional ? "if you use it" : ""});
     begin_s += step_s;
   }
-  return table({{"", true}, {"note"}, {"fingering"}, {"blow it", false, 1}, {"at about", true, 2}, {""}}, rows,
-               columns);
+  return {{{"", true}, {"note"}, {"fingering"}, {"blow it", false, 1}, {"at about", true, 2}, {""}}, rows};
 }
 
+constexpr std::size_t code_indent = 2;  // of a line to copy, as text
+
 /// Over several lines where need be: a shell takes them as one word, and windway their ends as blanks.
-std::string order_option(const Protocol& protocol, std::size_t columns) {
-  std::string lines = "    --order '";
-  std::size_t width = lines.size();
+std::vector<std::string> order_option(const Protocol& protocol, std::size_t columns) {
+  std::vector<std::string> lines{"  --order '"};
+  std::size_t width = code_indent + lines.back().size();
   std::istringstream notes(order_of(protocol));
   for (std::string note; notes >> note; width += display_width(note) + 1) {
-    if (width + display_width(note) + 2 > columns) lines += "\n     ", width = 5;  // a blank, and the last quote
-    lines += (lines.back() == '\'' ? "" : " ") + note;
+    if (width + display_width(note) + 2 > columns)  // a blank, and the last quote
+      lines.emplace_back("   "), width = code_indent + lines.back().size();
+    lines.back() += (lines.back().back() == '\'' ? "" : " ") + note;
   }
-  return lines + "'\n";
+  lines.back() += "'";
+  return lines;
 }
 
 /// The command to ask with; what does not fit its first line goes on below.
-std::string command(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
-  std::string lines = "  windway measure my-scale.wav";
-  std::size_t width = lines.size();
+Code command(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
+  std::vector<std::string> lines{"windway measure my-scale.wav"};
   for (const std::string& option : options) {
-    const bool has_room = width + 1 + display_width(option) + 2 <= columns;  // " \\" at the end
-    lines += (has_room ? " " : " \\\n    ") + option;
-    width = (has_room ? width + 1 : 4) + display_width(option);
+    const std::size_t width = code_indent + display_width(lines.back()) + 1 + display_width(option);
+    if (width + 2 <= columns) {  // " \\" at the end
+      lines.back() += " " + option;
+    } else {
+      lines.back() += " \\";
+      lines.push_back("  " + option);
+    }
   }
-  return lines + " \\\n" + order_option(protocol, columns);
+  lines.back() += " \\";
+  for (const std::string& line : order_option(protocol, columns)) lines.push_back(line);
+  return {lines};
 }
 
 }  // namespace
@@ -115,16 +123,16 @@ std::string order_of(const Protocol& protocol) {
   return order;
 }
 
-std::string protocol_text(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
+Prose protocol_prose(const Protocol& protocol, const std::vector<std::string>& options, std::size_t columns) {
   const Instrument& instrument = protocol.instrument;
   const std::string what =
       instrument.name.value_or(kind_name(instrument.kind)) + " from " + spelt(instrument.lowest_midi, instrument);
   const std::string minutes = fixed((protocol.warm_up_s + duration_s(protocol)) / 60.0, 0);
-  return wrapped("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
-                     ", about " + count_in_words(minutes, "minute") + " with warming up.",
-                 0, columns) +
-         "\n" + how_to_record(protocol, columns) + "\n" + step_table(protocol, columns) + "\n" + cautions(columns) +
-         "\nThen ask, as it stands here:\n\n" + command(protocol, options, columns);
+  return words("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
+               ", about " + count_in_words(minutes, "minute") + " with warming up.") +
+         Prose(Gap{}) + how_to_record(protocol) + Prose(Gap{}) + Prose(step_table(protocol)) + Prose(Gap{}) +
+         cautions() + Prose(Gap{}) + words("Then ask, as it stands here:") + Prose(Gap{}) +
+         Prose(command(protocol, options, columns));
 }
 
 }  // namespace windway

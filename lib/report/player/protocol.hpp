@@ -7,7 +7,7 @@
 
 #include "breath/breath.hpp"
 #include "instrument/instrument.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
@@ -37,10 +37,10 @@ double duration_s(const Protocol& protocol);
 /// The run for `windway measure --order`: "D5 E5 D6 D6:vented".
 std::string order_of(const Protocol& protocol);
 
-/// A page to print, at most `columns` wide; `options` say the instrument in the command at
-/// its end, each with its value: "--kind whistle".
-std::string protocol_text(const Protocol& protocol, const std::vector<std::string>& options,
-                          std::size_t columns = text_columns);
+/// A page to print; `options` say the instrument in the command at its end, each with its value: "--kind whistle". The
+/// command's lines are at most `columns` wide.
+Prose protocol_prose(const Protocol& protocol, const std::vector<std::string>& options,
+                     std::size_t columns = text_columns);
 
 /// One JSON object, schema windway.protocol.v1.
 std::string protocol_json(const Protocol& protocol, const std::string& program_version);

@@ -4,11 +4,12 @@
 #include <string>
 
 #include "compare/take_history.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
 /// For people: the takes of one flute in order, what changed from each to the next, and how well they agree.
-std::string take_history_text(const TakeHistory& history);
+Prose take_history_prose(const TakeHistory& history);
 
 /// One row a note of each take, RFC 4180; always these columns: path, recorded_at, a4_hz, air_c, head_out_mm,
 /// home_a4_hz, slide_mm, slide_u95_mm, limit, note, midi, moderate_cents, moderate_u95_cents, change_cents,

@@ -9,16 +9,13 @@
 #include "report/player/take_history_fields.hpp"
 #include "report/player/take_history_report.hpp"
 #include "report/wording/figures.hpp"
-#include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
 namespace {
 
-constexpr std::size_t history_columns = 80;
 constexpr auto not_told = "-";
-
-std::string line(const std::string& text) { return wrapped("  " + text, 4, history_columns); }
 
 /// The files' names, or their whole paths where two are called alike.
 std::vector<std::string> short_names(const std::vector<FluteResult>& takes) {
@@ -51,7 +48,7 @@ std::string move_cell(const Compromise& move) {
   return signed_fixed(move.slide_mm, places) + " (" + plus_minus(u95_mm, places) + ")";
 }
 
-std::string takes_table(const TakeHistory& history, const std::vector<std::string>& names) {
+Grid takes_table(const TakeHistory& history, const std::vector<std::string>& names) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t i = 0; i < names.size(); ++i) {
     const Measurement& measurement = history.takes[i].measurement;
@@ -60,7 +57,7 @@ std::string takes_table(const TakeHistory& history, const std::vector<std::strin
     rows.push_back({names[i], recorded_at(measurement).value_or(not_told), out_mm ? shortest(*out_mm) : not_told,
                     move ? home_cell(*move) : not_told, move ? move_cell(*move) : not_told});
   }
-  return table({{"take"}, {"recorded"}, {"head out", true}, {"home A4", true}, {"move", true}}, rows);
+  return {{{"take"}, {"recorded"}, {"head out", true}, {"home A4", true}, {"move", true}}, rows};
 }
 
 /// "the whole has risen 3.1 cents (± 0.4)"
@@ -96,33 +93,33 @@ std::string air_in_words(const Measurement& before, const Measurement& after) {
   return is_alike ? "" : " So is the warmth of the bore as it was said.";
 }
 
-std::string step_text(const TakeStep& step, const TakeHistory& history, const std::vector<std::string>& names) {
+Prose step_prose(const TakeStep& step, const TakeHistory& history, const std::vector<std::string>& names) {
   const Measurement& before = history.takes[step.before].measurement;
   const Measurement& after = history.takes[step.after].measurement;
   const bool has_moved = step.drawn_out_mm.value_or(0.0) != 0.0;
   std::string air = air_in_words(before, after);
   if (!air.empty() && !has_moved) air = " The warmth of the bore as it was said is allowed for.";
-  return line(names[step.before] + " to " + names[step.after] + ": " + together_in_words(step.together) +
-              apart_in_words(step, after) + "." + head_in_words(step) + air);
+  return words("  " + names[step.before] + " to " + names[step.after] + ": " + together_in_words(step.together) +
+                   apart_in_words(step, after) + "." + head_in_words(step) + air,
+               4);
 }
 
-std::string agreement_text(const DayAgreement& agreement) {
+Prose agreement_prose(const DayAgreement& agreement) {
   const double least_cents = std::numbers::sqrt2 * agreement.note_u95_cents;
-  return wrapped("From take to take a note strays " + fixed(agreement.note_sd_cents, 1) +
-                     " cents from the others (SD), all notes together " + fixed(agreement.together_sd_cents, 1) +
-                     ". If nothing was done to the flute, that is how alike you blow and warm it, and a note that "
-                     "changes by less than " +
-                     fixed(least_cents, 1) + " cents from one take to the next shows nothing of the flute.",
-                 0, history_columns);
+  return words("From take to take a note strays " + fixed(agreement.note_sd_cents, 1) +
+               " cents from the others (SD), all notes together " + fixed(agreement.together_sd_cents, 1) +
+               ". If nothing was done to the flute, that is how alike you blow and warm it, and a note that "
+               "changes by less than " +
+               fixed(least_cents, 1) + " cents from one take to the next shows nothing of the flute.");
 }
 
-std::string doubts_text(const TakeHistory& history, const std::vector<std::string>& names) {
-  std::string text;
+Prose doubts_prose(const TakeHistory& history, const std::vector<std::string>& names) {
+  Prose lines;
   for (std::size_t i = 0; i < names.size(); ++i)
     for (const WarningCode doubt : deep_doubts)
       if (const Warning* warning = find_warning(history.takes[i].measurement.warnings, doubt))
-        text += wrapped("warning: " + names[i] + ": " + warning->message, 2, history_columns);
-  return text.empty() ? text : "\n" + text;
+        lines += words("warning: " + names[i] + ": " + warning->message, 2);
+  return lines.empty() ? lines : Prose(Gap{}) + lines;
 }
 
 }  // namespace
@@ -132,21 +129,21 @@ const Compromise* told_move(const Measurement& measurement) {
   return is_told ? &*measurement.compromise : nullptr;
 }
 
-std::string take_history_text(const TakeHistory& history) {
+Prose take_history_prose(const TakeHistory& history) {
   const std::vector<std::string> names = short_names(history.takes);
-  std::string text = wrapped(count_in_words(names.size(), "take") + " of one flute (" +
-                                 instrument_in_words(history.takes.back().measurement) + ")" + order_in_words(history),
-                             0, history_columns) +
-                     "\n" + takes_table(history, names);
-  text += line("head out: mm while recording; home A4: Hz, as it stood; move: mm that the take told, + out");
-  if (history.steps.empty()) return text + doubts_text(history, names);
-  text += "\nWhat has changed, at moderate breath:\n";
-  for (const TakeStep& step : history.steps) text += step_text(step, history, names);
-  text += line(
-      "± says how surely each take was measured. What all notes do together may be warmth, blowing, or a head "
-      "that was not where it was said; what one note does, the flute or how that note was blown.");
-  if (history.agreement) text += "\n" + agreement_text(*history.agreement);
-  return text + doubts_text(history, names);
+  Prose prose = words(count_in_words(names.size(), "take") + " of one flute (" +
+                      instrument_in_words(history.takes.back().measurement) + ")" + order_in_words(history)) +
+                Prose(Gap{}) + Prose(takes_table(history, names));
+  prose += words("  head out: mm while recording; home A4: Hz, as it stood; move: mm that the take told, + out", 4);
+  if (history.steps.empty()) return prose + doubts_prose(history, names);
+  prose += Prose(Gap{}) + words("What has changed, at moderate breath:");
+  for (const TakeStep& step : history.steps) prose += step_prose(step, history, names);
+  prose += words(
+      "  ± says how surely each take was measured. What all notes do together may be warmth, blowing, or a head "
+      "that was not where it was said; what one note does, the flute or how that note was blown.",
+      4);
+  if (history.agreement) prose += Prose(Gap{}) + agreement_prose(*history.agreement);
+  return prose + doubts_prose(history, names);
 }
 
 }  // namespace windway

@@ -12,6 +12,7 @@
 #include "manifest/csv_table.hpp"
 #include "report/bench/history_report.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -547,7 +548,7 @@ TEST(HistoryReports, TellWhatTheWorkChanged) {
   final.subject.stage = "final";
   final.notes[0].moderate.cents += 9;
   const History history = history_of({raw, final}, BenchRepeat{});
-  const std::string text = history_text(history);
+  const std::string text = text_of(history_prose(history));
   EXPECT_NE(text.find("raw to final: cents: D5 +9.0 (± 0.7)"), std::string::npos) << text;
   expect_no_line_too_wide(text);
   const auto json = nlohmann::json::parse(history_json(history, "1"));

@@ -5,6 +5,7 @@
 
 #include "bench/made_up_entry.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -28,10 +29,10 @@ TEST(AdviceToMaker, NamesTheNotesThatDiffer) {
   BenchAdvice advice;
   advice.instruments = 20;
   advice.degrees = {degree_of_b(false)};
-  const std::string wide = advice_to_maker(advice, model, 500);
+  const std::string wide = text_of(advice_to_maker(advice, model), 500);
   EXPECT_NE(wide.find("  " + differ), std::string::npos) << wide;
   EXPECT_NE(wide.find("a scale cannot show it"), std::string::npos) << wide;
-  EXPECT_TRUE(fits(advice_to_maker(advice, model, text_columns), text_columns));
+  EXPECT_TRUE(fits(text_of(advice_to_maker(advice, model)), text_columns));
 }
 
 }  // namespace

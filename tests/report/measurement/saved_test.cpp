@@ -9,6 +9,7 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/measurement/json.hpp"
 #include "report/measurement/text.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -36,7 +37,7 @@ TEST(ReadMeasurement, OfATakeWritesTheSameJsonAndTextOnceMore) {
   const std::string json = json_report(measurement, "1.2.3");
   const Measurement again = measurement_from_json(json, "saved");
   EXPECT_EQ(json_report(again, "1.2.3"), json);
-  EXPECT_EQ(text_report(again), text_report(measurement));
+  EXPECT_EQ(text_of(measurement_prose(again)), text_of(measurement_prose(measurement)));
 }
 
 TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
@@ -65,7 +66,7 @@ TEST(ReadMeasurement, KeepsWhatWasFoundOfSeveralTakes) {
   const std::string json = json_report(measurement, "1.2.3");
   const Measurement again = measurement_from_json(json, "saved");
   EXPECT_EQ(json_report(again, "1.2.3"), json);
-  EXPECT_EQ(text_report(again), text_report(measurement));
+  EXPECT_EQ(text_of(measurement_prose(again)), text_of(measurement_prose(measurement)));
   EXPECT_EQ(again.places->not_following, measurement.places->not_following);
   EXPECT_EQ(again.agreement->takes[1].slide_mm, 1.2);
 }

@@ -5,11 +5,16 @@
 
 #include "report/measurement/invented_measurement.hpp"
 #include "report/measurement/text.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
 
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::string text_report(const Measurement& measurement) { return text_of(measurement_prose(measurement)); }
+
+std::string wide(const Prose& prose) { return text_of(prose, 200); }
 
 /// Three takes; the best place is 1.2 mm further out than where the notes are told for.
 Measurement of_three_takes() {
@@ -25,15 +30,15 @@ Measurement of_three_takes() {
 
 TEST(TakesText, SaysHowWellTheTakesAgree) {
   Measurement measurement = of_three_takes();
-  EXPECT_EQ(agreement_line(measurement, 200),
+  EXPECT_EQ(wide(agreement_line(measurement)),
             "  The 3 takes agree within 0.8 cents (± 0.5); a single note comes back within 1.5 cents.\n");
   EXPECT_FALSE(has(text_report(measurement), "One take"));
   measurement.agreement->takes.resize(2);
-  EXPECT_TRUE(has(agreement_line(measurement, 200), "2 of the 3 takes agree within"));
+  EXPECT_TRUE(has(wide(agreement_line(measurement)), "2 of the 3 takes agree within"));
   measurement.agreement.reset();
-  EXPECT_TRUE(has(agreement_line(measurement, 200), "Takes blown at several strengths"));
+  EXPECT_TRUE(has(wide(agreement_line(measurement)), "Takes blown at several strengths"));
   measurement.warnings.push_back({WarningCode::takes_not_compared, "no two of the takes share a note"});
-  EXPECT_EQ(agreement_line(measurement, 200), "");
+  EXPECT_TRUE(agreement_line(measurement).empty());
 }
 
 TEST(TakesText, LeadsWithTheDisagreementAndGivesNoMove) {
@@ -63,15 +68,15 @@ TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
       << text;
   EXPECT_TRUE(has(text, "\nWith the head 2 mm out this whistle is at home at A4 = "));
   EXPECT_TRUE(has(text, "  soft, moderate, hard: with the head 2 mm out\n"));
-  EXPECT_TRUE(has(law_line(measurement, 200), "changes the pitch of this flute 0.97 (± 0.02) times as much"))
-      << law_line(measurement, 200);
-  EXPECT_TRUE(has(law_line(measurement, 200), "A5 does not follow that")) << law_line(measurement, 200);
+  EXPECT_TRUE(has(wide(law_line(measurement)), "changes the pitch of this flute 0.97 (± 0.02) times as much"))
+      << wide(law_line(measurement));
+  EXPECT_TRUE(has(wide(law_line(measurement)), "A5 does not follow that")) << wide(law_line(measurement));
   EXPECT_FALSE(has(text, "bank card"));
   EXPECT_FALSE(has(text, "beyond"));
   measurement.places->out_mm = {0.0, 1.0, 3.0};
   EXPECT_TRUE(has(best_place_line(measurement, ""), " That is beyond the places you recorded at"));
   measurement.places->factor_is_telling = false;
-  EXPECT_TRUE(has(law_line(measurement, 200), "was not used")) << law_line(measurement, 200);
+  EXPECT_TRUE(has(wide(law_line(measurement)), "was not used")) << wide(law_line(measurement));
   measurement.compromise->limit = SlideLimit::fully_in;
   EXPECT_TRUE(text_report(measurement).starts_with("The head belongs fully in: the scale is "));
 }

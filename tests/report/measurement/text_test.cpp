@@ -7,6 +7,7 @@
 
 #include "report/measurement/invented_measurement.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -15,6 +16,10 @@ using report_tests::invented_measurement;
 using report_tests::with_notes;
 
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+std::string text_report(const Measurement& measurement, std::size_t columns = text_columns) {
+  return text_of(measurement_prose(measurement, columns), columns);
+}
 
 TEST(TextReport, IsThis) {
   EXPECT_EQ(text_report(invented_measurement()),

@@ -10,6 +10,7 @@
 #include "card/even_flute.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -20,7 +21,7 @@ using test::even_flute;
 
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
-std::string text_of(const Measurement& measurement) { return card_text(head_card(measurement), measurement); }
+std::string text_of(const Measurement& measurement) { return text_of(card_prose(head_card(measurement), measurement)); }
 
 std::vector<std::string> lines_of(const std::string& text) {
   std::vector<std::string> lines;
@@ -97,16 +98,16 @@ TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
   const auto reading = [](double slide_mm) {
     return deviation_in_words(slide_mm - 2.0, 0.2) + " at " + signed_fixed(slide_mm, 1) + " mm";
   };
-  const std::string text = unwrapped(card_text(card, measurement));
+  const std::string text = unwrapped(text_of(card_prose(card, measurement)));
   EXPECT_TRUE(has(text, "it should be " + reading(least_mm) + " and " + reading(most_mm) + ", and evenly between."))
       << text;
   for (CardRow& row : card.rows)
     for (CardCell& cell : row.cells) cell.check->cents = 1.2;
-  EXPECT_TRUE(has(unwrapped(card_text(card, measurement)), "it should be 1.2 cents sharp."));
+  EXPECT_TRUE(has(unwrapped(text_of(card_prose(card, measurement))), "it should be 1.2 cents sharp."));
   Measurement meant = measurement;
   for (ScaleNote& note : meant.naming.instrument.scale) note.target_cents = -8.0;
-  EXPECT_TRUE(
-      has(unwrapped(card_text(card, meant)), "it should be 6.8 cents flat (meant 8.0 cents flat of the temperament)."));
+  EXPECT_TRUE(has(unwrapped(text_of(card_prose(card, meant))),
+                  "it should be 6.8 cents flat (meant 8.0 cents flat of the temperament)."));
 }
 
 TEST(CardText, SaysWhatItRestsOn) {

@@ -7,6 +7,7 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/player/check_report.hpp"
 #include "report/player/compare_report.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -54,7 +55,7 @@ HeadCheck check_of(double rest_mm, double rest_u95_mm, bool is_set) {
 }
 
 TEST(CheckText, GivesTheRestOfTheMoveWithItsUncertainty) {
-  const std::string text = unwrapped(check_text(check_of(0.54, 0.24, false), with_vented_d()));
+  const std::string text = unwrapped(text_of(check_prose(check_of(0.54, 0.24, false), with_vented_d())));
   EXPECT_TRUE(has(text,
                   "D5 vented reads +4.1 cents (± 0.8) and should read +0.9: draw the head out another 0.5 mm "
                   "(± 0.2)."))
@@ -63,17 +64,17 @@ TEST(CheckText, GivesTheRestOfTheMoveWithItsUncertainty) {
 }
 
 TEST(CheckText, OfAHeadThatIsSetSaysHowSurelyWhereThatIsCoarse) {
-  const std::string coarse = unwrapped(check_text(check_of(0.3, 0.6, true), with_vented_d()));
+  const std::string coarse = unwrapped(text_of(check_prose(check_of(0.3, 0.6, true), with_vented_d())));
   EXPECT_TRUE(coarse.starts_with("Set:")) << coarse;
   EXPECT_TRUE(has(coarse, "to ± 0.6 mm only; several notes")) << coarse;
-  EXPECT_FALSE(has(check_text(check_of(0.05, 0.2, true), with_vented_d()), "mm only"));
+  EXPECT_FALSE(has(text_of(check_prose(check_of(0.05, 0.2, true), with_vented_d())), "mm only"));
 }
 
 TEST(CheckText, OfNotesThatDisagreeAsksForNoMove) {
   HeadCheck check = check_of(2.0, 3.0, false);
   check.notes.push_back(check.notes.front());
   check.notes_disagree = true;
-  const std::string text = unwrapped(check_text(check, with_vented_d()));
+  const std::string text = unwrapped(text_of(check_prose(check, with_vented_d())));
   EXPECT_TRUE(text.starts_with("These notes cannot tell whether the head is set.")) << text;
   EXPECT_FALSE(has(text, "draw the head out")) << text;
   EXPECT_TRUE(has(text, "is it the same flute")) << text;
@@ -93,7 +94,7 @@ TEST(CompareText, SaysHowTheSpreadHasChanged) {
   const Measurement before = report_tests::invented_measurement();
   Measurement after = before;
   after.breath.notes[2].spread = CentsEstimate{before.breath.notes[2].spread->cents - 6.0, 0.3};
-  const std::string text = unwrapped(compare_text(compare(before, after, {}), before));
+  const std::string text = unwrapped(text_of(compare_prose(compare(before, after, {}), before)));
   // Spreads of 7.62, 20.6 and 29.12 cents, then 23.12; u95 of a change 0.3 * sqrt(2).
   EXPECT_TRUE(has(text, "spread 19.1 cents on average before, 17.1 after; of 3 notes, 1 has surely changed.")) << text;
 }

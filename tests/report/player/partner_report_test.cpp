@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -47,20 +48,20 @@ Partner invented_partner() {
 bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST(PartnerText, SaysTheA4FirstWithAsManyPlacesAsItDeserves) {
-  EXPECT_TRUE(partner_text(invented_partner())
+  EXPECT_TRUE(text_of(partner_prose(invented_partner()))
                   .starts_with("The partner plays at A4 = 441.3 Hz (± 0.1): 5.2 cents above 440 Hz, by 1 note.\n"));
 }
 
 TEST(PartnerText, SaysWhereItCannotBeToldFromConcertPitch) {
   Partner partner = invented_partner();
   partner.a4_hz = 440.05;
-  EXPECT_TRUE(has(partner_text(partner, 100), "that is 440 Hz as far as can be told"));
+  EXPECT_TRUE(has(text_of(partner_prose(partner), 100), "that is 440 Hz as far as can be told"));
   partner.a4_hz = 438.0;
-  EXPECT_TRUE(has(partner_text(partner), "7.9 cents below 440 Hz"));
+  EXPECT_TRUE(has(text_of(partner_prose(partner)), "7.9 cents below 440 Hz"));
 }
 
 TEST(PartnerText, SaysOfEachNoteWhetherItCounts) {
-  const std::string text = partner_text(invented_partner());
+  const std::string text = text_of(partner_prose(invented_partner()));
   EXPECT_TRUE(has(text, "  A4"));
   EXPECT_TRUE(has(text, "0.00075"));
   EXPECT_TRUE(has(text, "3.1 Hz"));
@@ -74,12 +75,12 @@ TEST(PartnerText, LeavesOutColumnsThatNoNoteFills) {
     note.inharmonicity.reset();
     note.beat_hz.reset();
   }
-  EXPECT_FALSE(has(partner_text(partner), "stiffness"));
-  EXPECT_FALSE(has(partner_text(partner), "beats"));
+  EXPECT_FALSE(has(text_of(partner_prose(partner)), "stiffness"));
+  EXPECT_FALSE(has(text_of(partner_prose(partner)), "beats"));
 }
 
 TEST(PartnerText, KeepsToTheWidthOfAReport) {
-  const std::string text = partner_text(invented_partner());
+  const std::string text = text_of(partner_prose(invented_partner()));
   for (std::size_t at = 0; at < text.size();) {
     const std::size_t end = text.find('\n', at);
     EXPECT_LE(display_width(text.substr(at, end - at)), text_columns);
@@ -91,7 +92,7 @@ TEST(PartnerText, SpellsGermanNames) {
   Partner partner = invented_partner();
   partner.temperament.key_pitch_class = 5;
   partner.note_names = NoteNames::german;
-  EXPECT_TRUE(has(partner_text(partner), "  B3"));
+  EXPECT_TRUE(has(text_of(partner_prose(partner)), "  B3"));
 }
 
 TEST(PartnerCsv, HasOneRowANoteAndEmptyCellsForWhatIsNotThere) {

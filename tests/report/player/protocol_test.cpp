@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -28,7 +29,7 @@ TEST(Protocol, NamesFurtherFingeringsAndOptionalNotes) {
   whistle.scale.insert(whistle.scale.begin() + 9, vented);
   const Protocol protocol = protocol_of(whistle, false);
   EXPECT_NE(order_of(protocol).find("D6 D6:vented E6"), std::string::npos);
-  const std::string text = protocol_text(protocol, {"--instrument my.toml"});
+  const std::string text = text_of(protocol_prose(protocol, {"--instrument my.toml"}));
   EXPECT_NE(text.find("if you use it"), std::string::npos);
   EXPECT_NE(text.find("--instrument my.toml \\\n"), std::string::npos);
   std::string one_line = text;
@@ -42,8 +43,8 @@ TEST(Protocol, NamesFurtherFingeringsAndOptionalNotes) {
 
 TEST(Protocol, BreaksItsCommandBetweenOptions) {
   const Protocol protocol = protocol_of(builtin_instrument(Kind::whistle, 74), false);
-  const std::string text =
-      protocol_text(protocol, {"--kind whistle", "--lowest D5", "--scale 'D5 E5 F#5 G5'", "--note-names german"});
+  const std::string text = text_of(
+      protocol_prose(protocol, {"--kind whistle", "--lowest D5", "--scale 'D5 E5 F#5 G5'", "--note-names german"}));
   EXPECT_NE(text.find("  windway measure my-scale.wav --kind whistle --lowest D5 \\\n"
                       "    --scale 'D5 E5 F#5 G5' --note-names german \\\n    --order 'D5 E5"),
             std::string::npos)

@@ -8,6 +8,7 @@
 
 #include "card/even_flute.hpp"
 #include "report/wording/layout.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 namespace {
@@ -37,7 +38,7 @@ std::vector<FluteResult> three_takes() {
 }
 
 TEST(TakeHistoryText, SaysWhatAllNotesDidAndWhichNoteChangedBeside) {
-  const std::string text = unwrapped(take_history_text(take_history(three_takes())));
+  const std::string text = unwrapped(text_of(take_history_prose(take_history(three_takes()))));
   EXPECT_TRUE(has(text, "3 takes of one flute (whistle in D from D5), in order of their time.")) << text;
   EXPECT_TRUE(has(text,
                   "a.json to b.json: the whole has risen 3.0 cents (± 0.2); no note differs from the others by "
@@ -52,27 +53,27 @@ TEST(TakeHistoryText, SaysWhatAllNotesDidAndWhichNoteChangedBeside) {
 }
 
 TEST(TakeHistoryText, FitsEightyColumns) {
-  std::istringstream lines(take_history_text(take_history(three_takes())));
+  std::istringstream lines(text_of(take_history_prose(take_history(three_takes()))));
   for (std::string line; std::getline(lines, line);) EXPECT_LE(display_width(line), 80U) << line;
 }
 
 TEST(TakeHistoryText, SaysThatTheOrderIsTheOneGiven) {
   std::vector<FluteResult> takes = three_takes();
   takes[1].measurement.takes[0].recorded_at.reset();
-  EXPECT_TRUE(has(unwrapped(take_history_text(take_history(takes))), "as they were given"));
-  EXPECT_FALSE(has(take_history_text(take_history({takes[1]})), "given"));
+  EXPECT_TRUE(has(unwrapped(text_of(take_history_prose(take_history(takes)))), "as they were given"));
+  EXPECT_FALSE(has(text_of(take_history_prose(take_history({takes[1]}))), "given"));
 }
 
 TEST(TakeHistoryText, NamesTheWholePathsOfFilesThatAreCalledAlike) {
   std::vector<FluteResult> takes = three_takes();
   takes[1].name = "out/a.json";
-  EXPECT_TRUE(has(unwrapped(take_history_text(take_history(takes))), "in/a.json to out/a.json:"));
+  EXPECT_TRUE(has(unwrapped(text_of(take_history_prose(take_history(takes)))), "in/a.json to out/a.json:"));
 }
 
 TEST(TakeHistoryText, TellsNoMoveOfATakeInDeepDoubt) {
   std::vector<FluteResult> takes = three_takes();
   takes[1].measurement = even_flute(90);
-  const std::string text = take_history_text(take_history(takes));
+  const std::string text = text_of(take_history_prose(take_history(takes)));
   EXPECT_TRUE(has(text, "warning: b.json: the whole scale is 90")) << text;
   const Json json = Json::parse(take_history_json(take_history(takes), ""));
   for (const Json& take : json["takes"])
