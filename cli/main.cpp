@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "begin.hpp"
+#include "call_words.hpp"
 #include "commands.hpp"
 #include "earlier_report.hpp"
 #include "exit_status.hpp"
@@ -55,6 +56,7 @@ int main(int argc, char** argv) {
     const auto words = with_help_as_option({argv + std::min(argc, 1), argv + argc});
     const auto suggestion = words.empty() ? std::nullopt : did_you_mean(words);
     if (suggestion) throw windway::Error(windway::ErrorKind::usage, *suggestion);
+    remember_call(words);
     return run(words);
   } catch (const windway::Error& error) {
     complain(error.what());

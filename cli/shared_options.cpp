@@ -88,6 +88,14 @@ void add_head_options(CLI::App& command, HeadOptions& head) {
       ->group(head_group);
 }
 
+/// What a format is, in the help.
+std::string in_words(const std::string& format, const std::string& csv) {
+  if (format == "text") return "text to read";
+  if (format == "csv") return csv;
+  if (format == "html") return "html, a page to look at";
+  return format == "svg" ? "svg, one figure" : "json with all";
+}
+
 }  // namespace
 
 void add_flute_options(CLI::App& command, FluteOptions& flute) {
@@ -149,12 +157,20 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take) {
   add_head_options(command, take.head);
 }
 
+void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
+  accept_choices(
+      command.add_option("--figure", result.figure, "which figure --format svg draws (else the first)")
+          ->group(result_group)
+          ->type_name("NAME"),
+      figures);
+  command.add_flag("--plot", result.has_plot, "text with the first figure in characters")->group(result_group);
+}
+
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
                         const std::string& csv) {
   std::string what;
   for (const std::string& format : formats) {
-    const std::string kind = format == "text" ? "text to read" : format == "csv" ? csv : "json with all";
-    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + kind;
+    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, csv);
   }
   accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
                  formats);

@@ -62,6 +62,8 @@ struct ResultOptions {
   std::string format = "text";
   std::optional<std::string> output;  ///< absent or -: standard output
   bool has_decimal_comma = false;     ///< of CSV over many takes
+  std::string figure;                 ///< of SVG: which; empty: the first
+  bool has_plot = false;              ///< text with the first figure in characters
 };
 
 // Each declares a group of options; parsing fills the struct, which must outlive `command`.
@@ -76,6 +78,8 @@ void add_tuning_options(CLI::App& command, PitchOptions& pitch);
 /// `csv`: what a row of it is, in the help.
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
                         const std::string& csv = "csv with a row a note");
+/// Which figure --format svg draws, and the first of them in characters.
+void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
 /// The positional recordings of a command.
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
                            const std::string& what);

@@ -30,6 +30,8 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
                fmt::format("cannot measure {}: {}", take_name(take.path), why_nothing(take, otherwise)));
 }
 
+constexpr std::size_t frames_a_point = 5;  // 50 ms: what a figure of the take can show
+
 /// The first half of the job, take by take: recording, pitch track, holds.
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
@@ -45,6 +47,7 @@ std::vector<Hold> holds_of_take(const std::string& path, int take, const Measure
   if (holds.empty()) throw no_hold_error(recording.info(), settings.hold_rules);
   for (Hold& hold : holds) hold.take = take;
   found.takes.push_back(recording.info());
+  found.loudness.push_back(thinned(power, frames_a_point));
   std::ranges::move(hold_warnings(take_name(path), power, holds), std::back_inserter(found.warnings));
   std::ranges::move(source_warnings(take_name(path), holds), std::back_inserter(found.warnings));
   std::ranges::copy(recording.warnings(), std::back_inserter(found.warnings));
@@ -67,8 +70,7 @@ Measurement answered(Measurement found, std::vector<Hold> holds) {
   found.settings.tuning = found.naming.tuning;
   found.settings.head = known_head(settings.head, found.naming.instrument);
   const std::vector<TakeNotes> takes = brought_to_one_place(found);
-  found.breath = measure_breath(found.naming, settings.blows);
-  found.breath.notes = as_asked(std::move(found.breath.notes), settings);
+  found.breath = as_asked(measure_breath(found.naming, settings.blows), settings);
   std::ranges::copy(found.naming.warnings, std::back_inserter(found.warnings));
   std::ranges::copy(found.breath.warnings, std::back_inserter(found.warnings));
   std::ranges::move(cold_take_warnings(found, takes), std::back_inserter(found.warnings));

@@ -9,6 +9,7 @@
 #include "agreement/take_agreement.hpp"
 #include "breath/as_asked.hpp"
 #include "breath/breath.hpp"
+#include "holds/headroom.hpp"
 #include "holds/holds.hpp"
 #include "recording/recording.hpp"
 #include "scale/naming.hpp"
@@ -45,6 +46,7 @@ struct Measurement {
   MeasureSettings settings;       ///< as used
   double speed_of_sound_m_s = 0;  ///< in the bore, at the temperature that the notes are given for
   std::vector<TakeInfo> takes;
+  std::vector<PowerCurve> loudness;        ///< of each take, a point each 50 ms; empty: a saved result
   Naming naming;                           ///< instrument and every hold with its note
   BreathResult breath;                     ///< blow and use of every hold; the notes
   std::optional<HeadPlaces> places;        ///< where the head stood at several; the notes are told for one of them

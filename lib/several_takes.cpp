@@ -85,6 +85,13 @@ std::vector<NoteBreath> as_asked(std::vector<NoteBreath> notes, const MeasureSet
   return weighted(shifted(std::move(notes), warmer_cents), settings.weights);
 }
 
+BreathResult as_asked(BreathResult breath, const MeasureSettings& settings) {
+  const double warmer_cents = air_change_cents(settings.air, quoted_air(settings));
+  for (double& cents : breath.correction_cents) cents += warmer_cents;
+  breath.notes = as_asked(std::move(breath.notes), settings);
+  return breath;
+}
+
 Compromise compromise_of(const Measurement& found) {
   Compromise compromise = compromise_of_notes(found, found.breath.notes);
   if (!found.agreement) return compromise;

@@ -24,6 +24,7 @@ void compare_takes(Measurement& found, const std::vector<TakeNotes>& takes);
 
 /// The notes for the air and by the weights that are asked.
 std::vector<NoteBreath> as_asked(std::vector<NoteBreath> notes, const MeasureSettings& settings);
+BreathResult as_asked(BreathResult breath, const MeasureSettings& settings);
 
 /// The compromise of the notes found, with the doubt of the reference pitch and of what the takes differ by.
 Compromise compromise_of(const Measurement& found);

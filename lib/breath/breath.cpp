@@ -132,6 +132,13 @@ double u95_factor_of(const Wander& wander) {
   return wander.shapes.empty() ? normal_u95_factor : u95_factor(wander.degrees);
 }
 
+std::vector<double> correction_cents(const Naming& naming, const CorrectedPitches& corrected) {
+  std::vector<double> cents;
+  for (std::size_t h = 0; h < naming.holds.size(); ++h)
+    cents.push_back(corrected.pitch[h].cents - naming.holds[h].deviation_cents);
+  return cents;
+}
+
 }  // namespace
 
 BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
@@ -147,7 +154,13 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const Loudness loudness = measure_loudness(naming, blows);
   const std::vector<NoteResponse> responses = note_responses(naming, blows, readings, loudness);
 
-  BreathResult result{blows.blow, blows.used, {}, corrected.drift, repeat_level_db(naming, group), blows.warnings};
+  BreathResult result{blows.blow,
+                      blows.used,
+                      correction_cents(naming, corrected),
+                      {},
+                      corrected.drift,
+                      repeat_level_db(naming, group),
+                      blows.warnings};
   for (const NoteResponse& response : responses) result.notes.push_back(response.note);
   std::ranges::copy(response_warnings(responses, loudness, naming, hint), std::back_inserter(result.warnings));
   return result;

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "units/order_statistics.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 
@@ -27,6 +28,18 @@ void PowerCurve::add(const PitchTrack& chapter) {
   if (power_db.empty()) first_s = chapter.first_s;
   hop_s = chapter.hop_s;
   for (const PitchFrame& frame : chapter.frames) power_db.push_back(frame.power_db);
+}
+
+PowerCurve thinned(const PowerCurve& power, std::size_t points) {
+  PowerCurve thin{power.first_s + 0.5 * static_cast<double>(points - 1) * power.hop_s,
+                  static_cast<double>(points) * power.hop_s,
+                  {}};
+  for (std::size_t first = 0; first + points <= power.power_db.size(); first += points) {
+    double sum = 0;
+    for (std::size_t i = first; i < first + points; ++i) sum += power_from_db(power.power_db[i]);
+    thin.power_db.push_back(static_cast<float>(db_from_power(sum / static_cast<double>(points))));
+  }
+  return thin;
 }
 
 std::optional<double> headroom_db(const PowerCurve& power, const std::vector<Hold>& holds) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -17,6 +18,9 @@ struct PowerCurve {
   /// Appends the next chapter.
   void add(const PitchTrack& chapter);
 };
+
+/// The same with a point for every `points` frames, their mean power: a curve to look at.
+PowerCurve thinned(const PowerCurve& power, std::size_t points);
 
 /// How far the softest hold stands above what sounds between the holds, dB; empty where nothing lies between them.
 std::optional<double> headroom_db(const PowerCurve& power, const std::vector<Hold>& holds);

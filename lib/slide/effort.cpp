@@ -98,6 +98,24 @@ double cost_slope_per_cent(const std::vector<SlideNote>& notes, double slide_mm,
   });
 }
 
+TruePlaces true_places(const SlideNote& note) {
+  const auto place_mm = [&](double read_cents) {
+    return slide_for_change_mm(note.effective_length_mm, -read_cents, note.slide_factor);
+  };
+  return {place_mm(note.moderate_cents - note.reach_soft_cents), place_mm(note.moderate_cents),
+          place_mm(note.moderate_cents + note.reach_hard_cents)};
+}
+
+std::vector<PlaceCost> cost_curve(const std::vector<SlideNote>& notes, double from_mm, double to_mm, int points) {
+  assert(points >= 2);
+  std::vector<PlaceCost> curve;
+  for (int point = 0; point < points; ++point) {
+    const double slide_mm = from_mm + (to_mm - from_mm) * point / (points - 1);
+    curve.push_back({slide_mm, mean_cost(notes, slide_mm)});
+  }
+  return curve;
+}
+
 double mean_change_cents(const std::vector<SlideNote>& notes, double slide_mm) {
   return weighted_mean(notes, [&](const SlideNote& n) { return change_cents(n, slide_mm); });
 }

@@ -45,6 +45,25 @@ double mean_cost(const std::vector<SlideNote>& notes, double slide_mm);
 double cost_slope_per_mm(const std::vector<SlideNote>& notes, double slide_mm);
 double cost_slope_per_cent(const std::vector<SlideNote>& notes, double slide_mm, double target_shift_cents);
 
+/// Where the head makes a note true, blown soft, moderately and hard: mm drawn out (+) from where it stands.
+struct TruePlaces {
+  double soft_mm = 0;
+  double moderate_mm = 0;
+  double hard_mm = 0;
+};
+
+/// By the law of the slide itself, not its straight line; so far in that no tube is left is never reached.
+TruePlaces true_places(const SlideNote& note);
+
+/// The mean cost with the head at a place.
+struct PlaceCost {
+  double slide_mm = 0;
+  double cost = 0;
+};
+
+/// The cost at `points` places evenly from one to the other; `points` is at least 2.
+std::vector<PlaceCost> cost_curve(const std::vector<SlideNote>& notes, double from_mm, double to_mm, int points);
+
 /// Weighted mean change of pitch that the move makes.
 double mean_change_cents(const std::vector<SlideNote>& notes, double slide_mm);
 

@@ -95,6 +95,8 @@ std::vector<std::string> holds_json(const Measurement& measurement) {
     HoldWords words{.name = spelt_for_programs(named.note.midi)};
     if (hold < breath.blow.size()) words.blow = breath.blow[hold];
     words.used = named.in_scale && hold < breath.used.size() && breath.used[hold];
+    if (hold < breath.correction_cents.size())
+      words.at_reference_cents = named.deviation_cents + breath.correction_cents[hold];
     if (!words.used) words.why_not = named.in_scale ? how_hard_is_not_known : not_in_scale;
     holds.push_back(json_object([&](const JsonWriter& write) { visit_hold(named, words, write); }));
   }

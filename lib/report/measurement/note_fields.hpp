@@ -18,6 +18,7 @@ struct HoldWords {
   std::optional<Blow> blow{};
   bool used = false;
   std::string why_not{};  ///< empty: it is used
+  std::optional<double> at_reference_cents{};
 };
 
 /// What every record of a note begins with.
@@ -46,6 +47,11 @@ void visit_hold(Named&& named, Words&& words, Visit&& visit) {
               at_least_0},
         hold.frequency_u95_cents);
   visit(Field{"deviation_cents", "Frequency against the note's target, cents, + sharp."}, named.deviation_cents);
+  visit(Field{"deviation_at_reference_cents",
+              "The same as its note is given: for the one place of the head, the time of the take to which a drift is "
+              "corrected, and the temperature; null: saved by a version that did not say.",
+              nullable},
+        words.at_reference_cents);
   visit(Field{"wander_cents", "SD of the pitch over the steady part, cents: the player's steadiness, or a swell.",
               at_least_0},
         hold.wander_cents);

@@ -179,6 +179,8 @@ void add_hold(Measurement& measurement, const Json& json) {
   measurement.naming.holds.push_back(std::move(named));
   measurement.breath.blow.push_back(words.blow);
   measurement.breath.used.push_back(words.used);
+  const double deviation_cents = measurement.naming.holds.back().deviation_cents;
+  measurement.breath.correction_cents.push_back(words.at_reference_cents.value_or(deviation_cents) - deviation_cents);
 }
 
 Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes) {

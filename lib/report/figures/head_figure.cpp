@@ -1,0 +1,187 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/figures/measurement_figures.hpp"
+#include "report/page/marks.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+constexpr double row_px = 24.0;
+constexpr double effort_px = 66.0;
+constexpr int most_ticks = 7;
+constexpr double least_width_mm = 1.0;
+
+double on_axis(const Pictured& picture, double slide_mm) { return picture.at_mm + slide_mm; }
+double line_mm(const Pictured& picture) { return on_axis(picture, picture.compromise->slide_mm); }
+
+Axis places_axis(const Pictured& picture) {
+  const double u95_mm = slide_u95_mm(*picture.compromise);
+  std::vector<double> places{line_mm(picture) - u95_mm, line_mm(picture) + u95_mm};
+  if (!picture.is_out_of_fully_in) places.push_back(0);
+  for (const PicturedNote& note : picture.notes) {
+    places.push_back(on_axis(picture, note.true_mm.soft_mm));
+    places.push_back(on_axis(picture, note.true_mm.hard_mm));
+  }
+  const auto [least, most] = std::ranges::minmax_element(places);
+  const double middle = 0.5 * (*least + *most), half = std::max(0.53 * (*most - *least), least_width_mm / 2);
+  return {middle - half, middle + half};
+}
+
+/// What lies behind every row: where the head cannot go, the figures' lines, the best place, where the head was.
+Markup behind(const Pictured& picture, const Axis& axis, double height_px) {
+  const double u95_mm = slide_u95_mm(*picture.compromise);
+  Markup drawn;
+  if (picture.fully_in_mm) drawn += band(axis, axis.least, *picture.fully_in_mm, height_px, "beyond");
+  if (picture.end_mm) drawn += band(axis, *picture.end_mm, axis.most, height_px, "beyond");
+  drawn += grid_lines(axis, most_ticks, height_px);
+  drawn += band(axis, line_mm(picture) - u95_mm, line_mm(picture) + u95_mm, height_px, "band");
+  if (!picture.is_out_of_fully_in) drawn += upright(axis, 0, height_px, "was");
+  return drawn;
+}
+
+std::string place_in_words(double mm) { return signed_fixed(mm, 1); }
+
+std::string row_in_words(const Pictured& picture, const PicturedNote& note) {
+  const auto& [soft_mm, moderate_mm, hard_mm] = note.true_mm;
+  return fmt::format("true when blown soft at {} mm, moderately at {}, hard at {}{}",
+                     place_in_words(on_axis(picture, soft_mm)), place_in_words(on_axis(picture, moderate_mm)),
+                     place_in_words(on_axis(picture, hard_mm)),
+                     note.is_assumed ? "; how far the breath bends it was not measured" : "");
+}
+
+FigureRow note_row(const Pictured& picture, const PicturedNote& note, const Axis& axis) {
+  const WedgeLook look{note.is_overblown, note.is_assumed};
+  const Markup drawn = behind(picture, axis, row_px) +
+                       wedge(axis, on_axis(picture, note.true_mm.soft_mm), on_axis(picture, note.true_mm.hard_mm),
+                             row_px, look) +
+                       notch(axis, on_axis(picture, note.true_mm.moderate_mm), row_px) +
+                       upright(axis, line_mm(picture), row_px, "move");
+  return {note.name, drawn, row_px, row_in_words(picture, note), breath_in_words(*note.moved)};
+}
+
+/// The cost of the whole scale over the places, the least one marked.
+Markup effort_curve(const Pictured& picture, const Axis& axis) {
+  constexpr int points = 81;
+  constexpr double top_px = 6, bottom_px = 6;
+  const auto curve = cost_curve(picture.found, axis.least - picture.at_mm, axis.most - picture.at_mm, points);
+  const double most = std::ranges::max_element(curve, {}, &PlaceCost::cost)->cost;
+  const auto y_px = [&](double cost) {
+    return effort_px - bottom_px - (effort_px - top_px - bottom_px) * cost / std::max(most, 1e-9);
+  };
+  std::string drawn;
+  for (const PlaceCost& each : curve)
+    drawn += (drawn.empty() ? "M" : "L") + coordinate(axis.percent(on_axis(picture, each.slide_mm))) + " " +
+             coordinate(y_px(each.cost));
+  const Markup line = element("svg",
+                              {{"width", "100%"},
+                               {"height", effort_px},
+                               {"viewBox", "0 0 100 " + coordinate(effort_px)},
+                               {"preserveAspectRatio", "none"}},
+                              leaf("path", {{"class", "curve"}, {"d", drawn}}));
+  return line + upright(axis, line_mm(picture), effort_px, "move") +
+         dot(axis.percent(line_mm(picture)), y_px(mean_cost(picture.found, picture.compromise->slide_mm)));
+}
+
+FigureRow effort_row(const Pictured& picture, const Axis& axis) {
+  const Compromise& compromise = *picture.compromise;
+  const std::string from_to = fixed(compromise.cost_before, 2) + " → " + fixed(compromise.cost_after, 2);
+  const std::string words = compromise.limit ? "of the whole scale: " + from_to
+                                             : "of the whole scale: least at the line (" + from_to + ")";
+  return {"effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
+          fmt::format("effort of the whole scale to the breath, from {} where the head was to {} at the line",
+                      fixed(compromise.cost_before, 2), fixed(compromise.cost_after, 2)),
+          words};
+}
+
+Markup key_wedge(const WedgeLook& look) {
+  return wedge({0, 1}, 0.02, 0.98, 18, look) + notch({0, 1}, 0.5, 18);
+}
+
+std::vector<FigureKey> keys_of(const Pictured& picture) {
+  constexpr double wide_px = 46;
+  const auto any = [&](bool PicturedNote::*is) { return std::ranges::any_of(picture.notes, is); };
+  std::vector<FigureKey> keys{{key_wedge({}), wide_px,
+                               "a note: thin end blown soft, notch blown moderately, thick end blown hard"}};
+  if (any(&PicturedNote::is_overblown)) keys.push_back({key_wedge({true, false}), wide_px, "an overblown note"});
+  if (any(&PicturedNote::is_assumed))
+    keys.push_back({key_wedge({false, true}), wide_px, "its reach was not measured: taken as usual"});
+  return keys;
+}
+
+RowsFigure places_figure(const Pictured& picture) {
+  const Axis axis = places_axis(picture);
+  RowsFigure figure;
+  figure.id = "head";
+  figure.title = "Where the head makes each note true";
+  figure.sentences = {
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come true "
+      "by breath alone."};
+  figure.keys = keys_of(picture);
+  figure.keys.push_back({band({0, 1}, 0.2, 0.8, 18, "band") + upright({0, 1}, 0.5, 18, "move"), 16,
+                         "the best place, and how surely it is known"});
+  if (!picture.is_out_of_fully_in)
+    figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
+  if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
+    figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
+  figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
+                                                : "the head, mm from where it was recorded: - in, + out";
+  figure.axis = axis_row(axis, most_ticks);
+  figure.words_name = "then blow";
+  figure.words_stay_on_phone = false;
+  for (const PicturedNote& note : picture.notes) figure.rows.push_back(note_row(picture, note, axis));
+  figure.rows.push_back(effort_row(picture, axis));
+  return figure;
+}
+
+/// Of a fixed head: how far each note can be bent, in cents, and whether "in tune" lies in it.
+FigureRow fixed_row(const PicturedNote& note, const Axis& axis, double home_cents) {
+  const SlideNote& found = note.found;
+  const double soft = found.moderate_cents - found.reach_soft_cents, hard = found.moderate_cents + found.reach_hard_cents;
+  const Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, home_cents, row_px, "was") +
+                       wedge(axis, soft, hard, row_px, {note.is_overblown, note.is_assumed}) +
+                       notch(axis, found.moderate_cents, row_px) + upright(axis, 0, row_px, "move");
+  return {note.name, drawn, row_px,
+          fmt::format("soft {} cents, moderately {}, hard {}", signed_fixed(soft, 0),
+                      signed_fixed(found.moderate_cents, 0), signed_fixed(hard, 0)),
+          breath_in_words(*note.moved)};
+}
+
+RowsFigure fixed_head_figure(const Pictured& picture) {
+  const double home_cents = picture.home_cents;
+  std::vector<double> values{home_cents};
+  for (const PicturedNote& note : picture.notes) {
+    values.push_back(note.found.moderate_cents - note.found.reach_soft_cents);
+    values.push_back(note.found.moderate_cents + note.found.reach_hard_cents);
+  }
+  constexpr double least_width_cents = 20;
+  const Axis axis = axis_over(values, least_width_cents);
+  RowsFigure figure;
+  figure.id = "head";
+  figure.title = "Where each note can be blown";
+  figure.sentences = {
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come true "
+      "by breath alone."};
+  figure.keys = keys_of(picture);
+  figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
+  figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
+  figure.axis_name = "cents from the target: - flat, + sharp";
+  figure.axis = axis_row(axis, most_ticks);
+  figure.words_name = "blow";
+  figure.words_stay_on_phone = false;
+  for (const PicturedNote& note : picture.notes) figure.rows.push_back(fixed_row(note, axis, home_cents));
+  return figure;
+}
+
+}  // namespace
+
+RowsFigure head_figure(const Pictured& pictured) {
+  return pictured.head_moves ? places_figure(pictured) : fixed_head_figure(pictured);
+}
+
+}  // namespace windway

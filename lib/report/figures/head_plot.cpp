@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/figures/head_plot.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/page/axis.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/layout.hpp"
+
+namespace windway {
+namespace {
+
+constexpr std::size_t indent = 2;
+
+/// What a row of the plot shows, on the axis of the plot.
+struct PlotRow {
+  std::string name;
+  double soft = 0, moderate = 0, hard = 0;
+  bool is_assumed = false;
+};
+
+struct Plot {
+  std::string heading;
+  std::vector<PlotRow> rows;
+  double line = 0;  ///< the best place, or "in tune"
+  std::optional<double> was;
+};
+
+Plot plot_of_places(const Pictured& picture) {
+  Plot plot;
+  plot.heading = picture.is_out_of_fully_in ? "the head drawn out, mm" : "the head moved by, mm";
+  for (const PicturedNote& note : picture.notes)
+    plot.rows.push_back({note.name, picture.at_mm + note.true_mm.soft_mm, picture.at_mm + note.true_mm.moderate_mm,
+                         picture.at_mm + note.true_mm.hard_mm, note.is_assumed});
+  plot.line = picture.at_mm + picture.compromise->slide_mm;
+  if (!picture.is_out_of_fully_in) plot.was = 0;
+  return plot;
+}
+
+Plot plot_of_cents(const Pictured& picture) {
+  Plot plot;
+  plot.heading = "cents from the target";
+  for (const PicturedNote& note : picture.notes)
+    plot.rows.push_back({note.name, note.found.moderate_cents - note.found.reach_soft_cents, note.found.moderate_cents,
+                         note.found.moderate_cents + note.found.reach_hard_cents, note.is_assumed});
+  plot.was = picture.home_cents;
+  return plot;
+}
+
+Axis axis_of(const Plot& plot) {
+  constexpr double least_width = 1;
+  double least = plot.line, most = plot.line;
+  if (plot.was) least = std::min(least, *plot.was), most = std::max(most, *plot.was);
+  for (const PlotRow& row : plot.rows) least = std::min(least, row.soft), most = std::max(most, row.hard);
+  const double lacking = std::max(0.0, least_width - (most - least));
+  return {least - lacking / 2, most + lacking / 2};
+}
+
+/// Columns of the plot, counted from its left edge.
+class PlotColumns {
+ public:
+  PlotColumns(const Axis& axis, std::size_t width) : axis_(axis), width_(width) {}
+
+  std::size_t of(double value) const {
+    return static_cast<std::size_t>(std::lround(axis_.percent(value) / 100 * static_cast<double>(width_ - 1)));
+  }
+  std::size_t width() const { return width_; }
+
+ private:
+  Axis axis_;
+  std::size_t width_;
+};
+
+std::string trimmed(std::string line) {
+  line.erase(line.find_last_not_of(' ') + 1);
+  return line + "\n";
+}
+
+/// The figures of the axis, each about its column; one that has no room is left out.
+std::string axis_line(const Axis& axis, const PlotColumns& columns) {
+  constexpr int most_ticks = 7;
+  const int places = std::max(0, static_cast<int>(-std::floor(std::log10(tick_step(axis, most_ticks)) + 1e-9)));
+  std::string line(columns.width(), ' ');
+  std::size_t free_from = 0;
+  for (const double tick : ticks(axis, most_ticks)) {
+    const std::string figure = signed_fixed(tick, places);
+    const std::size_t at = columns.of(tick) - std::min(columns.of(tick), figure.size() / 2);
+    const std::size_t start = std::min(at, columns.width() - figure.size());
+    if (start < free_from) continue;
+    line.replace(start, figure.size(), figure);
+    free_from = start + figure.size() + 1;
+  }
+  return line;
+}
+
+std::string row_line(const PlotRow& row, const Plot& plot, const PlotColumns& columns) {
+  std::string line(columns.width(), ' ');
+  if (plot.was) line[columns.of(*plot.was)] = ':';
+  for (std::size_t at = columns.of(row.soft); at <= columns.of(row.hard); ++at) line[at] = row.is_assumed ? '.' : '-';
+  line[columns.of(row.soft)] = '<';
+  line[columns.of(row.hard)] = '>';
+  line[columns.of(row.moderate)] = '|';
+  line[columns.of(plot.line)] = '!';
+  return line;
+}
+
+std::string legend_of(const Plot& plot, bool head_moves) {
+  std::string words = "  " + plot.heading + ": < true if blown soft, | moderately, > hard; ! ";
+  if (!head_moves) words = "  " + plot.heading + ": < blown soft, | moderately, > hard; ! ";
+  words += head_moves ? "the best place" : "in tune";
+  if (plot.was) words += head_moves ? "; : where it was" : "; : the whole scale's home";
+  const bool any_assumed = std::ranges::any_of(plot.rows, &PlotRow::is_assumed);
+  return words + (any_assumed ? "; .: how far the breath bends it was not measured" : "");
+}
+
+}  // namespace
+
+std::string head_plot(const Pictured& pictured, std::size_t columns) {
+  const Plot plot = pictured.head_moves ? plot_of_places(pictured) : plot_of_cents(pictured);
+  std::size_t name_width = 0;
+  for (const PlotRow& row : plot.rows) name_width = std::max(name_width, display_width(row.name));
+  const std::size_t left = indent + name_width + 2;
+  const Axis axis = axis_of(plot);
+  const PlotColumns places(axis, columns - left);
+  std::string text = wrapped(legend_of(plot, pictured.head_moves), indent, columns);
+  text += trimmed(std::string(left, ' ') + axis_line(axis, places));
+  for (const PlotRow& row : plot.rows) {
+    const std::string padding(left - indent - display_width(row.name), ' ');
+    text += trimmed(std::string(indent, ' ') + row.name + padding + row_line(row, plot, places));
+  }
+  return text;
+}
+
+}  // namespace windway

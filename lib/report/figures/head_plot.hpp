@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+#include "report/figures/pictured.hpp"
+
+namespace windway {
+
+/// Where the head makes each note true, in characters: a row a note, "<" blown soft, "|" moderately, ">" hard, and the
+/// best place as one column of "!". Of a fixed head in cents. At most `columns` wide (at least 40), ends with a line
+/// feed.
+std::string head_plot(const Pictured& pictured, std::size_t columns);
+
+}  // namespace windway

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "measurement.hpp"
+#include "slide/effort.hpp"
+
+namespace windway {
+
+/// A note as the figures show it.
+struct PicturedNote {
+  std::string name;  ///< as people spell it
+  bool is_overblown = false;
+  bool is_assumed = false;  ///< its reach was not measured
+  SlideNote found;          ///< with the reach as it was used
+  TruePlaces true_mm;       ///< from where the notes are told for
+  const NoteBreath* read = nullptr;
+  const MovedNote* moved = nullptr;
+};
+
+/// What the figures of a measurement show. Points into the measurement, which must outlive it.
+struct Pictured {
+  std::vector<PicturedNote> notes;
+  std::vector<SlideNote> found;  ///< of the notes, for the cost
+  const Compromise* compromise = nullptr;
+  bool head_moves = true;
+  double home_cents = 0;  ///< how far the scale stands from the reference pitch, + sharp
+  double at_mm = 0;  ///< what the axis calls the place that the notes are told for
+  bool is_out_of_fully_in = false;  ///< the axis counts from fully in, not from where the head was
+  std::optional<double> fully_in_mm;  ///< on the axis of places
+  std::optional<double> end_mm;
+};
+
+/// Empty where the head's place is in deep doubt, or fewer than two notes were measured.
+std::optional<Pictured> pictured(const Measurement& measurement);
+
+bool any_reach_measured(const Pictured& pictured);
+
+}  // namespace windway

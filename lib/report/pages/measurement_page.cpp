@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/pages/measurement_page.hpp"
+
+#include <fmt/format.h>
+
+#include <cctype>
+
+#include "report/figures/bends_figure.hpp"
+#include "report/figures/measurement_figures.hpp"
+#include "report/figures/pictured.hpp"
+#include "report/figures/take_figure.hpp"
+#include "report/measurement/advice.hpp"
+#include "report/measurement/text.hpp"
+#include "report/page/section.hpp"
+#include "report/wording/figures.hpp"
+#include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
+
+namespace windway {
+namespace {
+
+std::string with_u95(double value, double u95, bool is_signed = true) {
+  const int places = places_deserved(u95, 1);
+  return (is_signed ? signed_fixed(value, places) : fixed(value, places)) + " " + plus_minus(u95, places);
+}
+
+std::string with_u95(const std::optional<CentsEstimate>& estimate, bool is_signed = true) {
+  return estimate ? with_u95(estimate->cents, estimate->u95_cents, is_signed) : "–";
+}
+
+Grid all_figures(const Measurement& measurement) {
+  const bool has_move = measurement.compromise.has_value();
+  Grid grid{{{"note"}, {"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}}, {}};
+  if (has_move)
+    grid.columns.insert(grid.columns.end(), {{"moved, moderate", true}, {"beats a second", true}, {"cents a mm", true}});
+  grid.columns.push_back({"holds", true});
+  for (std::size_t at = 0; at < measurement.breath.notes.size(); ++at) {
+    const NoteBreath& note = measurement.breath.notes[at];
+    std::vector<std::string> row{spelt_for_people(note.id, measurement), with_u95(note.soft), with_u95(note.moderate),
+                                 with_u95(note.hard), with_u95(note.spread, false)};
+    if (has_move) {
+      const MovedNote& moved = measurement.compromise->notes[at];
+      row.insert(row.end(),
+                 {with_u95(moved.cents, moved.u95_cents), fixed(moved.beats_hz, 1), fixed(moved.cents_per_mm, 1)});
+    }
+    row.push_back(std::to_string(note.holds));
+    grid.rows.push_back(std::move(row));
+  }
+  return grid;
+}
+
+Markup figures_section(const Measurement& measurement) {
+  if (measurement.breath.notes.empty()) return {};
+  const std::string words =
+      "Cents from the target; ± holds 95 of 100 times; – not known." +
+      std::string(measurement.compromise ? " Moved: at moderate breath, once the head is moved. Beats: then, against a "
+                                           "drone or a partner on the target. Cents a mm: what the head does to it."
+                                         : "");
+  return section("figures", "All figures", paragraphs({words}) + table_markup(all_figures(measurement), "all figures"));
+}
+
+Markup doubts_section(const Measurement& measurement) {
+  const Prose warnings = warnings_prose(measurement);
+  return warnings.empty() ? Markup() : section("doubts", "What is doubtful", prose_markup(warnings, "warnings"));
+}
+
+std::string capitalised(std::string words) {
+  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
+  return words;
+}
+
+/// The advice: its first sentence is the heading where it is short enough, the rest stands below.
+Page advised(const Measurement& measurement) {
+  std::vector<std::string> lines = advice(measurement);
+  Headline headline = headline_of(lines.front());
+  if (headline.heading.empty()) headline = {"Something does not fit", lines.front()};
+  lines.front() = headline.rest;
+  return {capitalised(instrument_in_words(measurement)), headline.heading, "", paragraphs(lines)};
+}
+
+std::string head_in_words(const Measurement& measurement) {
+  const Head& head = measurement.settings.head;
+  if (!head.moves) return "fixed";
+  if (!head.out_mm) return "its place while recording was not said";
+  const std::string place = *head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out";
+  return place + (head.travel_mm ? ", goes out " + shortest(*head.travel_mm) + " mm at most" : "");
+}
+
+std::string take_in_words(const TakeInfo& take) {
+  const std::string name = take.path == "-" ? "standard input" : take.path;
+  return fmt::format("{}, {} s, {} kHz{}", name, fixed(take.duration_s, 0), shortest(take.sample_rate_hz / 1000.0),
+                     take.recorded_at ? ", recorded " + *take.recorded_at : "");
+}
+
+}  // namespace
+
+Facts facts_of(const Measurement& measurement) {
+  const MeasureSettings& settings = measurement.settings;
+  Facts facts;
+  for (const TakeInfo& take : measurement.takes) {
+    facts.emplace_back("recording", take_in_words(take));
+    if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
+  }
+  facts.emplace_back("target", a4_in_words(settings) + ", " +
+                                   temperament_in_words(settings.tuning.temperament, settings.note_names) +
+                                   ", sounding pitch");
+  facts.emplace_back("air in the bore", shortest(settings.air.temperature_c) + " °C" +
+                                            (settings.quote_at_c
+                                                 ? "; given as at " + shortest(*settings.quote_at_c) + " °C"
+                                                 : ""));
+  facts.emplace_back("head", head_in_words(measurement));
+  return facts;
+}
+
+std::string measurement_page(const Measurement& measurement, const PageSource& source) {
+  Page page = advised(measurement);
+  page.content += doubts_section(measurement);
+  if (const auto picture = pictured(measurement)) {
+    page.content += section_of(head_figure(*picture));
+    if (any_reach_measured(*picture)) page.content += section_of(breath_figure(*picture));
+    page.content += section_of(holes_figure(*picture)) + bends_section(measurement, *picture);
+  }
+  page.content += take_section(measurement) + figures_section(measurement) +
+                  section("remarks", "Beside that", prose_markup(remarks(measurement), "remarks")) +
+                  basis_section(facts_of(measurement), source);
+  return html_of(page);
+}
+
+const std::vector<std::string>& measurement_figures() {
+  static const std::vector<std::string> names{"head", "breath", "holes"};
+  return names;
+}
+
+std::string measurement_svg(const Measurement& measurement, const std::string& figure) {
+  const auto picture = pictured(measurement);
+  if (!picture)
+    throw Error(ErrorKind::recording,
+                "no figure can be drawn: this recording does not say where the head should be; the text says why");
+  if (figure == "holes") return svg_of(holes_figure(*picture));
+  return svg_of(figure == "breath" ? breath_figure(*picture) : head_figure(*picture));
+}
+
+}  // namespace windway
