@@ -5,11 +5,13 @@
 #include <memory>
 
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "card/head_card.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/measurement/advice.hpp"
 #include "report/measurement/saved.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/card_report.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
@@ -38,6 +40,7 @@ written; 130 interrupted.)";
 
 std::string report_of(const HeadCard& card, const Measurement& measurement, const std::string& format) {
   if (format == "json") return card_json(card, measurement, WINDWAY_VERSION);
+  if (format == "html") return card_page(card, measurement, page_source());
   return format == "csv" ? card_csv(card, measurement) : text_of(card_prose(card, measurement));
 }
 
@@ -71,7 +74,7 @@ Action declare_card(CLI::App& command) {
   add_recordings_option(command, "RESULT", call->takes,
                         "a result saved with windway measure --format json, or the take itself");
   add_scale_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json"}, "csv with a row a cell");
+  add_result_options(command, call->result, {"text", "csv", "json", "html"}, "csv with a row a cell");
   command.footer(examples);
   return [call, &command] { return write_card(*call, command), exit_measured; };
 }

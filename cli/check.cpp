@@ -8,8 +8,10 @@
 
 #include "analysis.hpp"
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/check_report.hpp"
 #include "report/wording/prose.hpp"
 #include "report/wording/spelling.hpp"
@@ -81,6 +83,12 @@ HeadCheck checked(const Measurement& earlier, const Measurement& later) {
                                           "whole scale, measure it, and check after that");
 }
 
+std::string report_of(const HeadCheck& check, const Measurement& earlier, const ResultOptions& result) {
+  if (result.format == "json") return check_json(check, earlier, WINDWAY_VERSION);
+  if (result.format == "html") return check_page(check, earlier, page_source());
+  return text_of(check_prose(check, earlier), columns_for(result));
+}
+
 int check_and_report(const CheckCall& call) {
   check_recordings(call.takes, "which recording? as in: windway check one-note.wav --after before.json");
   if (call.after.empty()) refuse("--after says which take told the move, as in: --after before.json");
@@ -91,8 +99,7 @@ int check_and_report(const CheckCall& call) {
   const Measurement earlier = measured_or_saved(call.after, call.take, settings_of(call.take));
   const Measurement later = measure(call.takes, settings_after(earlier, call.take.pitch));
   const HeadCheck check = checked(earlier, later);
-  write_result(file, call.result.format == "json" ? check_json(check, earlier, WINDWAY_VERSION)
-                                                  : text_of(check_prose(check, earlier), columns_for(call.result)));
+  write_result(file, report_of(check, earlier, call.result));
   return call.tolerance_cents && std::abs(check.off_cents) > *call.tolerance_cents ? exit_out_of_tolerance
                                                                                    : exit_measured;
 }
@@ -114,7 +121,7 @@ Action declare_check(CLI::App& command) {
           ->group("The recording"),
       {0, 100, "CENTS", "cents", ""});
   add_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "json"});
+  add_result_options(command, call->result, {"text", "json", "html"});
   command.footer(examples);
   return [call] { return check_and_report(*call); };
 }

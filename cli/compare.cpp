@@ -6,10 +6,12 @@
 #include <memory>
 
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "compare/compare.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/measurement/saved.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/compare_report.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
@@ -51,9 +53,11 @@ CompareHint hint_of_call(const CompareCall& call) {
   return hint;
 }
 
-std::string report_of(const Comparison& comparison, const Measurement& before, const ResultOptions& result) {
+std::string report_of(const Comparison& comparison, const Measurement& before, const Measurement& after,
+                      const ResultOptions& result) {
   if (result.format == "json") return compare_json(comparison, WINDWAY_VERSION);
   if (result.format == "csv") return compare_csv(comparison, before);
+  if (result.format == "html") return compare_page(comparison, before, after, page_source());
   return text_of(compare_prose(comparison, before), columns_for(result));
 }
 
@@ -74,7 +78,7 @@ void compare_and_report(const CompareCall& call) {
   const Measurement after = measured_or_saved(call.takes[1], call.take, settings);
   const Comparison comparison = compare(before, after, hint);
   if (call.result.format == "csv") complain_of(comparison.warnings);
-  write_result(file, report_of(comparison, before, call.result));
+  write_result(file, report_of(comparison, before, after, call.result));
 }
 
 }  // namespace
@@ -89,7 +93,7 @@ Action declare_compare(CLI::App& command) {
                  {0.01, 100, "MM", "mm", ""});
   command.add_flag("--same-setting", call->same_setting, "nothing: tells how well you repeat a take")->group(group);
   add_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json"});
+  add_result_options(command, call->result, {"text", "csv", "json", "html"});
   command.footer(examples);
   return [call] { return compare_and_report(*call), exit_measured; };
 }

@@ -6,14 +6,17 @@
 
 #include "analysis.hpp"
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "exit_status.hpp"
 #include "measure_options.hpp"
 #include "options.hpp"
 #include "playing/playing.hpp"
+#include "report/figures/head_plot.hpp"
 #include "report/measurement/csv.hpp"
 #include "report/measurement/json.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/measurement/text.hpp"
+#include "report/pages/measurement_page.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
 #include "shared_settings.hpp"
@@ -56,11 +59,18 @@ std::vector<NoteWeight> weights_of_melody(const std::string& melody, const Measu
   return weights_from(playing);
 }
 
+std::string figure_of(const ResultOptions& result) {
+  return result.figure.empty() ? measurement_figures().front() : result.figure;
+}
+
 std::string report_of(const Measurement& measurement, const ResultOptions& result) {
   if (result.format == "json") return json_report(measurement, WINDWAY_VERSION);
   if (result.format == "csv") return csv_report(measurement);
+  if (result.format == "html") return measurement_page(measurement, page_source());
+  if (result.format == "svg") return measurement_svg(measurement, figure_of(result));
   const std::size_t columns = columns_for(result);
-  return text_of(measurement_prose(measurement, columns), columns);
+  const auto picture = result.has_plot ? pictured(measurement) : std::nullopt;
+  return text_of(measurement_prose(measurement, columns, picture ? head_plot(*picture, columns) : Prose()), columns);
 }
 
 /// The saved result that the call asks to report again; empty: the call gives takes only.
@@ -85,6 +95,7 @@ void report_again(const std::string& saved, const ResultOptions& result) {
 
 void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   check_contradictions(call);
+  check_figure_options(call.result);
   BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
@@ -95,7 +106,7 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   const auto file = open_result(call.result, inputs);
   MeasureSettings settings = settings_of(call.take, paths.size());
   settings.blows = blows;
-  if (call.result.format != "json") settings.digest = Digest::left_out;
+  if (call.result.format != "json" && call.result.format != "html") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
   const Measurement measurement = measure(paths, settings);
   if (call.result.format == "csv") complain_of(measurement.warnings);

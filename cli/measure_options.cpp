@@ -4,6 +4,7 @@
 #include <CLI/CLI.hpp>
 
 #include "options.hpp"
+#include "report/pages/measurement_page.hpp"
 
 namespace windway::cli {
 namespace {
@@ -45,7 +46,8 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
 void add_measure_options(CLI::App& command, MeasureCall& call) {
   add_recordings(command, call);
   add_scale_take_options(command, call.take);
-  add_result_options(command, call.result, {"text", "csv", "json"});
+  add_result_options(command, call.result, {"text", "csv", "json", "html", "svg"});
+  add_figure_options(command, call.result, measurement_figures());
   command.footer(examples);
 }
 

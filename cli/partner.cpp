@@ -5,9 +5,11 @@
 #include <memory>
 
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "partner/partner.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/partner_report.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
@@ -58,6 +60,7 @@ void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {
 std::string report_of(const Partner& partner, const ResultOptions& result) {
   if (result.format == "json") return partner_json(partner, WINDWAY_VERSION);
   if (result.format == "csv") return partner_csv(partner);
+  if (result.format == "html") return partner_page(partner, page_source());
   return text_of(partner_prose(partner), columns_for(result));
 }
 
@@ -83,7 +86,7 @@ Action declare_partner(CLI::App& command) {
   add_recordings_option(command, "RECORDING", call->recordings, "notes of the partner, any sound file");
   add_partner_pitch_options(command, call->pitch);
   add_flute_options(command, call->flute);
-  add_result_options(command, call->result, {"text", "csv", "json"});
+  add_result_options(command, call->result, {"text", "csv", "json", "html"});
   command.footer(examples);
   return [call] { return partner_and_report(*call), exit_measured; };
 }

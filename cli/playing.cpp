@@ -5,9 +5,11 @@
 #include <memory>
 
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "playing/playing.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/playing_report.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
@@ -38,6 +40,7 @@ read or judged; 4 the result could not be written; 130 interrupted.)";
 std::string report_of(const Playing& playing, const ResultOptions& result) {
   if (result.format == "json") return playing_json(playing, WINDWAY_VERSION);
   if (result.format == "csv") return playing_csv(playing);
+  if (result.format == "html") return playing_page(playing, page_source());
   return text_of(playing_prose(playing), columns_for(result));
 }
 
@@ -76,7 +79,7 @@ Action declare_playing(CLI::App& command) {
       ->group("The recording")
       ->type_name("TAKE");
   add_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json"});
+  add_result_options(command, call->result, {"text", "csv", "json", "html"});
   command.footer(examples);
   return [call] { return playing_and_report(*call), exit_measured; };
 }

@@ -166,6 +166,11 @@ void add_figure_options(CLI::App& command, ResultOptions& result, const std::vec
   command.add_flag("--plot", result.has_plot, "text with the first figure in characters")->group(result_group);
 }
 
+void check_figure_options(const ResultOptions& result) {
+  if (!result.figure.empty() && result.format != "svg") refuse("--figure says what --format svg draws; add --format svg");
+  if (result.has_plot && result.format != "text") refuse("--plot goes with text; leave out --format, or --plot");
+}
+
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
                         const std::string& csv) {
   std::string what;

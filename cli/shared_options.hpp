@@ -80,6 +80,8 @@ void add_result_options(CLI::App& command, ResultOptions& result, const std::vec
                         const std::string& csv = "csv with a row a note");
 /// Which figure --format svg draws, and the first of them in characters.
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
+/// Refuses them with a format that they do not belong to. Throws Error (kind usage).
+void check_figure_options(const ResultOptions& result);
 /// The positional recordings of a command.
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
                            const std::string& what);

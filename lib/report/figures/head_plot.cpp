@@ -11,7 +11,7 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t indent = 2;
+constexpr std::size_t indent = 2;  // of lines as they are
 
 /// What a row of the plot shows, on the axis of the plot.
 struct PlotRow {
@@ -74,7 +74,7 @@ class PlotColumns {
 
 std::string trimmed(std::string line) {
   line.erase(line.find_last_not_of(' ') + 1);
-  return line + "\n";
+  return line;
 }
 
 /// The figures of the axis, each about its column; one that has no room is left out.
@@ -116,20 +116,19 @@ std::string legend_of(const Plot& plot, bool head_moves) {
 
 }  // namespace
 
-std::string head_plot(const Pictured& pictured, std::size_t columns) {
+Prose head_plot(const Pictured& pictured, std::size_t columns) {
   const Plot plot = pictured.head_moves ? plot_of_places(pictured) : plot_of_cents(pictured);
   std::size_t name_width = 0;
   for (const PlotRow& row : plot.rows) name_width = std::max(name_width, display_width(row.name));
   const std::size_t left = indent + name_width + 2;
   const Axis axis = axis_of(plot);
   const PlotColumns places(axis, columns - left);
-  std::string text = wrapped(legend_of(plot, pictured.head_moves), indent, columns);
-  text += trimmed(std::string(left, ' ') + axis_line(axis, places));
+  Code code{{trimmed(std::string(left - indent, ' ') + axis_line(axis, places))}};
   for (const PlotRow& row : plot.rows) {
     const std::string padding(left - indent - display_width(row.name), ' ');
-    text += trimmed(std::string(indent, ' ') + row.name + padding + row_line(row, plot, places));
+    code.lines.push_back(trimmed(row.name + padding + row_line(row, plot, places)));
   }
-  return text;
+  return words(legend_of(plot, pictured.head_moves), indent) + Prose(code);
 }
 
 }  // namespace windway

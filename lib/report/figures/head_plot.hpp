@@ -2,15 +2,14 @@
 #pragma once
 
 #include <cstddef>
-#include <string>
 
 #include "report/figures/pictured.hpp"
+#include "report/wording/prose.hpp"
 
 namespace windway {
 
 /// Where the head makes each note true, in characters: a row a note, "<" blown soft, "|" moderately, ">" hard, and the
-/// best place as one column of "!". Of a fixed head in cents. At most `columns` wide (at least 40), ends with a line
-/// feed.
-std::string head_plot(const Pictured& pictured, std::size_t columns);
+/// best place as one column of "!". Of a fixed head in cents. At most `columns` wide (at least 40).
+Prose head_plot(const Pictured& pictured, std::size_t columns);
 
 }  // namespace windway

@@ -195,7 +195,7 @@ Prose repeat_line(const Measurement& measurement) {
 
 }  // namespace
 
-Prose measurement_prose(const Measurement& measurement, std::size_t columns) {
+Prose measurement_prose(const Measurement& measurement, std::size_t columns, const Prose& under_table) {
   Prose prose;
   for (const std::string& line : advice(measurement)) prose += words(line, 2);
   prose += Prose(Gap{});
@@ -204,6 +204,7 @@ Prose measurement_prose(const Measurement& measurement, std::size_t columns) {
   if (has_table) prose += Prose(note_table(measurement, breath));
   prose += rows_outside_scale(measurement);
   if (has_table) prose += note_legend(measurement, columns);
+  if (!under_table.empty()) prose += Prose(Gap{}) + under_table;
   return prose + Prose(Gap{}) + remarks(measurement) + warnings_prose(measurement);
 }
 

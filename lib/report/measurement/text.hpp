@@ -9,8 +9,10 @@
 namespace windway {
 
 /// The measurement for people: what to do with the head, the table of the notes, what is doubtful and what to do about
-/// it. What to blow is written out where the table of the notes then fits `columns`, else it is in short.
-Prose measurement_prose(const Measurement& measurement, std::size_t columns = text_columns);
+/// it. What to blow is written out where the table of the notes then fits `columns`, else it is in short. `under_table`
+/// comes after that table.
+Prose measurement_prose(const Measurement& measurement, std::size_t columns = text_columns,
+                        const Prose& under_table = {});
 
 /// What the columns of the notes' table mean, where it is written for so many `columns`.
 Prose note_legend(const Measurement& measurement, std::size_t columns);
