@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 #include "manifest/recorded_cell.hpp"
 #include "statistics/group_difference.hpp"
@@ -34,7 +35,18 @@ void add_deviation(NamedDeviations& deviations, const std::string& name, double 
   if (++deviations.count <= NamedDeviations::most_listed) deviations.listed.push_back({name, cents});
 }
 
+NamedDeviations beyond(double tolerance_cents, const FigureSeries& series) {
+  std::vector<NamedDeviation> farthest;
+  for (std::size_t i = 0; i < series.cents.size(); ++i)
+    if (std::abs(series.cents[i]) > tolerance_cents) farthest.push_back({series.of[i]->name, series.cents[i]});
+  std::ranges::stable_sort(farthest, std::greater{}, [](const NamedDeviation& each) { return std::abs(each.cents); });
+  const std::size_t count = farthest.size();
+  farthest.resize(std::min(count, NamedDeviations::most_listed));
+  return {std::move(farthest), count};
+}
+
 void add_series(NoteFinding& finding, const FigureSeries& series) {
+  if (finding.tolerance_cents) finding.beyond_tolerance = beyond(*finding.tolerance_cents, series);
   finding.chart = individuals_chart(series.cents);
   if (finding.chart)
     for (const std::size_t i : finding.chart->outside)

@@ -93,30 +93,23 @@ Prose heading_of(const BenchEntry& entry) {
   return words(fmt::format("  {}{}: {}{}", name_of(entry), stage, verdict_in_words(result), take), 4);
 }
 
-bool advises_any(const BenchAdvice& advice) { return std::ranges::any_of(advice.degrees, &HoleAdvice::is_sure); }
-
 /// Instruments that did not pass, then the statistics.
 class TextReport : public BenchReport {
  public:
   TextReport(TallyRules rules, std::size_t columns) : rules_(std::move(rules)), columns_(columns) {}
   std::string add(const BenchEntry& entry, std::string_view) override {
-    const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
-    const bool is_judged = entry.counting.counts && is_of_stage(rules_, entry.subject);
-    const bool is_shown = is_keeper(rules_, entry) ? !entry.error.empty() : is_judged && !passed;
-    if (!is_shown || ++shown_ > most_shown) return "";
+    if (!goes_back(rules_, entry) || ++shown_ > most_shown) return "";
     rows_ += entry_prose(entry);
-    advises_work_ = advises_work_ || std::ranges::any_of(entry.work, &EntryWork::one_hole_mends);
+    advises_work_ = advises_work_ || advises_work(entry);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
     const BenchFindings findings = findings_of(tally);
     Prose prose = opening_prose(tally, findings);
     if (!rows_.empty()) prose += Prose(Gap{}) + rows_;
-    if (shown_ > most_shown)
-      prose += words(fmt::format("  and {} more; --format csv lists all of them.", shown_ - most_shown), 2);
+    if (shown_ > most_shown) prose += words("  " + others_in_words(shown_ - most_shown), 2);
     prose += warned_takes_prose(tally.warned) + bench_statistics_prose(tally, findings);
-    const bool advises_work = advises_work_ || (findings.advice && advises_any(*findings.advice));
-    if (advises_work) prose += Prose(Gap{}) + work_caution();
+    if (advises_work_ || advises_work(findings)) prose += Prose(Gap{}) + work_caution();
     return text_of(prose, columns_);
   }
 
@@ -138,7 +131,11 @@ std::string unasked_in_words(std::uint64_t count) {
 }  // namespace
 
 Prose opening_prose(const BenchTally& tally, const BenchFindings& findings) {
-  Prose prose = words(counts_in_words(tally.verdicts)) + first_lines(tally, findings);
+  return words(counts_in_words(tally.verdicts)) + after_counts_prose(tally, findings);
+}
+
+Prose after_counts_prose(const BenchTally& tally, const BenchFindings& findings) {
+  Prose prose = first_lines(tally, findings);
   if (tally.overtaken > 0)
     prose += words(fmt::format("Of several takes of one instrument the last counts; {} {} left out.", tally.overtaken,
                                tally.overtaken == 1 ? "was" : "were"));
@@ -146,6 +143,22 @@ Prose opening_prose(const BenchTally& tally, const BenchFindings& findings) {
     prose += words(fmt::format("Only takes of the stage {} are judged; {} of others.", *tally.rules.stage,
                                plural(tally.of_other_stages, "is", "are")));
   return prose;
+}
+
+bool goes_back(const TallyRules& rules, const BenchEntry& entry) {
+  const bool passed = entry.error.empty() && (!entry.result || entry.result == VerdictResult::pass);
+  const bool is_judged = entry.counting.counts && is_of_stage(rules, entry.subject);
+  return is_keeper(rules, entry) ? !entry.error.empty() : is_judged && !passed;
+}
+
+std::string others_in_words(std::size_t count) {
+  return fmt::format("and {} more; --format csv lists all of them.", count);
+}
+
+bool advises_work(const BenchEntry& entry) { return std::ranges::any_of(entry.work, &EntryWork::one_hole_mends); }
+
+bool advises_work(const BenchFindings& findings) {
+  return findings.advice && std::ranges::any_of(findings.advice->degrees, &HoleAdvice::is_sure);
 }
 
 Prose entry_prose(const BenchEntry& entry) { return heading_of(entry) + reasons_prose(entry); }

@@ -32,6 +32,18 @@ std::unique_ptr<BenchReport> bench_report(const std::string& format, const Tally
 
 /// What stands above the instruments: how many pass, how warm the bores were, and which takes are left out.
 Prose opening_prose(const BenchTally& tally, const BenchFindings& findings);
+/// The same without how many pass.
+Prose after_counts_prose(const BenchTally& tally, const BenchFindings& findings);
+
+/// Whether a take is one to look at again: it counts and did not pass, or it is the keeper's and was not measured.
+bool goes_back(const TallyRules& rules, const BenchEntry& entry);
+
+/// What a report says of those that it has no room for: "and 12 more; --format csv lists all of them."
+std::string others_in_words(std::size_t count);
+
+/// Whether the report advises work at a hole, so that the caution belongs to it.
+bool advises_work(const BenchEntry& entry);
+bool advises_work(const BenchFindings& findings);
 
 /// One take that did not pass, and why.
 Prose entry_prose(const BenchEntry& entry);

@@ -6,6 +6,7 @@
 #include <numbers>
 #include <optional>
 
+#include "report/bench/bench_parts.hpp"
 #include "report/bench/bench_report.hpp"
 #include "report/bench/groups_text.hpp"
 #include "report/bench/keeper_text.hpp"
@@ -18,25 +19,6 @@
 
 namespace windway {
 namespace {
-
-/// Which of the counted instruments the statistics are of.
-Prose basis_prose(const BenchTally& tally) {
-  const std::uint64_t in = in_statistics(tally);
-  const std::uint64_t out = tally.verdicts.all() - in;
-  std::string sentence = "Statistics of " + count_in_words(in, "instrument");
-  if (out > 0)
-    sentence += fmt::format("; {} that {} not measured, or not surely, {} left out", out, out == 1 ? "was" : "were",
-                            out == 1 ? "is" : "are");
-  return words(sentence + ".", 2);
-}
-
-/// Where the makers mean notes off the temperament; nothing where all are on it, or where they differ.
-Prose targets_prose(const BenchTally& tally) {
-  const BenchEntry& model = *tally.model;
-  const std::string sentence = targets_in_words(model.stretch_cents_per_octave, model.targets,
-                                                [&](const NoteId& note) { return spelt(model, note); });
-  return sentence.empty() || tally.targets_differ ? Prose() : words("  " + sentence, 2);
-}
 
 Prose moments_prose(const char* what, const Moments& moments, int places, const char* unit) {
   const auto sd = sample_sd(moments);
@@ -91,7 +73,25 @@ Prose repeat_prose(const BenchTally& tally) {
          near_limits_prose(tally, *limit_cents / std::numbers::sqrt2);
 }
 
-/// What is known of the bench in one figure each.
+}  // namespace
+
+Prose basis_prose(const BenchTally& tally) {
+  const std::uint64_t in = in_statistics(tally);
+  const std::uint64_t out = tally.verdicts.all() - in;
+  std::string sentence = "Statistics of " + count_in_words(in, "instrument");
+  if (out > 0)
+    sentence += fmt::format("; {} that {} not measured, or not surely, {} left out", out, out == 1 ? "was" : "were",
+                            out == 1 ? "is" : "are");
+  return words(sentence + ".", 2);
+}
+
+Prose targets_prose(const BenchTally& tally) {
+  const BenchEntry& model = *tally.model;
+  const std::string sentence = targets_in_words(model.stretch_cents_per_octave, model.targets,
+                                                [&](const NoteId& note) { return spelt(model, note); });
+  return sentence.empty() || tally.targets_differ ? Prose() : words("  " + sentence, 2);
+}
+
 Prose figures_prose(const BenchTally& tally, const BenchFindings& findings) {
   return moments_prose("The heads come to rest", tally.head_rests_mm, 1, "mm out") +
          moments_prose("Home A4, the head as it stood", tally.home_a4_hz, 1, "Hz") +
@@ -150,8 +150,6 @@ Prose doubts_prose(const BenchTally& tally) {
     say("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.");
   return lines.empty() ? lines : Prose(Gap{}) + lines;
 }
-
-}  // namespace
 
 Prose bench_statistics_prose(const BenchTally& tally, const BenchFindings& findings) {
   if (findings.notes.empty()) return keeper_prose(tally, findings) + doubts_prose(tally);

@@ -23,12 +23,9 @@ std::string tenths(double value) { return signed_fixed(value, 1); }
 
 std::string range_words(double lower, double upper) { return tenths(lower) + " to " + tenths(upper); }
 
-/// Where most instruments lie.
-std::string usual_range(const NoteFinding& note) {
-  if (note.left.n >= least_for_shares && note.share_5_cents && note.share_95_cents)
-    return range_words(*note.share_5_cents, *note.share_95_cents);
-  if (!note.sd_cents) return "";
-  return range_words(note.left.mean - 2.0 * *note.sd_cents, note.left.mean + 2.0 * *note.sd_cents);
+std::string range_cell(const NoteFinding& note) {
+  const auto range = usual_range(note);
+  return range ? range_words(range->lower_cents, range->upper_cents) : "";
 }
 
 /// The mean lies surely beyond a third of the tolerance: there it takes even a Cp of 2 down to a Cpk of 1.33, and what
@@ -59,7 +56,7 @@ std::vector<std::string> row_of(const BenchTally& tally, const NoteFinding& note
           note.sd_cents ? fixed(*note.sd_cents, 1) : "",
           tenths(note.left.min),
           tenths(note.left.max),
-          usual_range(note),
+          range_cell(note),
           note.capability ? fixed(note.capability->cpk, 2) : "",
           mark_of(note)};
 }
@@ -86,14 +83,6 @@ Grid notes_table(const BenchTally& tally, const BenchFindings& findings) {
   heads.resize(heads.size() - 2);
   for (auto& row : rows) row.resize(heads.size());
   return {heads, rows};
-}
-
-std::string range_legend(const BenchFindings& findings) {
-  const auto has_shares = [](const NoteFinding& note) { return note.left.n >= least_for_shares; };
-  const std::string shares = "9 of 10 instruments lie in it";
-  if (std::ranges::all_of(findings.notes, has_shares)) return "Usual range: " + shares + ".";
-  if (std::ranges::none_of(findings.notes, has_shares)) return "Usual range: mean ± 2 SD.";
-  return fmt::format("Usual range: {}; of notes of fewer than {}, mean ± 2 SD.", shares, least_for_shares);
 }
 
 /// How surely the least surely known Cpk is, and what the marks say; empty where there is none.
@@ -132,6 +121,23 @@ NamedDeviations further_beyond(const NoteFinding& note) {
   return further;
 }
 
+}  // namespace
+
+std::optional<UsualRange> usual_range(const NoteFinding& note) {
+  if (note.left.n >= least_for_shares && note.share_5_cents && note.share_95_cents)
+    return UsualRange{*note.share_5_cents, *note.share_95_cents};
+  if (!note.sd_cents) return std::nullopt;
+  return UsualRange{note.left.mean - 2.0 * *note.sd_cents, note.left.mean + 2.0 * *note.sd_cents};
+}
+
+std::string range_legend(const BenchFindings& findings) {
+  const auto has_shares = [](const NoteFinding& note) { return note.left.n >= least_for_shares; };
+  const std::string shares = "9 of 10 instruments lie in it";
+  if (std::ranges::all_of(findings.notes, has_shares)) return "Usual range: " + shares + ".";
+  if (std::ranges::none_of(findings.notes, has_shares)) return "Usual range: mean ± 2 SD.";
+  return fmt::format("Usual range: {}; of notes of fewer than {}, mean ± 2 SD.", shares, least_for_shares);
+}
+
 Prose deviations_prose(const BenchTally& tally, const BenchFindings& findings) {
   Prose far, out_of_step;
   for (const NoteFinding& note : findings.notes) {
@@ -150,10 +156,7 @@ Prose deviations_prose(const BenchTally& tally, const BenchFindings& findings) {
   return prose;
 }
 
-}  // namespace
-
-std::string named(const NamedDeviations& deviations) {
-  constexpr std::size_t most_names = 8;
+std::string named(const NamedDeviations& deviations, std::size_t most_names) {
   std::vector<std::string> words;
   for (std::size_t i = 0; i < std::min(deviations.listed.size(), most_names); ++i)
     words.push_back(fmt::format("{} ({})", deviations.listed[i].name, signed_fixed(deviations.listed[i].cents, 1)));
@@ -161,8 +164,12 @@ std::string named(const NamedDeviations& deviations) {
   return list_in_words(words);
 }
 
+Prose notes_table_prose(const BenchTally& tally, const BenchFindings& findings) {
+  return Prose(notes_table(tally, findings)) + legend(tally, findings);
+}
+
 Prose notes_prose(const BenchTally& tally, const BenchFindings& findings) {
-  return Prose(notes_table(tally, findings)) + legend(tally, findings) + deviations_prose(tally, findings);
+  return notes_table_prose(tally, findings) + deviations_prose(tally, findings);
 }
 
 }  // namespace windway

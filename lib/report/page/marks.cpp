@@ -12,7 +12,7 @@ namespace {
 constexpr double thin_px = 3.0;    // of a wedge, blown soft
 constexpr double thick_px = 14.0;  // blown hard
 constexpr double notch_px = 16.0;
-constexpr double dot_px = 4.5, ring_px = 4.0, cross_px = 4.5;
+constexpr double dot_px = 4.5, ring_px = 4.0, cross_px = 4.5, speck_px = 3.0;
 
 std::string shape_class(const char* name, const WedgeLook& look) {
   return std::string(name) + (look.is_overblown ? " hollow" : "") + (look.is_assumed ? " assumed" : "");
@@ -101,6 +101,21 @@ Markup cross(double x_percent, double y_px) {
   const std::string drawn = "M-" + size + " -" + size + "l" + twice + " " + twice + "M" + size + " -" + size + "l-" +
                             twice + " " + twice;
   return element("svg", {{"x", percent(x_percent)}, {"y", y_px}, {"overflow", "visible"}}, path(drawn, "cross"));
+}
+
+Markup speck(double x_percent, double y_px) { return circle(x_percent, y_px, speck_px, "dot reach speck"); }
+
+Markup level(double y_px, const std::string& look) { return line(0, y_px, 100, y_px, look); }
+
+Markup zone(double top_px, double bottom_px, const std::string& look) {
+  if (bottom_px <= top_px) return {};
+  return leaf("rect", {{"class", look}, {"y", top_px}, {"width", "100%"}, {"height", bottom_px - top_px}});
+}
+
+Markup thread(const std::vector<Place>& places, double height_px) {
+  std::string drawn;
+  for (const Place& place : places) drawn += (drawn.empty() ? "M" : "L") + point(place.x_percent, place.y_px);
+  return drawn.empty() ? Markup() : stretched(0, 100, height_px, path(drawn, "thread"));
 }
 
 Markup interval(const Axis& axis, double lower, double upper, double y_px) {

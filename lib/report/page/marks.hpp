@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "report/page/axis.hpp"
 #include "report/page/markup.hpp"
@@ -39,6 +40,22 @@ Markup band(const Axis& axis, double lower, double upper, double row_px, const s
 Markup dot(double x_percent, double y_px, const std::string& look = "move");
 Markup ring(double x_percent, double y_px, const std::string& look = "move");
 Markup cross(double x_percent, double y_px);
+
+/// A small dot, where many stand side by side.
+Markup speck(double x_percent, double y_px);
+
+/// A level line across the whole width, and a zone between two levels. `look` as of uprights and bands.
+Markup level(double y_px, const std::string& look);
+Markup zone(double top_px, double bottom_px, const std::string& look);
+
+/// A place in a picture.
+struct Place {
+  double x_percent = 0;
+  double y_px = 0;
+};
+
+/// A thin line from each place to the next, in a picture of that height.
+Markup thread(const std::vector<Place>& places, double height_px);
 
 /// An interval: a line from lower to upper with a short upright at each end.
 Markup interval(const Axis& axis, double lower, double upper, double y_px);

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/page/rows_figure.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <sstream>
 #include <utility>
 
 #include "report/page/marks.hpp"
 #include "report/page/section.hpp"
-#include "report/page/style.hpp"
 #include "report/page/typography.hpp"
+#include "report/wording/layout.hpp"
 
 namespace windway {
 namespace {
@@ -27,6 +29,10 @@ Markup heading_cell(const std::string& look, const Markup& content) {
   return element("th", attributes, content);
 }
 
+Markup further_markup(const std::string& words) {
+  return words.empty() ? Markup() : element("span", {{"class", "second"}}, words_markup(typeset("  " + words)));
+}
+
 /// What the axis is, seen or, where its figures say so themselves, only heard.
 Markup axis_name_of(const RowsFigure& figure) {
   return figure.axis_name.empty()
@@ -37,99 +43,72 @@ Markup axis_name_of(const RowsFigure& figure) {
 Markup table_head(const RowsFigure& figure) {
   Markup cells = heading_cell("name", hidden(figure.row_name)) +
                  heading_cell("drawn", axis_name_of(figure) + fluid(axis_px, figure.axis));
-  if (!figure.words_name.empty()) cells += heading_cell("words", words_markup(figure.words_name));
+  if (!figure.words_name.empty())
+    cells += heading_cell("words", words_markup(figure.words_name) + further_markup(figure.further_name));
   return element("thead", {}, element("tr", {}, cells));
 }
 
 Markup table_row(const FigureRow& row, bool has_words) {
   Markup cells = element("th", {{"scope", "row"}}, words_markup(typeset(row.name))) +
                  cell("drawn", fluid(row.height_px, row.picture) + hidden(typeset(row.said)));
-  if (has_words) cells += cell("words", words_markup(typeset(row.words)));
+  if (has_words) cells += cell("words", words_markup(typeset(row.words)) + further_markup(row.further));
   return element("tr", {}, cells);
 }
 
-Markup keys_of(const RowsFigure& figure) {
-  Markup keys;
-  for (const FigureKey& key : figure.keys)
-    keys += element("span", {{"class", "key"}},
-                    element("svg", {{"width", key.width_px}, {"height", key_px}, {"aria-hidden", "true"}}, key.mark) +
-                        words_markup(typeset(key.meaning)));
-  return keys.empty() ? keys : element("p", {{"class", "keys"}}, keys);
+std::string look_of(const RowsFigure& figure) {
+  const bool has_further = std::ranges::any_of(figure.rows, [](const FigureRow& row) { return !row.further.empty(); });
+  return std::string("figure") + (figure.words_stay_on_phone ? "" : " without-words") +
+         (has_further || !figure.further_name.empty() ? " briefly" : "") + (figure.has_wide_names ? " wide-names" : "");
 }
 
-/// Rows of a picture alone, from the top down.
-class Picture {
+/// Rows of a picture alone.
+class RowsAlone {
  public:
-  static constexpr double width_px = 760, name_px = 88, words_px = 236, margin_px = 16;
+  explicit RowsAlone(bool has_words) : drawn_px_(PictureAlone::width_px - name_px - (has_words ? words_px : 24)) {}
 
   void add_title(const std::string& title) {
-    top_px_ += 30;
-    drawn_ += text_at(margin_px, top_px_ - 8, title, "start", "title");
+    picture_.go_down(30);
+    picture_.add_text(PictureAlone::margin_px, picture_.top_px() - 8, title, "start", "title");
   }
   void add_axis(const RowsFigure& figure) {
-    top_px_ += 18;
-    drawn_ += text_at(name_px, top_px_ - 4, figure.axis_name, "start", "quiet");
-    drawn_ += text_at(words_left_px() + 10, top_px_ + axis_px - 6, figure.words_name, "start", "quiet");
-    add_cell(axis_px, figure.axis);
+    const std::string words_name = figure.words_name + (figure.further_name.empty() ? "" : "  " + figure.further_name);
+    picture_.go_down(18);
+    picture_.add_text(name_px, picture_.top_px() - 4, figure.axis_name, "start", "quiet");
+    picture_.add_text(words_left_px(), picture_.top_px() + axis_px - 6, words_name, "start", "quiet");
+    picture_.add_picture(name_px, drawn_px_, axis_px, figure.axis);
   }
   void add_row(const FigureRow& row) {
-    const double base_px = top_px_ + row.height_px / 2 + 4.5;
-    drawn_ += text_at(name_px - 12, base_px, row.name, "end", "name");
-    drawn_ += text_at(words_left_px() + 10, base_px, row.words, "start", "");
-    add_cell(row.height_px, row.picture);
-  }
-  void add_keys(const std::vector<FigureKey>& keys) {
-    for (const FigureKey& key : keys) {
-      top_px_ += 22;
-      drawn_ += element("svg",
-                        {{"x", name_px}, {"y", top_px_ - 14}, {"width", key.width_px}, {"height", key_px}}, key.mark);
-      drawn_ += text_at(name_px + key.width_px + 8, top_px_, key.meaning, "start", "quiet");
+    const double base_px = picture_.top_px() + row.height_px / 2 + 4.5;
+    picture_.add_text(name_px - 12, base_px, row.name, "end", "name");
+    const std::vector<std::string> lines = lines_of(row);
+    double line_px = base_px - line_height_px * (static_cast<double>(lines.size()) - 1) / 2;
+    for (const std::string& line : lines) {
+      picture_.add_text(words_left_px(), line_px, line, "start");
+      line_px += line_height_px;
     }
+    picture_.add_picture(name_px, drawn_px_, row.height_px, row.picture);
   }
 
-  std::string svg(const std::string& title) const {
-    const double height_px = top_px_ + margin_px;
-    const Markup paper = leaf("rect", {{"class", "paper"}, {"width", width_px}, {"height", height_px}});
-    const Markup content = element("title", {}, words_markup(typeset(title))) + style_markup(picture_style) +
-                           hatching() + paper + drawn_;
-    return element("svg",
-                   {{"xmlns", "http://www.w3.org/2000/svg"},
-                    {"width", width_px},
-                    {"height", height_px},
-                    {"viewBox", "0 0 " + coordinate(width_px) + " " + coordinate(height_px)},
-                    {"role", "img"}},
-                   content)
-               .text() +
-           "\n";
-  }
+  PictureAlone& picture() { return picture_; }
 
  private:
-  static constexpr double words_left_px() { return width_px - words_px; }
+  static constexpr double name_px = 88, words_px = 236, line_height_px = 16;
+  double words_left_px() const { return name_px + drawn_px_ + 10; }
 
-  static Markup text_at(double x_px, double y_px, const std::string& words, const std::string& anchor,
-                        const std::string& look) {
-    if (words.empty()) return {};
-    std::vector<Attribute> attributes{{"x", x_px}, {"y", y_px}, {"text-anchor", anchor}};
-    if (!look.empty()) attributes.push_back({"class", look});
-    return element("text", attributes, words_markup(typeset(words)));
-  }
-
-  void add_cell(double height_px, const Markup& picture) {
-    drawn_ += element("svg",
-                      {{"x", name_px},
-                       {"y", top_px_},
-                       {"width", words_left_px() - name_px},
-                       {"height", height_px},
-                       {"overflow", "visible"}},
-                      picture);
-    top_px_ += height_px;
-  }
-
-  double top_px_ = 4;
-  Markup drawn_;
+  double drawn_px_;
+  PictureAlone picture_;
 };
 
 }  // namespace
+
+Markup keys_markup(const std::vector<FigureKey>& keys) {
+  Markup drawn;
+  for (const FigureKey& key : keys)
+    drawn += element("span", {{"class", "key"}},
+                     element("svg", {{"width", key.width_px}, {"height", key_px}, {"aria-hidden", "true"}}, key.mark) +
+                         words_markup(typeset(key.meaning)));
+  return drawn.empty() ? drawn : element("p", {{"class", "keys"}}, drawn);
+}
 
 Markup axis_row(const Axis& axis, int most_ticks) {
   const double step = tick_step(axis, most_ticks);
@@ -163,19 +142,37 @@ Markup grid_lines(const Axis& axis, int most_ticks, double row_px) {
 Markup section_of(const RowsFigure& figure) {
   Markup body;
   for (const FigureRow& row : figure.rows) body += table_row(row, !figure.words_name.empty());
-  const std::string look = figure.words_stay_on_phone ? "figure" : "figure without-words";
-  const Markup table =
-      element("table", {{"class", look}, {"aria-labelledby", figure.id}}, table_head(figure) + element("tbody", {}, body));
-  return section(figure.id, figure.title, paragraphs(figure.sentences) + keys_of(figure) + table);
+  const Markup table = element("table", {{"class", look_of(figure)}, {"aria-labelledby", figure.id}},
+                               table_head(figure) + element("tbody", {}, body));
+  return section(figure.id, figure.title,
+                 paragraphs(figure.sentences) + keys_markup(figure.keys) + table + figure.below);
+}
+
+std::vector<std::string> lines_of(const FigureRow& row) {
+  constexpr std::size_t most_characters = 33;
+  std::vector<std::string> lines;
+  const std::string words = row.words + (row.further.empty() ? "" : "  " + row.further);
+  std::istringstream wrapped_words(wrapped(words, 0, most_characters));
+  for (std::string line; std::getline(wrapped_words, line);) lines.push_back(line);
+  return lines;
+}
+
+void add_keys(PictureAlone& picture, const std::vector<FigureKey>& keys, double left_px) {
+  for (const FigureKey& key : keys) {
+    picture.go_down(22);
+    picture.add_mark(left_px, picture.top_px() - 14, key.width_px, key_px, key.mark);
+    picture.add_text(left_px + key.width_px + 8, picture.top_px(), key.meaning, "start", "quiet");
+  }
 }
 
 std::string svg_of(const RowsFigure& figure) {
-  Picture picture;
-  picture.add_title(figure.title);
-  picture.add_axis(figure);
-  for (const FigureRow& row : figure.rows) picture.add_row(row);
-  picture.add_keys(figure.keys);
-  return picture.svg(figure.title);
+  constexpr double keys_left_px = 88;
+  RowsAlone rows(!figure.words_name.empty());
+  rows.add_title(figure.title);
+  rows.add_axis(figure);
+  for (const FigureRow& row : figure.rows) rows.add_row(row);
+  add_keys(rows.picture(), figure.keys, keys_left_px);
+  return rows.picture().svg(figure.title);
 }
 
 }  // namespace windway

@@ -6,6 +6,7 @@
 
 #include "report/page/axis.hpp"
 #include "report/page/markup.hpp"
+#include "report/page/picture_alone.hpp"
 
 namespace windway {
 
@@ -23,6 +24,7 @@ struct FigureRow {
   double height_px = 24;
   std::string said;   ///< what the picture shows, for those who do not see it
   std::string words;  ///< right of the picture
+  std::string further{};  ///< after the words; a narrow screen leaves it out
 };
 
 /// A figure of rows on one axis: a table whose cells hold pictures that join, or a picture alone.
@@ -34,9 +36,12 @@ struct RowsFigure {
   std::string axis_name;
   Markup axis;  ///< the row of its figures, above the rows
   std::string row_name = "note";
-  std::string words_name;  ///< heading of the words
+  std::string words_name;    ///< heading of the words
+  std::string further_name;  ///< heading of what comes after them
   std::vector<FigureRow> rows;
   bool words_stay_on_phone = true;  ///< false: a narrow screen leaves them out
+  bool has_wide_names = false;      ///< names of several notes
+  Markup below{};                   ///< what is said of it, under it; a picture alone leaves it out
 };
 
 /// The figures of an axis, a row of their own; every second one may be left out where there is no room.
@@ -45,6 +50,14 @@ Markup axis_row(const Axis& axis, int most_ticks);
 Markup axis_row(const Axis& axis, const std::vector<std::pair<double, std::string>>& words);
 /// Thin uprights at the figures of the axis.
 Markup grid_lines(const Axis& axis, int most_ticks, double row_px);
+
+/// The marks and what they mean; empty of none.
+Markup keys_markup(const std::vector<FigureKey>& keys);
+/// The same below a picture alone.
+void add_keys(PictureAlone& picture, const std::vector<FigureKey>& keys, double left_px);
+
+/// The words right of a row as lines of a picture alone; a row must be high enough for them.
+std::vector<std::string> lines_of(const FigureRow& row);
 
 /// A section of a page.
 Markup section_of(const RowsFigure& figure);
