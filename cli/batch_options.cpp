@@ -103,7 +103,7 @@ void add_batch_options(CLI::App& command, BatchCall& call) {
   add_bench_options(command, call.bench);
   add_running_options(command, call);
   add_scale_take_options(command, call.take);
-  add_bench_result_options(command, call.result, {"text", "csv", "jsonl", "junit"});
+  add_bench_result_options(command, call.result, {"text", "html", "svg", "csv", "jsonl", "junit"});
   command.footer(examples);
 }
 

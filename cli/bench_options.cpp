@@ -6,6 +6,7 @@
 
 #include "help.hpp"
 #include "options.hpp"
+#include "report/pages/bench_page.hpp"
 #include "report/wording/choices.hpp"
 #include "units/read_number.hpp"
 
@@ -66,12 +67,15 @@ void add_bench_result_options(CLI::App& command, ResultOptions& result, const st
                                                         {"csv", "csv: a row for each note"},
                                                         {"jsonl", "jsonl: a line for each take, with everything"},
                                                         {"junit", "junit: XML for test servers"},
+                                                        {"html", "html: a page to look at"},
+                                                        {"svg", "svg: one figure of it"},
                                                         {"json", "json: the statistics"},
                                                         {"csv-statistics", "csv-statistics: the same as a table"}};
   std::string what;
   for (const std::string& format : formats) what += (what.empty() ? "" : ";\n") + kinds.at(format);
   accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
                  formats);
+  add_figure_option(command, result, bench_figures());
   command
       .add_flag("--decimal-comma", result.has_decimal_comma, "csv with 0,5 for 0.5 and semicolons between the cells")
       ->group("The result");

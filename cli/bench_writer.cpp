@@ -3,9 +3,11 @@
 
 #include "bench_options.hpp"
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "earlier_report.hpp"
 #include "error.hpp"
 #include "options.hpp"
+#include "report/pages/bench_page.hpp"
 #include "results/output_file.hpp"
 #include "terminal.hpp"
 
@@ -19,12 +21,19 @@ CsvForm csv_form_of(const ResultOptions& result) {
   return CsvForm::comma_and_semicolons;
 }
 
+std::unique_ptr<BenchReport> report_of(const ResultOptions& result, const TallyRules& rules) {
+  check_figure_options(result);
+  const CsvForm csv_form = csv_form_of(result);
+  if (result.format == "html") return bench_page(rules, page_source());
+  if (result.format == "svg") return bench_picture(result.figure);
+  return bench_report(result.format, rules, WINDWAY_VERSION, columns_for(result), csv_form);
+}
+
 }  // namespace
 
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
     : file_(open_result(result, inputs)),
-      report_(bench_report(result.format, tally_rules_of(bench), WINDWAY_VERSION, columns_for(result),
-                           csv_form_of(result))),
+      report_(report_of(result, tally_rules_of(bench))),
       group_by_(bench.group_by) {
   tally_.rules = tally_rules_of(bench);
   remove_earlier_report(result, inputs);

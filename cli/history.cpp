@@ -10,11 +10,14 @@
 #include "analysis.hpp"
 #include "bench/history.hpp"
 #include "call_files.hpp"
+#include "call_words.hpp"
 #include "compare/take_history.hpp"
 #include "exit_status.hpp"
 #include "options.hpp"
 #include "report/bench/history_report.hpp"
 #include "report/measurement/saved.hpp"
+#include "report/pages/history_page.hpp"
+#include "report/pages/player_pages.hpp"
 #include "report/player/take_history_report.hpp"
 #include "report/wording/prose.hpp"
 #include "results/output_file.hpp"
@@ -49,12 +52,14 @@ file could not be read; 4 the result could not be written; 130 interrupted.)";
 std::string history_report(const History& history, const ResultOptions& result) {
   if (result.format == "json") return history_json(history, WINDWAY_VERSION);
   if (result.format == "csv") return history_csv(history);
+  if (result.format == "html") return history_page(history, page_source());
   const std::size_t columns = columns_for(result);
   return text_of(history_prose(history, columns), columns);
 }
 
 std::string take_history_report(const TakeHistory& history, const std::string& format) {
   if (format == "json") return take_history_json(history, WINDWAY_VERSION);
+  if (format == "html") return take_history_page(history, page_source());
   return format == "csv" ? take_history_csv(history) : text_of(take_history_prose(history));
 }
 
@@ -124,7 +129,7 @@ Action declare_history(CLI::App& command) {
       ->type_name("FILE")
       ->default_str("");
   add_scale_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json"});
+  add_result_options(command, call->result, {"text", "html", "csv", "json"});
   command.footer(examples);
   return [call, &command] { return tell_history(*call, command); };
 }

@@ -13,6 +13,9 @@ namespace windway {
 /// fits `columns`, else below it.
 Prose history_prose(const History& history, std::size_t columns = text_columns);
 
+/// From which stage to which: "raw to final".
+std::string step_name(const HistoryStep& step, const History& history);
+
 /// The same for programs: one JSON object, schema windway.history.v1.
 std::string history_json(const History& history, const std::string& program_version);
 

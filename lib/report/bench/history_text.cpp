@@ -70,12 +70,10 @@ std::string change_words(const NoteStep& note, const BenchEntry& take) {
 }
 
 Prose step_prose(const HistoryStep& step, const History& history) {
-  const BenchEntry& before = history.takes[step.before];
   const BenchEntry& after = history.takes[step.after];
   std::vector<std::string> changed;
   for (const NoteStep& note : step.notes)
     if (note.is_real) changed.push_back(change_words(note, after));
-  const std::string stages = stage_name(before) + " to " + stage_name(after);
   const std::string what = changed.empty() ? "no note has surely changed" : "cents: " + list_in_words(changed);
   const std::string common =
       history.repeat ? "" : fmt::format("; all notes have {} cents in common", signed_fixed(step.common_cents, 1));
@@ -83,7 +81,7 @@ Prose step_prose(const HistoryStep& step, const History& history) {
       step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
   const std::string warmth =
       step.air_differs ? " (the bore was not equally warm, and that is in this: run batch with --quote-at)" : "";
-  return words("  " + stages + ": " + what + common + doubt + warmth + ".", 4);
+  return words("  " + step_name(step, history) + ": " + what + common + doubt + warmth + ".", 4);
 }
 
 /// How large a change must be to be one.
@@ -100,6 +98,10 @@ std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
 }
 
 }  // namespace
+
+std::string step_name(const HistoryStep& step, const History& history) {
+  return stage_name(history.takes[step.before]) + " to " + stage_name(history.takes[step.after]);
+}
 
 Prose history_prose(const History& history, std::size_t columns) {
   const std::string takes = count_in_words(history.takes.size(), "take");

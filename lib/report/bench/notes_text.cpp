@@ -103,10 +103,7 @@ std::vector<std::string> capability_legend(const BenchFindings& findings) {
 }
 
 Prose legend(const BenchTally& tally, const BenchFindings& findings) {
-  Prose prose = words(fmt::format("  Cents from the target (A4 = {} Hz), at moderate breath, after each "
-                                  "instrument's own best move.",
-                                  shortest(tally.model->a4_hz)),
-                      2);
+  Prose prose = words("  " + cents_legend(tally), 2);
   prose += words("  " + range_legend(findings), 2);
   for (const std::string& sentence : capability_legend(findings)) prose += words("  " + sentence, 2);
   return prose;
@@ -125,9 +122,15 @@ NamedDeviations further_beyond(const NoteFinding& note) {
 
 std::optional<UsualRange> usual_range(const NoteFinding& note) {
   if (note.left.n >= least_for_shares && note.share_5_cents && note.share_95_cents)
-    return UsualRange{*note.share_5_cents, *note.share_95_cents};
+    return UsualRange{*note.share_5_cents, note.median_cents.value_or(note.left.mean), *note.share_95_cents};
   if (!note.sd_cents) return std::nullopt;
-  return UsualRange{note.left.mean - 2.0 * *note.sd_cents, note.left.mean + 2.0 * *note.sd_cents};
+  const double two_sd_cents = 2.0 * *note.sd_cents;
+  return UsualRange{note.left.mean - two_sd_cents, note.left.mean, note.left.mean + two_sd_cents};
+}
+
+std::string cents_legend(const BenchTally& tally) {
+  return fmt::format("Cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own best move.",
+                     shortest(tally.model->a4_hz));
 }
 
 std::string range_legend(const BenchFindings& findings) {

@@ -13,11 +13,15 @@ namespace windway {
 /// Where most instruments lie on a note, cents.
 struct UsualRange {
   double lower_cents = 0;
+  double middle_cents = 0;
   double upper_cents = 0;
 };
 
-/// The 5 % share to the 95 % share; of fewer than 20 instruments mean ± 2 SD. Absent of one instrument.
+/// The 5 % share, the median, the 95 % share; of fewer than 20 instruments mean ± 2 SD. Absent of one instrument.
 std::optional<UsualRange> usual_range(const NoteFinding& note);
+
+/// What the cents of a bench's notes are.
+std::string cents_legend(const BenchTally& tally);
 
 /// "Usual range: 9 of 10 instruments lie in it.": what it is of these notes.
 std::string range_legend(const BenchFindings& findings);
