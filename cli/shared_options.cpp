@@ -157,17 +157,23 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take) {
   add_head_options(command, take.head);
 }
 
-void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
+void add_figure_option(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
   accept_choices(
       command.add_option("--figure", result.figure, "which figure --format svg draws (else the first)")
           ->group(result_group)
           ->type_name("NAME"),
       figures);
+}
+
+void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
+  add_figure_option(command, result, figures);
+  command.add_flag("--curves", result.has_curves, "json with loudness and pitch too, each 50 ms")->group(result_group);
   command.add_flag("--plot", result.has_plot, "text with the first figure in characters")->group(result_group);
 }
 
 void check_figure_options(const ResultOptions& result) {
   if (!result.figure.empty() && result.format != "svg") refuse("--figure says what --format svg draws; add --format svg");
+  if (result.has_curves && result.format != "json") refuse("--curves goes into json; add --format json");
   if (result.has_plot && result.format != "text") refuse("--plot goes with text; leave out --format, or --plot");
 }
 

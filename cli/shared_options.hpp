@@ -63,6 +63,7 @@ struct ResultOptions {
   std::optional<std::string> output;  ///< absent or -: standard output
   bool has_decimal_comma = false;     ///< of CSV over many takes
   std::string figure;                 ///< of SVG: which; empty: the first
+  bool has_curves = false;            ///< of JSON: loudness and pitch too, each 50 ms
   bool has_plot = false;              ///< text with the first figure in characters
 };
 
@@ -78,7 +79,9 @@ void add_tuning_options(CLI::App& command, PitchOptions& pitch);
 /// `csv`: what a row of it is, in the help.
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
                         const std::string& csv = "csv with a row a note");
-/// Which figure --format svg draws, and the first of them in characters.
+/// Which figure --format svg draws.
+void add_figure_option(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
+/// The same, and the first of them in characters.
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
 /// Refuses them with a format that they do not belong to. Throws Error (kind usage).
 void check_figure_options(const ResultOptions& result);

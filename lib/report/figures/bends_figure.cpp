@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 
+#include "report/measurement/figures_fields.hpp"
 #include "report/page/marks.hpp"
 #include "report/page/section.hpp"
 #include "report/page/typography.hpp"
@@ -36,20 +37,6 @@ double read_cents(const Measurement& measurement, std::size_t hold) {
   return measurement.naming.holds[hold].deviation_cents + measurement.breath.correction_cents[hold];
 }
 
-/// The mean level and pitch of a note's holds of one blow.
-std::optional<BendPoint> mean_of(const Measurement& measurement, const NoteId& note, Blow blow) {
-  BendPoint sum;
-  int holds = 0;
-  for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
-    const NamedHold& named = measurement.naming.holds[h];
-    if (named.note != note || !measurement.breath.used[h] || measurement.breath.blow[h] != blow) continue;
-    sum = {sum.level_db + named.hold.level_db, sum.cents + read_cents(measurement, h)};
-    ++holds;
-  }
-  if (holds == 0) return std::nullopt;
-  return BendPoint{sum.level_db / holds, sum.cents / holds};
-}
-
 /// Of swells, which have no level of one blow: along the slope on both sides of moderate.
 std::vector<BendPoint> along_slope(const NoteBreath& note) {
   if (!note.spread || !note.level_range_db) return {};
@@ -65,7 +52,7 @@ std::vector<BendPoint> response_of(const Measurement& measurement, const Picture
                                                                             {Blow::moderate, note.read->moderate},
                                                                             {Blow::hard, note.read->hard}}};
   for (const auto& [blow, read] : blows) {
-    const auto mean = mean_of(measurement, note.read->id, blow);
+    const auto mean = mean_of_blow(measurement, note.read->id, blow);
     if (mean && read) points.push_back({mean->level_db - moderate_db, read->cents});
   }
   return points.size() > 1 ? points : along_slope(*note.read);
@@ -73,10 +60,10 @@ std::vector<BendPoint> response_of(const Measurement& measurement, const Picture
 
 /// The level that the panel counts from: of the moderate blows, else the middle of what was blown.
 std::optional<double> moderate_level_db(const Measurement& measurement, const NoteId& note) {
-  if (const auto moderate = mean_of(measurement, note, Blow::moderate)) return moderate->level_db;
-  const auto soft = mean_of(measurement, note, Blow::soft), hard = mean_of(measurement, note, Blow::hard);
+  if (const auto moderate = mean_of_blow(measurement, note, Blow::moderate)) return moderate->level_db;
+  const auto soft = mean_of_blow(measurement, note, Blow::soft), hard = mean_of_blow(measurement, note, Blow::hard);
   if (soft && hard) return 0.5 * (soft->level_db + hard->level_db);
-  const auto swell = mean_of(measurement, note, Blow::swell);
+  const auto swell = mean_of_blow(measurement, note, Blow::swell);
   return swell ? std::optional(swell->level_db) : std::nullopt;
 }
 
@@ -101,7 +88,8 @@ struct BendAxes {
   Axis level_db;
   Axis cents;
 
-  double x(const BendPoint& point) const { return level_db.percent(point.level_db); }
+  /// The figures of the cents stand at the left.
+  double x(const BendPoint& point) const { return 15 + 0.85 * level_db.percent(point.level_db); }
   double y(double cents_value) const { return panel_px * (1 - cents.percent(cents_value) / 100); }
 };
 

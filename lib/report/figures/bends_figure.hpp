@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include "report/figures/pictured.hpp"
+#include "report/measurement/pictured.hpp"
 #include "report/page/markup.hpp"
 
 namespace windway {

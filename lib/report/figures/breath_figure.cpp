@@ -65,6 +65,7 @@ RowsFigure breath_figure(const Pictured& pictured) {
   figure.axis_name = "";
   figure.axis = axis_row(strength, {{0.0, "soft"}, {0.5, "moderate"}, {1.0, "hard"}});
   figure.words_name = "blow";
+  figure.words_may_wrap = true;
   for (const PicturedNote& note : pictured.notes) figure.rows.push_back(row_of(note));
   return figure;
 }

@@ -91,8 +91,7 @@ Markup effort_curve(const Pictured& picture, const Axis& axis) {
 FigureRow effort_row(const Pictured& picture, const Axis& axis) {
   const Compromise& compromise = *picture.compromise;
   const std::string from_to = fixed(compromise.cost_before, 2) + " → " + fixed(compromise.cost_after, 2);
-  const std::string words = compromise.limit ? "of the whole scale: " + from_to
-                                             : "of the whole scale: least at the line (" + from_to + ")";
+  const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ", least at the line");
   return {"effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
           fmt::format("effort of the whole scale to the breath, from {} where the head was to {} at the line",
                       fixed(compromise.cost_before, 2), fixed(compromise.cost_after, 2)),
@@ -130,7 +129,7 @@ RowsFigure places_figure(const Pictured& picture) {
   if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
     figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
   figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
-                                                : "the head, mm from where it was recorded: - in, + out";
+                                                : "the head, mm from where it was recorded: − in, + out";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "then blow";
   figure.words_stay_on_phone = false;
@@ -170,7 +169,7 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.keys = keys_of(picture);
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
-  figure.axis_name = "cents from the target: - flat, + sharp";
+  figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "blow";
   figure.words_stay_on_phone = false;

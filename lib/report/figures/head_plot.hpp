@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "report/figures/pictured.hpp"
+#include "report/measurement/pictured.hpp"
 #include "report/wording/prose.hpp"
 
 namespace windway {

@@ -123,7 +123,7 @@ RowsFigure holes_figure(const Pictured& pictured) {
   if (slide_mm != 0)
     figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 8,
                            "in tune once the head is moved: the line slants, as a shorter tube changes more"});
-  figure.axis_name = "cents from the target: - flat, + sharp";
+  figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = pictured.head_moves ? "the head moves it by" : "";
   for (std::size_t length = 0; length < lengths.size(); ++length)

@@ -133,7 +133,7 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
   figure.sentences = {"Of each note the upper wedge is before, the lower one after."};
   figure.keys = {wedge_key("from soft to hard, notch moderate; hollow: overblown"),
                  {upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune"}};
-  figure.axis_name = "cents from the target of the take before: - flat, + sharp";
+  figure.axis_name = "cents from the target of the take before: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "change, moderate";
   for (const ComparedNote& note : notes)
@@ -155,7 +155,7 @@ RowsFigure playing_figure(const Playing& playing) {
   figure.keys.push_back({upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune as it stands"});
   if (head_moves)
     figure.keys.push_back({upright({0, 1}, 0.5, key_px, "move"), 8, "in tune after the further move of the head"});
-  figure.axis_name = "cents from the target: - flat, + sharp";
+  figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "median";
   for (std::size_t at = 0; at < playing.notes.size(); ++at)

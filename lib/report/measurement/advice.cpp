@@ -76,16 +76,11 @@ std::string breath_sentence(const Measurement& measurement) {
   return breath_over_scale(measurement.compromise->notes, names);
 }
 
-/// What the move to a limit leaves over: "still 4.1 cents sharp on average".
-std::string residuals_of(const Compromise& compromise) {
-  const std::string off = deviation_in_words(mean_residual_cents(compromise), compromise.shift_u95_cents);
-  return off == "right in tune" ? "then right in tune on average" : "still " + off + " on average";
-}
-
 std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
-  if (std::abs(compromise.slide_mm) < finest_move_mm) return stay + ": the scale is " + residuals_of(compromise) + ".";
+  if (std::abs(compromise.slide_mm) < finest_move_mm)
+    return stay + ": the scale is " + residuals_in_words(compromise) + ".";
   return move + ", " + move_in_words(compromise) + ": the whole scale " + shift_in_words(compromise) + " and is " +
-         residuals_of(compromise) + ".";
+         residuals_in_words(compromise) + ".";
 }
 
 std::string fixed_head_line(const Measurement& measurement) {
@@ -135,7 +130,7 @@ std::string free_move(const Measurement& measurement) {
 
 std::string head_line(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
-  if (measurement.places) return best_place_line(measurement, residuals_of(compromise));
+  if (measurement.places) return best_place_line(measurement, residuals_in_words(compromise));
   if (!compromise.limit) return free_move(measurement);
   switch (*compromise.limit) {
     case SlideLimit::fully_in:
@@ -152,23 +147,6 @@ std::string head_line(const Measurement& measurement) {
 /// Beats of the moved note against a drone on the temperament; `moved` has those against the target.
 double drone_beats_hz(const MovedNote& moved, double meant_cents, double drone_hz) {
   return meant_cents == 0 ? moved.beats_hz : std::abs(hz_at_cents(drone_hz, moved.cents + meant_cents) - drone_hz);
-}
-
-/// The note to set the head by, and what it should read: a tuner and a drone know the temperament, not what is meant.
-std::string check_line(const Measurement& measurement) {
-  const Compromise& compromise = *measurement.compromise;
-  const std::string name = spelt_for_people(compromise.check_note.id, measurement);
-  const std::string line = stays(compromise) && !measurement.places
-                               ? "Check it by " + name + ": blown moderately it should be "
-                               : "Set it by " + name + ": blown moderately it should then be ";
-  const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
-  const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
-  const NoteId& note = compromise.check_note.id;
-  const double meant_cents = intended_cents(measurement.naming.instrument, note);
-  const double drone_hz = target_hz(note.midi, measurement.settings.tuning);
-  return line + deviation_in_words(compromise.check_note.cents + meant_cents, moved.u95_cents) +
-         meant_in_words(meant_cents) + "; against a drone, " +
-         beats_in_words(drone_beats_hz(moved, meant_cents, drone_hz)) + ".";
 }
 
 /// The A4 that the head can reach, as far as its travel is known.
@@ -191,13 +169,6 @@ std::string steady_blow_line(const SteadyBlow& blow) {
   return std::string("One change for all notes: blow everything ") + (is_softer ? "softer, " : "harder, ") + way +
          " (" + fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " +
          (is_softer ? "down " : "up ") + count_in_words(fixed(std::abs(blow.shift_cents), 0), "cent") + ".";
-}
-
-std::string home_line(const Measurement& measurement) {
-  const Compromise& compromise = *measurement.compromise;
-  const int places = places_deserved(compromise.shift_u95_cents * a4_hz_per_cent, 1);
-  return home_place_in_words(measurement) + " this " + kind_name(measurement.naming.instrument.kind) +
-         " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
 }
 
 bool may_be_fully_in(const Measurement& measurement) {
@@ -242,6 +213,34 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
 }
 
 }  // namespace
+
+std::string residuals_in_words(const Compromise& compromise) {
+  const std::string off = deviation_in_words(mean_residual_cents(compromise), compromise.shift_u95_cents);
+  return off == "right in tune" ? "then right in tune on average" : "still " + off + " on average";
+}
+
+std::string check_line(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  const std::string name = spelt_for_people(compromise.check_note.id, measurement);
+  const std::string line = stays(compromise) && !measurement.places
+                               ? "Check it by " + name + ": blown moderately it should be "
+                               : "Set it by " + name + ": blown moderately it should then be ";
+  const auto checked = std::ranges::find(measurement.breath.notes, compromise.check_note.id, &NoteBreath::id);
+  const MovedNote& moved = compromise.notes[static_cast<std::size_t>(checked - measurement.breath.notes.begin())];
+  const NoteId& note = compromise.check_note.id;
+  const double meant_cents = intended_cents(measurement.naming.instrument, note);
+  const double drone_hz = target_hz(note.midi, measurement.settings.tuning);
+  return line + deviation_in_words(compromise.check_note.cents + meant_cents, moved.u95_cents) +
+         meant_in_words(meant_cents) + "; against a drone, " +
+         beats_in_words(drone_beats_hz(moved, meant_cents, drone_hz)) + ".";
+}
+
+std::string home_line(const Measurement& measurement) {
+  const Compromise& compromise = *measurement.compromise;
+  const int places = places_deserved(compromise.shift_u95_cents * a4_hz_per_cent, 1);
+  return home_place_in_words(measurement) + " this " + kind_name(measurement.naming.instrument.kind) +
+         " is at home at A4 = " + fixed(compromise.home_a4_hz, places) + " Hz." + range_line(compromise);
+}
 
 bool is_in_deep_doubt(const Measurement& measurement) {
   return std::ranges::any_of(measurement.warnings, is_deep_doubt, &Warning::code);

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "report/measurement/figures_fields.hpp"
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/note_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
@@ -103,6 +104,49 @@ std::vector<std::string> holds_json(const Measurement& measurement) {
   return holds;
 }
 
+/// What the figures draw; null where they draw nothing.
+JsonMember figures_json(const Measurement& measurement) {
+  const auto picture = pictured(measurement);
+  if (!picture) return {"figures", {"null"}, false};
+  JsonMember member{"figures", {}, true};
+  for (const PicturedNote& note : picture->notes)
+    member.texts.push_back(json_object([&](const JsonWriter& write) {
+      visit_pictured(note, spelt_for_programs(note.read->id.midi), blow_levels(measurement, note.read->id),
+                     picture->head_moves, write);
+    }));
+  return member;
+}
+
+std::string loudness_json(int take, const PowerCurve& loudness) {
+  const std::vector<double> level_db(loudness.power_db.begin(), loudness.power_db.end());
+  return json_object([&](const JsonWriter& write) { visit_loudness(take, loudness, level_db, write); });
+}
+
+/// A point each 50 ms of the smoothed curve, which has one each 10 ms.
+std::string hold_curve_json(int at, const NamedHold& named) {
+  constexpr std::size_t every = 5;
+  std::vector<double> time_s, cents;
+  for (std::size_t point = 0; point < named.hold.curve.size(); point += every) {
+    time_s.push_back(named.hold.curve[point].time_s);
+    cents.push_back(cents_between(named.target_hz, named.hold.curve[point].f0_hz));
+  }
+  return json_object([&](const JsonWriter& write) { visit_hold_curve(at, time_s, cents, write); });
+}
+
+JsonMember loudness_member(const Measurement& measurement) {
+  JsonMember member{"loudness", {}, true};
+  for (std::size_t take = 0; take < measurement.loudness.size(); ++take)
+    member.texts.push_back(loudness_json(static_cast<int>(take), measurement.loudness[take]));
+  return member;
+}
+
+JsonMember hold_curves_member(const Measurement& measurement) {
+  JsonMember member{"hold_curves", {}, true};
+  for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold)
+    member.texts.push_back(hold_curve_json(static_cast<int>(hold), measurement.naming.holds[hold]));
+  return member;
+}
+
 template <typename Items, typename VisitFields>
 std::vector<std::string> objects_of(const Items& items, const VisitFields& visit_fields) {
   std::vector<std::string> texts;
@@ -151,7 +195,8 @@ InstrumentWords words_of(const Naming& naming) {
                         {},
                         naming.inferred,
                         instrument.stretch_cents_per_octave,
-                        own_targets(instrument)};
+                        own_targets(instrument),
+                        instrument.maker};
   for (const ScaleNote& note : instrument.scale) words.scale.push_back(spelt_for_programs(note.id.midi));
   return words;
 }
@@ -160,8 +205,13 @@ std::string value_of(const JsonMember& member) {
   return member.is_array ? fmt::format("[{}]", fmt::join(member.texts, ",")) : member.texts.front();
 }
 
-std::string json_report(const Measurement& measurement, const std::string& program_version) {
-  const std::vector<JsonMember> members = json_members(measurement, program_version);
+std::string json_report(const Measurement& measurement, const std::string& program_version, Curves curves) {
+  std::vector<JsonMember> members = json_members(measurement, program_version);
+  members.push_back(figures_json(measurement));
+  if (curves == Curves::written) {
+    members.push_back(loudness_member(measurement));
+    members.push_back(hold_curves_member(measurement));
+  }
   std::size_t length = 1000;
   for (const JsonMember& member : members)
     for (const std::string& text : member.texts) length += text.size() + 4;

@@ -81,6 +81,7 @@ struct InstrumentWords {
   bool inferred = false;
   double stretch_cents_per_octave = 0.0;
   std::vector<NoteTarget> targets;
+  std::optional<Maker> maker;
 };
 
 InstrumentWords words_of(const Naming& naming);
@@ -107,6 +108,13 @@ void visit_instrument(Words&& instrument, Visit&& visit) {
         instrument.stretch_cents_per_octave);
 }
 
+template <typename Who, typename Visit>
+void visit_maker(Who&& maker, Visit&& visit) {
+  visit(Field{"name", "Name; null: not said.", at_least_1}, maker.name);
+  visit(Field{"address", "Address, by line; empty: not said."}, maker.address);
+  visit(Field{"model", "What the maker calls this model; null: not said.", at_least_1}, maker.model);
+}
+
 template <typename Visit>
 void visit_whole_instrument(const InstrumentWords& instrument, Visit&& visit) {
   visit_instrument(instrument, visit);
@@ -114,6 +122,8 @@ void visit_whole_instrument(const InstrumentWords& instrument, Visit&& visit) {
         Nested{instrument.targets, [](const NoteTarget& target, auto&& each) {
                  visit_note_target(target, spelt_for_programs(target.id.midi), each);
                }});
+  visit(Field{"maker", "Who makes it, as its file says; null: not said."},
+        Nested{instrument.maker, [](const Maker& maker, auto&& each) { visit_maker(maker, each); }});
 }
 
 /// Of the settings what is written before the temperament.

@@ -11,6 +11,7 @@
 #include <type_traits>
 #include <utility>
 
+#include "report/measurement/figures_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/mistake_in_saved.hpp"
@@ -128,6 +129,7 @@ Instrument instrument_from(const InstrumentWords& words, const std::vector<Saved
   instrument.kind = words.kind;
   instrument.lowest_midi = midi_called(words.lowest);
   instrument.stretch_cents_per_octave = words.stretch_cents_per_octave;
+  instrument.maker = words.maker;
   for (const std::string& note : words.scale) {
     const int midi = midi_called(note);
     const int register_number = register_of(instrument.kind, midi - instrument.lowest_midi);
@@ -151,7 +153,7 @@ Instrument instrument_from(const InstrumentWords& words, const std::vector<Saved
   return instrument;
 }
 
-/// Of a version that knew no targets they are on the temperament.
+/// Of a version that knew no targets they are on the temperament; one that knew no maker says none.
 InstrumentWords instrument_words(const Json& json) {
   InstrumentWords words;
   visit_instrument(words, FieldReader{json});
@@ -159,6 +161,7 @@ InstrumentWords instrument_words(const Json& json) {
     std::string name;  // midi says the same
     visit_note_target(words.targets.emplace_back(), name, FieldReader{target});
   }
+  if (const Json& maker = at(json, "maker"); !maker.is_null()) visit_maker(words.maker.emplace(), FieldReader{maker});
   return words;
 }
 
@@ -181,6 +184,15 @@ void add_hold(Measurement& measurement, const Json& json) {
   measurement.breath.used.push_back(words.used);
   const double deviation_cents = measurement.naming.holds.back().deviation_cents;
   measurement.breath.correction_cents.push_back(words.at_reference_cents.value_or(deviation_cents) - deviation_cents);
+}
+
+void add_loudness(Measurement& measurement, const Json& json) {
+  int take = 0;  // they stand in the takes' order
+  PowerCurve loudness;
+  std::vector<double> level_db;
+  visit_loudness(take, loudness, level_db, FieldReader{json});
+  loudness.power_db.assign(level_db.begin(), level_db.end());
+  measurement.loudness.push_back(std::move(loudness));
 }
 
 Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes) {
@@ -242,6 +254,7 @@ Measurement measurement_from(const Json& json) {
   if (const Json& holds = json.at("holds"); !holds.is_null())  // windway batch leaves them out
     for (const Json& hold : holds) add_hold(measurement, hold);
   for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
+  for (const Json& curve : at(json, "loudness")) add_loudness(measurement, curve);
   measurement.breath.drift = drift_from(at(json, "drift"));
   measurement.places = places_from(at(json, "places"));
   measurement.agreement = agreement_from(at(json, "agreement"));

@@ -136,20 +136,12 @@ Prose targets_line(const Measurement& measurement) {
   return sentence.empty() ? Prose() : words("  " + sentence, 2);
 }
 
-/// The notes that the breath bends least and most, where spreads were measured on two notes at least.
 std::string extremes_of_spread(const Measurement& measurement) {
-  std::vector<const NoteBreath*> spread_notes;
-  for (const NoteBreath& note : measurement.breath.notes) {
-    if (note.spread) spread_notes.push_back(&note);
-  }
-  if (spread_notes.size() < 2) return "";
-  const auto [least, most] = std::minmax_element(
-      spread_notes.begin(), spread_notes.end(),
-      [](const NoteBreath* a, const NoteBreath* b) { return std::abs(a->spread->cents) < std::abs(b->spread->cents); });
-  const CentsEstimate& spread = *(*most)->spread;
-  return " The breath bends " + spelt_for_people((*least)->id, measurement) + " least and " +
-         spelt_for_people((*most)->id, measurement) + " most (" +
-         count_in_words(fixed(spread.cents, places_deserved(spread.u95_cents, 1)), "cent") + " from soft to hard).";
+  const auto bent = least_and_most_bent(measurement);
+  if (!bent) return "";
+  const auto& [least, most] = *bent;
+  return " The breath bends " + spelt_for_people(least->id, measurement) + " least and " +
+         spelt_for_people(most->id, measurement) + " most (" + spread_in_words(*most) + ").";
 }
 
 Prose summary(const Measurement& measurement) {
@@ -194,6 +186,21 @@ Prose repeat_line(const Measurement& measurement) {
 }
 
 }  // namespace
+
+std::optional<std::pair<const NoteBreath*, const NoteBreath*>> least_and_most_bent(const Measurement& measurement) {
+  std::vector<const NoteBreath*> spread_notes;
+  for (const NoteBreath& note : measurement.breath.notes)
+    if (note.spread) spread_notes.push_back(&note);
+  if (spread_notes.size() < 2) return std::nullopt;
+  const auto [least, most] = std::ranges::minmax_element(
+      spread_notes, {}, [](const NoteBreath* note) { return std::abs(note->spread->cents); });
+  return std::pair{*least, *most};
+}
+
+std::string spread_in_words(const NoteBreath& note) {
+  const CentsEstimate& spread = *note.spread;
+  return count_in_words(fixed(spread.cents, places_deserved(spread.u95_cents, 1)), "cent") + " from soft to hard";
+}
 
 Prose measurement_prose(const Measurement& measurement, std::size_t columns, const Prose& under_table) {
   Prose prose;

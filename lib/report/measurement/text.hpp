@@ -2,6 +2,9 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
 
 #include "measurement.hpp"
 #include "report/wording/prose.hpp"
@@ -22,5 +25,11 @@ Prose remarks(const Measurement& measurement);
 
 /// What is doubtful, after a gap; empty where nothing is, or where all of it is said beside the figures.
 Prose warnings_prose(const Measurement& measurement);
+
+/// The notes that the breath bends least and most; empty where the spread was measured on fewer than two.
+std::optional<std::pair<const NoteBreath*, const NoteBreath*>> least_and_most_bent(const Measurement& measurement);
+
+/// "34 cents from soft to hard"; of a note whose spread was measured.
+std::string spread_in_words(const NoteBreath& note);
 
 }  // namespace windway

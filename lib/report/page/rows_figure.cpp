@@ -58,13 +58,20 @@ Markup table_row(const FigureRow& row, bool has_words) {
 std::string look_of(const RowsFigure& figure) {
   const bool has_further = std::ranges::any_of(figure.rows, [](const FigureRow& row) { return !row.further.empty(); });
   return std::string("figure") + (figure.words_stay_on_phone ? "" : " without-words") +
+         (figure.words_may_wrap ? " wraps" : "") +
          (has_further || !figure.further_name.empty() ? " briefly" : "") + (figure.has_wide_names ? " wide-names" : "");
+}
+
+/// The room for words in a picture alone.
+double words_px_of(const RowsFigure& figure) {
+  if (!figure.further_name.empty()) return 344;
+  return figure.words_name.empty() ? 24 : 236;
 }
 
 /// Rows of a picture alone.
 class RowsAlone {
  public:
-  explicit RowsAlone(bool has_words) : drawn_px_(PictureAlone::width_px - name_px - (has_words ? words_px : 24)) {}
+  explicit RowsAlone(double words_px) : drawn_px_(PictureAlone::width_px - name_px - words_px) {}
 
   void add_title(const std::string& title) {
     picture_.go_down(30);
@@ -92,7 +99,7 @@ class RowsAlone {
   PictureAlone& picture() { return picture_; }
 
  private:
-  static constexpr double name_px = 88, words_px = 236, line_height_px = 16;
+  static constexpr double name_px = 88, line_height_px = 16;
   double words_left_px() const { return name_px + drawn_px_ + 10; }
 
   double drawn_px_;
@@ -149,7 +156,7 @@ Markup section_of(const RowsFigure& figure) {
 }
 
 std::vector<std::string> lines_of(const FigureRow& row) {
-  constexpr std::size_t most_characters = 33;
+  const std::size_t most_characters = row.further.empty() ? 33 : 50;
   std::vector<std::string> lines;
   const std::string words = row.words + (row.further.empty() ? "" : "  " + row.further);
   std::istringstream wrapped_words(wrapped(words, 0, most_characters));
@@ -167,7 +174,7 @@ void add_keys(PictureAlone& picture, const std::vector<FigureKey>& keys, double 
 
 std::string svg_of(const RowsFigure& figure) {
   constexpr double keys_left_px = 88;
-  RowsAlone rows(!figure.words_name.empty());
+  RowsAlone rows(words_px_of(figure));
   rows.add_title(figure.title);
   rows.add_axis(figure);
   for (const FigureRow& row : figure.rows) rows.add_row(row);

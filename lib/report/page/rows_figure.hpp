@@ -39,6 +39,7 @@ struct RowsFigure {
   std::string words_name;    ///< heading of the words
   std::string further_name;  ///< heading of what comes after them
   std::vector<FigureRow> rows;
+  bool words_may_wrap = false;      ///< where no line runs through the rows
   bool words_stay_on_phone = true;  ///< false: a narrow screen leaves them out
   bool has_wide_names = false;      ///< names of several notes
   Markup below{};                   ///< what is said of it, under it; a picture alone leaves it out

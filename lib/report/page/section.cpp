@@ -114,7 +114,9 @@ std::string html_of(const Page& page) {
   const Markup header =
       element("header", {},
               (page.above.empty() ? Markup() : paragraph("above", page.above)) + element("h1", {}, set(page.heading)));
-  const Markup body = element("body", {}, patterns + element("main", {}, header + page.content));
+  const std::vector<Attribute> look =
+      page.look.empty() ? std::vector<Attribute>{} : std::vector<Attribute>{{"class", page.look}};
+  const Markup body = element("body", {}, patterns + element("main", look, header + page.content));
   return "<!DOCTYPE html>\n" + element("html", {{"lang", "en"}}, head + body).text() + "\n";
 }
 

@@ -35,6 +35,7 @@ struct Page {
   std::string heading;
   std::string title;  ///< of the window; empty: `above` and `heading`
   Markup content;
+  std::string look{};  ///< for the style sheet: "sheet" is one printed page
 };
 std::string html_of(const Page& page);
 

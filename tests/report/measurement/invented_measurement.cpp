@@ -109,6 +109,7 @@ Measurement invented_measurement() {
   breath.blow.insert(breath.blow.end(), {std::nullopt, std::nullopt});
   breath.used.assign(10, true);
   breath.used.push_back(false);
+  breath.correction_cents.assign(11, 0.0);
   measurement.compromise = invented_compromise();
   measurement.warnings = {{WarningCode::not_in_scale, "C6 (1 hold) is not in the scale of a whistle in D from D5"},
                           {WarningCode::spread_not_measured,

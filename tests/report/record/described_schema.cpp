@@ -10,6 +10,7 @@
 #include "report/bench/history_fields.hpp"
 #include "report/bench/summary_fields.hpp"
 #include "report/lines/line_fields.hpp"
+#include "report/measurement/figures_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/player/card_fields.hpp"
 #include "report/player/check_fields.hpp"
@@ -232,6 +233,12 @@ void describe_measurement(Described& schema) {
   schema.describe(of_move + "/steady_blow", [](auto visit) { visit_steady_blow(SteadyBlow{}, visit); });
   schema.describe(of_move + "/check_note", [&](auto visit) { visit_check_note(CheckNote{}, name, visit); });
   schema.describe("/$defs/drift", [](auto visit) { visit_drift(Drift{}, 0.0, visit); });
+  schema.describe("/$defs/pictured",
+                  [&](auto visit) { visit_pictured(PicturedNote{}, name, BlowLevels{}, true, visit); });
+  schema.describe("/$defs/loudness",
+                  [](auto visit) { visit_loudness(0, PowerCurve{}, std::vector<double>{}, visit); });
+  schema.describe("/$defs/hold_curve",
+                  [](auto visit) { visit_hold_curve(0, std::vector<double>{}, std::vector<double>{}, visit); });
   schema.describe("/$defs/places", [](auto visit) { visit_whole_places(HeadPlaces{}, visit); });
   schema.describe("/$defs/agreement", [](auto visit) { visit_whole_agreement(TakeAgreement{}, visit); });
   schema.describe_some("", [](auto visit) { visit_error(std::string(), visit); });

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-#include "report/figures/pictured.hpp"
+#include "report/measurement/pictured.hpp"
 
 #include <algorithm>
 
 #include "report/measurement/advice.hpp"
+#include "report/measurement/figures_fields.hpp"
 #include "report/wording/spelling.hpp"
 #include "units/units.hpp"
 
@@ -43,6 +44,28 @@ std::optional<Pictured> pictured(const Measurement& measurement) {
   for (std::size_t at = 0; at < measurement.breath.notes.size(); ++at)
     picture.notes.push_back(pictured_note(measurement, at, picture.found[at]));
   return picture;
+}
+
+std::optional<BlowMean> mean_of_blow(const Measurement& measurement, const NoteId& note, Blow blow) {
+  const BreathResult& breath = measurement.breath;
+  BlowMean sum;
+  int holds = 0;
+  for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
+    const NamedHold& named = measurement.naming.holds[h];
+    if (named.note != note || !breath.used[h] || breath.blow[h] != blow) continue;
+    sum = {sum.level_db + named.hold.level_db, sum.cents + named.deviation_cents + breath.correction_cents[h]};
+    ++holds;
+  }
+  if (holds == 0) return std::nullopt;
+  return BlowMean{sum.level_db / holds, sum.cents / holds};
+}
+
+BlowLevels blow_levels(const Measurement& measurement, const NoteId& note) {
+  const auto level_db = [&](Blow blow) {
+    const auto mean = mean_of_blow(measurement, note, blow);
+    return mean ? std::optional(mean->level_db) : std::nullopt;
+  };
+  return {level_db(Blow::soft), level_db(Blow::moderate), level_db(Blow::hard)};
 }
 
 bool any_reach_measured(const Pictured& pictured) {
