@@ -126,6 +126,7 @@ RowsFigure holes_figure(const Pictured& pictured) {
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = pictured.head_moves ? "the head moves it by" : "";
+  figure.words_stay_on_phone = false;
   for (std::size_t length = 0; length < lengths.size(); ++length)
     for (std::size_t at = 0; at < lengths[length].size(); ++at)
       figure.rows.push_back(row_of(*lengths[length][at], axis, part_of(lines[length], at, lengths[length].size()),

@@ -124,7 +124,7 @@ Markup axis_row(const Axis& axis, int most_ticks) {
   Markup row;
   for (std::size_t at = 0; at < values.size(); ++at) {
     const double x = axis.percent(values[at]);
-    const std::string anchor = x < 4 ? "start" : x > 96 ? "end" : "middle";
+    const std::string anchor = x < 10 ? "start" : x > 90 ? "end" : "middle";
     const bool is_second = values.size() > most_on_phone && std::lround(values[at] / step) % 2 != 0;
     row += label(x, axis_px - 6, tick_label(values[at], step), anchor, is_second ? "second" : "");
   }

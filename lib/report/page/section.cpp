@@ -87,7 +87,7 @@ Markup table_markup(const Grid& grid, const std::string& caption) {
   for (const auto& row : grid.rows) rows += body_row(grid.columns, row);
   const Markup table =
       element("table", {{"class", "plain"}}, header_row(grid.columns) + element("tbody", {}, rows));
-  return element("div", {{"class", "scrolls"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", caption}}, table);
+  return element("div", {{"class", "scrolls"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", "table: " + caption}}, table);
 }
 
 Markup picture_markup(const std::string& title, const std::string& said, double height_px, const Markup& picture) {

@@ -25,7 +25,7 @@ TEST(TableMarkup, HasARowHeaderAndAScopeForEachColumn) {
   EXPECT_EQ(page.words("//thead//th[@colspan='2']"), "moderate");
   EXPECT_EQ(page.words("//tbody//th[@scope='row']"), "D5");
   EXPECT_EQ(page.count("//tbody//td"), 2U);
-  EXPECT_EQ(page.count("//div[@tabindex='0'][@role='region'][@aria-label='notes']"), 1U);
+  EXPECT_EQ(page.count("//div[@tabindex='0'][@role='region'][@aria-label='table: notes']"), 1U);
 }
 
 TEST(ProseMarkup, TellsWarningsRemarksAndCodeApart) {
