@@ -90,7 +90,7 @@ TEST_F(BenchFile, EachOfItsKeysIsAnOptionAndEachOptionOutranksIt) {
     const ProgramRun by_file = run();
     write_file(file, line(key == "quote_at_c" ? meant : "\"" + meant + "\""));
     EXPECT_EQ(by_option.out, run().out) << key;
-    if (key != "verdict_from") EXPECT_NE(by_file.out, by_option.out) << key;
+    EXPECT_TRUE(key == "verdict_from" || by_file.out != by_option.out) << key;
   }
 }
 

@@ -191,6 +191,7 @@ struct BenchCheck : testing::Test {
     fs::copy_file(take, folder.path("takes/" + fs::path(take).filename().string()));
     fs::copy_file(small_bench() + "/d-whistle.toml", folder.path("takes/d-whistle.toml"),
                   fs::copy_options::overwrite_existing);
+    write_file(folder.path("takes/bench.toml"), "instrument = \"d-whistle.toml\"\nmanifest = \"manifest.csv\"\n");
     rows += fs::path(take).filename().string() + "," + fs::path(take).filename().string().substr(0, 7) + ",5\n";
     write_file(folder.path("takes/manifest.csv"), rows);
   }
@@ -221,7 +222,7 @@ TEST_F(BenchCheck, ActsOnEachExitStatusWithASentence) {
   expect(3, "At least one instrument could not be judged");
   EXPECT_EQ(lines_of(read_file(folder.path("out/results.jsonl"))).size(), 3U);
   write_file(folder.path("takes/manifest.csv"), "nothing\n");
-  expect(2, "The call, the manifest or the instrument file has a mistake");
+  expect(2, "The call, or a file that it names, has a mistake");
 }
 
 }  // namespace
