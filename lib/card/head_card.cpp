@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <string>
 
 #include "breath/raised_targets.hpp"
@@ -88,12 +89,18 @@ std::vector<double> card_a4s_hz(double a4_hz) {
 }
 
 HeadCard head_card(const Measurement& measurement) {
+  return head_card(measurement, card_a4s_hz(measurement.settings.tuning.a4_hz),
+                   {std::begin(card_temps_c), std::end(card_temps_c)});
+}
+
+HeadCard head_card(const Measurement& measurement, const std::vector<double>& a4s_hz,
+                   const std::vector<double>& bore_temps_c) {
   refuse_without_answer(measurement);
   HeadCard card;
   card.check_note = measurement.compromise->check_note.id;
-  for (const double a4_hz : card_a4s_hz(measurement.settings.tuning.a4_hz)) {
+  for (const double a4_hz : a4s_hz) {
     CardRow& row = card.rows.emplace_back(CardRow{a4_hz, {}});
-    for (const double bore_temp_c : card_temps_c) row.cells.push_back(cell_at(measurement, a4_hz, bore_temp_c));
+    for (const double bore_temp_c : bore_temps_c) row.cells.push_back(cell_at(measurement, a4_hz, bore_temp_c));
   }
   card.mm_per_degree = mm_per_degree(card.rows);
   return card;

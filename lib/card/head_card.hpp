@@ -47,4 +47,8 @@ std::vector<double> card_a4s_hz(double a4_hz);
 /// (kind recording: it is in deep doubt, or has no or one note), or where the head is fixed (kind usage).
 HeadCard head_card(const Measurement& measurement);
 
+/// The same for these A4s and temperatures alone.
+HeadCard head_card(const Measurement& measurement, const std::vector<double>& a4s_hz,
+                   const std::vector<double>& bore_temps_c);
+
 }  // namespace windway

@@ -42,6 +42,14 @@ struct HeadRange {
   double max_mm = 0.0;
 };
 
+/// Who makes it, for the sheet that its buyer gets.
+struct Maker {
+  std::optional<std::string> name{};
+  std::vector<std::string> address{};  ///< by line
+  std::optional<std::string> model{};  ///< what the buyer's sheet calls the instrument
+  bool operator==(const Maker&) const = default;
+};
+
 struct Instrument {
   std::optional<std::string> name;
   Kind kind = Kind::whistle;
@@ -59,6 +67,7 @@ struct Instrument {
   std::optional<double> quote_at_c;            ///< bore temperature that its notes are told for
   std::optional<double> max_octave_cents;      ///< the upper notes against the lower, their mean, either way
   NoteNames note_names = NoteNames::english;   ///< how sentences about it spell its notes
+  std::optional<Maker> maker{};                ///< absent: not said
 };
 
 /// The built-in instrument of a kind on a lowest note. A whistle: the major scale and the flat seventh over two

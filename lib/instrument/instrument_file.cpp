@@ -154,6 +154,15 @@ Temperament temperament_of(const TomlTable& table, NoteNames names, TomlMistakes
   return temperament;
 }
 
+Maker maker_of(const TomlTable& table, TomlMistakes& mistakes) {
+  table.allow_only({"name", "address", "model"}, mistakes);
+  Maker maker;
+  mistakes.none_in([&] { maker.name = table.text("name"); });
+  mistakes.none_in([&] { maker.address = table.lines("address").value_or(std::vector<std::string>{}); });
+  mistakes.none_in([&] { maker.model = table.text("model"); });
+  return maker;
+}
+
 /// What needs neither the kind nor the lowest note.
 void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mistakes) {
   mistakes.none_in([&] { instrument.name = file.text("name"); });
@@ -171,6 +180,10 @@ void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mi
   mistakes.none_in([&] {
     const auto table = file.table("temperament");
     if (table) instrument.temperament = temperament_of(*table, instrument.note_names, mistakes);
+  });
+  mistakes.none_in([&] {
+    const auto table = file.table("maker");
+    if (const Maker maker = table ? maker_of(*table, mistakes) : Maker{}; maker != Maker{}) instrument.maker = maker;
   });
 }
 
@@ -196,7 +209,7 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
   Instrument instrument = begun(*file, mistakes);
   const bool has_begun = mistakes.messages().empty();  // else its notes would be mistaken only as what they are not
   file->allow_only({"name", "kind", "lowest", "notes", "note_names", "a4_hz", "quote_at_c", "stretch_cents_per_octave",
-                    "tolerance_cents", "max_spread_cents", "max_octave_cents", "head", "temperament", "note"},
+                    "tolerance_cents", "max_spread_cents", "max_octave_cents", "head", "temperament", "maker", "note"},
                    mistakes);
   set_figures(instrument, *file, mistakes);
   if (!has_begun || !mistakes.none_in([&] { set_notes(instrument, *file, mistakes); })) return instrument;

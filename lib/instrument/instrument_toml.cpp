@@ -2,6 +2,7 @@
 #include "instrument/instrument_toml.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -85,6 +86,18 @@ std::string temperament_lines(const Instrument& instrument) {
   return lines;
 }
 
+std::string maker_lines(const Instrument& instrument) {
+  if (!instrument.maker) return "";
+  const Maker& maker = *instrument.maker;
+  std::vector<std::string> address;
+  for (const std::string& line : maker.address) address.push_back(quoted(line));
+  std::string lines = "\n[maker]\n";
+  if (maker.name) lines += fmt::format("name = {}\n", quoted(*maker.name));
+  if (!address.empty()) lines += fmt::format("address = [{}]\n", fmt::join(address, ", "));
+  if (maker.model) lines += fmt::format("model = {}  # what the buyer's sheet calls it\n", quoted(*maker.model));
+  return lines;
+}
+
 std::string note_lines(const ScaleNote& note, const Instrument& instrument) {
   const int usual_register = register_of(instrument.kind, note.id.midi - instrument.lowest_midi);
   const ScaleNote* usual = scale_note(instrument, {note.id.midi});
@@ -154,6 +167,12 @@ constexpr auto further_lines = R"(
 # [temperament]
 # name = "just"
 # key = "{1}"
+
+# Who makes it, for the sheet that its buyer gets: windway sheet.
+# [maker]
+# name = "..."
+# address = ["street", "town"]
+# model = "..."
 )";
 
 }  // namespace
@@ -183,7 +202,7 @@ std::string instrument_toml(const Instrument& instrument) {
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");
   text +=
       figure_line("max_octave_cents", instrument.max_octave_cents, 15, "the upper notes against the lower, their mean");
-  text += head_lines(instrument) + temperament_lines(instrument);
+  text += head_lines(instrument) + temperament_lines(instrument) + maker_lines(instrument);
   for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
   return text;
 }

@@ -7,6 +7,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <sstream>
 
 #include "units/count_in_words.hpp"
 #include "units/nearest_word.hpp"
@@ -103,6 +104,21 @@ std::optional<std::vector<std::string>> TomlTable::texts(const std::string& key)
     values.push_back(*value);
   }
   return values;
+}
+
+std::optional<std::vector<std::string>> TomlTable::lines(const std::string& key) const {
+  if (!has(key)) return std::nullopt;
+  const bool is_text = node_->table->get_as<toml::array>(key) == nullptr;
+  if (is_text && !node_->table->get_as<std::string>(key))
+    refuse(key, "write it in quotes, or each line of it in a list: " + key + " = [\"...\", \"...\"]");
+  std::vector<std::string> lines;
+  for (const std::string& part : is_text ? std::vector<std::string>{*text(key)} : *texts(key)) {
+    std::istringstream broken(part);
+    for (std::string line; std::getline(broken, line);)
+      if (line.find_first_not_of(" \t\r") != std::string::npos) lines.push_back(line);
+  }
+  if (lines.empty()) refuse(key, "says nothing; fill it in or leave the line out");
+  return lines;
 }
 
 std::optional<std::vector<double>> TomlTable::numbers(const std::string& key) const {

@@ -54,6 +54,8 @@ class TomlTable {
   std::optional<double> number(const std::string& key, double least, double most, const std::string& unit) const;
   std::optional<int> whole_number(const std::string& key, int least, int most) const;
   std::optional<std::vector<std::string>> texts(const std::string& key) const;
+  /// Lines of text: a list of them, or one text whose line breaks part them.
+  std::optional<std::vector<std::string>> lines(const std::string& key) const;
   std::optional<std::vector<double>> numbers(const std::string& key) const;
   std::optional<TomlTable> table(const std::string& key) const;
   std::vector<TomlTable> tables(const std::string& key) const;

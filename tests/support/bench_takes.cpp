@@ -174,6 +174,11 @@ max_spread_cents = 60  # from soft to hard, of any note
 [head]
 travel_mm = 12
 out_range_mm = [2, 8]  # where its own best place must lie
+
+[maker]
+name = "Hesper Wrackle"
+address = ["3 Osier Lane", "Quillhaven"]
+model = "Wrackle whistle in D"
 )";
 }
 

@@ -12,6 +12,12 @@ namespace windway {
 /// the card was made from.
 Prose card_prose(const HeadCard& card, const Measurement& measurement);
 
+/// Its table alone: a row for each A4, a column for each temperature. `card` may be a part of one.
+Grid card_table(const HeadCard& card);
+
+/// What the table's marks mean, those that are in it.
+Prose card_marks(const HeadCard& card);
+
 /// One row a cell, RFC 4180; always these columns: a4_hz, bore_temp_c, slide_mm, slide_u95_mm, head_out_mm, limit,
 /// check_note, check_midi, check_cents, check_u95_cents.
 std::string card_csv(const HeadCard& card, const Measurement& measurement);

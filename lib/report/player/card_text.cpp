@@ -51,18 +51,6 @@ std::string cell_text(const CardCell& cell, int places) {
   return cell.head_out_mm ? fixed(*cell.head_out_mm, places) : signed_fixed(*cell.slide_mm, places);
 }
 
-Grid card_table(const HeadCard& card) {
-  const int places = places_of(card);
-  std::vector<Column> columns{{"A4", true}};
-  for (const CardCell& cell : card.rows.front().cells) columns.push_back({shortest(cell.bore_temp_c) + " °C", true});
-  std::vector<std::vector<std::string>> rows;
-  for (const CardRow& row : card.rows) {
-    auto& cells = rows.emplace_back(std::vector<std::string>{shortest(row.a4_hz) + " Hz"});
-    for (const CardCell& cell : row.cells) cells.push_back(cell_text(cell, places));
-  }
-  return {columns, rows};
-}
-
 /// "2.4 cents flat", of the temperament.
 std::string reading_in_words(const CardCell& cell, double meant_cents) {
   return deviation_in_words(cell.check->cents + meant_cents, cell.check->u95_cents);
@@ -101,19 +89,6 @@ Prose figures_line(const Measurement& measurement) {
   if (!head.travel_mm)
     prose += words("  How far out it goes is not known, so nothing stops it here: measure again with --travel MM.", 2);
   return prose;
-}
-
-Prose marks_lines(const HeadCard& card) {
-  Prose lines;
-  const auto add = [&](const std::string& mark, const std::string& meaning) {
-    lines += words("  " + mark + ": " + meaning, 2);
-  };
-  if (any_cell(card, is_fully_in))
-    add(fully_in_mark, "it should go farther than fully in: set it fully in and blow harder");
-  if (any_cell(card, is_at_end))
-    add(travel_mark, "it should come out farther than it goes: draw it out to the end of its travel and blow softer");
-  if (any_cell(card, is_far_off)) add(far_off_mark, "the flute is too far from that A4 for a move of the head");
-  return lines;
 }
 
 /// How sure the figures are, and what a wrong temperature does to them.
@@ -156,12 +131,37 @@ Prose basis_line(const Measurement& measurement) {
 
 }  // namespace
 
+Grid card_table(const HeadCard& card) {
+  const int places = places_of(card);
+  std::vector<Column> columns{{"A4", true}};
+  for (const CardCell& cell : card.rows.front().cells) columns.push_back({shortest(cell.bore_temp_c) + " °C", true});
+  std::vector<std::vector<std::string>> rows;
+  for (const CardRow& row : card.rows) {
+    auto& cells = rows.emplace_back(std::vector<std::string>{shortest(row.a4_hz) + " Hz"});
+    for (const CardCell& cell : row.cells) cells.push_back(cell_text(cell, places));
+  }
+  return {columns, rows};
+}
+
+Prose card_marks(const HeadCard& card) {
+  Prose lines;
+  const auto add = [&](const std::string& mark, const std::string& meaning) {
+    lines += words("  " + mark + ": " + meaning, 2);
+  };
+  if (any_cell(card, is_fully_in))
+    add(fully_in_mark, "it should go farther than fully in: set it fully in and blow harder");
+  if (any_cell(card, is_at_end))
+    add(travel_mark, "it should come out farther than it goes: draw it out to the end of its travel and blow softer");
+  if (any_cell(card, is_far_off)) add(far_off_mark, "the flute is too far from that A4 for a move of the head");
+  return lines;
+}
+
 Prose card_prose(const HeadCard& card, const Measurement& measurement) {
   const auto reached = cells_of(card, is_reached);
   Prose prose = words("Where the head belongs: " + instrument_in_words(measurement)) + Prose(Gap{}) +
                 Prose(card_table(card)) + Prose(Gap{});
   prose += reached.empty() ? words("The head reaches none of these.") : check_line(card, reached, measurement);
-  prose += figures_line(measurement) + marks_lines(card);
+  prose += figures_line(measurement) + card_marks(card);
   if (!reached.empty()) prose += doubt_line(card, reached);
   return prose + basis_line(measurement);
 }

@@ -3,10 +3,14 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <utility>
 
 #include "instrument/note.hpp"
 #include "report/wording/figures.hpp"
+#include "report/wording/words.hpp"
 #include "units/count_in_words.hpp"
 
 namespace windway {
@@ -94,6 +98,20 @@ void set_messages(BenchEntry& entry) {
   instrument.note_names = entry.note_names;
   for (EntryJudged& each : entry.judged)
     if (each.message.empty()) each.message = reason_in_words(each.judged, instrument);
+}
+
+std::string criteria_in_words(const std::vector<EntryJudged>& judged) {
+  static constexpr std::array<std::pair<Criterion, const char*>, 5> names{
+      {{Criterion::note, "each note"},
+       {Criterion::spread, "the spread from soft to hard"},
+       {Criterion::octave, "the octaves"},
+       {Criterion::head_place, "the place of the head"},
+       {Criterion::reach_of_a4, "the reach of A4"}}};
+  std::vector<std::string> found;
+  for (const auto& [criterion, name] : names)
+    if (std::ranges::any_of(judged, [&](const EntryJudged& each) { return each.judged.criterion == criterion; }))
+      found.emplace_back(name);
+  return list_in_words(found);
 }
 
 const char* verdict_in_words(VerdictResult result) {

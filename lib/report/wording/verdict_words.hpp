@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "bench/bench_entry.hpp"
 
@@ -13,6 +14,9 @@ std::string reason_in_words(const Judged& judged, const Instrument& instrument);
 
 /// Gives each criterion that has no message the reason in words.
 void set_messages(BenchEntry& entry);
+
+/// What was judged, once each: "each note, the spread from soft to hard, the octaves".
+std::string criteria_in_words(const std::vector<EntryJudged>& judged);
 
 /// "passes", "fails", "too close to call", "not measured".
 const char* verdict_in_words(VerdictResult result);

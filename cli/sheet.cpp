@@ -1,0 +1,277 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "sheet.hpp"
+
+#include <CLI/CLI.hpp>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <memory>
+#include <system_error>
+#include <utility>
+
+#include "call_files.hpp"
+#include "earlier_report.hpp"
+#include "exit_status.hpp"
+#include "help.hpp"
+#include "options.hpp"
+#include "report/lines/read_entry.hpp"
+#include "report/measurement/saved.hpp"
+#include "report/pages/sheet_page.hpp"
+#include "report/wording/verdict_words.hpp"
+#include "report/wording/words.hpp"
+#include "results/output_file.hpp"
+#include "shared_settings.hpp"
+#include "sheet_choice.hpp"
+#include "sheet_folder.hpp"
+#include "terminal.hpp"
+#include "units/count_in_words.hpp"
+#include "verdict/verdict.hpp"
+
+namespace windway::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// `windway sheet` as it was called.
+struct SheetCall {
+  std::vector<std::string> of;  ///< a saved result or a take; with `results` a serial
+  std::vector<std::string> results;
+  std::string stage;
+  bool is_of_all = false;
+  TakeOptions take;
+  ResultOptions result;
+};
+
+constexpr auto examples = R"(Examples:
+  windway sheet HW-1002 --results bench.jsonl --output HW-1002.html
+  windway sheet --all --results bench.jsonl --stage final --output sheets
+  windway sheet before.json --instrument my-flute.toml --output sheet.html
+
+The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
+model is called stand in the instrument file's table [maker]; results remember
+them. A result is saved with windway measure TAKE --format json --output FILE.
+
+Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
+its measurement is too doubtful for a sheet, or a file could not be read, or
+with --all no instrument passes; 4 a sheet could not be written; 130
+interrupted.)";
+
+/// The instrument that the call names, where it is there for its maker alone.
+std::optional<Instrument> maker_said(const SheetCall& call) {
+  const std::string& file = call.take.flute.instrument;
+  if (file.empty()) return std::nullopt;
+  Instrument instrument = instrument_from(file);
+  if (!instrument.maker)
+    refuse("--instrument " + file + " says no maker; write a table [maker] in it, with name, address and model");
+  return instrument;
+}
+
+/// The result's own maker, else the one that the call says.
+Measurement with_maker(Measurement measurement, const std::optional<Instrument>& said, const std::string& name) {
+  Instrument& own = measurement.naming.instrument;
+  if (!said || !said->maker) return measurement;
+  if (said->kind != own.kind || said->lowest_midi != own.lowest_midi)
+    refuse("--instrument is a " + described(*said) + ", and " + name + " is a " + described(own) +
+           "; give the file of this instrument");
+  if (own.maker && own.maker != said->maker)
+    complain("note: " + name + ": the result says another maker than --instrument, and that one stays");
+  if (!own.maker) own.maker = said->maker;
+  return measurement;
+}
+
+void note_what_lacks(const Measurement& measurement, const std::string& name) {
+  if (const std::string lacking = lacking_on_sheet(measurement); !lacking.empty())
+    complain("note: " + name + ": " + lacking);
+}
+
+/// Of a take that is measured now: judged by what the instrument file asks, as windway batch judges.
+SheetFacts judged_now(const Measurement& measurement, const std::string& instrument_file) {
+  SheetFacts facts;
+  if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
+  JudgeLimits limits = limits_for({}, measurement.settings.instrument.instrument);
+  limits.every_note = fs::is_regular_file(instrument_file);
+  if (!asks_anything(limits)) return facts;
+  const Verdict verdict = judge(measurement, limits);
+  facts.result = verdict.result;
+  for (const Judged& each : verdict.judged)
+    facts.judged.push_back({each, reason_in_words(each, measurement.naming.instrument)});
+  return facts;
+}
+
+/// Of a saved result; one line of windway batch alone in a file says its serial and verdict too.
+SheetFacts saved_facts(const std::string& path, const Measurement& measurement) {
+  std::ifstream file(path, std::ios::binary);
+  std::string line{std::istreambuf_iterator<char>(file), {}};
+  while (line.ends_with('\n')) line.pop_back();
+  if (const auto entry = EntryReader().read(line)) return sheet_facts(*entry);
+  SheetFacts facts;
+  if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
+  return facts;
+}
+
+void refuse_without_sheet(const Measurement& measurement, const std::string& name) {
+  if (const std::string why = why_no_sheet(measurement); !why.empty())
+    throw Error(ErrorKind::recording, "no sheet of " + name + ": " + why);
+}
+
+/// Of a saved result or a take.
+int write_of_take(const SheetCall& call, const CLI::App& command) {
+  const std::string& path = call.of.front();
+  if (path.ends_with(".jsonl"))
+    refuse(path + " holds many instruments: give one serial, as in: windway sheet HW-1002 --results " + path +
+           "; or all: windway sheet --all --results " + path + " --output FOLDER");
+  if (!call.stage.empty()) refuse("--stage is of takes in --results; leave it out");
+  const bool is_saved = is_saved_result(path);
+  if (is_saved) refuse_take_options(command, path + " is a saved result", {"--instrument"});
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.push_back(path);
+  const auto file = open_result(call.result, inputs);
+  const MeasureSettings settings = settings_of(call.take);
+  Measurement measurement = measured_or_saved(path, call.take, settings);
+  refuse_without_sheet(measurement, path);
+  measurement = with_maker(std::move(measurement), settings.instrument.instrument, path);
+  const SheetFacts facts =
+      is_saved ? saved_facts(path, measurement) : judged_now(measurement, call.take.flute.instrument);
+  const std::string sheet = sheet_page(measurement, facts, WINDWAY_VERSION);
+  note_what_lacks(measurement, path);
+  write_result(file, sheet);
+  return exit_measured;
+}
+
+/// Throws Error (kind recording) where it cannot be made.
+std::string sheet_of_line(const BenchEntry& entry, std::string_view line, const std::optional<Instrument>& said) {
+  const std::string& name = name_of(entry);
+  if (!entry.error.empty()) throw Error(ErrorKind::recording, "no sheet of " + name + ": " + entry.error);
+  Measurement measurement = measurement_from_json(std::string(line), name);
+  refuse_without_sheet(measurement, name);
+  measurement = with_maker(std::move(measurement), said, name);
+  const std::string sheet = sheet_page(measurement, sheet_facts(entry), WINDWAY_VERSION);
+  note_what_lacks(measurement, name);
+  return sheet;
+}
+
+std::optional<std::string> stage_of(const SheetCall& call) {
+  return call.stage.empty() ? std::nullopt : std::optional(call.stage);
+}
+
+void check_results(const SheetCall& call, const CLI::App& command, const std::string& example) {
+  check_recordings(call.results, "which results? as in: windway sheet " + example + " --results bench.jsonl");
+  refuse_take_options(command, "--results holds saved results", {"--instrument", "--stage", "--all"});
+}
+
+/// Of a serial in a bench's results.
+int write_of_serial(const SheetCall& call, const CLI::App& command) {
+  const std::string& serial = call.of.front();
+  check_results(call, command, serial);
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.insert(inputs.end(), call.results.begin(), call.results.end());
+  const auto file = open_result(call.result, inputs);
+  const auto said = maker_said(call);
+  const SavedLines lines(call.results);
+  const SheetChoice choice = choose_takes(lines, serial, stage_of(call));
+  if (choice.takes.empty())
+    throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
+                                          " is in these results");
+  std::string sheet;
+  read_chosen(lines, choice,
+              [&](const BenchEntry& entry, std::string_view line) { sheet = sheet_of_line(entry, line, said); });
+  write_result(file, sheet);
+  return choice.bad_lines > 0 ? exit_recording : exit_measured;
+}
+
+/// Why the instrument gets no sheet among all; empty: it passes.
+std::string why_left_out(const ChosenTake& take) {
+  if (take.is_of_keeper) return "it is the bench's own flute";
+  if (!take.result) return take.why_not.empty() ? "nothing was asked of it, so it was not judged" : take.why_not;
+  if (*take.result == VerdictResult::pass) return "";
+  return std::string(verdict_in_words(*take.result)) + (take.why_not.empty() ? "" : ": " + take.why_not);
+}
+
+void check_all(const SheetCall& call, const CLI::App& command) {
+  if (!call.of.empty()) refuse("--all is of every instrument in the results; leave out " + call.of.front());
+  check_results(call, command, "--all");
+  if (!call.result.output || call.result.output->empty() || *call.result.output == "-")
+    refuse("--all writes a file for each instrument; say into which folder, as in --output sheets");
+}
+
+int write_of_all(const SheetCall& call, const CLI::App& command) {
+  check_all(call, command);
+  const auto said = maker_said(call);
+  const SavedLines lines(call.results);
+  SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call));
+  std::vector<std::string> serials;
+  for (const auto& [serial, take] : choice.takes) serials.push_back(serial);
+  SheetFolder folder(*call.result.output, serials);
+  for (auto take = choice.takes.begin(); take != choice.takes.end();) {
+    const std::string why = why_left_out(take->second);
+    if (!why.empty()) folder.leave_out(take->first, why);
+    take = why.empty() ? std::next(take) : choice.takes.erase(take);
+  }
+  read_chosen(lines, choice, [&](const BenchEntry& entry, std::string_view line) {
+    std::string sheet;
+    try {
+      sheet = sheet_of_line(entry, line, said);
+    } catch (const Error& failure) {
+      if (failure.kind() != ErrorKind::recording) throw;
+      return folder.leave_out(*entry.subject.serial, failure.what());
+    }
+    folder.write(*entry.subject.serial, sheet);
+  });
+  print(folder.report(columns_of_output()));
+  if (choice.without_serial > 0)
+    complain("note: " + count_in_words(choice.without_serial, "take") + " without a serial " +
+             (choice.without_serial == 1 ? "has" : "have") + " no sheet");
+  return choice.bad_lines > 0 || folder.written() == 0 ? exit_recording : exit_measured;
+}
+
+/// One word that is no file is a serial.
+int write_sheet(const SheetCall& call, const CLI::App& command) {
+  if (call.is_of_all) return write_of_all(call, command);
+  if (call.of.empty())
+    refuse(
+        "of which instrument? as in: windway sheet HW-1002 --results bench.jsonl; or of a saved result: windway sheet "
+        "before.json");
+  if (call.of.size() > 1) refuse("a sheet is of one instrument; of a whole bench: windway sheet --all --results FILE");
+  std::error_code failure;
+  const bool is_file = call.of.front() == "-" || fs::exists(call.of.front(), failure);
+  if (!is_file && call.results.empty())
+    refuse("no file is called " + call.of.front() + "; if it is a serial, say where its results are: windway sheet " +
+           call.of.front() + " --results bench.jsonl");
+  return call.results.empty() ? write_of_take(call, command) : write_of_serial(call, command);
+}
+
+void add_bench(CLI::App& command, SheetCall& call) {
+  const std::string group = "The bench";
+  command.add_option("--results", call.results, "files that windway batch --results has written;\n- is standard input")
+      ->group(group)
+      ->type_name("FILE")
+      ->default_str("");
+  command.add_option("--stage", call.stage, "of takes of this stage of the work (else of the last)")
+      ->group(group)
+      ->type_name("STAGE");
+  command.add_flag("--all", call.is_of_all, "a file for each instrument that passes, into the folder\n--output")
+      ->group(group);
+}
+
+}  // namespace
+
+Action declare_sheet(CLI::App& command) {
+  const auto call = std::make_shared<SheetCall>();
+  add_recordings_option(command, "RESULT|SERIAL", call->of,
+                        "a saved result or a recording, or the serial of an instrument in\n--results");
+  add_bench(command, *call);
+  add_scale_take_options(command, call->take);
+  command.add_option("--output", call->result.output, "write it there, whole or not at all (else standard output)")
+      ->group("The result")
+      ->type_name("FILE");
+  add_help_option(command);
+  command.footer(examples);
+  return [call, &command] {
+    std::vector<std::string> inputs = files_of(call->take);
+    inputs.insert(inputs.end(), call->of.begin(), call->of.end());
+    inputs.insert(inputs.end(), call->results.begin(), call->results.end());
+    return without_earlier_report(call->result, inputs, [call, &command] { return write_sheet(*call, command); });
+  };
+}
+
+}  // namespace windway::cli

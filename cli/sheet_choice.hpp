@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "bench/bench_entry.hpp"
+#include "results/saved_lines.hpp"
+
+namespace windway::cli {
+
+/// The take of an instrument that its sheet is made of.
+struct ChosenTake {
+  std::size_t place = 0;  ///< among the results that are read, from 0
+  std::string recorded_at;
+  std::optional<std::string> stage;
+  std::optional<VerdictResult> result;
+  bool is_of_keeper = false;
+  bool all_count = false;  ///< every take of it counts: the verdict is the worst of its stage
+  std::string why_not;     ///< the verdict's first reason, or why it was not measured
+};
+
+/// By serial, the last take that counts.
+struct SheetChoice {
+  std::map<std::string, ChosenTake> takes;
+  std::size_t without_serial = 0;  ///< takes that count and have none
+  std::size_t bad_lines = 0;
+};
+
+/// Of all the instruments, or of that one; of takes of that stage, where one is said.
+SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::string>& serial,
+                         const std::optional<std::string>& stage);
+
+/// Calls `see` with each chosen take and its line, in the order of the results; its verdict is that of the choice.
+void read_chosen(const SavedLines& lines, const SheetChoice& choice,
+                 const std::function<void(const BenchEntry&, std::string_view)>& see);
+
+}  // namespace windway::cli
