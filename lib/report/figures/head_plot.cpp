@@ -29,7 +29,7 @@ struct Plot {
 
 Plot plot_of_places(const Pictured& picture) {
   Plot plot;
-  plot.heading = picture.is_out_of_fully_in ? "the head drawn out, mm" : "the head moved by, mm";
+  plot.heading = picture.is_out_of_fully_in ? "head drawn out, mm" : "head moved, mm";
   for (const PicturedNote& note : picture.notes)
     plot.rows.push_back({note.name, picture.at_mm + note.true_mm.soft_mm, picture.at_mm + note.true_mm.moderate_mm,
                          picture.at_mm + note.true_mm.hard_mm, note.is_assumed});
@@ -106,10 +106,9 @@ std::string row_line(const PlotRow& row, const Plot& plot, const PlotColumns& co
 }
 
 std::string legend_of(const Plot& plot, bool head_moves) {
-  std::string words = "  " + plot.heading + ": < true if blown soft, | moderately, > hard; ! ";
-  if (!head_moves) words = "  " + plot.heading + ": < blown soft, | moderately, > hard; ! ";
-  words += head_moves ? "the best place" : "in tune";
-  if (plot.was) words += head_moves ? "; : where it was" : "; : the whole scale's home";
+  std::string words = "  " + plot.heading + (head_moves ? ": < true if blown soft" : ": < blown soft") +
+                      ", | moderately, > hard; ! " + (head_moves ? "best" : "in tune");
+  if (plot.was) words += head_moves ? "; : as it was" : "; : the whole scale";
   const bool any_assumed = std::ranges::any_of(plot.rows, &PlotRow::is_assumed);
   return words + (any_assumed ? "; .: how far the breath bends it was not measured" : "");
 }

@@ -19,7 +19,7 @@ namespace {
 
 constexpr double line_s = 13.0;
 constexpr double margin_s = 0.4;
-constexpr double names_px = 16, loud_px = 26, cents_top_px = names_px + loud_px + 8, cents_px = 62;
+constexpr double names_px = 16, loud_px = 26, cents_top_px = names_px + loud_px + 14, cents_px = 62;
 constexpr double axis_px = 18, picture_px = cents_top_px + cents_px + axis_px;
 constexpr int most_ticks = 5;
 

@@ -141,8 +141,16 @@ TEST(TakeLines, BreakInThePauseNextToTheEvenCut) {
 
 TEST_F(Figures, InCharactersAreOneColumnOfTheBestPlace) {
   EXPECT_EQ(text_of(head_plot(picture, 80)),
-            R"()");
-  for (const std::size_t columns : {40U, 60U, 80U, 120U}) EXPECT_TRUE(fits(text_of(head_plot(picture, columns)), columns));
+            R"(  head moved, mm: < true if blown soft, | moderately, > hard; ! best; : as it
+  was; .: how far the breath bends it was not measured
+        -1                0               +1              +2               +3
+  D5                      :       <------------!|-------------->
+  F#5  <---------------------------|-----------!------>
+  A5                    <----------------------!------|------------------------>
+  B5                      :               <....!................|............>
+)");
+  for (const std::size_t columns : {40U, 60U, 80U, 120U}) 
+    EXPECT_TRUE(fits(text_of(head_plot(picture, columns), columns), columns)) << columns;
 }
 
 }  // namespace

@@ -25,7 +25,7 @@ std::vector<std::string> keys_of(const Json& object) {
 TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
   const Json json = parsed(invented_measurement());
   const std::vector<std::string> top{"schema",     "program",   "takes", "subject", "settings",  "holds",   "notes",
-                                     "compromise", "repeat_db", "drift", "places",  "agreement", "warnings"};
+                                     "compromise", "repeat_db", "drift", "places",  "agreement", "warnings", "figures"};
   EXPECT_EQ(keys_of(json), top);
   EXPECT_EQ(json["schema"], "windway.measurement.v1");
   EXPECT_EQ(json["program"]["version"], "1.2.3");
@@ -41,6 +41,7 @@ TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
                                       "frequency_hz",
                                       "frequency_u95_cents",
                                       "deviation_cents",
+                                      "deviation_at_reference_cents",
                                       "wander_cents",
                                       "level_db",
                                       "register_break",

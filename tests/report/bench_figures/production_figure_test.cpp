@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include <gtest/gtest.h>
+
+#include "bench/made_up_entry.hpp"
+#include "report/bench_figures/bench_figures.hpp"
+#include "report/bench_figures/read_picture.hpp"
+#include "units/units.hpp"
+
+namespace windway {
+namespace {
+
+using batch_tests::made_up_entry;
+using namespace page_tests;
+
+std::string day(int number) { return "2026-03-" + std::to_string(10 + number); }
+
+/// Ten instruments a day, the one of that number 40 cents flat; the keeper each morning.
+BenchTally bench_of(int instruments, int stray) {
+  BenchTally tally;
+  tally.rules.keeper = "KEEP";
+  for (int i = 0; i < instruments; ++i) {
+    auto entry = made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
+    entry.home_a4_hz = hz_at_cents(440, i == stray ? -40.0 : (i * 7 % 5) - 2.0);
+    add(tally, entry);
+    if (i % 10 != 0) continue;
+    auto keeper = made_up_entry("KEEP", {0.0}, day(i / 10 % 20) + "T08:00");
+    keeper.home_a4_hz = hz_at_cents(440, 0.1 * (i / 10 % 3));
+    add(tally, keeper);
+  }
+  return tally;
+}
+
+TEST(ProductionFigure, PutsMarksAtTheirCentsFromTheMean) {
+  const BenchTally tally = bench_of(100, 42);
+  const BenchFindings findings = findings_of(tally);
+  const auto figure = production_figure(tally, findings);
+  ASSERT_TRUE(figure.has_value());
+  ASSERT_EQ(figure->panels.size(), 2U);
+  const Markup& picture = figure->panels[0].picture;
+  constexpr double below_px = 4.5;  // the foot of a figure below its line
+  const auto scale = figures_in(picture, "scale", "y");
+  const auto crosses = places_of(picture, "//svg[path[@class='cross']]", "y");
+  ASSERT_EQ(crosses.size(), 1U);
+  const double cents = cents_between(findings.instruments->mean_home_a4_hz, hz_at_cents(440, -40));
+  // The figures from the bottom up: the last two are the upper ones, of which the highest may be moved to fit.
+  const std::vector<ScaleFigure> lower{scale[0], scale[1]};
+  EXPECT_NEAR(value_at(crosses[0] + below_px, lower), cents, 0.2);
+  EXPECT_EQ(places_of(picture, "//circle", "cx").size(), 99U);
+  EXPECT_NE(picture.text().find("HW-1042"), std::string::npos);
+  EXPECT_NE(figure->panels[1].title.find("KEEP"), std::string::npos);
+  EXPECT_EQ(places_of(figure->panels[1].picture, "//circle", "cx").size(), 10U);
+}
+
+TEST(ProductionFigure, DrawsTheLastThreeHundred) {
+  const BenchTally tally = bench_of(1000, -1);
+  const auto figure = production_figure(tally, findings_of(tally));
+  EXPECT_EQ(places_of(figure->panels[0].picture, "//circle", "cx").size(), 300U);
+  EXPECT_NE(figure->panels[0].sentences[0].find("last 300 of 1000"), std::string::npos);
+}
+
+TEST(ProductionFigure, KeepsDatesInsideAndApart) {
+  constexpr double phone_px = 328, percent_a_px = 100 / phone_px, character_px = 7.5;
+  const BenchTally tally = bench_of(200, -1);
+  const auto document = parsed(production_figure(tally, findings_of(tally))->panels[0].picture);
+  double free_from = 0;
+  const auto dates = document.select_nodes("//text[@class='quiet']");
+  EXPECT_GT(dates.size(), 2U);
+  for (const auto& found : dates) {
+    const pugi::xml_node text = found.node();
+    const double width = character_px * percent_a_px * 5;  // "03-12"
+    const std::string anchor = text.attribute("text-anchor").value();
+    const double begin = text.attribute("x").as_double() - (anchor == "middle" ? width / 2 : anchor == "end" ? width : 0);
+    EXPECT_GE(begin, free_from) << text.text().get();
+    free_from = begin + width;
+    EXPECT_LE(free_from, 100.5) << text.text().get();
+  }
+}
+
+TEST(ProductionFigure, WithoutDatesHasNone) {
+  BenchTally tally;
+  for (int i = 0; i < 9; ++i) {
+    auto entry = made_up_entry("A", {1.0});
+    entry.home_a4_hz = 440 + 0.1 * i;
+    add(tally, entry);
+  }
+  const auto figure = production_figure(tally, findings_of(tally));
+  ASSERT_TRUE(figure.has_value());
+  EXPECT_TRUE(parsed(figure->panels[0].picture).select_nodes("//text[@class='quiet']").empty());
+}
+
+TEST(ProductionFigure, IsAbsentWhereNoHomeA4IsKnown) {
+  BenchTally tally;
+  EXPECT_FALSE(production_figure(tally, findings_of(tally)));
+  add(tally, made_up_entry("A", {1.0}));
+  EXPECT_FALSE(production_figure(tally, findings_of(tally)));
+}
+
+}  // namespace
+}  // namespace windway
