@@ -146,6 +146,32 @@ TEST(InstrumentFile, OfAKindAndALowestNoteHasTheNotesOfItsKind) {
   EXPECT_FALSE(instrument.name || instrument.travel_mm || instrument.temperament || instrument.slide_factor);
 }
 
+constexpr auto made_file = R"(kind = "whistle"
+lowest = "D5"
+
+[maker]
+name = "Hesper \"H\" Wrackle"
+address = ["3 Osier Lane", "Quillhaven"]
+model = "Wrackle whistle in D"
+)";
+
+TEST(InstrumentFile, SaysWhoMakesIt) {
+  const Maker maker = *instrument_from_toml(made_file, "flute.toml").maker;
+  EXPECT_EQ(maker, (Maker{"Hesper \"H\" Wrackle", {"3 Osier Lane", "Quillhaven"}, "Wrackle whistle in D"}));
+  const std::string one_text =
+      "kind = \"whistle\"\nlowest = \"D5\"\n[maker]\naddress = \"3 Osier Lane\\n\\nQuillhaven\"\n";
+  EXPECT_EQ(instrument_from_toml(one_text, "flute.toml").maker->address, maker.address);
+  EXPECT_FALSE(instrument_from_toml("kind = \"whistle\"\nlowest = \"D5\"\n[maker]\n", "flute.toml").maker);
+}
+
+TEST(InstrumentFile, KeepsItsMakerWhenWritten) {
+  const Instrument instrument = instrument_from_toml(made_file, "flute.toml");
+  const std::string once = instrument_toml(instrument);
+  EXPECT_EQ(instrument_from_toml(once, "written.toml").maker, instrument.maker) << once;
+  EXPECT_EQ(instrument_toml(instrument_from_toml(once, "written.toml")), once);
+  EXPECT_EQ(instrument_toml(builtin_instrument(Kind::whistle, 74)).find("maker"), std::string::npos);
+}
+
 struct Mistake {
   const char* text;
   const char* place;  ///< file and line
@@ -197,6 +223,14 @@ INSTANTIATE_TEST_SUITE_P(
                 "line 5, target_cent", "did you mean target_cents?"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[[note]]\nnote = \"G5\"\nmax_spread_cents = 0\n",
                 "line 5, max_spread_cents", "out of range"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nmaker = \"Wrackle\"\n", "line 3, maker", "[maker]"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\nname = 5\n", "line 4, name", "in quotes"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\nadress = \"x\"\n", "line 4, adress",
+                "did you mean address?"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\naddress = 5\n", "line 4, address", "in a list"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\naddress = []\n", "line 4, address", "says nothing"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\naddress = [\"a\", 5]\n", "line 4, address", "in quotes"},
+        Mistake{"kind = \"whistle\"\nlowest = \"D5\"\n[maker]\nmodel = \"\"\n", "line 4, model", "says nothing"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\na4hz = 440\n", "line 3, a4hz", "did you mean a4_hz?"},
         Mistake{"kind = \"whistle\"\nlowest = \"D5\"\nnotes = [\"D5\", \"F5\", \"E5\"]\n", "line 3, notes",
                 "E5 is out of order"},

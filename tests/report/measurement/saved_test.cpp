@@ -52,6 +52,20 @@ TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
   EXPECT_EQ(again.naming.instrument.scale[1].id.fingering, "vented");
 }
 
+TEST(ReadMeasurement, KeepsTheMaker) {
+  Measurement measurement = report_tests::invented_measurement();
+  EXPECT_FALSE(measurement_from_json(json_report(measurement, ""), "saved").naming.instrument.maker);
+  const Maker maker{"Hesper Wrackle", {"3 Osier Lane", "Quillhaven"}, "Wrackle whistle in D"};
+  measurement.naming.instrument.maker = maker;
+  EXPECT_EQ(measurement_from_json(json_report(measurement, ""), "saved").naming.instrument.maker, maker);
+}
+
+TEST(ReadMeasurement, OfAVersionThatKnewNoMakerHasNone) {
+  Json saved = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  saved["settings"]["instrument"].erase("maker");
+  EXPECT_FALSE(measurement_from_json(saved.dump(), "old.json").naming.instrument.maker);
+}
+
 TEST(ReadMeasurement, KeepsWhatWasFoundOfSeveralTakes) {
   Measurement measurement = report_tests::invented_measurement();
   measurement.takes.push_back(measurement.takes.front());

@@ -1,0 +1,219 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The printed page for who buys an instrument.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <pugixml.hpp>
+
+#include "cli/run_program.hpp"
+#include "cli/small_bench.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+namespace fs = std::filesystem;
+using Json = nlohmann::json;
+using Words = std::vector<std::string>;
+
+ProgramRun sheet(const Words& words, const std::string& in_path = "/dev/null") {
+  Words call{"sheet"};
+  call.insert(call.end(), words.begin(), words.end());
+  return run_windway(call, {.in_path = in_path});
+}
+
+std::string heading_of(const std::string& page) {
+  pugi::xml_document parsed;
+  EXPECT_TRUE(parsed.load_string(page.c_str())) << page.substr(0, 200);
+  return parsed.select_node("//h1").node().text().get();
+}
+
+std::string serial_of(const std::string& take) { return fs::path(take).filename().string().substr(0, 7); }
+
+/// The results of three instruments, two good ones and one with a note far off.
+struct Sheet : testing::Test {
+  Sheet() {
+    run_windway(
+        batch_call({good, another_good, bad, "--serial-from", "{serial}_{stage}_{retake}", "--results", results}));
+  }
+
+  std::vector<Json> lines() const {
+    std::vector<Json> all;
+    for (const std::string& line : lines_of(read_file(results))) all.push_back(Json::parse(line));
+    return all;
+  }
+  /// The first line once for each of these serials.
+  std::string with_serials(const Words& serials) const {
+    std::string text;
+    const std::string line = lines_of(read_file(results)).front();
+    const std::string own = "\"serial\":\"" + serial_of(good) + "\"";
+    for (const std::string& serial : serials) {
+      std::string other = line;
+      other.replace(other.find(own), own.size(), "\"serial\":" + Json(serial).dump());
+      text += other + "\n";
+    }
+    write_file(folder.path("serials.jsonl"), text);
+    return folder.path("serials.jsonl");
+  }
+
+  const std::string good = take_with(""), another_good = take_with("", 1), bad = take_with("one note off");
+  ScratchFolder folder;
+  std::string results = folder.path("r.jsonl");
+};
+
+TEST_F(Sheet, OfASerialHasItsVerdictPlaceAndMaker) {
+  const ProgramRun run = sheet({serial_of(good), "--results", results});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_EQ(run.err, "");
+  EXPECT_EQ(heading_of(run.out), serial_of(good));
+  for (const char* part : {"Kept every tolerance of its model", "Wrackle whistle in D", "Hesper Wrackle",
+                           "Set the head", "How hard to blow each note", "3 Osier Lane"})
+    EXPECT_TRUE(has(run.out, part)) << part;
+  EXPECT_TRUE(has(run.out, lines()[0]["takes"][0]["sha256"].get<std::string>().substr(0, 16)));
+  EXPECT_EQ(sheet({serial_of(good), "--results", results}).out, run.out);
+}
+
+TEST_F(Sheet, OfAnInstrumentThatFailsSaysSo) {
+  const ProgramRun run = sheet({serial_of(bad), "--results", results, "--output", folder.path("s.html")});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_EQ(run.out, "");
+  const std::string page = read_file(folder.path("s.html"));
+  EXPECT_TRUE(has(page, "Did not keep every tolerance of its model: "));
+  EXPECT_FALSE(has(page, "Kept every"));
+}
+
+TEST_F(Sheet, OfAllWritesThoseThatPassAndTellsTheRest) {
+  const std::string place = folder.path("new/sheets");
+  const ProgramRun run = sheet({"--all", "--results", results, "--output", place});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_TRUE(has(run.out, "2 sheets written to " + place)) << run.out;
+  EXPECT_TRUE(has(run.out, serial_of(bad) + " is left out: fails: ")) << run.out;
+  EXPECT_TRUE(fs::exists(place + "/" + serial_of(good) + ".html"));
+  EXPECT_TRUE(fs::exists(place + "/" + serial_of(another_good) + ".html"));
+  EXPECT_FALSE(fs::exists(place + "/" + serial_of(bad) + ".html"));
+  write_file(place + "/" + serial_of(bad) + ".html", "earlier");
+  EXPECT_TRUE(has(unbroken(sheet({"--all", "--results", results, "--output", place}).out), "an earlier sheet of it"));
+}
+
+TEST_F(Sheet, WritesNothingOutsideItsFolder) {
+  const std::string place = folder.path("a/sheets");
+  const Words serials{"../../x", "/x", "..", "hw-1", "HW-1", "<b>"};
+  const ProgramRun run = sheet({"--all", "--results", with_serials(serials), "--output", place});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  std::size_t pages = 0;
+  for (const auto& entry : fs::directory_iterator(place)) {
+    EXPECT_NE(std::ranges::find(serials, heading_of(read_file(entry.path().string()))), serials.end());
+    ++pages;
+  }
+  EXPECT_EQ(pages, serials.size());
+  EXPECT_EQ(folder.contents(), (Words{"a", "r.jsonl", "serials.jsonl"}));
+}
+
+TEST_F(Sheet, FollowsNoLinkInItsFolder) {
+  const std::string place = folder.path("sheets");
+  fs::create_directory(place);
+  fs::create_symlink(folder.path("elsewhere.html"), place + "/" + serial_of(good) + ".html");
+  const ProgramRun run = sheet({"--all", "--results", results, "--output", place});
+  EXPECT_EQ(run.exit_status, 4);
+  EXPECT_TRUE(has(run.err, "no plain file")) << run.err;
+  EXPECT_FALSE(fs::exists(folder.path("elsewhere.html")));
+}
+
+TEST_F(Sheet, TakesTheMakerFromAFileWhereTheResultHasNone) {
+  const std::string plain = folder.path("plain.toml"), maker = folder.path("maker.toml");
+  write_file(plain, "kind = \"whistle\"\nlowest = \"D5\"\n");
+  write_file(maker, "kind = \"whistle\"\nlowest = \"D5\"\n[maker]\nname = \"Another Maker\"\nmodel = \"Model 7\"\n");
+  const std::string saved = folder.path("r.json");
+  ASSERT_EQ(run_windway({"measure", good, "--instrument", plain, "--head-out", "5", "--travel", "12", "--format",
+                         "json", "--output", saved})
+                .exit_status,
+            0);
+  const ProgramRun none = sheet({saved});
+  EXPECT_EQ(none.exit_status, 0) << none.err;
+  EXPECT_FALSE(has(none.out, "<address>"));
+  EXPECT_TRUE(has(none.out, "It was not judged"));
+  const ProgramRun named = sheet({saved, "--instrument", maker});
+  EXPECT_TRUE(has(named.out, "Another Maker")) << named.err;
+  EXPECT_TRUE(has(named.out, "Model 7"));
+  const ProgramRun own = sheet({serial_of(good), "--results", results, "--instrument", maker});
+  EXPECT_TRUE(has(own.out, "Hesper Wrackle"));
+  EXPECT_TRUE(has(own.err, "another maker")) << own.err;
+  EXPECT_EQ(sheet({serial_of(good), "--results", results, "--instrument", plain}).exit_status, 2);
+}
+
+TEST_F(Sheet, OfATakeIsJudgedByItsInstrumentFile) {
+  const ProgramRun run = sheet({good, "--instrument", small_bench() + "/d-whistle.toml", "--head-out", "5"});
+  EXPECT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_TRUE(has(run.out, "Kept every tolerance of its model"));
+}
+
+TEST_F(Sheet, OfOneLineAloneSaysSerialAndVerdict) {
+  write_file(folder.path("one.json"), lines_of(read_file(results)).front() + "\n");
+  const ProgramRun run = sheet({folder.path("one.json")});
+  EXPECT_EQ(heading_of(run.out), serial_of(good));
+  EXPECT_TRUE(has(run.out, "Kept every tolerance of its model"));
+}
+
+TEST_F(Sheet, UsesTheLastTakeThatCounts) {
+  // The same serial and stage again, later in the list: the bad take counts now.
+  std::string text = read_file(results);
+  const std::string again = lines_of(text).back();
+  const std::string own = "\"serial\":\"" + serial_of(bad) + "\"";
+  std::string retake = again;
+  retake.replace(retake.find(own), own.size(), "\"serial\":\"" + serial_of(good) + "\"");
+  write_file(results, text + retake + "\n");
+  EXPECT_TRUE(has(sheet({serial_of(good), "--results", results}).out, "Did not keep every tolerance"));
+}
+
+TEST_F(Sheet, RefusesWhatIsTooDoubtfulAndRemovesAnEarlierSheet) {
+  const std::string place = folder.path("s.html");
+  write_file(place, "earlier");
+  const ProgramRun run = sheet({serial_of(good), "--results", results, "--stage", "raw", "--output", place});
+  EXPECT_EQ(run.exit_status, 3);
+  EXPECT_TRUE(has(run.err, "no take of " + serial_of(good) + " of stage raw is in these results")) << run.err;
+  EXPECT_FALSE(fs::exists(place));
+  const ProgramRun doubtful = sheet({good, "--kind", "recorder", "--lowest", "F5"});
+  EXPECT_EQ(doubtful.exit_status, 3);
+  EXPECT_EQ(doubtful.out, "");
+}
+
+TEST_F(Sheet, OfATakeThatCouldNotBeMeasuredSaysWhy) {
+  const std::string silent = folder.path("HW-2000_final_1.wav"), again = folder.path("silent.jsonl");
+  write_file(silent, "no sound");
+  run_windway(batch_call({silent, "--serial-from", "{serial}_{stage}_{retake}", "--results", again}));
+  const ProgramRun run = sheet({"HW-2000", "--results", again});
+  EXPECT_EQ(run.exit_status, 3);
+  EXPECT_TRUE(has(run.err, "no sheet of HW-2000: ")) << run.err;
+  const ProgramRun all = sheet({"--all", "--results", again, "--output", folder.path("sheets")});
+  EXPECT_EQ(all.exit_status, 3);
+  EXPECT_TRUE(has(unbroken(all.out), "HW-2000 is left out: not measured: ")) << all.out;
+}
+
+TEST_F(Sheet, RefusesContradictions) {
+  for (const Words& words :
+       std::vector<Words>{{},
+                          {serial_of(good)},
+                          {serial_of(good), serial_of(bad), "--results", results},
+                          {results},
+                          {"--all", "--output", folder.path("s")},
+                          {"--all", "--results", results},
+                          {"--all", serial_of(good), "--results", results, "--output", folder.path("s")},
+                          {serial_of(good), "--results", results, "--a4", "442"},
+                          {good, "--stage", "final"},
+                          {serial_of(good), "--results", results, "--output", results}}) {
+    const ProgramRun run = sheet(words);
+    EXPECT_EQ(run.exit_status, 2) << testing::PrintToString(words);
+    EXPECT_EQ(run.out, "");
+  }
+  EXPECT_EQ(sheet({"HW-9999", "--results", results}).exit_status, 3);
+  EXPECT_EQ(sheet({"--all", "--results", results, "--output", results + "/x"}).exit_status, 4);
+}
+
+TEST_F(Sheet, ReadsResultsFromStandardInput) {
+  const ProgramRun run = sheet({serial_of(good), "--results", "-"}, results);
+  EXPECT_EQ(heading_of(run.out), serial_of(good)) << run.err;
+}
+
+}  // namespace
+}  // namespace windway::cli_tests
