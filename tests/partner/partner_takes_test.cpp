@@ -40,15 +40,15 @@ TEST(DrawnPianos, InTuneGiveA4WithinATenthOfAHertz) {
 }
 
 TEST(DrawnPianosSlow, InTuneGiveA4WithinATenthOfAHertz) {
-  const Outcome outcome = outcome_of(1, 200, 0.0);
+  const Outcome outcome = outcome_of(1, 100, 0.0);
   EXPECT_LE(outcome.largest_error_hz, 0.1);
   EXPECT_GE(outcome.held_percent, 95.0);
 }
 
 // Each key off by a cent (SD): then A4 itself is as uncertain as the keys are few.
 TEST(DrawnPianosSlow, TunedByEarAreCalledAsUncertainAsTheyAre) {
-  const Outcome outcome = outcome_of(1001, 200, 1.0);
-  EXPECT_GE(outcome.held_percent, 92.0);  // 95, less two standard deviations of 200 draws
+  const Outcome outcome = outcome_of(1001, 100, 1.0);
+  EXPECT_GE(outcome.held_percent, 92.0);  // 95, less two standard deviations of 200 draws; here are 100
 }
 
 }  // namespace

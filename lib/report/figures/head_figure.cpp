@@ -91,7 +91,7 @@ Markup effort_curve(const Pictured& picture, const Axis& axis) {
 FigureRow effort_row(const Pictured& picture, const Axis& axis) {
   const Compromise& compromise = *picture.compromise;
   const std::string from_to = fixed(compromise.cost_before, 2) + " → " + fixed(compromise.cost_after, 2);
-  const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ", least at the line");
+  const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ": least here");
   return {"effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
           fmt::format("effort of the whole scale to the breath, from {} where the head was to {} at the line",
                       fixed(compromise.cost_before, 2), fixed(compromise.cost_after, 2)),

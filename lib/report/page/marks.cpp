@@ -105,11 +105,17 @@ Markup cross(double x_percent, double y_px) {
 
 Markup speck(double x_percent, double y_px) { return circle(x_percent, y_px, speck_px, "dot reach speck"); }
 
-Markup level(double y_px, const std::string& look) { return line(0, y_px, 100, y_px, look); }
+Markup level(double y_px, const std::string& look, double from_percent) {
+  return line(from_percent, y_px, 100, y_px, look);
+}
 
-Markup zone(double top_px, double bottom_px, const std::string& look) {
+Markup zone(double top_px, double bottom_px, const std::string& look, double from_percent) {
   if (bottom_px <= top_px) return {};
-  return leaf("rect", {{"class", look}, {"y", top_px}, {"width", "100%"}, {"height", bottom_px - top_px}});
+  return leaf("rect", {{"class", look},
+                       {"x", percent(from_percent)},
+                       {"y", top_px},
+                       {"width", percent(100 - from_percent)},
+                       {"height", bottom_px - top_px}});
 }
 
 Markup thread(const std::vector<Place>& places, double height_px) {

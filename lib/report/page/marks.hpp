@@ -44,9 +44,9 @@ Markup cross(double x_percent, double y_px);
 /// A small dot, where many stand side by side.
 Markup speck(double x_percent, double y_px);
 
-/// A level line across the whole width, and a zone between two levels. `look` as of uprights and bands.
-Markup level(double y_px, const std::string& look);
-Markup zone(double top_px, double bottom_px, const std::string& look);
+/// A level line from there to the right end, and a zone between two levels. `look` as of uprights and bands.
+Markup level(double y_px, const std::string& look, double from_percent = 0);
+Markup zone(double top_px, double bottom_px, const std::string& look, double from_percent = 0);
 
 /// A place in a picture.
 struct Place {

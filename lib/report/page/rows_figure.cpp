@@ -30,7 +30,7 @@ Markup heading_cell(const std::string& look, const Markup& content) {
 }
 
 Markup further_markup(const std::string& words) {
-  return words.empty() ? Markup() : element("span", {{"class", "second"}}, words_markup(typeset("  " + words)));
+  return words.empty() ? Markup() : element("span", {{"class", "second"}}, words_markup(typeset(" " + words)));
 }
 
 /// What the axis is, seen or, where its figures say so themselves, only heard.
@@ -65,7 +65,7 @@ std::string look_of(const RowsFigure& figure) {
 /// The room for words in a picture alone.
 double words_px_of(const RowsFigure& figure) {
   if (!figure.further_name.empty()) return 344;
-  return figure.words_name.empty() ? 24 : 236;
+  return figure.words_name.empty() ? 24 : 276;
 }
 
 /// Rows of a picture alone.
@@ -78,7 +78,7 @@ class RowsAlone {
     picture_.add_text(PictureAlone::margin_px, picture_.top_px() - 8, title, "start", "title");
   }
   void add_axis(const RowsFigure& figure) {
-    const std::string words_name = figure.words_name + (figure.further_name.empty() ? "" : "  " + figure.further_name);
+    const std::string words_name = figure.words_name + (figure.further_name.empty() ? "" : "\u2003" + figure.further_name);
     picture_.go_down(18);
     picture_.add_text(name_px, picture_.top_px() - 4, figure.axis_name, "start", "quiet");
     picture_.add_text(words_left_px(), picture_.top_px() + axis_px - 6, words_name, "start", "quiet");
@@ -156,9 +156,9 @@ Markup section_of(const RowsFigure& figure) {
 }
 
 std::vector<std::string> lines_of(const FigureRow& row) {
-  const std::size_t most_characters = row.further.empty() ? 33 : 50;
+  const std::size_t most_characters = row.further.empty() ? 39 : 50;
   std::vector<std::string> lines;
-  const std::string words = row.words + (row.further.empty() ? "" : "  " + row.further);
+  const std::string words = row.words + (row.further.empty() ? "" : "\u2003" + row.further);
   std::istringstream wrapped_words(wrapped(words, 0, most_characters));
   for (std::string line; std::getline(wrapped_words, line);) lines.push_back(line);
   return lines;

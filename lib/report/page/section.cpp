@@ -103,7 +103,8 @@ Markup prose_markup(const Prose& prose, const std::string& caption) {
 }
 
 std::string html_of(const Page& page) {
-  const std::string title = !page.title.empty() ? page.title : page.above + ": " + page.heading;
+  const std::string about = page.above.empty() ? "windway" : page.above;
+  const std::string title = !page.title.empty() ? page.title : about + ": " + page.heading;
   const Markup head = element("head", {},
                               leaf("meta", {{"charset", "utf-8"}}) +
                                   leaf("meta", {{"name", "viewport"}, {"content", "width=device-width"}}) +
@@ -122,15 +123,16 @@ std::string html_of(const Page& page) {
 
 Headline headline_of(const std::string& sentence) {
   constexpr std::size_t longest = 70;
-  const std::size_t colon = sentence.find(": ");
-  if (colon == std::string::npos || colon > longest) {
-    const bool is_short = sentence.size() <= longest;
-    return is_short ? Headline{sentence.ends_with('.') ? sentence.substr(0, sentence.size() - 1) : sentence, ""}
-                    : Headline{"", sentence};
+  for (const char* separator : {": ", "; ", ", "}) {
+    const std::size_t at = sentence.find(separator);
+    const bool is_needed = sentence.size() > longest || separator[0] == ':';
+    if (at == std::string::npos || at > longest || !is_needed) continue;
+    std::string rest = sentence.substr(at + 2);
+    rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
+    return {sentence.substr(0, at), rest};
   }
-  std::string rest = sentence.substr(colon + 2);
-  rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
-  return {sentence.substr(0, colon), rest};
+  if (sentence.size() > longest) return {"", sentence};
+  return {sentence.ends_with('.') ? sentence.substr(0, sentence.size() - 1) : sentence, ""};
 }
 
 }  // namespace windway

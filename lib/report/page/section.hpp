@@ -40,7 +40,8 @@ struct Page {
 std::string html_of(const Page& page);
 
 /// A first sentence as a heading and what it goes on with: "Draw the head out 1.2 mm (± 0.1): the whole scale comes
-/// down." gives "Draw the head out 1.2 mm (± 0.1)" and "The whole scale comes down.".
+/// down." gives "Draw the head out 1.2 mm (± 0.1)" and "The whole scale comes down.". The heading is empty where the
+/// sentence is long and has no such place.
 struct Headline {
   std::string heading;
   std::string rest;

@@ -58,7 +58,7 @@ std::string playing_page(const Playing& playing, const PageSource& source) {
 
 std::string card_page(const HeadCard& card, const Measurement& measurement, const PageSource& source) {
   return page_of(card_prose(card, measurement),
-                 {.above = capital(instrument_in_words(measurement)), .tables_title = "At other A4 and temperatures"},
+                 {.above = "A card for the flute's case", .tables_title = "At other A4 and temperatures"},
                  facts_of(measurement), source);
 }
 

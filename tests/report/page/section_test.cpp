@@ -43,6 +43,11 @@ TEST(HeadlineOf, IsTheSentenceUpToItsColon) {
   EXPECT_EQ(moved.heading, "Draw the head out 1.2 mm (± 0.1)");
   EXPECT_EQ(moved.rest, "The whole scale comes down.");
   EXPECT_EQ(headline_of("Nothing has changed.").heading, "Nothing has changed");
+  const Headline long_one = headline_of(
+      "The best place for the head is 1.8 mm out (± 0.1), by 4 takes at 0, 2, 4 and 6 mm; that is between them.");
+  EXPECT_EQ(long_one.heading, "The best place for the head is 1.8 mm out (± 0.1)");
+  EXPECT_EQ(long_one.rest, "By 4 takes at 0, 2, 4 and 6 mm; that is between them.");
+  EXPECT_EQ(headline_of("Of 3 notes, 2 changed.").heading, "Of 3 notes, 2 changed");
   const std::string long_sentence(90, 'x');
   EXPECT_TRUE(headline_of(long_sentence).heading.empty());
   EXPECT_EQ(headline_of(long_sentence).rest, long_sentence);
