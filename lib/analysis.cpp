@@ -32,20 +32,37 @@ Error no_hold_error(const TakeInfo& take, const HoldRules& rules) {
 
 constexpr std::size_t frames_a_point = 5;  // 50 ms: what a figure of the take can show
 
+/// Leaves out of the holds what `keep` does not keep.
+template <typename Keep>
+BlownStretches without(BlownStretches blown, NotHeld why, Keep keep) {
+  const std::vector<LeftOut> all = stretches_of(blown.holds, why);
+  blown.holds = keep(std::move(blown.holds));
+  std::ranges::move(left_out_of(all, blown.holds), std::back_inserter(blown.left_out));
+  return blown;
+}
+
 /// The first half of the job, take by take: recording, pitch track, holds.
 std::vector<Hold> holds_of_take(const std::string& path, int take, const MeasureSettings& settings,
                                 Measurement& found) {
   Recording recording(path, settings.digest);
   PitchTracker tracker(recording, pitch_rules(settings.instrument, settings.tuning.a4_hz));
   PowerCurve power;
-  std::vector<Hold> holds;
+  BlownStretches blown;
   while (const auto chapter = tracker.next_chapter()) {
     power.add(*chapter);
-    std::ranges::move(holds_of_chapter(*chapter, settings.hold_rules), std::back_inserter(holds));
+    auto [held, left_out] = holds_of_chapter(*chapter, settings.hold_rules);
+    std::ranges::move(held, std::back_inserter(blown.holds));
+    std::ranges::move(left_out, std::back_inserter(blown.left_out));
   }
-  holds = in_range(without_faint(std::move(holds)), settings.instrument, settings.tuning.a4_hz);
+  blown = without(std::move(blown), NotHeld::too_faint, without_faint);
+  auto [holds, left_out] = without(std::move(blown), NotHeld::out_of_range, [&](std::vector<Hold> all) {
+    return in_range(std::move(all), settings.instrument, settings.tuning.a4_hz);
+  });
   if (holds.empty()) throw no_hold_error(recording.info(), settings.hold_rules);
   for (Hold& hold : holds) hold.take = take;
+  for (LeftOut& each : left_out) each.take = take;
+  std::ranges::stable_sort(left_out, {}, &LeftOut::start_s);
+  std::ranges::move(left_out, std::back_inserter(found.left_out));
   found.takes.push_back(recording.info());
   found.loudness.push_back(thinned(power, frames_a_point));
   std::ranges::move(hold_warnings(take_name(path), power, holds), std::back_inserter(found.warnings));

@@ -164,14 +164,31 @@ bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
   return high - low > farthest_cents;
 }
 
-std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
-  std::vector<Measured> all;
+/// Why a piece is no hold; empty: it is one.
+std::optional<NotHeld> why_not_held(const PitchTrack& track, const FrameSeries& series,
+                                    const std::optional<SteadyPart>& part, const HoldRules& rules) {
+  if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s)
+    return NotHeld::too_short;
+  if (reference_hz(track, part->spans) > rules.max_hz) return NotHeld::too_high;
+  return roams(series, part->spans) ? std::optional(NotHeld::roaming) : std::nullopt;
+}
+
+/// The pieces that are holds, and where the others stand.
+struct MeasuredPieces {
+  std::vector<Measured> held;
+  std::vector<LeftOut> left_out;
+};
+
+MeasuredPieces measured_pieces(const PitchTrack& track, const FrameSeries& series, const HoldRules& rules) {
+  MeasuredPieces all;
   for (const Piece& piece : find_pieces(series)) {
     const auto part = steady_part(series, piece);
-    if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) continue;
+    if (const auto why = why_not_held(track, series, part, rules)) {
+      all.left_out.push_back({0, track.time_s(piece.first()), track.time_s(piece.last()), *why});
+      continue;
+    }
+    Measured& measured = all.held.emplace_back(Measured{*part, {}});
     const double hz = reference_hz(track, part->spans);
-    if (hz > rules.max_hz || roams(series, part->spans)) continue;
-    Measured& measured = all.emplace_back(Measured{*part, {}});
     for (const FrameSpan& span : part->spans) measured.curves.push_back(phase_curves(track, span, hz));
   }
   return all;
@@ -179,9 +196,9 @@ std::vector<Measured> measured_pieces(const PitchTrack& track, const FrameSeries
 
 }  // namespace
 
-std::vector<Hold> holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules) {
+BlownStretches holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules) {
   const FrameSeries series = series_of(chapter);
-  const std::vector<Measured> pieces = measured_pieces(chapter, series, rules);
+  auto [pieces, left_out] = measured_pieces(chapter, series, rules);
   std::vector<std::vector<HarmonicGain>> gains;
   for (const Measured& m : pieces) {
     for (const PhaseCurves& curves : m.curves) gains.push_back(harmonic_gains(curves));
@@ -189,7 +206,23 @@ std::vector<Hold> holds_of_chapter(const PitchTrack& chapter, const HoldRules& r
   const double room_rad2 = room_phase_variance_rad2(gains);
   std::vector<Hold> holds;
   for (const Measured& m : pieces) holds.push_back(hold_of(chapter, series, m, room_rad2));
-  return holds;
+  return {std::move(holds), std::move(left_out)};
+}
+
+std::vector<LeftOut> stretches_of(const std::vector<Hold>& holds, NotHeld why) {
+  std::vector<LeftOut> stretches;
+  for (const Hold& hold : holds) stretches.push_back({hold.take, hold.start_s, hold.end_s, why});
+  return stretches;
+}
+
+std::vector<LeftOut> left_out_of(const std::vector<LeftOut>& all, const std::vector<Hold>& kept) {
+  std::vector<LeftOut> out;
+  auto next = kept.begin();
+  for (const LeftOut& each : all) {
+    const bool is_kept = next != kept.end() && next->start_s == each.start_s;
+    is_kept ? static_cast<void>(++next) : out.push_back(each);
+  }
+  return out;
 }
 
 std::vector<Hold> without_faint(std::vector<Hold> holds) {

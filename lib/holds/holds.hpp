@@ -43,9 +43,36 @@ struct HoldRules {
   double max_hz = 4500;  ///< above a garklein recorder's top note
 };
 
-/// Every held note of one chapter of a take, in order of time, also those far softer than the others; empty where there
-/// is none.
-std::vector<Hold> holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules);
+/// Why a stretch that was blown is no hold.
+enum class NotHeld {
+  too_short,     ///< of steady pitch, against HoldRules
+  too_high,      ///< for any duct flute
+  roaming,       ///< the pitch moves farther than breath bends a note: a siren, a glide
+  out_of_range,  ///< of the instrument
+  too_faint      ///< against the take's other notes
+};
+
+/// A stretch that was blown, and is no hold.
+struct LeftOut {
+  int take = 0;
+  double start_s = 0;
+  double end_s = 0;
+  NotHeld why{};
+};
+
+/// What was blown, each in order of time.
+struct BlownStretches {
+  std::vector<Hold> holds;  ///< also those far softer than the others
+  std::vector<LeftOut> left_out;
+};
+
+/// What was blown in one chapter of a take.
+BlownStretches holds_of_chapter(const PitchTrack& chapter, const HoldRules& rules);
+
+/// Those of `all` that are not among `kept`, which are in the same order.
+std::vector<LeftOut> left_out_of(const std::vector<LeftOut>& all, const std::vector<Hold>& kept);
+/// Where holds stand, should they be left out.
+std::vector<LeftOut> stretches_of(const std::vector<Hold>& holds, NotHeld why);
 
 /// Leaves out what is far softer than the take's holds are: a whine of the room, heard before and after the playing.
 std::vector<Hold> without_faint(std::vector<Hold> holds);

@@ -19,7 +19,7 @@ inline std::vector<Hold> holds_of_file(const std::string& path) {
   PitchTracker tracker(recording, {});
   std::vector<Hold> holds;
   while (const auto chapter = tracker.next_chapter())
-    std::ranges::move(holds_of_chapter(*chapter, {}), std::back_inserter(holds));
+    std::ranges::move(holds_of_chapter(*chapter, {}).holds, std::back_inserter(holds));
   return without_faint(std::move(holds));
 }
 

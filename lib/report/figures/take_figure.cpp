@@ -2,15 +2,18 @@
 #include "report/figures/take_figure.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "report/measurement/json.hpp"
 #include "report/page/marks.hpp"
 #include "report/page/section.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
+#include "report/wording/words.hpp"
 #include "units/count_in_words.hpp"
 #include "units/order_statistics.hpp"
 
@@ -142,12 +145,22 @@ std::string heard_in_words(const HeardHold& heard, const Measurement& measuremen
                      heard.why_not.empty() ? signed_fixed(heard.cents, 1) + " cents" : "left out, " + heard.why_not);
 }
 
+/// A stretch that is no hold: a cross where it stands.
+Markup not_held_marks(const std::vector<LeftOut>& left_out, int take, const TakeLine& line, const LineAxes& axes) {
+  Markup drawn;
+  for (const LeftOut& each : left_out)
+    if (each.take == take && each.start_s >= line.start_s && each.start_s < line.end_s)
+      drawn += label(axes.time_s.percent(0.5 * (each.start_s + each.end_s)), names_px + loud_px + 12, "×", "middle",
+                     "quiet");
+  return drawn;
+}
+
 Markup line_picture(const Measurement& measurement, int take, const std::vector<HeardHold>& holds,
                     const TakeLine& line, const LineAxes& axes, float loud_db) {
   Markup drawn;
   const auto at = static_cast<std::size_t>(take);
   if (at < measurement.loudness.size()) drawn += loudness_of(measurement.loudness[at], loud_db, line, axes);
-  drawn += cents_grid(axes) + time_labels(axes, line);
+  drawn += cents_grid(axes) + time_labels(axes, line) + not_held_marks(measurement.left_out, take, line, axes);
   std::string said, last_name;
   for (const HeardHold& heard : holds) {
     if (heard.named->hold.start_s < line.start_s || heard.named->hold.start_s >= line.end_s) continue;
@@ -194,6 +207,37 @@ Markup pictures_of_take(const Measurement& measurement, int take, std::size_t mo
     pictures += paragraphs({fmt::format("The rest of the take, from {} s on, is not drawn; it was measured all the same.",
                                         fixed(lines.back().end_s, 0))});
   return pictures;
+}
+
+const char* in_words(NotHeld why) {
+  switch (why) {
+    case NotHeld::too_short:
+      return "too short";
+    case NotHeld::too_high:
+      return "too high for a duct flute";
+    case NotHeld::roaming:
+      return "gliding too far";
+    case NotHeld::out_of_range:
+      return "outside the range of the instrument";
+    case NotHeld::too_faint:
+      break;
+  }
+  return "far softer than the notes";
+}
+
+/// "Blown, but no hold: 2 too short (at 1.2 s, 3.4 s)."
+std::string not_held_in_words(const std::vector<LeftOut>& left_out) {
+  constexpr std::size_t most_times = 4;
+  std::map<NotHeld, std::vector<std::string>> times;
+  for (const LeftOut& each : left_out) times[each.why].push_back(fixed(each.start_s, 1) + " s");
+  std::vector<std::string> words;
+  for (auto& [why, at] : times) {
+    const std::size_t count = at.size();
+    if (count > most_times) at.resize(most_times);
+    words.push_back(fmt::format("{} {} (at {}{})", count, in_words(why), fmt::join(at, ", "),
+                                count > most_times ? " and later" : ""));
+  }
+  return words.empty() ? "" : "Blown, but no hold: " + list_in_words(words) + ".";
 }
 
 /// "39 holds. Left out: C6 at 12.3 s (not in this scale)."
@@ -253,7 +297,7 @@ Markup take_section(const Measurement& measurement) {
   if (measurement.naming.holds.empty()) return {};
   constexpr std::size_t most_lines = 8;
   const std::size_t takes = measurement.takes.size();
-  Markup content = paragraphs({holds_in_words(measurement)}) + keys();
+  Markup content = paragraphs({holds_in_words(measurement), not_held_in_words(measurement.left_out)}) + keys();
   for (std::size_t take = 0; take < takes; ++take) {
     if (takes > 1)
       content += element("h3", {}, words_markup(fmt::format("Take {}: {}", take + 1, measurement.takes[take].path)));

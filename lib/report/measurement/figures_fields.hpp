@@ -49,6 +49,17 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
   visit(Field{"level_hard_db", "The same of its hard holds."}, levels.hard_db);
 }
 
+template <typename Stretch, typename Visit>
+void visit_left_out(Stretch&& stretch, Visit&& visit) {
+  visit(Field{"take", "Which of `takes` it stands in, counted from 0.", at_least_0}, stretch.take);
+  visit(Field{"start_s", "Start in the take, s.", at_least_0}, stretch.start_s);
+  visit(Field{"end_s", "End, s.", at_least_0}, stretch.end_s);
+  visit(Field{"why",
+              "too_short (of steady pitch), too_high (for any duct flute), roaming (farther than breath bends a note), "
+              "out_of_range (of the instrument), too_faint (against the take's other notes)."},
+        stretch.why);
+}
+
 /// The loudness of a take, for those who asked for curves.
 template <typename Take, typename Loudness, typename Levels, typename Visit>
 void visit_loudness(Take&& take, Loudness&& loudness, Levels&& level_db, Visit&& visit) {

@@ -104,6 +104,14 @@ std::vector<std::string> holds_json(const Measurement& measurement) {
   return holds;
 }
 
+template <typename Items, typename VisitFields>
+std::vector<std::string> objects_of(const Items& items, const VisitFields& visit_fields) {
+  std::vector<std::string> texts;
+  for (const auto& item : items)
+    texts.push_back(json_object([&](const JsonWriter& write) { visit_fields(item, write); }));
+  return texts;
+}
+
 /// What the figures draw; null where they draw nothing.
 JsonMember figures_json(const Measurement& measurement) {
   const auto picture = pictured(measurement);
@@ -115,6 +123,13 @@ JsonMember figures_json(const Measurement& measurement) {
                      picture->head_moves, write);
     }));
   return member;
+}
+
+JsonMember left_out_json(const Measurement& measurement) {
+  return {"left_out",
+          objects_of(measurement.left_out,
+                     [](const LeftOut& stretch, const JsonWriter& write) { visit_left_out(stretch, write); }),
+          true};
 }
 
 std::string loudness_json(int take, const PowerCurve& loudness) {
@@ -145,14 +160,6 @@ JsonMember hold_curves_member(const Measurement& measurement) {
   for (std::size_t hold = 0; hold < measurement.naming.holds.size(); ++hold)
     member.texts.push_back(hold_curve_json(static_cast<int>(hold), measurement.naming.holds[hold]));
   return member;
-}
-
-template <typename Items, typename VisitFields>
-std::vector<std::string> objects_of(const Items& items, const VisitFields& visit_fields) {
-  std::vector<std::string> texts;
-  for (const auto& item : items)
-    texts.push_back(json_object([&](const JsonWriter& write) { visit_fields(item, write); }));
-  return texts;
 }
 
 JsonMember one(const std::string& key, const std::string& text) { return {key, {text}, false}; }
@@ -208,6 +215,7 @@ std::string value_of(const JsonMember& member) {
 std::string json_report(const Measurement& measurement, const std::string& program_version, Curves curves) {
   std::vector<JsonMember> members = json_members(measurement, program_version);
   members.push_back(figures_json(measurement));
+  members.push_back(left_out_json(measurement));
   if (curves == Curves::written) {
     members.push_back(loudness_member(measurement));
     members.push_back(hold_curves_member(measurement));

@@ -254,6 +254,8 @@ Measurement measurement_from(const Json& json) {
   if (const Json& holds = json.at("holds"); !holds.is_null())  // windway batch leaves them out
     for (const Json& hold : holds) add_hold(measurement, hold);
   for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
+  for (const Json& stretch : at(json, "left_out"))
+    visit_left_out(measurement.left_out.emplace_back(), FieldReader{stretch});
   for (const Json& curve : at(json, "loudness")) add_loudness(measurement, curve);
   measurement.breath.drift = drift_from(at(json, "drift"));
   measurement.places = places_from(at(json, "places"));

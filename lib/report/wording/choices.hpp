@@ -24,6 +24,8 @@ inline constexpr std::array choice_words<Kind>{"whistle", "recorder"};
 template <>
 inline constexpr std::array choice_words<Blow>{"soft", "moderate", "hard", "swell"};
 template <>
+inline constexpr std::array choice_words<NotHeld>{"too_short", "too_high", "roaming", "out_of_range", "too_faint"};
+template <>
 inline constexpr std::array choice_words<BreathAdvice>{"as_it_is", "softer", "harder", "out_of_reach"};
 template <>
 inline constexpr std::array choice_words<SlideLimit>{"fully_in", "travel", "fixed_head"};

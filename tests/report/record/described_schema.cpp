@@ -235,6 +235,7 @@ void describe_measurement(Described& schema) {
   schema.describe("/$defs/drift", [](auto visit) { visit_drift(Drift{}, 0.0, visit); });
   schema.describe("/$defs/pictured",
                   [&](auto visit) { visit_pictured(PicturedNote{}, name, BlowLevels{}, true, visit); });
+  schema.describe("/$defs/left_out", [](auto visit) { visit_left_out(LeftOut{}, visit); });
   schema.describe("/$defs/loudness",
                   [](auto visit) { visit_loudness(0, PowerCurve{}, std::vector<double>{}, visit); });
   schema.describe("/$defs/hold_curve",
