@@ -52,8 +52,12 @@ void add_series(NoteFinding& finding, const FigureSeries& series) {
     for (const std::size_t i : finding.chart->outside)
       add_deviation(finding.beyond_chart, series.of[i]->name, series.cents[i]);
   const auto centre = robust_centre(series.cents);
-  for (std::size_t i = 0; centre && i < series.cents.size(); ++i)
-    if (is_outlier(series.cents[i], *centre)) add_deviation(finding.outliers, series.of[i]->name, series.cents[i]);
+  for (std::size_t i = 0; centre && i < series.cents.size(); ++i) {
+    if (!is_outlier(series.cents[i], *centre)) continue;
+    add_deviation(finding.outliers, series.of[i]->name, series.cents[i]);
+    const bool is_beyond = finding.tolerance_cents && std::abs(series.cents[i]) > *finding.tolerance_cents;
+    if (!is_beyond) add_deviation(finding.outliers_within_tolerance, series.of[i]->name, series.cents[i]);
+  }
 }
 
 void add_repeatability(NoteFinding& finding, const OneWaySums& sums) {

@@ -15,19 +15,7 @@ namespace {
 
 constexpr double least_row_px = 24.0;
 constexpr double line_px = 17.0;
-constexpr int most_ticks = 9;
-
-bool is_beyond(const NoteFinding& note, double cents) {
-  return note.tolerance_cents && std::abs(cents) > *note.tolerance_cents;
-}
-
-/// Outliers that keep the tolerance: those beyond it have a mark of their own.
-NamedDeviations within_tolerance(const NoteFinding& note) {
-  NamedDeviations outliers = note.outliers;
-  outliers.count -=
-      std::erase_if(outliers.listed, [&](const NamedDeviation& each) { return is_beyond(note, each.cents); });
-  return outliers;
-}
+constexpr int most_ticks = 7;
 
 /// Over all that is drawn; what lies very far out stays at the edge, so that one wrong note does not flatten the rest.
 Axis cents_axis(const BenchFindings& findings) {
@@ -37,7 +25,7 @@ Axis cents_axis(const BenchFindings& findings) {
     if (note.tolerance_cents) usual.insert(usual.end(), {-1.15 * *note.tolerance_cents, 1.15 * *note.tolerance_cents});
     if (const auto range = usual_range(note)) usual.insert(usual.end(), {range->lower_cents, range->upper_cents});
     if (!usual_range(note)) usual.push_back(note.left.mean);
-    for (const auto* named : {&note.beyond_tolerance, &note.outliers})
+    for (const auto* named : {&note.beyond_tolerance, &note.outliers_within_tolerance})
       for (const NamedDeviation& each : named->listed) far.push_back(each.cents);
   }
   const Axis core = axis_over(usual, least_width_cents);
@@ -81,7 +69,7 @@ Markup picture_of(const NoteFinding& note, const Axis& axis, double row_px) {
   const WedgeLook look{note.register_number > 1, false};
   if (range) drawn += spindle(axis, range->lower_cents, range->middle_cents, range->upper_cents, row_px, look);
   drawn += notch(axis, range ? range->middle_cents : note.left.mean, row_px);
-  drawn += marks_of(within_tolerance(note), axis, row_px, [](double x, double y) { return ring(x, y, "reach"); });
+  drawn += marks_of(note.outliers_within_tolerance, axis, row_px, [](double x, double y) { return ring(x, y, "reach"); });
   return drawn + marks_of(note.beyond_tolerance, axis, row_px, cross);
 }
 
@@ -95,19 +83,19 @@ std::string said_of(const NoteFinding& note) {
             : fmt::format("at {} cents", cents_words(note.left.mean));
   if (note.tolerance_cents) words += "; tolerance " + shortest(*note.tolerance_cents);
   if (note.beyond_tolerance.count > 0) words += "; beyond it " + named(note.beyond_tolerance);
-  const NamedDeviations far = within_tolerance(note);
+  const NamedDeviations& far = note.outliers_within_tolerance;
   if (far.count > 0) words += "; far from the rest " + named(far);
   return words;
 }
 
 /// Those beyond the tolerance, else those far from the rest: the few that a row has room for.
 std::string names_of(const NoteFinding& note) {
-  constexpr std::size_t most_names = 2;
   NamedDeviations all = note.beyond_tolerance;
-  const NamedDeviations far = within_tolerance(note);
+  const NamedDeviations& far = note.outliers_within_tolerance;
   all.listed.insert(all.listed.end(), far.listed.begin(), far.listed.end());
   all.count += far.count;
-  return all.count > 0 ? named(all, all.count == most_names + 1 ? all.count : most_names) : "";
+  constexpr std::size_t most_names = 2;
+  return all.count > 0 ? named(all, all.count > most_names ? 1 : most_names) : "";
 }
 
 bool has_capability(const NoteFinding& note) { return note.capability.has_value(); }
@@ -137,7 +125,7 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
     keys.push_back({band(axis, 0, 1, key_px, "beyond"), 24, "beyond the tolerance"});
   if (any([](const NoteFinding& note) { return note.beyond_tolerance.count > 0; }))
     keys.push_back({cross(50, key_px / 2), 16, "an instrument beyond it"});
-  if (any([](const NoteFinding& note) { return within_tolerance(note).count > 0; }))
+  if (any([](const NoteFinding& note) { return note.outliers_within_tolerance.count > 0; }))
     keys.push_back({ring(50, key_px / 2, "reach"), 16, "one that stands far from the rest"});
   return keys;
 }
@@ -155,7 +143,7 @@ RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) 
   figure.sentences = {cents_legend(tally), range_legend(findings)};
   if (any_beyond_axis(findings, axis)) figure.sentences.emplace_back("A mark at the edge stands for one farther out.");
   figure.keys = keys_of(findings);
-  figure.axis_name = "cents: - flat, + sharp";
+  figure.axis_name = "cents: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = with_cpk ? "Cpk" : "SD";
   for (const NoteFinding& note : findings.notes) figure.rows.push_back(row_of(tally, note, axis, with_cpk));

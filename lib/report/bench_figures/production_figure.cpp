@@ -21,6 +21,7 @@ constexpr std::size_t most_drawn = 300;
 constexpr std::size_t most_keepers = 4;
 constexpr double dates_px = 20.0;  // below the picture of a panel
 constexpr Axis along{-0.1, 1.0};   // room for the figures of the upright axis
+const double left_percent = along.percent(0);
 
 struct SeriesPoint {
   double share = 0;  ///< along x
@@ -94,7 +95,7 @@ PanelSeries instruments_series(const SeriesFinding& series, const MadeInOrder& m
 
 PanelSeries keeper_series(const KeeperFinding& keeper, const MadeInOrder& made, const RecordedOrder& order) {
   const SeriesFinding& series = keeper.series;
-  const bool by_day = series.days && order.is_by_date();
+  const bool by_day = series.days && order.is_by_day();
   PanelSeries panel{"The bench's own flute " + keeper.serial,
                     from_mean(series, 2) + (by_day ? " A dot is the mean of a day." : ""),
                     by_day ? day_points(series, made, order) : points_of(made, series.mean_home_a4_hz, order),
@@ -121,7 +122,7 @@ class Upright {
 
   Markup drawn_lines() const {
     Markup lines;
-    for (const double tick : ticks(axis_, most_ticks)) lines += level(y_px(tick), tick == 0 ? "zero" : "grid");
+    for (const double tick : ticks(axis_, most_ticks)) lines += level(y_px(tick), tick == 0 ? "zero" : "grid", left_percent);
     return lines;
   }
   Markup drawn_figures() const {
@@ -146,8 +147,8 @@ bool is_beyond(const PanelSeries& series, const SeriesPoint& point) {
 Markup limits_of(const PanelSeries& series, const Upright& scale) {
   if (!series.limits) return {};
   const double top_px = scale.y_px(series.limits->most), bottom_px = scale.y_px(series.limits->least);
-  return zone(0, top_px, "beyond") + zone(bottom_px, scale.height_px(), "beyond") + level(top_px, "limit") +
-         level(bottom_px, "limit");
+  return zone(0, top_px, "beyond", left_percent) + zone(bottom_px, scale.height_px(), "beyond", left_percent) +
+         level(top_px, "limit", left_percent) + level(bottom_px, "limit", left_percent);
 }
 
 /// Names of those beyond the limits that stand free of each other; the sentence above the panel has the others.

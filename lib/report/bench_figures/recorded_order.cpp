@@ -8,33 +8,48 @@
 namespace windway {
 namespace {
 
-bool is_dated(const Produced* made) { return !made->recorded_at.empty(); }
+/// The takes of one day, a list for each series, and how wide the day is before all are made to fit.
+struct Day {
+  std::vector<MadeInOrder> made;
+  double width = 0;
+};
+
+bool has_day(const Produced* made) { return !day_of(made->recorded_at).empty(); }
+
+std::map<std::string, Day> days_of(const std::vector<MadeInOrder>& series) {
+  std::map<std::string, Day> days;
+  for (std::size_t at = 0; at < series.size(); ++at)
+    for (const Produced* made : series[at]) {
+      Day& day = days[day_of(made->recorded_at)];
+      day.made.resize(series.size());
+      day.made[at].push_back(made);
+      const double share = static_cast<double>(day.made[at].size()) / static_cast<double>(series[at].size());
+      day.width = std::max(day.width, share);
+    }
+  return days;
+}
 
 }  // namespace
 
 RecordedOrder::RecordedOrder(const std::vector<MadeInOrder>& series) {
-  MadeInOrder all;
-  for (const MadeInOrder& each : series) all.insert(all.end(), each.begin(), each.end());
-  is_by_date_ = std::ranges::all_of(all, is_dated);
-  if (!is_by_date_) {
-    for (const MadeInOrder& each : series) spread(each);
+  const bool by_day = std::ranges::all_of(series, [](const auto& each) { return std::ranges::all_of(each, has_day); });
+  if (!by_day) {
+    for (const MadeInOrder& each : series) spread(each, 0, 1);
     return;
   }
-  std::ranges::stable_sort(all, {}, &Produced::recorded_at);
-  spread(all);
-  note_days(all);
+  const std::map<std::string, Day> days = days_of(series);
+  double all = 0, from = 0;
+  for (const auto& [date, day] : days) all += day.width;
+  for (const auto& [date, day] : days) {
+    days_.emplace_back(from, date);
+    for (const MadeInOrder& each : day.made) spread(each, from, day.width / all);
+    from += day.width / all;
+  }
 }
 
-void RecordedOrder::note_days(const MadeInOrder& made) {
-  if (std::ranges::any_of(made, [](const Produced* each) { return day_of(each->recorded_at).empty(); })) return;
-  for (const Produced* each : made)
-    if (const std::string day = day_of(each->recorded_at); days_.empty() || days_.back().second != day)
-      days_.emplace_back(shares_[each], day);
-}
-
-void RecordedOrder::spread(const MadeInOrder& made) {
-  const auto count = static_cast<double>(made.size());
-  for (std::size_t at = 0; at < made.size(); ++at) shares_[made[at]] = (static_cast<double>(at) + 0.5) / count;
+void RecordedOrder::spread(const MadeInOrder& made, double from, double width) {
+  const double step = width / static_cast<double>(std::max<std::size_t>(made.size(), 1));
+  for (std::size_t at = 0; at < made.size(); ++at) shares_[made[at]] = from + step * (static_cast<double>(at) + 0.5);
 }
 
 }  // namespace windway

@@ -59,7 +59,7 @@ RowsFigure shared_figure(const BenchAdvice& advice, const BenchEntry& model) {
   figure.keys = {{dot(50, key_px / 2), 16, "surely off on the whole bench"},
                  {ring(50, key_px / 2, "reach"), 16, "not surely"},
                  {interval({0, 1}, 0.05, 0.95, key_px / 2), 30, "where it lies in 95 of 100 cases"}};
-  figure.axis_name = "cents off the line of the other notes: - flat, + sharp";
+  figure.axis_name = "cents: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.row_name = "notes";
   figure.words_name = "common to all";

@@ -48,7 +48,7 @@ RowsFigure step_figure(const History& history, std::size_t step) {
   figure.keys = {{dot(50, key_px / 2), 16, "surely changed"},
                  {ring(50, key_px / 2, "reach"), 16, "not surely"},
                  {interval({0, 1}, 0.05, 0.95, key_px / 2), 30, "±"}};
-  figure.axis_name = "cents: - flatter, + sharper than before";
+  figure.axis_name = "cents: − flatter, + sharper";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "cents";
   figure.words_stay_on_phone = false;

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cctype>
 #include <utility>
+#include <variant>
 
 #include "error.hpp"
 #include "report/bench/bench_parts.hpp"
@@ -76,6 +77,16 @@ Prose statistics_prose(const BenchTally& tally, const BenchFindings& findings) {
          figures_prose(tally, findings) + gauge_prose(tally, findings);
 }
 
+/// Remarks that are the matter itself here.
+Prose as_sentences(const Prose& prose) {
+  Prose sentences;
+  for (const Part& part : prose.parts()) {
+    const Words* remark = std::get_if<Words>(&part);
+    sentences += remark != nullptr ? words(remark->text.substr(remark->text.find_first_not_of(' '))) : Prose(part);
+  }
+  return sentences;
+}
+
 Markup section_of_prose(const std::string& id, const std::string& title, const Prose& prose) {
   return prose.empty() ? Markup() : section(id, title, prose_markup(prose, title));
 }
@@ -117,7 +128,7 @@ class BenchPage : public BenchReport {
       RowsFigure shared = shared_figure(*findings.advice, *tally.model);
       Prose advice = advice_to_maker(*findings.advice, *tally.model);
       if (advises_work(findings) && !goes_back_.advises_work()) advice += work_caution();
-      shared.below = prose_markup(advice, shared.title);
+      shared.below = prose_markup(as_sentences(advice), shared.title);
       all += section_of(shared);
     }
     return all;

@@ -54,7 +54,8 @@ TEST(ProductionFigure, PutsMarksAtTheirCentsFromTheMean) {
 TEST(ProductionFigure, DrawsTheLastThreeHundred) {
   const BenchTally tally = bench_of(1000, -1);
   const auto figure = production_figure(tally, findings_of(tally));
-  EXPECT_EQ(places_of(figure->panels[0].picture, "//circle", "cx").size(), 300U);
+  const Markup& picture = figure->panels[0].picture;
+  EXPECT_EQ(places_of(picture, "//circle", "cx").size() + places_of(picture, "//path[@class='cross']", "d").size(), 300U);
   EXPECT_NE(figure->panels[0].sentences[0].find("last 300 of 1000"), std::string::npos);
 }
 

@@ -1,0 +1,52 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The page and the pictures of a bench, and the page of a history, from the program itself.
+#include <gtest/gtest.h>
+
+#include <pugixml.hpp>
+
+#include "cli/run_program.hpp"
+#include "cli/small_bench.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+std::string heading_of(const std::string& page) {
+  pugi::xml_document document;
+  EXPECT_TRUE(document.load_string(page.c_str())) << page.substr(0, 200);
+  return document.select_node("//h1").node().text().get();
+}
+
+TEST(BenchPageOfTheProgram, SaysWhatTheTextSaysAndTheCallThatMadeIt) {
+  const ProgramRun run = run_windway(whole_bench_call({"--format", "html"}));
+  EXPECT_EQ(run.exit_status, 3);
+  EXPECT_EQ(heading_of(run.out), "6 of 12 instruments pass, 4 fail, 2 were not measured");
+  EXPECT_TRUE(has(run.out, "--format html"));
+  EXPECT_FALSE(has(run.out, "<script"));
+}
+
+TEST(BenchPageOfTheProgram, SummaryAndHistoryMakeItFromResults) {
+  const ScratchFolder folder;
+  const std::string results = folder.path("bench.jsonl");
+  const ProgramRun batch = run_windway(whole_bench_call({"--results", results, "--format", "html"}));
+  const ProgramRun summary = run_windway({"summary", results, "--format", "html", "--output", folder.path("bench.html")});
+  EXPECT_EQ(summary.exit_status, batch.exit_status) << summary.err;
+  EXPECT_EQ(summary.out, "");
+  EXPECT_EQ(heading_of(read_file(folder.path("bench.html"))), heading_of(batch.out));
+  for (const char* figure : {"notes", "production", "shared"}) {
+    const ProgramRun picture = run_windway({"summary", results, "--format", "svg", "--figure", figure});
+    const bool is_drawn = picture.out.starts_with("<svg ");
+    EXPECT_TRUE(is_drawn || has(picture.err, "cannot be drawn")) << picture.err;
+  }
+  const ProgramRun history = run_windway({"history", "HW-1001", "--results", results, "--format", "html"});
+  EXPECT_EQ(history.exit_status, 0) << history.err;
+  EXPECT_EQ(heading_of(history.out), "HW-1001");
+}
+
+TEST(BenchPageOfTheProgram, RefusesAFigureOfAnotherFormat) {
+  const ProgramRun run = run_windway(whole_bench_call({"--figure", "notes"}));
+  EXPECT_EQ(run.exit_status, 2);
+  EXPECT_TRUE(has(run.err, "--format svg")) << run.err;
+}
+
+}  // namespace
+}  // namespace windway::cli_tests

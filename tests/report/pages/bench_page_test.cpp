@@ -1,0 +1,200 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+#include "report/pages/bench_page.hpp"
+
+#include <gtest/gtest.h>
+
+#include "bench/made_up_entry.hpp"
+#include "error.hpp"
+#include "report/bench/bench_report.hpp"
+#include "report/page/parsed_page.hpp"
+#include "report/pages/goes_back_table.hpp"
+#include "report/pages/history_page.hpp"
+
+namespace windway {
+namespace {
+
+using batch_tests::made_up_entry;
+using batch_tests::with_tolerance;
+using report_tests::ParsedPage;
+
+const PageSource source{"1.2.3", "windway batch bench.toml"};
+
+bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+
+BenchEntry failing(BenchEntry entry, int reasons) {
+  entry.result = VerdictResult::fail;
+  for (int i = 0; i < reasons; ++i) {
+    entry.judged.emplace_back().judged.criterion = Criterion::octave;
+    entry.judged.back().message = "B5 is 2" + std::to_string(i) + " cents flat (± 2) after the best move; tolerance 15";
+  }
+  return entry;
+}
+
+BenchEntry unmeasured(const std::string& serial) {
+  BenchEntry entry = made_up_entry(serial, {});
+  entry.result = VerdictResult::not_measured;
+  entry.error = "the recording is silent or nearly so; move the microphone nearer";
+  return entry;
+}
+
+/// Fifteen notes, ten instruments a day, every `fail_every`-th fails; a keeper each day.
+std::vector<BenchEntry> bench_of(int instruments, int fail_every) {
+  std::vector<BenchEntry> entries;
+  for (int i = 0; i < instruments; ++i) {
+    const std::string day = "2026-0" + std::to_string(1 + i / 280 % 9) + "-" + std::to_string(10 + i / 10 % 28 % 18);
+    std::vector<double> cents;
+    for (int note = 0; note < 15; ++note) cents.push_back(((i + 3 * note) * 7 % 11) - 5.0 + (note == 4 ? 4 : 0));
+    auto entry = with_tolerance(15, made_up_entry("HW-" + std::to_string(10000 + i), cents, day));
+    entry.home_a4_hz = 440 + 0.1 * (i * 7 % 11);
+    if (i % fail_every == 3) entry = failing(std::move(entry), 5);
+    entries.push_back(std::move(entry));
+    if (i % 10 != 0) continue;
+    auto keeper = made_up_entry("KEEP", {0.0}, day);
+    keeper.home_a4_hz = 440 + 0.01 * (i % 3);
+    entries.push_back(std::move(keeper));
+  }
+  return entries;
+}
+
+const TallyRules rules{.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt};
+
+std::string written(const std::vector<BenchEntry>& entries, std::unique_ptr<BenchReport> report = nullptr) {
+  if (!report) report = bench_page(rules, source);
+  BenchTally tally;
+  tally.rules = rules;
+  std::string text;
+  for (const BenchEntry& entry : entries) {
+    add(tally, entry);
+    text += report->add(entry, "");
+  }
+  return text + report->finish(tally);
+}
+
+TEST(BenchPage, BeginsWithHowManyPass) {
+  const std::string text = written(bench_of(200, 50));
+  const ParsedPage page(text);
+  EXPECT_TRUE(page.faults().empty()) << page.faults().front();
+  EXPECT_EQ(page.words("//h1"), "196 of 200 instruments pass, 4 fail");
+  EXPECT_EQ(page.words("//p[@class='above']"), "Whistle in D from D5, recorded 2026-01-10 to 2026-01-27");
+  for (const char* id : {"goes-back", "notes", "production", "shared", "figures", "basis"})
+    EXPECT_EQ(page.count(std::string("//section/h2[@id='") + id + "']"), 1U) << id;
+  EXPECT_EQ(page.count("//tbody/tr[th='HW-10003']"), 1U);
+}
+
+TEST(BenchPage, SaysWhatTheTextSaysOfTheBench) {
+  const auto entries = bench_of(40, 50);
+  const std::string words = ParsedPage(written(entries)).words("//main");
+  for (const char* part : {"The keeper KEEP, 4 takes, is at home at A4 =", "What 40 instruments have in common",
+                           "Statistics of 40 instruments.", "Before work at a hole", "made again by"})
+    EXPECT_TRUE(has(words, part)) << part;
+}
+
+TEST(BenchPage, NamesThreeReasonsAndCountsTheOthers) {
+  const ParsedPage page(written({failing(made_up_entry("A", {1.0}), 5), unmeasured("B"), failing(made_up_entry("C", {1.0}), 4)}));
+  EXPECT_EQ(page.count("//tr[th='A']//div[@class='reason']"), 4U);
+  EXPECT_EQ(page.words("//tr[th='A']//div[@class='reason'][4]"), "and 2 more");
+  EXPECT_EQ(page.count("//tr[th='C']//div[@class='reason']"), 4U);  // the fourth has the room of its count
+  EXPECT_FALSE(has(page.words("//tr[th='C']"), "more"));
+  EXPECT_EQ(page.words("//tr[th='A']/td[1]"), "✕ fails");
+  EXPECT_EQ(page.words("//tr[th='B']/td[1]"), "– not measured");
+  EXPECT_EQ(page.words("//section[h2[@id='goes-back']]//tbody/tr[3]/th"), "B");  // those that fail come first
+}
+
+TEST(BenchPage, LeavesOutTheTableWhereAllPass) {
+  const ParsedPage page(written(bench_of(10, 1000)));
+  EXPECT_EQ(page.count("//h2[@id='goes-back']"), 1U);  // the fourth fails
+  const ParsedPage all_pass(written({made_up_entry("A", {1.0}), made_up_entry("B", {2.0})}));
+  EXPECT_EQ(all_pass.count("//h2[@id='goes-back']"), 0U);
+}
+
+TEST(BenchPage, KeepsHostileNamesAsText) {
+  const std::string name = "<script>alert('x')</script>&\"\x1b[2J";
+  std::vector<BenchEntry> entries = bench_of(30, 50);
+  entries[2].subject.serial = name;
+  entries[2] = failing(entries[2], 1);
+  entries[2].judged.back().message = name;
+  entries[2].notes[0].moved = CentsEstimate{80, 1};
+  entries[2].home_a4_hz = 500;
+  const std::string text = written(entries);
+  const ParsedPage page(text);
+  EXPECT_TRUE(page.faults().empty());
+  EXPECT_FALSE(has(text, "<script"));
+  EXPECT_FALSE(has(text, "\x1b"));
+  EXPECT_TRUE(has(page.words("//main"), "<script>alert('x')</script>&\""));
+}
+
+TEST(BenchPage, StaysSmall) {
+  EXPECT_LT(written(bench_of(200, 5)).size(), 300'000U);
+  EXPECT_LT(written(bench_of(10'000, 4)).size(), 2'000'000U);
+}
+
+TEST(BenchPage, CountsThoseThatItHasNoRoomFor) {
+  GoesBackTable table;
+  constexpr std::size_t others = 7;
+  for (std::size_t i = 0; i < GoesBackTable::most_shown + others; ++i) table.add(failing(made_up_entry("A", {}), 1));
+  EXPECT_TRUE(has(table.section().text(), "and 7 more; --format csv lists all of them."));
+  GoesBackTable of_long_names;
+  for (int i = 0; i < 40; ++i) of_long_names.add(failing(made_up_entry(std::string(50'000, 'x'), {}), 1));
+  EXPECT_LT(of_long_names.section().text().size(), GoesBackTable::most_bytes + 1000);
+}
+
+TEST(BenchPage, OfNothingOfOneAndOfOneUnmeasuredIsWellFormed) {
+  const std::vector<std::vector<BenchEntry>> benches{{}, {made_up_entry("A", {1.0})}, {unmeasured("A")}};
+  for (const auto& entries : benches) {
+    const ParsedPage page(written(entries));
+    EXPECT_TRUE(page.faults().empty());
+    EXPECT_EQ(page.count("//h2[@id='basis']"), 1U);
+  }
+  EXPECT_EQ(ParsedPage(written({})).words("//h1"), "No instrument was measured");
+}
+
+TEST(BenchPage, SaysWhereNothingWasAsked) {
+  auto entry = made_up_entry("A", {1.0});
+  entry.result.reset();
+  const ParsedPage page(written({entry}));
+  EXPECT_EQ(page.words("//h1"), "1 instrument was measured");
+  EXPECT_TRUE(has(page.words("//main/p[1]"), "Nothing was asked of it"));
+}
+
+TEST(BenchPage, HasOnlyTakesOfTheStageThatIsAsked) {
+  TallyRules final_only;
+  final_only.stage = "final";
+  const auto report = bench_page(final_only, source);
+  auto entry = failing(made_up_entry("RAW", {1.0}), 1);
+  entry.subject.stage = "raw";
+  report->add(entry, "");
+  EXPECT_FALSE(has(report->finish({}), "RAW"));
+}
+
+TEST(BenchPicture, GivesEachFigureAlone) {
+  const auto entries = bench_of(40, 50);
+  for (const std::string& name : bench_figures()) {
+    const ParsedPage picture(written(entries, bench_picture(name)));
+    EXPECT_TRUE(picture.faults().empty()) << name;
+    EXPECT_EQ(picture.count("/svg/title"), 1U) << name;
+  }
+  EXPECT_EQ(written(entries, bench_picture("")), written(entries, bench_picture("notes")));
+}
+
+TEST(BenchPicture, RefusesWhereThereIsNothingToDraw) {
+  for (const std::string& name : bench_figures()) EXPECT_THROW(written({}, bench_picture(name)), Error) << name;
+}
+
+TEST(HistoryPage, DrawsWhatTheWorkChanged) {
+  auto raw = made_up_entry("A", {0.0, 0.0}, "2026-11-01T10:00:00");
+  raw.subject.stage = "raw";
+  auto final = raw;
+  final.subject.stage = "<final>";
+  final.recorded_at = "2026-11-02T10:00:00";
+  final.notes[0].moderate.cents += 9;
+  const ParsedPage page(history_page(history_of({raw, final}, BenchRepeat{}), source));
+  EXPECT_TRUE(page.faults().empty());
+  EXPECT_EQ(page.words("//h1"), "A");
+  EXPECT_EQ(page.words("//h2[@id='step-1']"), "What changed from raw to <final>");
+  EXPECT_EQ(page.count("//section[h2[@id='step-1']]//td//circle[@class='dot move']"), 1U);
+  EXPECT_TRUE(has(page.words("//main"), "An unchanged flute recorded again"));
+  EXPECT_TRUE(ParsedPage(history_page(history_of({raw}, std::nullopt), source)).faults().empty());
+}
+
+}  // namespace
+}  // namespace windway
