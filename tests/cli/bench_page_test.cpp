@@ -28,7 +28,8 @@ TEST(BenchPageOfTheProgram, SummaryAndHistoryMakeItFromResults) {
   const ScratchFolder folder;
   const std::string results = folder.path("bench.jsonl");
   const ProgramRun batch = run_windway(whole_bench_call({"--results", results, "--format", "html"}));
-  const ProgramRun summary = run_windway({"summary", results, "--format", "html", "--output", folder.path("bench.html")});
+  const ProgramRun summary =
+      run_windway({"summary", results, "--format", "html", "--output", folder.path("bench.html")});
   EXPECT_EQ(summary.exit_status, batch.exit_status) << summary.err;
   EXPECT_EQ(summary.out, "");
   EXPECT_EQ(heading_of(read_file(folder.path("bench.html"))), heading_of(batch.out));

@@ -69,7 +69,8 @@ Markup picture_of(const NoteFinding& note, const Axis& axis, double row_px) {
   const WedgeLook look{note.register_number > 1, false};
   if (range) drawn += spindle(axis, range->lower_cents, range->middle_cents, range->upper_cents, row_px, look);
   drawn += notch(axis, range ? range->middle_cents : note.left.mean, row_px);
-  drawn += marks_of(note.outliers_within_tolerance, axis, row_px, [](double x, double y) { return ring(x, y, "reach"); });
+  drawn +=
+      marks_of(note.outliers_within_tolerance, axis, row_px, [](double x, double y) { return ring(x, y, "reach"); });
   return drawn + marks_of(note.beyond_tolerance, axis, row_px, cross);
 }
 
@@ -106,8 +107,8 @@ std::string figure_of(const NoteFinding& note, bool with_cpk) {
 }
 
 FigureRow row_of(const BenchTally& tally, const NoteFinding& note, const Axis& axis, bool with_cpk) {
-  FigureRow row{spelt(*tally.model, note.note), {}, least_row_px, said_of(note), figure_of(note, with_cpk),
-                names_of(note)};
+  FigureRow row{
+      spelt(*tally.model, note.note), {}, least_row_px, said_of(note), figure_of(note, with_cpk), names_of(note)};
   row.height_px = std::max(least_row_px, line_px * static_cast<double>(lines_of(row).size()));
   row.picture = picture_of(note, axis, row.height_px);
   return row;

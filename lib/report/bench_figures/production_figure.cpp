@@ -87,8 +87,12 @@ std::string instruments_sentence(const SeriesFinding& series, std::size_t drawn)
 }
 
 PanelSeries instruments_series(const SeriesFinding& series, const MadeInOrder& made, const RecordedOrder& order) {
-  PanelSeries panel{"Home A4 of each instrument, the head as it stood", instruments_sentence(series, made.size()),
-                    points_of(made, series.mean_home_a4_hz, order), std::nullopt, 170, 10};
+  PanelSeries panel{"Home A4 of each instrument, the head as it stood",
+                    instruments_sentence(series, made.size()),
+                    points_of(made, series.mean_home_a4_hz, order),
+                    std::nullopt,
+                    170,
+                    10};
   if (series.chart) panel.limits = Axis{series.chart->lower, series.chart->upper};
   return panel;
 }
@@ -99,7 +103,9 @@ PanelSeries keeper_series(const KeeperFinding& keeper, const MadeInOrder& made, 
   PanelSeries panel{"The bench's own flute " + keeper.serial,
                     from_mean(series, 2) + (by_day ? " A dot is the mean of a day." : ""),
                     by_day ? day_points(series, made, order) : points_of(made, series.mean_home_a4_hz, order),
-                    std::nullopt, 130, 1};
+                    std::nullopt,
+                    130,
+                    1};
   if (by_day)
     panel.limits = Axis{series.days->mean_lower, series.days->mean_upper};
   else if (series.chart)
@@ -122,7 +128,8 @@ class Upright {
 
   Markup drawn_lines() const {
     Markup lines;
-    for (const double tick : ticks(axis_, most_ticks)) lines += level(y_px(tick), tick == 0 ? "zero" : "grid", left_percent);
+    for (const double tick : ticks(axis_, most_ticks))
+      lines += level(y_px(tick), tick == 0 ? "zero" : "grid", left_percent);
     return lines;
   }
   Markup drawn_figures() const {
@@ -182,8 +189,8 @@ Markup points_drawn(const PanelSeries& series, const Upright& scale) {
     if (is_beyond(series, point))
       crosses += cross(place.x_percent, place.y_px);
     else
-      marks += series.points.size() > few ? speck(place.x_percent, place.y_px)
-                                          : dot(place.x_percent, place.y_px, "reach");
+      marks +=
+          series.points.size() > few ? speck(place.x_percent, place.y_px) : dot(place.x_percent, place.y_px, "reach");
   }
   return thread(places, scale.height_px()) + marks + crosses;
 }
@@ -219,8 +226,8 @@ std::string said_of(const PanelSeries& series) {
   std::string words = fmt::format("{} from {} to {} cents", count_in_words(series.points.size(), "mark"),
                                   signed_fixed(least->cents, 2), signed_fixed(most->cents, 2));
   if (series.limits)
-    words += fmt::format("; limits {} and {}", signed_fixed(series.limits->least, 2),
-                         signed_fixed(series.limits->most, 2));
+    words +=
+        fmt::format("; limits {} and {}", signed_fixed(series.limits->least, 2), signed_fixed(series.limits->most, 2));
   return words;
 }
 
@@ -256,7 +263,8 @@ std::optional<PanelsFigure> production_figure(const BenchTally& tally, const Ben
   std::vector<PanelSeries> all;
   if (findings.instruments && !instruments.empty())
     all.push_back(instruments_series(*findings.instruments, instruments, order));
-  for (std::size_t at = 1; at < made.size(); ++at) all.push_back(keeper_series(findings.keepers[at - 1], made[at], order));
+  for (std::size_t at = 1; at < made.size(); ++at)
+    all.push_back(keeper_series(findings.keepers[at - 1], made[at], order));
   std::erase_if(all, [](const PanelSeries& series) { return series.points.empty(); });
   if (all.empty()) return std::nullopt;
   PanelsFigure figure{"production", "In the order of production", {}, keys_of(all), {}};

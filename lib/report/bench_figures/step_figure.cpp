@@ -52,8 +52,7 @@ RowsFigure step_figure(const History& history, std::size_t step) {
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "cents";
   figure.words_stay_on_phone = false;
-  for (const NoteStep& note : changed.notes)
-    figure.rows.push_back(row_of(note, history.takes[changed.after], axis));
+  for (const NoteStep& note : changed.notes) figure.rows.push_back(row_of(note, history.takes[changed.after], axis));
   return figure;
 }
 

@@ -16,27 +16,23 @@ void PictureAlone::add_text(double x_px, double y_px, const std::string& words, 
 }
 
 void PictureAlone::add_picture(double left_px, double picture_width_px, double height_px, const Markup& picture) {
-  drawn_ += element("svg",
-                    {{"x", left_px},
-                     {"y", top_px_},
-                     {"width", picture_width_px},
-                     {"height", height_px},
-                     {"overflow", "visible"}},
-                    picture);
+  drawn_ += element(
+      "svg",
+      {{"x", left_px}, {"y", top_px_}, {"width", picture_width_px}, {"height", height_px}, {"overflow", "visible"}},
+      picture);
   top_px_ += height_px;
 }
 
 void PictureAlone::add_mark(double left_px, double mark_top_px, double mark_width_px, double height_px,
                             const Markup& mark) {
-  drawn_ +=
-      element("svg", {{"x", left_px}, {"y", mark_top_px}, {"width", mark_width_px}, {"height", height_px}}, mark);
+  drawn_ += element("svg", {{"x", left_px}, {"y", mark_top_px}, {"width", mark_width_px}, {"height", height_px}}, mark);
 }
 
 std::string PictureAlone::svg(const std::string& title) const {
   const double height_px = top_px_ + margin_px;
   const Markup paper = leaf("rect", {{"class", "paper"}, {"width", width_px}, {"height", height_px}});
-  const Markup content = element("title", {}, words_markup(typeset(title))) + style_markup(picture_style) +
-                         hatching() + paper + drawn_;
+  const Markup content =
+      element("title", {}, words_markup(typeset(title))) + style_markup(picture_style) + hatching() + paper + drawn_;
   return element("svg",
                  {{"xmlns", "http://www.w3.org/2000/svg"},
                   {"width", width_px},

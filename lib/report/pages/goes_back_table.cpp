@@ -93,7 +93,8 @@ void GoesBackTable::add(const BenchEntry& entry) {
 
 Markup GoesBackTable::section() const {
   if (shown_ + left_out_ == 0) return {};
-  const Markup head = element("thead", {}, element("tr", {}, heading("instrument") + heading("verdict") + heading("why")));
+  const Markup head =
+      element("thead", {}, element("tr", {}, heading("instrument") + heading("verdict") + heading("why")));
   Markup rows;
   for (const VerdictResult result : {VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured})
     rows += rows_[static_cast<std::size_t>(result)];

@@ -19,7 +19,8 @@ BenchTally bench_of(int instruments, int stray) {
   BenchTally tally;
   tally.rules.keeper = "KEEP";
   for (int i = 0; i < instruments; ++i) {
-    auto entry = made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
+    auto entry =
+        made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
     entry.home_a4_hz = hz_at_cents(440, i == stray ? -40.0 : (i * 7 % 5) - 2.0);
     add(tally, entry);
     if (i % 10 != 0) continue;
@@ -55,7 +56,8 @@ TEST(ProductionFigure, DrawsTheLastThreeHundred) {
   const BenchTally tally = bench_of(1000, -1);
   const auto figure = production_figure(tally, findings_of(tally));
   const Markup& picture = figure->panels[0].picture;
-  EXPECT_EQ(places_of(picture, "//circle", "cx").size() + places_of(picture, "//path[@class='cross']", "d").size(), 300U);
+  EXPECT_EQ(places_of(picture, "//circle", "cx").size() + places_of(picture, "//path[@class='cross']", "d").size(),
+            300U);
   EXPECT_NE(figure->panels[0].sentences[0].find("last 300 of 1000"), std::string::npos);
 }
 
@@ -70,7 +72,9 @@ TEST(ProductionFigure, KeepsDatesInsideAndApart) {
     const pugi::xml_node text = found.node();
     const double width = character_px * percent_a_px * 5;  // "03-12"
     const std::string anchor = text.attribute("text-anchor").value();
-    const double begin = text.attribute("x").as_double() - (anchor == "middle" ? width / 2 : anchor == "end" ? width : 0);
+    const double begin = text.attribute("x").as_double() - (anchor == "middle" ? width / 2
+                                                            : anchor == "end"  ? width
+                                                                               : 0);
     EXPECT_GE(begin, free_from) << text.text().get();
     free_from = begin + width;
     EXPECT_LE(free_from, 100.5) << text.text().get();

@@ -56,7 +56,8 @@ inline double value_at(double place, const std::vector<ScaleFigure>& figures) {
 inline std::vector<double> places_of(const Markup& picture, const char* query, const char* attribute) {
   std::vector<double> places;
   const auto document = parsed(picture);
-  for (const auto& found : document.select_nodes(query)) places.push_back(found.node().attribute(attribute).as_double());
+  for (const auto& found : document.select_nodes(query))
+    places.push_back(found.node().attribute(attribute).as_double());
   return places;
 }
 

@@ -25,7 +25,8 @@ TEST(SharedFigure, FillsTheDotWhereItIsSureAndPutsItAtItsCents) {
   const auto scale = figures_in(figure.axis, "", "x");
   ASSERT_EQ(figure.rows.size(), 2U);
   EXPECT_EQ(figure.rows[0].name, "D5, D6");
-  EXPECT_NEAR(value_at(places_of(figure.rows[0].picture, "//circle[@class='dot move']", "cx").at(0), scale), -6.6, 0.01);
+  EXPECT_NEAR(value_at(places_of(figure.rows[0].picture, "//circle[@class='dot move']", "cx").at(0), scale), -6.6,
+              0.01);
   EXPECT_NEAR(value_at(places_of(figure.rows[1].picture, "//circle[@class='ring reach']", "cx").at(0), scale), 0.4,
               0.01);
   const auto ends = places_of(figure.rows[0].picture, "//line[@class='interval']", "x1");

@@ -90,7 +90,8 @@ TEST(BenchPage, SaysWhatTheTextSaysOfTheBench) {
 }
 
 TEST(BenchPage, NamesThreeReasonsAndCountsTheOthers) {
-  const ParsedPage page(written({failing(made_up_entry("A", {1.0}), 5), unmeasured("B"), failing(made_up_entry("C", {1.0}), 4)}));
+  const ParsedPage page(
+      written({failing(made_up_entry("A", {1.0}), 5), unmeasured("B"), failing(made_up_entry("C", {1.0}), 4)}));
   EXPECT_EQ(page.count("//tr[th='A']//div[@class='reason']"), 4U);
   EXPECT_EQ(page.words("//tr[th='A']//div[@class='reason'][4]"), "and 2 more");
   EXPECT_EQ(page.count("//tr[th='C']//div[@class='reason']"), 4U);  // the fourth has the room of its count
