@@ -91,6 +91,29 @@ TEST(FindHolds, AToneShorterThanTheLeastIsNoHold) {
   EXPECT_EQ(holds_in(played({}, {{0.2}}, 9), rate_hz).size(), 0U);
 }
 
+TEST(BlownStretches, SayWhichToneIsTooShortToBeAHold) {
+  const auto samples = played({}, {{0.4}, {0.3, 0.0, 0.0}, {0.7, 200.0}}, 8);
+  const BlownStretches blown = holds_of_chapter(track_pitch(samples, rate_hz, {}), {.min_hold_s = 0.5});
+  ASSERT_EQ(blown.holds.size(), 1U);
+  ASSERT_EQ(blown.left_out.size(), 1U);
+  EXPECT_EQ(blown.left_out[0].why, NotHeld::too_short);
+  EXPECT_LE(blown.left_out[0].end_s, blown.holds[0].start_s);
+  EXPECT_NEAR(blown.left_out[0].end_s - blown.left_out[0].start_s, 0.4, 0.1);
+}
+
+TEST(LeftOutOf, AreThoseThatAreNotAmongTheKept) {
+  std::vector<Hold> all(4);
+  for (std::size_t hold = 0; hold < all.size(); ++hold) all[hold].start_s = static_cast<double>(hold);
+  const std::vector<LeftOut> stretches = stretches_of(all, NotHeld::too_faint);
+  const std::vector<LeftOut> out = left_out_of(stretches, {all[1], all[3]});
+  ASSERT_EQ(out.size(), 2U);
+  EXPECT_EQ(out[0].start_s, 0.0);
+  EXPECT_EQ(out[1].start_s, 2.0);
+  EXPECT_EQ(out[1].why, NotHeld::too_faint);
+  EXPECT_TRUE(left_out_of(stretches, all).empty());
+  EXPECT_EQ(left_out_of(stretches, {}).size(), 4U);
+}
+
 TEST(FindHolds, ATapInTheMiddleOfABlowLeavesItsPitchAlone) {
   for (const double tap_cents : {-250.0, 150.0, 400.0}) {
     synthesis::Performance performance;

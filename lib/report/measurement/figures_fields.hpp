@@ -13,13 +13,13 @@ namespace windway {
 // What the figures draw beside what stands in holds and notes, as measurement_fields.hpp has the fields of the rest.
 
 /// The mean of a note's holds of one blow.
-struct BlowMean {
+struct BlowReading {
   double level_db = 0;
   double cents = 0;  ///< as the note is given
 };
 
 /// Empty where none of the note's holds that count was blown so.
-std::optional<BlowMean> mean_of_blow(const Measurement& measurement, const NoteId& note, Blow blow);
+std::optional<BlowReading> mean_of_blow(const Measurement& measurement, const NoteId& note, Blow blow);
 
 /// The levels that a note was blown at, dB full scale; absent where no hold that counts was blown so.
 struct BlowLevels {

@@ -46,9 +46,9 @@ std::optional<Pictured> pictured(const Measurement& measurement) {
   return picture;
 }
 
-std::optional<BlowMean> mean_of_blow(const Measurement& measurement, const NoteId& note, Blow blow) {
+std::optional<BlowReading> mean_of_blow(const Measurement& measurement, const NoteId& note, Blow blow) {
   const BreathResult& breath = measurement.breath;
-  BlowMean sum;
+  BlowReading sum;
   int holds = 0;
   for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
     const NamedHold& named = measurement.naming.holds[h];
@@ -57,7 +57,7 @@ std::optional<BlowMean> mean_of_blow(const Measurement& measurement, const NoteI
     ++holds;
   }
   if (holds == 0) return std::nullopt;
-  return BlowMean{sum.level_db / holds, sum.cents / holds};
+  return BlowReading{sum.level_db / holds, sum.cents / holds};
 }
 
 BlowLevels blow_levels(const Measurement& measurement, const NoteId& note) {

@@ -7,7 +7,7 @@
 
 #include "report/figures/bends_figure.hpp"
 #include "report/figures/measurement_figures.hpp"
-#include "report/figures/pictured.hpp"
+#include "report/measurement/pictured.hpp"
 #include "report/figures/take_figure.hpp"
 #include "report/measurement/advice.hpp"
 #include "report/measurement/text.hpp"
@@ -73,7 +73,7 @@ std::string capitalised(std::string words) {
 Page advised(const Measurement& measurement) {
   std::vector<std::string> lines = advice(measurement);
   Headline headline = headline_of(lines.front());
-  if (headline.heading.empty()) headline = {"Something does not fit", lines.front()};
+  if (headline.heading.empty() || is_in_deep_doubt(measurement)) headline = {"Something does not fit", lines.front()};
   lines.front() = headline.rest;
   return {capitalised(instrument_in_words(measurement)), headline.heading, "", paragraphs(lines)};
 }

@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t most_in_one_column = 20;
 constexpr double axis_px = 20.0;
-constexpr double row_px = 20.0;  // lower than the figure's own rows: a page must hold twenty
+constexpr double row_px = 18.0;  // lower than the figure's own rows: a page must hold twenty
 
 Markup set(const std::string& words) { return words_markup(typeset(words)); }
 
@@ -73,15 +73,14 @@ std::vector<std::string> legend(const Measurement& measurement, const Pictured& 
     any_assumed = any_assumed || note.is_assumed;
   }
   std::string marks =
-      "A dot: the note is true there, on the way from soft to hard. A ring: it may stay as it is. A cross: no breath "
-      "reaches it.";
+      "A dot: true there, on the way from soft to hard. A ring: it may stay as it is. A cross: no breath reaches it.";
   if (any_overblown) marks += " White: overblown.";
   if (any_assumed) marks += " Dashed: how far the breath bends it was not measured.";
   if (is_narrow) marks += " 1/4 way: a quarter of the way from moderate to soft, or to hard.";
   return {marks, "Cents: from the target (" + a4_in_words(settings) + ", " +
                      temperament_in_words(settings.tuning.temperament, settings.note_names) + "), blown moderately" +
                      (picture.head_moves ? ", the head set as above" : "") +
-                     ". Spread: cents from soft to hard. Your own soft and hard may differ from the maker's."};
+                     ". Spread: cents from soft to hard. Your soft and hard may differ from the maker's."};
 }
 
 }  // namespace

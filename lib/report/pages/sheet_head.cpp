@@ -129,9 +129,11 @@ std::vector<double> shown_a4s_hz(double a4_hz) {
 
 Markup card_markup(const Measurement& measurement) {
   const HeadCard card = head_card(measurement, shown_a4s_hz(measurement.settings.tuning.a4_hz), {15, 20, 25, 30});
-  return paragraphs({"How far out, mm, for another A4, and for how warm the air in the blown flute is (in a warm room "
-                     "about 25 °C):"}) +
-         table_markup(card_table(card), "the place of the head by A4 and warmth") +
+  const Markup what =
+      element("p", {{"class", "remark"}},
+              words_markup("mm out for another A4, by how warm the air in the blown flute is (in a warm "
+                           "room about 25 °C):"));
+  return what + table_markup(card_table(card), "the place of the head by A4 and warmth") +
          prose_markup(card_marks(card), "marks");
 }
 

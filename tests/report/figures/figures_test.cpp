@@ -115,6 +115,10 @@ TEST_F(Figures, OfTheTakeShowEachHoldAndSayWhatWasLeftOut) {
   EXPECT_EQ(page.count("//line[@class='held'][not(ancestor::p)]"), measurement.naming.holds.size());
   EXPECT_EQ(page.count("//line[@class='steady'][not(ancestor::p)]"), 10U);
   EXPECT_TRUE(has(page.words("//section/p[1]"), "Left out: C6 at 10.5\u00A0s (not in this scale)")) << page.words("//section/p[1]");
+  measurement.left_out = {{0, 1.4, 1.5, NotHeld::too_short}, {0, 2.4, 2.45, NotHeld::too_short}};
+  const ParsedPage with_crosses(take_section(measurement).text());
+  EXPECT_EQ(with_crosses.words("//section/p[2]"), "Blown, but no hold: 2 too short (at 1.4\u00A0s, 2.4\u00A0s).");
+  EXPECT_EQ(json::parse(json_report(measurement, "0"))["left_out"][1]["why"], "too_short");
   measurement.naming.holds.clear();
   EXPECT_TRUE(take_section(measurement).empty());
 }
