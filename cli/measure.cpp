@@ -64,7 +64,8 @@ std::string figure_of(const ResultOptions& result) {
 }
 
 std::string report_of(const Measurement& measurement, const ResultOptions& result) {
-  if (result.format == "json") return json_report(measurement, WINDWAY_VERSION, result.has_curves ? Curves::written : Curves::left_out);
+  if (result.format == "json")
+    return json_report(measurement, WINDWAY_VERSION, result.has_curves ? Curves::written : Curves::left_out);
   if (result.format == "csv") return csv_report(measurement);
   if (result.format == "html") return measurement_page(measurement, page_source());
   if (result.format == "svg") return measurement_svg(measurement, figure_of(result));
@@ -88,7 +89,6 @@ std::optional<std::string> saved_result_of(const std::vector<std::string>& paths
 
 void report_again(const std::string& saved, const ResultOptions& result) {
   const auto file = open_result(result, {saved});
-  if (result.has_curves) refuse("--curves takes them from the recording, and " + saved + " is a saved result");
   const Measurement measurement = read_measurement(saved);
   if (result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, result));

@@ -46,7 +46,7 @@ struct Measurement {
   MeasureSettings settings;       ///< as used
   double speed_of_sound_m_s = 0;  ///< in the bore, at the temperature that the notes are given for
   std::vector<TakeInfo> takes;
-  std::vector<PowerCurve> loudness;        ///< of each take, a point each 50 ms; empty: a saved result
+  std::vector<PowerCurve> loudness;        ///< of each take, a point each 50 ms; empty: a result saved without curves
   std::vector<LeftOut> left_out;           ///< what was blown and is no hold, by take and time
   Naming naming;                           ///< instrument and every hold with its note
   BreathResult breath;                     ///< blow and use of every hold; the notes

@@ -24,6 +24,8 @@ struct PlayedPitch {
   double lower_quartile_cents = 0;
   double upper_quartile_cents = 0;
   std::optional<double> moderate_cents{};    ///< in the scale take
+  std::optional<double> reach_soft_cents{};  ///< likewise, where it was measured
+  std::optional<double> reach_hard_cents{};
   std::optional<CentsEstimate> from_take{};  ///< median less that
 };
 

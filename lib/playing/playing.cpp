@@ -39,6 +39,8 @@ void place_in_scale(PlayedPitch& note, const Instrument& instrument, const std::
   const NoteBreath* taken = find_note(scale_take, note.midi);
   if (!taken) return;
   note.moderate_cents = taken->moderate.cents;
+  note.reach_soft_cents = taken->reach_soft_cents;
+  note.reach_hard_cents = taken->reach_hard_cents;
   note.from_take = CentsEstimate{note.median.cents - taken->moderate.cents,
                                  std::hypot(note.median.u95_cents, taken->moderate.u95_cents)};
 }

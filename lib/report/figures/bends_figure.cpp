@@ -48,9 +48,8 @@ std::vector<BendPoint> along_slope(const NoteBreath& note) {
 
 std::vector<BendPoint> response_of(const Measurement& measurement, const PicturedNote& note, double moderate_db) {
   std::vector<BendPoint> points;
-  const std::array<std::pair<Blow, std::optional<CentsEstimate>>, 3> blows{{{Blow::soft, note.read->soft},
-                                                                            {Blow::moderate, note.read->moderate},
-                                                                            {Blow::hard, note.read->hard}}};
+  const std::array<std::pair<Blow, std::optional<CentsEstimate>>, 3> blows{
+      {{Blow::soft, note.read->soft}, {Blow::moderate, note.read->moderate}, {Blow::hard, note.read->hard}}};
   for (const auto& [blow, read] : blows) {
     const auto mean = mean_of_blow(measurement, note.read->id, blow);
     if (mean && read) points.push_back({mean->level_db - moderate_db, read->cents});
@@ -80,10 +79,6 @@ BendPanel panel_of(const Measurement& measurement, const PicturedNote& note) {
   return panel;
 }
 
-double asked_cents(const PicturedNote& note, double slide_mm) {
-  return -slide_change_cents(note.found.effective_length_mm, slide_mm, note.found.slide_factor);
-}
-
 struct BendAxes {
   Axis level_db;
   Axis cents;
@@ -102,10 +97,6 @@ BendAxes axes_over(const std::vector<BendPanel>& panels, double slide_mm) {
       for (const BendPoint& point : *points) levels.push_back(point.level_db), cents.push_back(point.cents);
   }
   return {axis_over(levels, least_db), axis_over(cents, least_cents)};
-}
-
-Markup level_line(double y_px, const std::string& look) {
-  return leaf("line", {{"class", look}, {"x1", "0%"}, {"x2", "100%"}, {"y1", y_px}, {"y2", y_px}});
 }
 
 Markup response_line(const BendPanel& panel, const BendAxes& axes) {
@@ -138,9 +129,9 @@ Markup picture_of(const BendPanel& panel, const BendAxes& axes, double slide_mm)
   constexpr int most_ticks = 4;
   Markup drawn;
   for (const double tick : ticks(axes.cents, most_ticks))
-    drawn += level_line(axes.y(tick), tick == 0 ? "zero" : "grid") +
+    drawn += level(axes.y(tick), tick == 0 ? "zero" : "grid") +
              label(0, axes.y(tick) - 3, tick_label(tick, tick_step(axes.cents, most_ticks)), "start", "quiet");
-  if (slide_mm != 0) drawn += level_line(axes.y(asked_cents(*panel.note, slide_mm)), "move");
+  if (slide_mm != 0) drawn += level(axes.y(asked_cents(*panel.note, slide_mm)), "move");
   drawn += response_line(panel, axes);
   for (const BendPoint& hold : panel.holds)
     drawn += panel.note->is_overblown ? ring(axes.x(hold), axes.y(hold.cents), "reach")
@@ -149,10 +140,9 @@ Markup picture_of(const BendPanel& panel, const BendAxes& axes, double slide_mm)
 }
 
 Markup item_of(const BendPanel& panel, const BendAxes& axes, double slide_mm) {
-  const Markup heading =
-      element("h3", {},
-              words_markup(typeset(panel.note->name)) +
-                  element("span", {}, words_markup(typeset(spread_of(*panel.note->read)))));
+  const Markup heading = element("h3", {},
+                                 words_markup(typeset(panel.note->name)) +
+                                     element("span", {}, words_markup(typeset(spread_of(*panel.note->read)))));
   return element("li", {}, heading + picture_of(panel, axes, slide_mm));
 }
 
@@ -170,7 +160,8 @@ Markup bends_section(const Measurement& measurement, const Pictured& pictured) {
   Markup items;
   for (const BendPanel& panel : panels) items += item_of(panel, axes, slide_mm);
   const std::string words = fmt::format(
-      "To the right louder ({} dB over the width), upwards sharper (cents from the target). A steep line is a note that "
+      "To the right louder ({} dB over the width), upwards sharper (cents from the target). A steep line is a note "
+      "that "
       "is easily bent.{}",
       fixed(axes.level_db.most - axes.level_db.least, 0),
       slide_mm != 0 ? " The thick level line is where the note is in tune once the head is moved." : "");

@@ -40,17 +40,19 @@ Markup mark_of(const PicturedNote& note) {
 FigureRow row_of(const PicturedNote& note) {
   const Markup drawn = wedge(strength, 0, 1, row_px, {note.is_overblown, note.is_assumed}) +
                        notch(strength, 0.5, row_px) + mark_of(note);
-  return {note.name, drawn, row_px, "", blow_in_words(*note.moved)};
+  return {note.name, drawn, row_px, "", blow_in_words(note)};
 }
 
 }  // namespace
 
-std::string blow_in_words(const MovedNote& moved) {
+std::string blow_in_words(const PicturedNote& note) {
+  const MovedNote& moved = *note.moved;
   const std::string words = breath_in_words(moved);
   if (moved.breath == BreathAdvice::as_it_is) return words + ": " + deviation_in_words(moved.cents, moved.u95_cents);
-  if (moved.breath != BreathAdvice::out_of_reach) return words;
-  const double reach_cents = moved.cents > 0 ? moved.reach_soft_cents : moved.reach_hard_cents;
-  const double still_cents = std::copysign(std::max(0.0, std::abs(moved.cents) - reach_cents), moved.cents);
+  const std::optional<double>& reach_cents =
+      moved.cents > 0 ? note.read->reach_soft_cents : note.read->reach_hard_cents;
+  if (moved.breath != BreathAdvice::out_of_reach || !reach_cents) return words;
+  const double still_cents = std::copysign(std::max(0.0, std::abs(moved.cents) - *reach_cents), moved.cents);
   const std::string still = deviation_in_words(still_cents, moved.u95_cents);
   return still == "right in tune" ? words : words + "; still " + still;
 }
@@ -58,10 +60,14 @@ std::string blow_in_words(const MovedNote& moved) {
 RowsFigure breath_figure(const Pictured& pictured) {
   RowsFigure figure;
   figure.id = "breath";
-  figure.title = pictured.head_moves ? "How hard to blow then" : "How hard to blow";
-  figure.sentences = {std::string(pictured.head_moves ? "With the head there, the" : "The") +
-                      " dot is where each note is true, on your own way from soft to hard. A ring: it is so nearly true "
-                      "that it may stay as it is. A cross: none of your blows reaches it."};
+  figure.title = !pictured.head_moves ? "How hard to blow"
+                 : pictured.is_told   ? "How hard to blow then"
+                                      : "How hard to blow, the head at its best place";
+  figure.sentences = {std::string(pictured.head_moves && pictured.is_told ? "With the head there, the" : "The") +
+                      " dot is where each note is true, on your own way from soft to hard. A ring: it is so nearly "
+                      "true that it may stay "
+                      "as it is. A cross: none of your blows reaches it."};
+  figure.keys = wedge_keys(pictured);
   figure.axis_name = "";
   figure.axis = axis_row(strength, {{0.0, "soft"}, {0.5, "moderate"}, {1.0, "hard"}});
   figure.words_name = "blow";

@@ -30,7 +30,9 @@ Axis places_axis(const Pictured& picture) {
   }
   const auto [least, most] = std::ranges::minmax_element(places);
   const double middle = 0.5 * (*least + *most), half = std::max(0.53 * (*most - *least), least_width_mm / 2);
-  return {middle - half, middle + half};
+  const double shortest_mm =
+      std::ranges::min_element(picture.found, {}, &SlideNote::effective_length_mm)->effective_length_mm;
+  return {std::max(middle - half, on_axis(picture, -shortest_mm / 2)), middle + half};
 }
 
 /// What lies behind every row: where the head cannot go, the figures' lines, the best place, where the head was.
@@ -51,17 +53,15 @@ std::string row_in_words(const Pictured& picture, const PicturedNote& note) {
   const auto& [soft_mm, moderate_mm, hard_mm] = note.true_mm;
   return fmt::format("true when blown soft at {} mm, moderately at {}, hard at {}{}",
                      place_in_words(on_axis(picture, soft_mm)), place_in_words(on_axis(picture, moderate_mm)),
-                     place_in_words(on_axis(picture, hard_mm)),
-                     note.is_assumed ? "; how far the breath bends it was not measured" : "");
+                     place_in_words(on_axis(picture, hard_mm)), reach_doubt_in_words(note));
 }
 
 FigureRow note_row(const Pictured& picture, const PicturedNote& note, const Axis& axis) {
   const WedgeLook look{note.is_overblown, note.is_assumed};
-  const Markup drawn = behind(picture, axis, row_px) +
-                       wedge(axis, on_axis(picture, note.true_mm.soft_mm), on_axis(picture, note.true_mm.hard_mm),
-                             row_px, look) +
-                       notch(axis, on_axis(picture, note.true_mm.moderate_mm), row_px) +
-                       upright(axis, line_mm(picture), row_px, "move");
+  const Markup drawn =
+      behind(picture, axis, row_px) +
+      wedge(axis, on_axis(picture, note.true_mm.soft_mm), on_axis(picture, note.true_mm.hard_mm), row_px, look) +
+      notch(axis, on_axis(picture, note.true_mm.moderate_mm), row_px) + upright(axis, line_mm(picture), row_px, "move");
   return {note.name, drawn, row_px, row_in_words(picture, note), breath_in_words(*note.moved)};
 }
 
@@ -92,25 +92,12 @@ FigureRow effort_row(const Pictured& picture, const Axis& axis) {
   const Compromise& compromise = *picture.compromise;
   const std::string from_to = fixed(compromise.cost_before, 2) + " → " + fixed(compromise.cost_after, 2);
   const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ": least here");
-  return {"effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
-          fmt::format("effort of the whole scale to the breath, from {} where the head was to {} at the line",
-                      fixed(compromise.cost_before, 2), fixed(compromise.cost_after, 2)),
-          words};
-}
-
-Markup key_wedge(const WedgeLook& look) {
-  return wedge({0, 1}, 0.02, 0.98, 18, look) + notch({0, 1}, 0.5, 18);
-}
-
-std::vector<FigureKey> keys_of(const Pictured& picture) {
-  constexpr double wide_px = 46;
-  const auto any = [&](bool PicturedNote::*is) { return std::ranges::any_of(picture.notes, is); };
-  std::vector<FigureKey> keys{{key_wedge({}), wide_px,
-                               "a note: thin end blown soft, notch blown moderately, thick end blown hard"}};
-  if (any(&PicturedNote::is_overblown)) keys.push_back({key_wedge({true, false}), wide_px, "an overblown note"});
-  if (any(&PicturedNote::is_assumed))
-    keys.push_back({key_wedge({false, true}), wide_px, "its reach was not measured: taken as usual"});
-  return keys;
+  return {
+      "effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
+      fmt::format("effort of the whole scale to the breath, {} {} and {} at the line", fixed(compromise.cost_before, 2),
+                  picture.is_out_of_fully_in ? fmt::format("{} mm out", fixed(picture.at_mm, 1)) : "where the head was",
+                  fixed(compromise.cost_after, 2)),
+      words};
 }
 
 RowsFigure places_figure(const Pictured& picture) {
@@ -119,13 +106,15 @@ RowsFigure places_figure(const Pictured& picture) {
   figure.id = "head";
   figure.title = "Where the head makes each note true";
   figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come true "
-      "by breath alone."};
-  figure.keys = keys_of(picture);
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come "
+      "true "
+      "by breath alone. The curve below says how hard the whole scale is to blow in tune: lower is easier."};
+  if (!picture.is_told && !picture.compromise->limit)
+    figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
+  figure.keys = wedge_keys(picture);
   figure.keys.push_back({band({0, 1}, 0.2, 0.8, 18, "band") + upright({0, 1}, 0.5, 18, "move"), 16,
                          "the best place, and how surely it is known"});
-  if (!picture.is_out_of_fully_in)
-    figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
+  if (!picture.is_out_of_fully_in) figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
   if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
     figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
   figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
@@ -141,13 +130,14 @@ RowsFigure places_figure(const Pictured& picture) {
 /// Of a fixed head: how far each note can be bent, in cents, and whether "in tune" lies in it.
 FigureRow fixed_row(const PicturedNote& note, const Axis& axis, double home_cents) {
   const SlideNote& found = note.found;
-  const double soft = found.moderate_cents - found.reach_soft_cents, hard = found.moderate_cents + found.reach_hard_cents;
+  const double soft = found.moderate_cents - found.reach_soft_cents,
+               hard = found.moderate_cents + found.reach_hard_cents;
   const Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, home_cents, row_px, "was") +
                        wedge(axis, soft, hard, row_px, {note.is_overblown, note.is_assumed}) +
                        notch(axis, found.moderate_cents, row_px) + upright(axis, 0, row_px, "move");
   return {note.name, drawn, row_px,
-          fmt::format("soft {} cents, moderately {}, hard {}", signed_fixed(soft, 0),
-                      signed_fixed(found.moderate_cents, 0), signed_fixed(hard, 0)),
+          fmt::format("soft {} cents, moderately {}, hard {}{}", signed_fixed(soft, 0),
+                      signed_fixed(found.moderate_cents, 0), signed_fixed(hard, 0), reach_doubt_in_words(note)),
           breath_in_words(*note.moved)};
 }
 
@@ -164,9 +154,10 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.id = "head";
   figure.title = "Where each note can be blown";
   figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come true "
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come "
+      "true "
       "by breath alone."};
-  figure.keys = keys_of(picture);
+  figure.keys = wedge_keys(picture);
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
   figure.axis_name = "cents from the target: − flat, + sharp";
@@ -178,6 +169,23 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
 }
 
 }  // namespace
+
+std::vector<FigureKey> wedge_keys(const Pictured& pictured) {
+  constexpr double wide_px = 46, high_px = 18;
+  const auto mark = [&](const WedgeLook& look) {
+    return wedge({0, 1}, 0.02, 0.98, high_px, look) + notch({0, 1}, 0.5, high_px);
+  };
+  const auto any = [&](bool PicturedNote::*is) { return std::ranges::any_of(pictured.notes, is); };
+  std::vector<FigureKey> keys{
+      {mark({}), wide_px, "a note: thin end blown soft, notch blown moderately, thick end blown hard"}};
+  if (any(&PicturedNote::is_overblown)) keys.push_back({mark({true, false}), wide_px, "an overblown note"});
+  if (any(&PicturedNote::is_assumed))
+    keys.push_back({mark({false, true}), wide_px,
+                    any_reach_measured(pictured)
+                        ? "not measured, or hardly bent: taken from the other notes, or 5 cents"
+                        : "how far the breath bends it was not measured: 5 cents are taken"});
+  return keys;
+}
 
 RowsFigure head_figure(const Pictured& pictured) {
   return pictured.head_moves ? places_figure(pictured) : fixed_head_figure(pictured);

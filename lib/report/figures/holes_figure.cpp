@@ -44,10 +44,8 @@ double hard_cents(const PicturedNote& note) {
   return note.read->hard ? note.read->hard->cents : note.found.moderate_cents + note.found.reach_hard_cents;
 }
 
-/// What a note must read before the move to be in tune after it.
-double asked_cents(const PicturedNote& note, double slide_mm) {
-  return -slide_change_cents(note.found.effective_length_mm, slide_mm, note.found.slide_factor);
-}
+/// Soft or hard were not blown.
+bool is_assumed(const PicturedNote& note) { return !note.read->soft || !note.read->hard; }
 
 double mean_asked_cents(const OneLength& length, double slide_mm) {
   double sum = 0;
@@ -67,23 +65,27 @@ struct MoveLine {
   double at_bottom = 0;
 };
 
-FigureRow row_of(const PicturedNote& note, const Axis& axis, const MoveLine& move, const std::string& words) {
-  const Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero") +
-                       wedge(axis, soft_cents(note), hard_cents(note), row_px, {note.is_overblown, note.is_assumed}) +
-                       notch(axis, note.found.moderate_cents, row_px) +
-                       slanting(axis, move.at_top, move.at_bottom, row_px, "move");
-  return {note.name, drawn, row_px,
-          fmt::format("soft {} cents, moderately {}, hard {}; in tune after the move if it reads {} now",
-                      signed_fixed(soft_cents(note), 0), signed_fixed(note.found.moderate_cents, 0),
-                      signed_fixed(hard_cents(note), 0), signed_fixed(0.5 * (move.at_top + move.at_bottom), 0)),
-          words};
+FigureRow row_of(const PicturedNote& note, const Axis& axis, double slide_mm, const MoveLine& move,
+                 const std::string& words) {
+  Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero") +
+                 wedge(axis, soft_cents(note), hard_cents(note), row_px, {note.is_overblown, is_assumed(note)}) +
+                 notch(axis, note.found.moderate_cents, row_px);
+  std::string said = fmt::format("soft {} cents, moderately {}, hard {}", signed_fixed(soft_cents(note), 0),
+                                 signed_fixed(note.found.moderate_cents, 0), signed_fixed(hard_cents(note), 0));
+  if (is_assumed(note)) said += "; how far the breath bends it was not measured";
+  if (slide_mm != 0) {
+    drawn += slanting(axis, move.at_top, move.at_bottom, row_px, "move");
+    said += fmt::format("; in tune after the move if it reads {} now", signed_fixed(asked_cents(note, slide_mm), 0));
+  }
+  return {note.name, drawn, row_px, said, words};
 }
 
 Axis cents_axis(const Pictured& picture, double slide_mm) {
   constexpr double least_width_cents = 20;
   std::vector<double> values;
   for (const PicturedNote& note : picture.notes)
-    for (const double cents : {soft_cents(note), hard_cents(note), asked_cents(note, slide_mm)}) values.push_back(cents);
+    for (const double cents : {soft_cents(note), hard_cents(note), asked_cents(note, slide_mm)})
+      values.push_back(cents);
   return axis_over(values, least_width_cents);
 }
 
@@ -117,9 +119,8 @@ RowsFigure holes_figure(const Pictured& pictured) {
   figure.id = "holes";
   figure.title = "Hole by hole";
   figure.sentences = {"Notes of one hole stand together, the longest tube on top."};
-  figure.keys = {{wedge({0, 1}, 0.02, 0.98, 18, {}) + notch({0, 1}, 0.5, 18), 46,
-                  "from soft to hard, notch moderate; hollow: overblown"},
-                 {upright({0, 1}, 0.5, 18, "zero"), 8, "in tune as it stands"}};
+  figure.keys = wedge_keys(pictured);
+  figure.keys.push_back({upright({0, 1}, 0.5, 18, "zero"), 8, "in tune as it stands"});
   if (slide_mm != 0)
     figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 8,
                            "in tune once the head is moved: the line slants, as a shorter tube changes more"});
@@ -129,7 +130,8 @@ RowsFigure holes_figure(const Pictured& pictured) {
   figure.words_stay_on_phone = false;
   for (std::size_t length = 0; length < lengths.size(); ++length)
     for (std::size_t at = 0; at < lengths[length].size(); ++at)
-      figure.rows.push_back(row_of(*lengths[length][at], axis, part_of(lines[length], at, lengths[length].size()),
+      figure.rows.push_back(row_of(*lengths[length][at], axis, slide_mm,
+                                   part_of(lines[length], at, lengths[length].size()),
                                    at == 0 && pictured.head_moves ? cents_per_mm(lengths[length]) : ""));
   return figure;
 }

@@ -17,7 +17,11 @@ RowsFigure breath_figure(const Pictured& pictured);
 /// slants, as a shorter tube moves more.
 RowsFigure holes_figure(const Pictured& pictured);
 
-/// What is left of a note that may stay as it is, or that no breath reaches: "as it is: 2.4 cents flat".
-std::string blow_in_words(const MovedNote& moved);
+/// What the wedges of these notes mean.
+std::vector<FigureKey> wedge_keys(const Pictured& pictured);
+
+/// What to blow, with what is left of a note that may stay as it is, or that none of the player's blows reaches: "as it
+/// is: 2.4 cents flat", "out of reach, even blown soft; still 0.5 cents sharp".
+std::string blow_in_words(const PicturedNote& note);
 
 }  // namespace windway

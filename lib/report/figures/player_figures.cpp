@@ -66,19 +66,19 @@ FigureRow compared_row(const ComparedNote& note, const std::string& name, const 
           with_u95(note.change->change) + (note.change->is_real ? "" : ", not sure")};
 }
 
-/// What a note of the scale take can do, where the playing knows it.
-Reach played_reach(const PlayedPitch& note, const MovedNote* moved) {
-  if (!note.moderate_cents || moved == nullptr) return {};
-  return {*note.moderate_cents - moved->reach_soft_cents, *note.moderate_cents,
-          *note.moderate_cents + moved->reach_hard_cents, true};
+/// What a note of the scale take can do, as far as it was measured.
+std::optional<Reach> played_reach(const PlayedPitch& note) {
+  if (!note.moderate_cents) return std::nullopt;
+  const bool is_known = note.reach_soft_cents && note.reach_hard_cents;
+  return Reach{*note.moderate_cents - note.reach_soft_cents.value_or(0), *note.moderate_cents,
+               *note.moderate_cents + note.reach_hard_cents.value_or(0), is_known};
 }
 
 FigureRow played_row(const PlayedPitch& note, const MovedNote* moved, const std::string& name, const Axis& axis,
                      bool head_moves) {
   constexpr double row_px = 34, wedge_px = 18, heard_px = 27;
   Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero");
-  if (const Reach reach = played_reach(note, moved); reach.is_known)
-    drawn += reach_at(axis, reach, 0, wedge_px, note.register_number > 1);
+  if (const auto reach = played_reach(note)) drawn += reach_at(axis, *reach, 0, wedge_px, note.register_number > 1);
   if (moved != nullptr && head_moves) drawn += upright(axis, note.median.cents - moved->cents, row_px, "move");
   drawn += interval(axis, note.lower_quartile_cents, note.upper_quartile_cents, heard_px) +
            dot(axis.percent(note.median.cents), heard_px, "reach");
@@ -97,13 +97,11 @@ std::vector<const MovedNote*> moved_notes(const Playing& playing) {
   return moved;
 }
 
-Axis played_axis(const Playing& playing, const std::vector<const MovedNote*>& moved) {
+Axis played_axis(const Playing& playing) {
   std::vector<double> values;
-  for (std::size_t at = 0; at < playing.notes.size(); ++at) {
-    const PlayedPitch& note = playing.notes[at];
+  for (const PlayedPitch& note : playing.notes) {
     values.insert(values.end(), {note.lower_quartile_cents, note.upper_quartile_cents, note.median.cents});
-    if (const Reach reach = played_reach(note, moved[at]); reach.is_known)
-      values.insert(values.end(), {reach.soft_cents, reach.hard_cents});
+    if (const auto reach = played_reach(note)) values.insert(values.end(), {reach->soft_cents, reach->hard_cents});
   }
   return axis_over(values, least_width_cents);
 }
@@ -143,8 +141,9 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
 
 RowsFigure playing_figure(const Playing& playing) {
   const std::vector<const MovedNote*> moved = moved_notes(playing);
-  const Axis axis = played_axis(playing, moved);
-  const bool head_moves = playing.further && playing.further->slide_mm != 0;
+  const Axis axis = played_axis(playing);
+  const bool is_doubtful = std::ranges::any_of(playing.warnings, is_deep_doubt, &Warning::code);
+  const bool head_moves = playing.further && playing.further->slide_mm != 0 && !is_doubtful;
   RowsFigure figure;
   figure.id = "played";
   figure.title = "How each note comes out in playing";
@@ -159,8 +158,8 @@ RowsFigure playing_figure(const Playing& playing) {
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "median";
   for (std::size_t at = 0; at < playing.notes.size(); ++at)
-    figure.rows.push_back(played_row(playing.notes[at], moved[at], spelt(playing.notes[at].midi, playing.instrument),
-                                     axis, head_moves));
+    figure.rows.push_back(
+        played_row(playing.notes[at], moved[at], spelt(playing.notes[at].midi, playing.instrument), axis, head_moves));
   return figure;
 }
 

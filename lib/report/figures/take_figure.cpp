@@ -10,6 +10,7 @@
 
 #include "report/measurement/json.hpp"
 #include "report/page/marks.hpp"
+#include "report/page/rows_figure.hpp"
 #include "report/page/section.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
@@ -40,11 +41,10 @@ std::vector<HeardHold> holds_of(const Measurement& measurement, int take) {
     const NamedHold& named = measurement.naming.holds[h];
     if (named.hold.take != take) continue;
     const bool is_used = named.in_scale && measurement.breath.used[h];
-    heard.push_back({&named, measurement.breath.blow[h],
-                     named.deviation_cents + measurement.breath.correction_cents[h],
-                     is_used            ? ""
+    heard.push_back({&named, measurement.breath.blow[h], named.deviation_cents + measurement.breath.correction_cents[h],
+                     is_used          ? ""
                      : named.in_scale ? how_hard_is_not_known
-                                        : not_in_scale});
+                                      : not_in_scale});
   }
   std::ranges::stable_sort(heard, {}, [](const HeardHold& hold) { return hold.named->hold.start_s; });
   return heard;
@@ -75,11 +75,9 @@ struct LineAxes {
 };
 
 Markup horizontal(double from_percent, double to_percent, double y_px, const std::string& look) {
-  return leaf("line", {{"class", look},
-                       {"x1", percent(from_percent)},
-                       {"x2", percent(to_percent)},
-                       {"y1", y_px},
-                       {"y2", y_px}});
+  return leaf(
+      "line",
+      {{"class", look}, {"x1", percent(from_percent)}, {"x2", percent(to_percent)}, {"y1", y_px}, {"y2", y_px}});
 }
 
 /// The loudness as an area, 60 dB high.
@@ -96,19 +94,21 @@ Markup loudness_of(const PowerCurve& power, float loud_db, const TakeLine& line,
                          coordinate(last_x), fixed(loud_px - share * (loud_px - 2), 1));
   }
   if (drawn.empty()) return {};
-  return element("svg",
-                 {{"y", names_px},
-                  {"width", "100%"},
-                  {"height", loud_px},
-                  {"viewBox", "0 0 100 " + coordinate(loud_px)},
-                  {"preserveAspectRatio", "none"}},
-                 leaf("path", {{"class", "loud"}, {"d", drawn + "L" + coordinate(last_x) + " " + coordinate(loud_px) + "Z"}}));
+  return element(
+      "svg",
+      {{"y", names_px},
+       {"width", "100%"},
+       {"height", loud_px},
+       {"viewBox", "0 0 100 " + coordinate(loud_px)},
+       {"preserveAspectRatio", "none"}},
+      leaf("path", {{"class", "loud"}, {"d", drawn + "L" + coordinate(last_x) + " " + coordinate(loud_px) + "Z"}}));
 }
 
 Markup hold_marks(const HeardHold& heard, const LineAxes& axes) {
   const Hold& hold = heard.named->hold;
   const double from = axes.time_s.percent(hold.start_s), to = axes.time_s.percent(hold.end_s);
-  const double steady_from = axes.time_s.percent(hold.steady_start_s), steady_to = axes.time_s.percent(hold.steady_end_s);
+  const double steady_from = axes.time_s.percent(hold.steady_start_s),
+               steady_to = axes.time_s.percent(hold.steady_end_s);
   const double y_px = axes.y_px(heard.cents);
   Markup drawn = horizontal(from, to, names_px + loud_px + 3, "held");
   if (heard.why_not.empty()) drawn += horizontal(steady_from, steady_to, y_px, "steady");
@@ -133,7 +133,10 @@ Markup time_labels(const LineAxes& axes, const TakeLine& line) {
     const double x = axes.time_s.percent(tick);
     if (tick < 0 || tick > line.end_s) continue;
     const bool is_second = std::lround(tick / step) % 2 != 0;
-    drawn += label(x, picture_px - 4, fixed(tick, 0) + " s", x < 4 ? "start" : x > 96 ? "end" : "middle",
+    drawn += label(x, picture_px - 4, fixed(tick, 0) + " s",
+                   x < 4    ? "start"
+                   : x > 96 ? "end"
+                            : "middle",
                    is_second ? "quiet second" : "quiet");
   }
   return drawn;
@@ -155,8 +158,8 @@ Markup not_held_marks(const std::vector<LeftOut>& left_out, int take, const Take
   return drawn;
 }
 
-Markup line_picture(const Measurement& measurement, int take, const std::vector<HeardHold>& holds,
-                    const TakeLine& line, const LineAxes& axes, float loud_db) {
+Markup line_picture(const Measurement& measurement, int take, const std::vector<HeardHold>& holds, const TakeLine& line,
+                    const LineAxes& axes, float loud_db) {
   Markup drawn;
   const auto at = static_cast<std::size_t>(take);
   if (at < measurement.loudness.size()) drawn += loudness_of(measurement.loudness[at], loud_db, line, axes);
@@ -204,8 +207,9 @@ Markup pictures_of_take(const Measurement& measurement, int take, std::size_t mo
     pictures += line_picture(measurement, take, holds, line, axes, loud_db);
   }
   if (!lines.empty() && !bare.empty() && lines.back().end_s < bare.back()->start_s)
-    pictures += paragraphs({fmt::format("The rest of the take, from {} s on, is not drawn; it was measured all the same.",
-                                        fixed(lines.back().end_s, 0))});
+    pictures +=
+        paragraphs({fmt::format("The rest of the take, from {} s on, is not drawn; it was measured all the same.",
+                                fixed(lines.back().end_s, 0))});
   return pictures;
 }
 
@@ -225,11 +229,12 @@ const char* in_words(NotHeld why) {
   return "far softer than the notes";
 }
 
-/// "Blown, but no hold: 2 too short (at 1.2 s, 3.4 s)."
-std::string not_held_in_words(const std::vector<LeftOut>& left_out) {
+/// "Heard, but no hold: 2 too short (at 1.2 s, 3.4 s)."
+std::string not_held_in_words(const std::vector<LeftOut>& left_out, int take) {
   constexpr std::size_t most_times = 4;
   std::map<NotHeld, std::vector<std::string>> times;
-  for (const LeftOut& each : left_out) times[each.why].push_back(fixed(each.start_s, 1) + " s");
+  for (const LeftOut& each : left_out)
+    if (each.take == take) times[each.why].push_back(fixed(each.start_s, 1) + " s");
   std::vector<std::string> words;
   for (auto& [why, at] : times) {
     const std::size_t count = at.size();
@@ -237,7 +242,7 @@ std::string not_held_in_words(const std::vector<LeftOut>& left_out) {
     words.push_back(fmt::format("{} {} (at {}{})", count, in_words(why), fmt::join(at, ", "),
                                 count > most_times ? " and later" : ""));
   }
-  return words.empty() ? "" : "Blown, but no hold: " + list_in_words(words) + ".";
+  return words.empty() ? "" : "Heard, but no hold: " + list_in_words(words) + ".";
 }
 
 /// "39 holds. Left out: C6 at 12.3 s (not in this scale)."
@@ -257,39 +262,46 @@ std::string holds_in_words(const Measurement& measurement) {
 }
 
 Markup keys() {
-  const auto key = [](const Markup& mark, double width_px, const std::string& meaning) {
-    return element("span", {{"class", "key"}},
-                   element("svg", {{"width", width_px}, {"height", 14.0}, {"aria-hidden", "true"}}, mark) +
-                       words_markup(meaning));
-  };
-  return element("p", {{"class", "keys"}},
-                 key(leaf("rect", {{"class", "loud"}, {"width", 20.0}, {"height", 14.0}}), 20, "loudness") +
-                     key(horizontal(0, 100, 7, "held"), 20, "a hold") +
-                     key(horizontal(0, 100, 7, "steady"), 20, "its steady part, at its cents from the target") +
-                     element("span", {{"class", "key"}},
-                             words_markup("s blown soft, m moderately, h hard, < a swell, ? not known, × left out")));
+  constexpr double middle_px = 9, wide_px = 20;
+  return keys_markup(
+      {{leaf("rect", {{"class", "loud"}, {"width", wide_px}, {"height", 18.0}}), wide_px, "loudness"},
+       {horizontal(0, 100, middle_px, "held"), wide_px, "a hold"},
+       {horizontal(0, 100, middle_px, "steady"), wide_px, "its steady part, at its cents from the target"},
+       {{}, 0, "s blown soft, m moderately, h hard, < a swell, ? not known, × left out"}});
+}
+
+/// Where the line that begins with the hold `first` ends: in the pause nearest to an even cut of what is left, or
+/// before a long silence. Gives the hold after it.
+std::size_t end_of_line(const std::vector<const Hold*>& holds, std::size_t first) {
+  constexpr double long_pause_s = 4.0;
+  std::size_t last = first + 1;
+  while (last < holds.size() && holds[last]->start_s - holds[last - 1]->end_s < long_pause_s) ++last;
+  const double left_s = holds[last - 1]->end_s - holds[first]->start_s;
+  const double count = std::max(1.0, std::round(left_s / line_s));
+  if (count == 1) return last;
+  const double cut_s = holds[first]->start_s + left_s / count;
+  std::size_t best = last;
+  double nearest_s = left_s;
+  for (std::size_t end = first + 1; end < last; ++end) {
+    const double off_s = std::abs(0.5 * (holds[end - 1]->end_s + holds[end]->start_s) - cut_s);
+    if (off_s < nearest_s) nearest_s = off_s, best = end;
+  }
+  return best;
 }
 
 }  // namespace
 
 std::vector<TakeLine> take_lines(const std::vector<const Hold*>& holds, std::size_t most_lines) {
-  if (holds.empty()) return {};
-  const double first_s = holds.front()->start_s, last_s = holds.back()->end_s;
-  const auto count = static_cast<std::size_t>(std::max(1.0, std::round((last_s - first_s) / line_s)));
-  const double even_s = (last_s - first_s) / static_cast<double>(count);
   std::vector<TakeLine> lines;
-  double start_s = first_s - margin_s;
-  std::size_t next = 0;
-  for (std::size_t line = 1; line <= count && lines.size() < most_lines && next < holds.size(); ++line) {
-    const double cut_s = first_s + even_s * static_cast<double>(line);
-    std::size_t end = next + 1;
-    while (end < holds.size() && (line == count || holds[end]->start_s < cut_s)) ++end;
-    const double after_s = end < holds.size() ? 0.5 * (holds[end - 1]->end_s + holds[end]->start_s)
-                                              : holds[end - 1]->end_s + margin_s;
-    lines.push_back({start_s, after_s});
-    start_s = after_s;
-    next = end;
+  std::size_t first = 0;
+  while (first < holds.size() && lines.size() < most_lines) {
+    const std::size_t end = end_of_line(holds, first);
+    lines.push_back({holds[first]->start_s - margin_s, holds[end - 1]->end_s + margin_s});
+    first = end;
   }
+  for (std::size_t line = 1; line < lines.size(); ++line)
+    if (lines[line].start_s < lines[line - 1].end_s)
+      lines[line].start_s = lines[line - 1].end_s = 0.5 * (lines[line].start_s + lines[line - 1].end_s);
   return lines;
 }
 
@@ -297,11 +309,12 @@ Markup take_section(const Measurement& measurement) {
   if (measurement.naming.holds.empty()) return {};
   constexpr std::size_t most_lines = 8;
   const std::size_t takes = measurement.takes.size();
-  Markup content = paragraphs({holds_in_words(measurement), not_held_in_words(measurement.left_out)}) + keys();
+  Markup content = paragraphs({holds_in_words(measurement)}) + keys();
   for (std::size_t take = 0; take < takes; ++take) {
     if (takes > 1)
       content += element("h3", {}, words_markup(fmt::format("Take {}: {}", take + 1, measurement.takes[take].path)));
-    content += pictures_of_take(measurement, static_cast<int>(take), std::max<std::size_t>(2, most_lines / takes));
+    content += paragraphs({not_held_in_words(measurement.left_out, static_cast<int>(take))}) +
+               pictures_of_take(measurement, static_cast<int>(take), std::max<std::size_t>(2, most_lines / takes));
   }
   return element("div", {{"class", "long"}},
                  section("take", takes > 1 ? "The takes, as they were heard" : "The take, as it was heard", content));

@@ -17,7 +17,7 @@ struct TakeLine {
 };
 
 /// Lines of about 13 s over the holds of a take, at most `most_lines`; each cut lies in the pause nearest to the even
-/// one. What does not fit is left out at the end.
+/// one, and a long silence ends a line. What does not fit is left out at the end.
 std::vector<TakeLine> take_lines(const std::vector<const Hold*>& holds, std::size_t most_lines);
 
 }  // namespace windway

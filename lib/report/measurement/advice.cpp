@@ -27,11 +27,6 @@ constexpr double in_tune_cents = 5.0;
 /// Hertz of A4 that a cent makes near 440 Hz.
 constexpr double a4_hz_per_cent = 440.0 / cents_per_neper;
 
-/// No move that this take can tell.
-bool stays(const Compromise& compromise) {
-  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, slide_u95_mm(compromise));
-}
-
 /// What a move that the u95 leaves open would do to the scale.
 double open_cents(const Compromise& compromise) {
   double cents_per_mm = 0;

@@ -36,7 +36,8 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
         note.found.reach_soft_cents);
   visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", above_0}, note.found.reach_hard_cents);
   visit(Field{"reach_is_assumed",
-              "Its own reach was not measured: it is the median of the other notes, or 5 cents where none was."},
+              "The reach is not as measured: of a note without it the median of the others, and never less than 5 "
+              "cents."},
         note.is_assumed);
   visit(Field{"true_soft_mm",
               "Where the head makes it true blown soft, mm drawn out (+) from where the notes are given for; null: the "

@@ -6,6 +6,7 @@
 #include "report/measurement/advice.hpp"
 #include "report/measurement/figures_fields.hpp"
 #include "report/wording/spelling.hpp"
+#include "slide/law_of_slide.hpp"
 #include "units/units.hpp"
 
 namespace windway {
@@ -15,7 +16,7 @@ PicturedNote pictured_note(const Measurement& measurement, std::size_t at, const
   const NoteBreath& note = measurement.breath.notes[at];
   return {spelt_for_people(note.id, measurement),
           note.register_number > 1,
-          !note.reach_soft_cents || !note.reach_hard_cents,
+          note.reach_soft_cents != found.reach_soft_cents || note.reach_hard_cents != found.reach_hard_cents,
           found,
           true_places(found),
           &note,
@@ -33,6 +34,7 @@ std::optional<Pictured> pictured(const Measurement& measurement) {
   picture.found = slide_notes(measurement.breath.notes, measurement.speed_of_sound_m_s, factor);
   picture.compromise = &*measurement.compromise;
   picture.head_moves = head.moves;
+  picture.is_told = head.moves && !stays(*picture.compromise);
   picture.home_cents = cents_between(measurement.settings.tuning.a4_hz, picture.compromise->home_a4_hz);
   picture.is_out_of_fully_in = measurement.places.has_value();
   if (measurement.places) picture.at_mm = measurement.places->at_mm;
@@ -68,8 +70,20 @@ BlowLevels blow_levels(const Measurement& measurement, const NoteId& note) {
   return {level_db(Blow::soft), level_db(Blow::moderate), level_db(Blow::hard)};
 }
 
+double asked_cents(const PicturedNote& note, double slide_mm) {
+  return -slide_change_cents(note.found.effective_length_mm, slide_mm, note.found.slide_factor);
+}
+
+std::string reach_doubt_in_words(const PicturedNote& note) {
+  if (!note.is_assumed) return "";
+  const bool is_measured = note.read->reach_soft_cents && note.read->reach_hard_cents;
+  return is_measured ? "; no less than 5 cents of bending are taken" : "; how far the breath bends it was not measured";
+}
+
 bool any_reach_measured(const Pictured& pictured) {
-  return std::ranges::any_of(pictured.notes, [](const PicturedNote& note) { return !note.is_assumed; });
+  return std::ranges::any_of(pictured.notes, [](const PicturedNote& note) {
+    return note.read->reach_soft_cents || note.read->reach_hard_cents;
+  });
 }
 
 }  // namespace windway

@@ -14,7 +14,7 @@ namespace windway {
 struct PicturedNote {
   std::string name;  ///< as people spell it
   bool is_overblown = false;
-  bool is_assumed = false;  ///< its reach was not measured
+  bool is_assumed = false;  ///< its reach as used is not the one that was measured
   SlideNote found;          ///< with the reach as it was used
   TruePlaces true_mm;       ///< from where the notes are told for
   const NoteBreath* read = nullptr;
@@ -27,15 +27,22 @@ struct Pictured {
   std::vector<SlideNote> found;  ///< of the notes, for the cost
   const Compromise* compromise = nullptr;
   bool head_moves = true;
-  double home_cents = 0;  ///< how far the scale stands from the reference pitch, + sharp
-  double at_mm = 0;  ///< what the axis calls the place that the notes are told for
-  bool is_out_of_fully_in = false;  ///< the axis counts from fully in, not from where the head was
+  bool is_told = true;                ///< the take tells the best place from where the head is
+  double home_cents = 0;              ///< how far the scale stands from the reference pitch, + sharp
+  double at_mm = 0;                   ///< what the axis calls the place that the notes are told for
+  bool is_out_of_fully_in = false;    ///< the axis counts from fully in, not from where the head was
   std::optional<double> fully_in_mm;  ///< on the axis of places
   std::optional<double> end_mm;
 };
 
 /// Empty where the head's place is in deep doubt, or fewer than two notes were measured.
 std::optional<Pictured> pictured(const Measurement& measurement);
+
+/// What the note must read before the move to be in tune after it.
+double asked_cents(const PicturedNote& note, double slide_mm);
+
+/// "; how far the breath bends it was not measured", "; no less than 5 cents of bending are taken"; empty: measured.
+std::string reach_doubt_in_words(const PicturedNote& note);
 
 bool any_reach_measured(const Pictured& pictured);
 

@@ -115,8 +115,6 @@ SavedNote saved_note(const Json& json) {
   SavedNote note;
   std::string name;  // midi says the same
   visit_note(note.read, name, FieldReader{json});
-  note.moved.reach_soft_cents = note.read.reach_soft_cents.value_or(least_reach_cents);
-  note.moved.reach_hard_cents = note.read.reach_hard_cents.value_or(least_reach_cents);
   visit_air_column(note.moved, FieldReader{json});
   if (const Json& moved = at(json, "moved"); !moved.is_null()) visit_moved(note.moved, FieldReader{moved});
   return note;
@@ -208,6 +206,15 @@ Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes
   return compromise;
 }
 
+/// The reaches as the compromise used them, which follow from those of the notes.
+void fill_reaches(Measurement& measurement) {
+  const std::vector<SlideNote> found = slide_notes(measurement.breath.notes, measurement.speed_of_sound_m_s);
+  for (std::size_t note = 0; note < found.size(); ++note) {
+    measurement.compromise->notes[note].reach_soft_cents = found[note].reach_soft_cents;
+    measurement.compromise->notes[note].reach_hard_cents = found[note].reach_hard_cents;
+  }
+}
+
 std::optional<Drift> drift_from(const Json& json) {
   if (json.is_null()) return std::nullopt;
   Drift drift;
@@ -286,6 +293,7 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
   try {
     Measurement measurement = measurement_from(json);
     if (const std::string mistake = mistake_in(measurement); !mistake.empty()) refuse(name, mistake);
+    if (measurement.compromise) fill_reaches(measurement);
     return measurement;
   } catch (const Json::exception& failure) {
     refuse(name, failure.what());

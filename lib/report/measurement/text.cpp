@@ -42,16 +42,6 @@ std::string moderate_cell(const NoteBreath& note, bool marks_midway) {
   return cell(note.moderate) + (marks_midway ? mark : "");
 }
 
-/// What the breath must do is part of the table only where the head's place is known.
-bool shows_breath(const Measurement& measurement) {
-  return measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
-}
-
-/// Where the head stays, a note after the move is its moderate blow once more.
-bool shows_move(const Measurement& measurement) {
-  return shows_breath(measurement) && measurement.compromise->slide_mm != 0;
-}
-
 std::vector<Column> note_columns(const Measurement& measurement) {
   std::vector<Column> columns{{"note"}};
   if (shows_breath(measurement)) columns.push_back({"then blow"});
@@ -94,20 +84,6 @@ bool is_in_short(const Measurement& measurement, std::size_t columns) {
   constexpr std::size_t no_limit = 1000;
   return shows_breath(measurement) &&
          !fits(text_of(Prose(note_table(measurement, breath_in_words)), no_limit), columns);
-}
-
-/// A row for each note outside the scale: "C6: not in this scale (2 holds)".
-Prose rows_outside_scale(const Measurement& measurement) {
-  std::map<int, std::size_t> holds_by_midi;
-  for (const NamedHold& named : measurement.naming.holds) {
-    if (!named.in_scale) ++holds_by_midi[named.note.midi];
-  }
-  Prose rows;
-  for (const auto& [midi, holds] : holds_by_midi) {
-    rows += words(
-        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")", 2);
-  }
-  return rows;
 }
 
 bool any_not_measured(const Measurement& measurement) {

@@ -17,6 +17,14 @@ namespace windway {
 Prose measurement_prose(const Measurement& measurement, std::size_t columns = text_columns,
                         const Prose& under_table = {});
 
+/// What the breath must do is told only where the head's place is known.
+bool shows_breath(const Measurement& measurement);
+/// Where the head stays, a note after the move is its moderate blow once more.
+bool shows_move(const Measurement& measurement);
+
+/// A row for each note outside the scale: "C6: not in this scale (2 holds)".
+Prose rows_outside_scale(const Measurement& measurement);
+
 /// What the columns of the notes' table mean, where it is written for so many `columns`.
 Prose note_legend(const Measurement& measurement, std::size_t columns);
 

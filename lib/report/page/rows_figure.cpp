@@ -35,9 +35,8 @@ Markup further_markup(const std::string& words) {
 
 /// What the axis is, seen or, where its figures say so themselves, only heard.
 Markup axis_name_of(const RowsFigure& figure) {
-  return figure.axis_name.empty()
-             ? hidden(figure.title)
-             : element("span", {{"class", "axis-name"}}, words_markup(typeset(figure.axis_name)));
+  return figure.axis_name.empty() ? hidden(figure.title)
+                                  : element("span", {{"class", "axis-name"}}, words_markup(typeset(figure.axis_name)));
 }
 
 Markup table_head(const RowsFigure& figure) {
@@ -58,8 +57,8 @@ Markup table_row(const FigureRow& row, bool has_words) {
 std::string look_of(const RowsFigure& figure) {
   const bool has_further = std::ranges::any_of(figure.rows, [](const FigureRow& row) { return !row.further.empty(); });
   return std::string("figure") + (figure.words_stay_on_phone ? "" : " without-words") +
-         (figure.words_may_wrap ? " wraps" : "") +
-         (has_further || !figure.further_name.empty() ? " briefly" : "") + (figure.has_wide_names ? " wide-names" : "");
+         (figure.words_may_wrap ? " wraps" : "") + (has_further || !figure.further_name.empty() ? " briefly" : "") +
+         (figure.has_wide_names ? " wide-names" : "");
 }
 
 /// The room for words in a picture alone.
@@ -77,8 +76,19 @@ class RowsAlone {
     picture_.go_down(30);
     picture_.add_text(PictureAlone::margin_px, picture_.top_px() - 8, title, "start", "title");
   }
+  void add_sentences(const std::vector<std::string>& sentences) {
+    constexpr std::size_t most_characters = 100;
+    for (const std::string& sentence : sentences) {
+      std::istringstream lines(wrapped(sentence, 0, most_characters));
+      for (std::string line; std::getline(lines, line);) {
+        picture_.go_down(line_height_px + 1);
+        picture_.add_text(PictureAlone::margin_px, picture_.top_px() - 4, line, "start");
+      }
+    }
+  }
   void add_axis(const RowsFigure& figure) {
-    const std::string words_name = figure.words_name + (figure.further_name.empty() ? "" : "\u2003" + figure.further_name);
+    const std::string words_name =
+        figure.words_name + (figure.further_name.empty() ? "" : "\u2003" + figure.further_name);
     picture_.go_down(18);
     picture_.add_text(name_px, picture_.top_px() - 4, figure.axis_name, "start", "quiet");
     picture_.add_text(words_left_px(), picture_.top_px() + axis_px - 6, words_name, "start", "quiet");
@@ -176,6 +186,7 @@ std::string svg_of(const RowsFigure& figure) {
   constexpr double keys_left_px = 88;
   RowsAlone rows(words_px_of(figure));
   rows.add_title(figure.title);
+  rows.add_sentences(figure.sentences);
   rows.add_axis(figure);
   for (const FigureRow& row : figure.rows) rows.add_row(row);
   add_keys(rows.picture(), figure.keys, keys_left_px);

@@ -53,7 +53,9 @@ std::string look_of(const Words& words) {
   return indent == 0 ? "" : indent >= item_indent ? "item" : "remark";
 }
 
-Markup markup_of(const Words& words, const std::string&) { return paragraph(look_of(words), without_indent(words.text)); }
+Markup markup_of(const Words& words, const std::string&) {
+  return paragraph(look_of(words), without_indent(words.text));
+}
 
 Markup markup_of(const Code& code, const std::string&) {
   std::string lines;
@@ -85,9 +87,9 @@ Markup section(const std::string& id, const std::string& title, const Markup& co
 Markup table_markup(const Grid& grid, const std::string& caption) {
   Markup rows;
   for (const auto& row : grid.rows) rows += body_row(grid.columns, row);
-  const Markup table =
-      element("table", {{"class", "plain"}}, header_row(grid.columns) + element("tbody", {}, rows));
-  return element("div", {{"class", "scrolls"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", "table: " + caption}}, table);
+  const Markup table = element("table", {{"class", "plain"}}, header_row(grid.columns) + element("tbody", {}, rows));
+  return element(
+      "div", {{"class", "scrolls"}, {"tabindex", "0"}, {"role", "region"}, {"aria-label", "table: " + caption}}, table);
 }
 
 Markup picture_markup(const std::string& title, const std::string& said, double height_px, const Markup& picture) {
@@ -122,17 +124,15 @@ std::string html_of(const Page& page) {
 }
 
 Headline headline_of(const std::string& sentence) {
-  constexpr std::size_t longest = 70;
-  for (const char* separator : {": ", "; ", ", "}) {
-    const std::size_t at = sentence.find(separator);
-    const bool is_needed = sentence.size() > longest || separator[0] == ':';
-    if (at == std::string::npos || at > longest || !is_needed) continue;
-    std::string rest = sentence.substr(at + 2);
-    rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
-    return {sentence.substr(0, at), rest};
+  constexpr std::size_t longest_cut = 70, longest = 110;
+  const std::size_t colon = sentence.find(": ");
+  if (colon == std::string::npos || colon > longest_cut) {
+    if (sentence.size() > longest) return {"", sentence};
+    return {sentence.ends_with('.') ? sentence.substr(0, sentence.size() - 1) : sentence, ""};
   }
-  if (sentence.size() > longest) return {"", sentence};
-  return {sentence.ends_with('.') ? sentence.substr(0, sentence.size() - 1) : sentence, ""};
+  std::string rest = sentence.substr(colon + 2);
+  rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
+  return {sentence.substr(0, colon), rest};
 }
 
 }  // namespace windway

@@ -3,13 +3,14 @@
 
 #include <fmt/format.h>
 
-#include <cctype>
+#include <algorithm>
+#include <set>
 
 #include "report/figures/bends_figure.hpp"
 #include "report/figures/measurement_figures.hpp"
-#include "report/measurement/pictured.hpp"
 #include "report/figures/take_figure.hpp"
 #include "report/measurement/advice.hpp"
+#include "report/measurement/pictured.hpp"
 #include "report/measurement/text.hpp"
 #include "report/page/section.hpp"
 #include "report/wording/figures.hpp"
@@ -28,45 +29,53 @@ std::string with_u95(const std::optional<CentsEstimate>& estimate, bool is_signe
   return estimate ? with_u95(estimate->cents, estimate->u95_cents, is_signed) : "–";
 }
 
+bool any_midway(const Measurement& measurement) {
+  return std::ranges::any_of(measurement.breath.notes, &NoteBreath::moderate_is_midway);
+}
+
 Grid all_figures(const Measurement& measurement) {
-  const bool has_move = measurement.compromise.has_value();
+  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement);
+  const bool head_moves = tells_breath && measurement.settings.head.moves;
   Grid grid{{{"note"}, {"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}}, {}};
-  if (has_move)
-    grid.columns.insert(grid.columns.end(), {{"moved, moderate", true}, {"beats a second", true}, {"cents a mm", true}});
+  if (tells_move) grid.columns.push_back({"moved, moderate", true});
+  if (tells_breath) grid.columns.push_back({"beats a second", true});
+  if (head_moves) grid.columns.push_back({"cents a mm", true});
   grid.columns.push_back({"holds", true});
   for (std::size_t at = 0; at < measurement.breath.notes.size(); ++at) {
     const NoteBreath& note = measurement.breath.notes[at];
-    std::vector<std::string> row{spelt_for_people(note.id, measurement), with_u95(note.soft), with_u95(note.moderate),
-                                 with_u95(note.hard), with_u95(note.spread, false)};
-    if (has_move) {
-      const MovedNote& moved = measurement.compromise->notes[at];
-      row.insert(row.end(),
-                 {with_u95(moved.cents, moved.u95_cents), fixed(moved.beats_hz, 1), fixed(moved.cents_per_mm, 1)});
-    }
+    std::vector<std::string> row{spelt_for_people(note.id, measurement), with_u95(note.soft),
+                                 with_u95(note.moderate) + (note.moderate_is_midway ? " *" : ""), with_u95(note.hard),
+                                 with_u95(note.spread, false)};
+    const MovedNote moved = tells_breath ? measurement.compromise->notes[at] : MovedNote{};
+    if (tells_move) row.push_back(with_u95(moved.cents, moved.u95_cents));
+    if (tells_breath) row.push_back(fixed(moved.beats_hz, 1));
+    if (head_moves) row.push_back(fixed(moved.cents_per_mm, 1));
     row.push_back(std::to_string(note.holds));
     grid.rows.push_back(std::move(row));
   }
   return grid;
 }
 
+/// What the columns mean, a sentence each.
+std::string figures_in_words(const Measurement& measurement) {
+  std::string words = "Cents from the target. The true value lies within ± 95 times in 100. –: not known.";
+  if (any_midway(measurement)) words += " *: midway between soft and hard, as it was blown at two strengths only.";
+  if (shows_move(measurement)) words += " Moved: at moderate breath, once the head is moved.";
+  if (shows_breath(measurement)) words += " Beats: then, against a drone or a partner on the target.";
+  if (shows_breath(measurement) && measurement.settings.head.moves) words += " Cents a mm: what the head does to it.";
+  return words;
+}
+
 Markup figures_section(const Measurement& measurement) {
   if (measurement.breath.notes.empty()) return {};
-  const std::string words =
-      "Cents from the target; ± holds 95 of 100 times; – not known." +
-      std::string(measurement.compromise ? " Moved: at moderate breath, once the head is moved. Beats: then, against a "
-                                           "drone or a partner on the target. Cents a mm: what the head does to it."
-                                         : "");
-  return section("figures", "All figures", paragraphs({words}) + table_markup(all_figures(measurement), "all figures"));
+  return section("figures", "All figures",
+                 paragraphs({figures_in_words(measurement)}) + table_markup(all_figures(measurement), "all figures") +
+                     prose_markup(rows_outside_scale(measurement), "all figures"));
 }
 
 Markup doubts_section(const Measurement& measurement) {
   const Prose warnings = warnings_prose(measurement);
   return warnings.empty() ? Markup() : section("doubts", "What is doubtful", prose_markup(warnings, "warnings"));
-}
-
-std::string capitalised(std::string words) {
-  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
-  return words;
 }
 
 /// The advice: its first sentence is the heading where it is short enough, the rest stands below.
@@ -78,12 +87,21 @@ Page advised(const Measurement& measurement) {
   return {capitalised(instrument_in_words(measurement)), headline.heading, "", paragraphs(lines)};
 }
 
+/// "0, 2 and 4 mm out; worked out as if it had stood 2 mm out"
+std::string places_in_words(const HeadPlaces& places) {
+  const std::set<double> all(places.out_mm.begin(), places.out_mm.end());
+  std::vector<std::string> words;
+  for (const double out_mm : all) words.push_back(shortest(out_mm));
+  return list_in_words(words) + " mm out; worked out as if it had stood " + shortest(rounded(places.at_mm)) + " mm out";
+}
+
 std::string head_in_words(const Measurement& measurement) {
   const Head& head = measurement.settings.head;
   if (!head.moves) return "fixed";
+  const std::string reach = head.travel_mm ? "; it goes out " + shortest(*head.travel_mm) + " mm at most" : "";
+  if (measurement.places) return places_in_words(*measurement.places) + reach;
   if (!head.out_mm) return "its place while recording was not said";
-  const std::string place = *head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out";
-  return place + (head.travel_mm ? ", goes out " + shortest(*head.travel_mm) + " mm at most" : "");
+  return (*head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out") + reach;
 }
 
 std::string take_in_words(const TakeInfo& take) {
@@ -104,10 +122,9 @@ Facts facts_of(const Measurement& measurement) {
   facts.emplace_back("target", a4_in_words(settings) + ", " +
                                    temperament_in_words(settings.tuning.temperament, settings.note_names) +
                                    ", sounding pitch");
-  facts.emplace_back("air in the bore", shortest(settings.air.temperature_c) + " °C" +
-                                            (settings.quote_at_c
-                                                 ? "; given as at " + shortest(*settings.quote_at_c) + " °C"
-                                                 : ""));
+  facts.emplace_back("air in the bore",
+                     shortest(settings.air.temperature_c) + " °C" +
+                         (settings.quote_at_c ? "; given as at " + shortest(*settings.quote_at_c) + " °C" : ""));
   facts.emplace_back("head", head_in_words(measurement));
   return facts;
 }
@@ -121,7 +138,7 @@ std::string measurement_page(const Measurement& measurement, const PageSource& s
     page.content += section_of(holes_figure(*picture)) + bends_section(measurement, *picture);
   }
   page.content += take_section(measurement) + figures_section(measurement) +
-                  section("remarks", "Beside that", prose_markup(remarks(measurement), "remarks")) +
+                  section("remarks", "About this recording", prose_markup(remarks(measurement), "remarks")) +
                   basis_section(facts_of(measurement), source);
   return html_of(page);
 }
@@ -136,6 +153,10 @@ std::string measurement_svg(const Measurement& measurement, const std::string& f
   if (!picture)
     throw Error(ErrorKind::recording,
                 "no figure can be drawn: this recording does not say where the head should be; the text says why");
+  if (figure == "breath" && !any_reach_measured(*picture))
+    throw Error(ErrorKind::recording,
+                "the figure of the breath cannot be drawn: no note was blown soft and hard; blow each note soft, "
+                "moderate and hard and record again");
   if (figure == "holes") return svg_of(holes_figure(*picture));
   return svg_of(figure == "breath" ? breath_figure(*picture) : head_figure(*picture));
 }

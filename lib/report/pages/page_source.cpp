@@ -2,16 +2,15 @@
 #include "report/pages/page_source.hpp"
 
 #include "report/page/section.hpp"
-#include "report/page/typography.hpp"
 
 namespace windway {
 
 Markup basis_section(Facts facts, const PageSource& source) {
   Markup list;
   for (const auto& [name, value] : facts)
-    list += element("dt", {}, words_markup(name)) + element("dd", {}, words_markup(typeset(value)));
-  list += element("dt", {}, words_markup("made by")) +
-          element("dd", {}, words_markup("windway " + source.program_version));
+    list += element("dt", {}, words_markup(name)) + element("dd", {}, words_markup(value));
+  list +=
+      element("dt", {}, words_markup("made by")) + element("dd", {}, words_markup("windway " + source.program_version));
   if (!source.call.empty())
     list += element("dt", {}, words_markup("made again by")) +
             element("dd", {}, element("code", {}, words_markup(source.call)));

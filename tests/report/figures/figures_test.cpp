@@ -39,7 +39,7 @@ TEST_F(Figures, AreNoneWhereTheHeadsPlaceIsInDeepDoubt) {
 TEST_F(Figures, OfTheHeadHaveARowANoteAndTheEffortBelow) {
   const ParsedPage page(section_of(head_figure(picture)).text());
   EXPECT_EQ(page.all_words("//tbody//th"), (std::vector<std::string>{"D5", "F♯5", "A5", "B5", "effort"}));
-  EXPECT_EQ(page.count("//tbody//line[@class='move']"), 5U);  // one line through all rows
+  EXPECT_EQ(page.count("//tbody//line[@class='move']"), 5U);         // one line through all rows
   EXPECT_EQ(page.count("//path[@class='wedge assumed']"), 1U + 1U);  // B5, and the key
   EXPECT_TRUE(page.faults().empty());
 }
@@ -99,6 +99,7 @@ TEST_F(Figures, OfHolesHaveTheLongestTubeOnTop) {
   EXPECT_EQ(page.words("//tbody/tr[1]/td[@class='words']"), "5.9 cents a mm");
   // The line of the move is unbroken: each row begins where the one above ends.
   const auto lines = page.all("//tbody//line[@class='move']");
+  ASSERT_EQ(lines.size(), 4U);
   for (std::size_t row = 1; row < lines.size(); ++row)
     EXPECT_STREQ(lines[row].node().attribute("x1").value(), lines[row - 1].node().attribute("x2").value()) << row;
 }
@@ -114,10 +115,11 @@ TEST_F(Figures, OfTheTakeShowEachHoldAndSayWhatWasLeftOut) {
   const ParsedPage page(take_section(measurement).text());
   EXPECT_EQ(page.count("//line[@class='held'][not(ancestor::p)]"), measurement.naming.holds.size());
   EXPECT_EQ(page.count("//line[@class='steady'][not(ancestor::p)]"), 10U);
-  EXPECT_TRUE(has(page.words("//section/p[1]"), "Left out: C6 at 10.5\u00A0s (not in this scale)")) << page.words("//section/p[1]");
+  EXPECT_TRUE(has(page.words("//section/p[1]"), "Left out: C6 at 10.5\u00A0s (not in this scale)"))
+      << page.words("//section/p[1]");
   measurement.left_out = {{0, 1.4, 1.5, NotHeld::too_short}, {0, 2.4, 2.45, NotHeld::too_short}};
   const ParsedPage with_crosses(take_section(measurement).text());
-  EXPECT_EQ(with_crosses.words("//section/p[2]"), "Blown, but no hold: 2 too short (at 1.4\u00A0s, 2.4\u00A0s).");
+  EXPECT_EQ(with_crosses.words("//section/p[2]"), "Heard, but no hold: 2 too short (at 1.4\u00A0s, 2.4\u00A0s).");
   EXPECT_EQ(json::parse(json_report(measurement, "0"))["left_out"][1]["why"], "too_short");
   measurement.naming.holds.clear();
   EXPECT_TRUE(take_section(measurement).empty());
@@ -141,6 +143,12 @@ TEST(TakeLines, BreakInThePauseNextToTheEvenCut) {
   EXPECT_GT(lines[1].end_s, 25.8);
   EXPECT_EQ(take_lines(all, 1).size(), 1U);
   EXPECT_TRUE(take_lines({}, 8).empty());
+  all.erase(all.begin() + 11, all.begin() + 13);  // no hold from 10.8 s to 13 s: the cut moves into that pause
+  EXPECT_NEAR(take_lines(all, 8)[0].end_s, 11.9, 1.0);
+  all.erase(all.begin() + 11, all.begin() + 15);  // a long silence ends a line by itself
+  const auto broken = take_lines(all, 8);
+  EXPECT_LT(broken[0].end_s, 12);
+  EXPECT_GT(broken[1].start_s, 16);
 }
 
 TEST_F(Figures, InCharactersAreOneColumnOfTheBestPlace) {
@@ -153,7 +161,7 @@ TEST_F(Figures, InCharactersAreOneColumnOfTheBestPlace) {
   A5                    <----------------------!------|------------------------>
   B5                      :               <....!................|............>
 )");
-  for (const std::size_t columns : {40U, 60U, 80U, 120U}) 
+  for (const std::size_t columns : {40U, 60U, 80U, 120U})
     EXPECT_TRUE(fits(text_of(head_plot(picture, columns), columns), columns)) << columns;
 }
 
