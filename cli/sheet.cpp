@@ -14,6 +14,7 @@
 #include "exit_status.hpp"
 #include "help.hpp"
 #include "options.hpp"
+#include "repeated_notes.hpp"
 #include "report/lines/read_entry.hpp"
 #include "report/measurement/saved.hpp"
 #include "report/pages/sheet_page.hpp"
@@ -23,6 +24,7 @@
 #include "shared_settings.hpp"
 #include "sheet_choice.hpp"
 #include "sheet_folder.hpp"
+#include "sheet_of_line.hpp"
 #include "terminal.hpp"
 #include "units/count_in_words.hpp"
 #include "verdict/verdict.hpp"
@@ -50,39 +52,13 @@ constexpr auto examples = R"(Examples:
 The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
 model is called stand in the instrument file's table [maker]; results remember
 them. A result is saved with windway measure TAKE --format json --output FILE.
+The verdict of a sheet is the one that windway batch wrote into the results; that
+of windway summary --tolerance or --by-keeper stands on no sheet.
 
 Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
 its measurement is too doubtful for a sheet, or a file could not be read, or
 with --all no instrument passes; 4 a sheet could not be written; 130
 interrupted.)";
-
-/// The instrument that the call names, where it is there for its maker alone.
-std::optional<Instrument> maker_said(const SheetCall& call) {
-  const std::string& file = call.take.flute.instrument;
-  if (file.empty()) return std::nullopt;
-  Instrument instrument = instrument_from(file);
-  if (!instrument.maker)
-    refuse("--instrument " + file + " says no maker; write a table [maker] in it, with name, address and model");
-  return instrument;
-}
-
-/// The result's own maker, else the one that the call says.
-Measurement with_maker(Measurement measurement, const std::optional<Instrument>& said, const std::string& name) {
-  Instrument& own = measurement.naming.instrument;
-  if (!said || !said->maker) return measurement;
-  if (said->kind != own.kind || said->lowest_midi != own.lowest_midi)
-    refuse("--instrument is a " + described(*said) + ", and " + name + " is a " + described(own) +
-           "; give the file of this instrument");
-  if (own.maker && own.maker != said->maker)
-    complain("note: " + name + ": the result says another maker than --instrument, and that one stays");
-  if (!own.maker) own.maker = said->maker;
-  return measurement;
-}
-
-void note_what_lacks(const Measurement& measurement, const std::string& name) {
-  if (const std::string lacking = lacking_on_sheet(measurement); !lacking.empty())
-    complain("note: " + name + ": " + lacking);
-}
 
 /// Of a take that is measured now: judged by what the instrument file asks, as windway batch judges.
 SheetFacts judged_now(const Measurement& measurement, const std::string& instrument_file) {
@@ -99,19 +75,17 @@ SheetFacts judged_now(const Measurement& measurement, const std::string& instrum
 }
 
 /// Of a saved result; one line of windway batch alone in a file says its serial and verdict too.
-SheetFacts saved_facts(const std::string& path, const Measurement& measurement) {
+SheetFacts saved_facts(const std::string& path, const Measurement& measurement, RepeatedNotes& notes) {
   std::ifstream file(path, std::ios::binary);
   std::string line{std::istreambuf_iterator<char>(file), {}};
   while (line.ends_with('\n')) line.pop_back();
-  if (const auto entry = EntryReader().read(line)) return sheet_facts(*entry);
+  if (const auto entry = EntryReader().read(line)) {
+    note_counting(*entry, notes);
+    return sheet_facts(*entry);
+  }
   SheetFacts facts;
   if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
   return facts;
-}
-
-void refuse_without_sheet(const Measurement& measurement, const std::string& name) {
-  if (const std::string why = why_no_sheet(measurement); !why.empty())
-    throw Error(ErrorKind::recording, "no sheet of " + name + ": " + why);
 }
 
 /// Of a saved result or a take.
@@ -127,27 +101,22 @@ int write_of_take(const SheetCall& call, const CLI::App& command) {
   inputs.push_back(path);
   const auto file = open_result(call.result, inputs);
   const MeasureSettings settings = settings_of(call.take);
-  Measurement measurement = measured_or_saved(path, call.take, settings);
-  refuse_without_sheet(measurement, path);
-  measurement = with_maker(std::move(measurement), settings.instrument.instrument, path);
+  const auto said = is_saved ? maker_said(call.take.flute.instrument) : settings.instrument.instrument;
+  const Measurement measurement = measured_or_saved(path, call.take, settings);
+  RepeatedNotes notes;
   const SheetFacts facts =
-      is_saved ? saved_facts(path, measurement) : judged_now(measurement, call.take.flute.instrument);
-  const std::string sheet = sheet_page(measurement, facts, WINDWAY_VERSION);
-  note_what_lacks(measurement, path);
+      is_saved ? saved_facts(path, measurement, notes) : judged_now(measurement, call.take.flute.instrument);
+  const std::string sheet = sheet_of(measurement, facts, said, path, notes);
+  notes.tell();
   write_result(file, sheet);
   return exit_measured;
 }
 
-/// Throws Error (kind recording) where it cannot be made.
-std::string sheet_of_line(const BenchEntry& entry, std::string_view line, const std::optional<Instrument>& said) {
-  const std::string& name = name_of(entry);
-  if (!entry.error.empty()) throw Error(ErrorKind::recording, "no sheet of " + name + ": " + entry.error);
-  Measurement measurement = measurement_from_json(std::string(line), name);
-  refuse_without_sheet(measurement, name);
-  measurement = with_maker(std::move(measurement), said, name);
-  const std::string sheet = sheet_page(measurement, sheet_facts(entry), WINDWAY_VERSION);
-  note_what_lacks(measurement, name);
-  return sheet;
+std::vector<std::string> inputs_of(const SheetCall& call) {
+  std::vector<std::string> inputs = files_of(call.take);
+  inputs.insert(inputs.end(), call.of.begin(), call.of.end());
+  inputs.insert(inputs.end(), call.results.begin(), call.results.end());
+  return inputs;
 }
 
 std::optional<std::string> stage_of(const SheetCall& call) {
@@ -163,18 +132,19 @@ void check_results(const SheetCall& call, const CLI::App& command, const std::st
 int write_of_serial(const SheetCall& call, const CLI::App& command) {
   const std::string& serial = call.of.front();
   check_results(call, command, serial);
-  std::vector<std::string> inputs = files_of(call.take);
-  inputs.insert(inputs.end(), call.results.begin(), call.results.end());
-  const auto file = open_result(call.result, inputs);
-  const auto said = maker_said(call);
+  const auto file = open_result(call.result, inputs_of(call));
+  const auto said = maker_said(call.take.flute.instrument);
   const SavedLines lines(call.results);
   const SheetChoice choice = choose_takes(lines, serial, stage_of(call));
+  if (!choice.undecided.empty()) refuse("no sheet of " + serial + ": " + choice.undecided.begin()->second);
   if (choice.takes.empty())
     throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
                                           " is in these results");
   std::string sheet;
+  RepeatedNotes notes;
   read_chosen(lines, choice,
-              [&](const BenchEntry& entry, std::string_view line) { sheet = sheet_of_line(entry, line, said); });
+              [&](const BenchEntry& entry, std::string_view line) { sheet = sheet_of_line(entry, line, said, notes); });
+  notes.tell();
   write_result(file, sheet);
   return choice.bad_lines > 0 ? exit_recording : exit_measured;
 }
@@ -194,30 +164,56 @@ void check_all(const SheetCall& call, const CLI::App& command) {
     refuse("--all writes a file for each instrument; say into which folder, as in --output sheets");
 }
 
-int write_of_all(const SheetCall& call, const CLI::App& command) {
-  check_all(call, command);
-  const auto said = maker_said(call);
-  const SavedLines lines(call.results);
-  SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call));
+SheetFolder folder_for(const SheetCall& call, const SheetChoice& choice) {
   std::vector<std::string> serials;
   for (const auto& [serial, take] : choice.takes) serials.push_back(serial);
-  SheetFolder folder(*call.result.output, serials);
+  for (const auto& [serial, why] : choice.undecided) serials.push_back(serial);
+  return {*call.result.output, serials, inputs_of(call)};
+}
+
+/// Those that get a sheet.
+SheetChoice passing(SheetChoice choice, SheetFolder& folder) {
+  for (const auto& [serial, why] : choice.undecided) folder.leave_out(serial, why);
   for (auto take = choice.takes.begin(); take != choice.takes.end();) {
     const std::string why = why_left_out(take->second);
     if (!why.empty()) folder.leave_out(take->first, why);
     take = why.empty() ? std::next(take) : choice.takes.erase(take);
   }
+  return choice;
+}
+
+/// What no sheet can be made of is left out.
+void write_chosen(const SavedLines& lines, const SheetChoice& choice, const std::optional<Instrument>& said,
+                  SheetFolder& folder, RepeatedNotes& notes) {
   read_chosen(lines, choice, [&](const BenchEntry& entry, std::string_view line) {
     std::string sheet;
     try {
-      sheet = sheet_of_line(entry, line, said);
+      sheet = sheet_of_line(entry, line, said, notes);
     } catch (const Error& failure) {
-      if (failure.kind() != ErrorKind::recording) throw;
       return folder.leave_out(*entry.subject.serial, failure.what());
     }
     folder.write(*entry.subject.serial, sheet);
   });
-  print(folder.report(columns_of_output()));
+}
+
+int write_of_all(const SheetCall& call, const CLI::App& command) {
+  check_all(call, command);
+  const auto said = maker_said(call.take.flute.instrument);
+  const SavedLines lines(call.results);
+  const SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call));
+  SheetFolder folder = folder_for(call, choice);
+  RepeatedNotes notes;
+  const auto report = [&] {
+    print(folder.report(columns_of_output()));
+    notes.tell();
+  };
+  try {
+    write_chosen(lines, passing(choice, folder), said, folder, notes);
+  } catch (const Error&) {
+    report();  // some sheets may be written
+    throw;
+  }
+  report();
   if (choice.without_serial > 0)
     complain("note: " + count_in_words(choice.without_serial, "take") + " without a serial " +
              (choice.without_serial == 1 ? "has" : "have") + " no sheet");
@@ -267,10 +263,9 @@ Action declare_sheet(CLI::App& command) {
   add_help_option(command);
   command.footer(examples);
   return [call, &command] {
-    std::vector<std::string> inputs = files_of(call->take);
-    inputs.insert(inputs.end(), call->of.begin(), call->of.end());
-    inputs.insert(inputs.end(), call->results.begin(), call->results.end());
-    return without_earlier_report(call->result, inputs, [call, &command] { return write_sheet(*call, command); });
+    const auto write = [call, &command] { return write_sheet(*call, command); };
+    if (call->is_of_all) return write();  // --output is a folder, no earlier report
+    return without_earlier_report(call->result, inputs_of(*call), write);
   };
 }
 

@@ -3,7 +3,11 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
+#include <vector>
 
+#include "manifest/recorded_cell.hpp"
+#include "report/wording/words.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -20,10 +24,10 @@ std::string first_reason(const BenchEntry& entry) {
 ChosenTake chosen(const BenchEntry& entry, std::size_t place) {
   return {place,
           entry.recorded_at.value_or(""),
-          entry.subject.stage,
+          entry.subject.retake,
           entry.result,
           entry.counting.keeper,
-          entry.counting.from == VerdictFrom::all,
+          entry.counting.is_lost,
           first_reason(entry)};
 }
 
@@ -33,16 +37,45 @@ std::size_t rank(const std::optional<VerdictResult>& result) {
   return static_cast<std::size_t>(std::ranges::find(worst_first, *result) - worst_first.begin());
 }
 
-/// The later of two takes that count; where all of a stage count, with the worse verdict.
-void add(ChosenTake& earlier, ChosenTake take) {
-  const bool is_later = take.recorded_at >= earlier.recorded_at;
-  ChosenTake& other = is_later ? earlier : take;
-  ChosenTake last = is_later ? take : earlier;
-  if (last.all_count && last.stage == other.stage && rank(other.result) < rank(last.result)) {
-    last.result = other.result;
-    last.why_not = other.why_not;
-  }
-  earlier = std::move(last);
+/// Of two takes of one stage, `other` after `one` in the results: as the bench finds the last one.
+bool is_before(const ChosenTake& one, const ChosenTake& other) {
+  if (one.is_lost != other.is_lost) return one.is_lost;
+  if (one.retake && other.retake && one.retake != other.retake) return one.retake < other.retake;
+  return !is_recorded_before(other.recorded_at, one.recorded_at);
+}
+
+/// The last of two takes of one stage that both count, with the worse verdict.
+ChosenTake last_of(const ChosenTake& one, const ChosenTake& next) {
+  const bool is_next = is_before(one, next);
+  ChosenTake last = is_next ? next : one;
+  const ChosenTake& other = is_next ? one : next;
+  if (rank(other.result) >= rank(last.result)) return last;
+  last.result = other.result;
+  const std::string elsewhere = "at another of its takes";
+  const bool says_so = other.why_not.starts_with(elsewhere);
+  last.why_not = says_so ? other.why_not : elsewhere + (other.why_not.empty() ? "" : ": " + other.why_not);
+  return last;
+}
+
+/// The last take that counts of each stage of one instrument.
+using TakesByStage = std::map<std::optional<std::string>, ChosenTake>;
+
+/// That of the last stage; null where the dates do not tell which that is.
+const ChosenTake* last_stage(const TakesByStage& stages) {
+  const auto is_after_all_others = [&](const auto& one) {
+    return std::ranges::all_of(stages, [&](const auto& other) {
+      return &other == &one || is_recorded_before(other.second.recorded_at, one.second.recorded_at);
+    });
+  };
+  const auto last = std::ranges::find_if(stages, is_after_all_others);
+  return last == stages.end() ? nullptr : &last->second;
+}
+
+std::string undecided_in_words(const TakesByStage& stages) {
+  std::vector<std::string> names;
+  for (const auto& [stage, take] : stages) names.push_back(stage.value_or("none"));
+  return "it has takes of the stages " + list_in_words(names) +
+         ", and their dates do not say which is the last: give --stage";
 }
 
 }  // namespace
@@ -50,6 +83,7 @@ void add(ChosenTake& earlier, ChosenTake take) {
 SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::string>& serial,
                          const std::optional<std::string>& stage) {
   SheetChoice choice;
+  std::map<std::string, TakesByStage> instruments;
   std::size_t place = 0;
   const auto see = [&](const BenchEntry& entry, std::string_view) {
     const std::size_t own_place = place++;
@@ -58,10 +92,17 @@ SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::strin
     if (!counts || (stage && subject.stage != stage) || (serial && subject.serial != serial)) return;
     if (!subject.serial) return static_cast<void>(++choice.without_serial);
     const ChosenTake take = chosen(entry, own_place);
-    const auto [known, is_first] = choice.takes.emplace(*subject.serial, take);
-    if (!is_first) add(known->second, take);
+    const auto [known, is_first] = instruments[*subject.serial].emplace(subject.stage, take);
+    if (!is_first) known->second = last_of(known->second, take);
   };
   choice.bad_lines = lines.read(see, [](const std::string& warning) { complain("warning: " + warning); });
+  for (const auto& [of, stages] : instruments) {
+    if (const ChosenTake* last = last_stage(stages)) {
+      choice.takes.emplace(of, *last);
+    } else {
+      choice.undecided.emplace(of, undecided_in_words(stages));
+    }
+  }
   return choice;
 }
 
@@ -73,7 +114,8 @@ void read_chosen(const SavedLines& lines, const SheetChoice& choice,
     const auto take = entry.subject.serial ? choice.takes.find(*entry.subject.serial) : choice.takes.end();
     if (take == choice.takes.end() || take->second.place != own_place) return;
     BenchEntry judged = entry;
-    if (judged.result != take->second.result) judged.judged.clear();  // the reasons are another take's
+    if (judged.result != take->second.result)  // the reasons are another take's
+      judged.judged = {{{.result = take->second.result.value_or(VerdictResult::not_measured)}, take->second.why_not}};
     judged.result = take->second.result;
     see(judged, line);
   };

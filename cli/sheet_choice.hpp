@@ -17,17 +17,18 @@ namespace windway::cli {
 struct ChosenTake {
   std::size_t place = 0;  ///< among the results that are read, from 0
   std::string recorded_at;
-  std::optional<std::string> stage;
-  std::optional<VerdictResult> result;
+  std::optional<int> retake;
+  std::optional<VerdictResult> result;  ///< the worst of its takes at this stage that count
   bool is_of_keeper = false;
-  bool all_count = false;  ///< every take of it counts: the verdict is the worst of its stage
-  std::string why_not;     ///< the verdict's first reason, or why it was not measured
+  bool is_lost = false;
+  std::string why_not;  ///< the verdict's first reason, or why it was not measured
 };
 
-/// By serial, the last take that counts.
+/// By serial, the last take that counts, of the last stage.
 struct SheetChoice {
   std::map<std::string, ChosenTake> takes;
-  std::size_t without_serial = 0;  ///< takes that count and have none
+  std::map<std::string, std::string> undecided;  ///< by serial without one: why its last stage is not clear
+  std::size_t without_serial = 0;                ///< takes that count and have none
   std::size_t bad_lines = 0;
 };
 

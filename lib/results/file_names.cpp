@@ -4,8 +4,11 @@
 #include <utf8proc.h>
 
 #include <cstdlib>
+#include <map>
 #include <memory>
 #include <set>
+
+#include "input/digest.hpp"
 
 namespace windway {
 namespace {
@@ -47,24 +50,30 @@ std::string folded(const std::string& name) {
   return text ? reinterpret_cast<const char*>(text.get()) : name;
 }
 
-/// The name, or the first of its numbered ones that is not taken yet.
-std::string taken(const std::string& name, std::set<std::string>& all) {
-  std::string own = name;
-  for (int number = 2; !all.insert(folded(own)).second; ++number) own = name + "-" + std::to_string(number);
-  return own;
+/// The name with so many digits of the text's own sum that no other file is called so.
+std::string told_apart(const std::string& text, std::set<std::string>& taken) {
+  constexpr std::size_t fewest_digits = 8;
+  const std::string sum = sha256_of_text(text);
+  std::string name;
+  for (std::size_t digits = fewest_digits; digits <= sum.size(); ++digits) {
+    name = good_name(text) + "-" + sum.substr(0, digits);
+    if (taken.insert(folded(name)).second) break;
+  }
+  return name;
 }
 
 }  // namespace
 
 std::vector<std::string> file_names_of(const std::vector<std::string>& texts) {
+  std::map<std::string, int> good;  // how many texts that are good names are alike
+  for (const std::string& text : texts)
+    if (good_name(text) == text) ++good[folded(text)];
+  const auto is_itself = [&](const std::string& text) { return good_name(text) == text && good[folded(text)] == 1; };
+  std::set<std::string> taken;
+  for (const std::string& text : texts)
+    if (is_itself(text)) taken.insert(folded(text));
   std::vector<std::string> names;
-  for (const std::string& text : texts) names.push_back(good_name(text));
-  std::vector<bool> is_itself;
-  for (std::size_t at = 0; at < texts.size(); ++at) is_itself.push_back(names[at] == texts[at]);
-  std::set<std::string> all;
-  for (const bool come_first : {true, false})
-    for (std::size_t at = 0; at < texts.size(); ++at)
-      if (is_itself[at] == come_first) names[at] = taken(names[at], all);
+  for (const std::string& text : texts) names.push_back(is_itself(text) ? text : told_apart(text, taken));
   return names;
 }
 

@@ -6,10 +6,10 @@
 
 namespace windway {
 
-/// A name for a file of each text, in their order: the text itself where it is a good name. Letters and figures of any
-/// script, '-', '_' and '.' stay, each other character becomes '_'; a name has at most 100 bytes, and begins with
-/// neither '.' nor '-'. Of those that would be alike, also where a disk knows no capital letters, all but the first get
-/// a number: a text that is a good name comes before one that is not.
+/// A name for a file of each text, in their order; the texts differ. A good name has letters and figures of any script,
+/// '-', '_' and '.', at most 100 bytes, and begins with neither '.' nor '-'. A text that is one, and is like no other
+/// where a disk knows no capital letters, is its own name. Each other has what is good of it, '_' for the rest, and
+/// digits of its SHA-256, so that the next call names it alike, whichever other texts come or go.
 std::vector<std::string> file_names_of(const std::vector<std::string>& texts);
 
 }  // namespace windway

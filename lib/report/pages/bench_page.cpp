@@ -4,7 +4,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <utility>
 #include <variant>
 
@@ -20,15 +19,11 @@
 #include "report/pages/goes_back_table.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
+#include "report/wording/words.hpp"
 #include "units/count_in_words.hpp"
 
 namespace windway {
 namespace {
-
-std::string capitalised(std::string words) {
-  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
-  return words;
-}
 
 /// "190 of 200 instruments pass, 7 fail"; what comes after a semicolon goes below.
 Headline counts_headline(const VerdictCounts& counts) {

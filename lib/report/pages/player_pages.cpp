@@ -10,11 +10,6 @@
 namespace windway {
 namespace {
 
-std::string capital(std::string words) {
-  if (!words.empty() && words[0] >= 'a' && words[0] <= 'z') words[0] = static_cast<char>(words[0] - 'a' + 'A');
-  return words;
-}
-
 /// The facts of several measurements, each under a name of its own.
 Facts facts_of_both(const Measurement& before, const Measurement& after) {
   Facts facts;
@@ -24,7 +19,8 @@ Facts facts_of_both(const Measurement& before, const Measurement& after) {
 }
 
 Facts facts_of_take(const TakeInfo& take) {
-  Facts facts{{"recording", (take.path == "-" ? "standard input" : take.path) + ", " + fixed(take.duration_s, 0) + " s"}};
+  Facts facts{
+      {"recording", (take.path == "-" ? "standard input" : take.path) + ", " + fixed(take.duration_s, 0) + " s"}};
   if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
   return facts;
 }
@@ -32,8 +28,8 @@ Facts facts_of_take(const TakeInfo& take) {
 }  // namespace
 
 std::string check_page(const HeadCheck& check, const Measurement& earlier, const PageSource& source) {
-  return page_of(check_prose(check, earlier), {.above = "Is the head set? " + capital(instrument_in_words(earlier))},
-                 facts_of(earlier), source);
+  return page_of(check_prose(check, earlier),
+                 {.above = "Is the head set? " + capitalised(instrument_in_words(earlier))}, facts_of(earlier), source);
 }
 
 std::string compare_page(const Comparison& comparison, const Measurement& before, const Measurement& after,
@@ -51,7 +47,7 @@ std::string partner_page(const Partner& partner, const PageSource& source) {
 
 std::string playing_page(const Playing& playing, const PageSource& source) {
   return page_of(playing_prose(playing),
-                 {.above = capital(kind_name(playing.instrument.kind)) + " in real playing",
+                 {.above = capitalised(kind_name(playing.instrument.kind)) + " in real playing",
                   .figures = section_of(playing_figure(playing))},
                  facts_of_take(playing.take), source);
 }

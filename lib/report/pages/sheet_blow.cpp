@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/figures/measurement_figures.hpp"
 #include "report/page/section.hpp"
-#include "report/page/typography.hpp"
 #include "report/pages/sheet_parts.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/words.hpp"
@@ -12,8 +11,6 @@ namespace {
 constexpr std::size_t most_in_one_column = 20;
 constexpr double axis_px = 20.0;
 constexpr double row_px = 18.0;  // lower than the figure's own rows: a page must hold twenty
-
-Markup set(const std::string& words) { return words_markup(typeset(words)); }
 
 Markup fluid(double height_px, const Markup& picture) {
   return element("svg", {{"width", "100%"}, {"height", height_px}, {"aria-hidden", "true"}}, picture);

@@ -5,7 +5,6 @@
 #include "card/head_card.hpp"
 #include "report/measurement/advice.hpp"
 #include "report/page/section.hpp"
-#include "report/page/typography.hpp"
 #include "report/pages/sheet_parts.hpp"
 #include "report/player/card_report.hpp"
 #include "report/wording/figures.hpp"
@@ -52,8 +51,6 @@ int places_of(const Compromise& compromise) {
   return compromise.limit ? 1 : places_deserved(slide_u95_mm(compromise), 1);
 }
 
-Markup set(const std::string& words) { return words_markup(typeset(words)); }
-
 /// "4.7 mm" large, and small how it is meant.
 Markup big(const std::string& figure, const std::string& rest) {
   return element("p", {{"class", "big"}},
@@ -78,11 +75,23 @@ Markup gap_figure(double out_mm, int places) {
                                                 "is then 50 mm long.")));
 }
 
+/// "From there it belongs 1.2 mm farther out (± 0.1 mm)."
+std::string move_in_words(const Compromise& compromise) {
+  const double least_mm = std::max(finest_move_mm, slide_u95_mm(compromise));
+  const double move_mm = std::abs(compromise.slide_mm);
+  const int places = places_deserved(least_mm, 1);
+  const std::string doubt = " (" + plus_minus(least_mm, places) + " mm).";
+  if (move_mm < least_mm) return "As far as the recording can tell, it belongs where it stood then" + doubt;
+  return "It belongs " + fixed(move_mm, places) + " mm farther " + (compromise.slide_mm > 0 ? "out" : "in") +
+         " than it stood then" + doubt;
+}
+
 /// Where nobody said how far out the head was, only the move from there is known.
 Markup move_markup(const Measurement& measurement) {
-  return paragraphs({advice(measurement).front(),
-                     "That is from where the head stood when the instrument was recorded; how far out that was is not "
-                     "known."});
+  return paragraphs(
+      {"The maker did not note where the head stood when the instrument was recorded, so this sheet gives no place for "
+       "it. " +
+       move_in_words(*measurement.compromise)});
 }
 
 std::string limit_sentence(const Compromise& compromise) {
@@ -133,8 +142,11 @@ Markup card_markup(const Measurement& measurement) {
       element("p", {{"class", "remark"}},
               words_markup("mm out for another A4, by how warm the air in the blown flute is (in a warm "
                            "room about 25 °C):"));
+  const bool has_end = measurement.settings.head.travel_mm.has_value();
+  const Markup endless =
+      has_end ? Markup() : element("p", {{"class", "remark"}}, set(std::string(travel_not_known) + "."));
   return what + table_markup(card_table(card), "the place of the head by A4 and warmth") +
-         prose_markup(card_marks(card), "marks");
+         prose_markup(card_marks(card), "marks") + endless;
 }
 
 }  // namespace

@@ -2,7 +2,6 @@
 #include "report/pages/sheet_page.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 
 #include "error.hpp"
@@ -10,7 +9,6 @@
 #include "report/measurement/pictured.hpp"
 #include "report/measurement/text.hpp"
 #include "report/page/section.hpp"
-#include "report/page/typography.hpp"
 #include "report/pages/sheet_parts.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
@@ -20,12 +18,7 @@
 namespace windway {
 namespace {
 
-Markup set(const std::string& words) { return words_markup(typeset(words)); }
-
-std::string capitalised(std::string words) {
-  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
-  return words;
-}
+constexpr auto look = "sheet";
 
 /// What the maker calls it.
 std::string model_in_words(const Measurement& measurement) {
@@ -45,20 +38,26 @@ std::string reasons(const std::vector<EntryJudged>& judged, VerdictResult of) {
   return all.empty() ? "" : ": " + all;
 }
 
+std::string kept_sentence(const std::vector<EntryJudged>& judged) {
+  const std::string criteria = criteria_in_words(judged);
+  return criteria.empty() ? "It passed; what was asked of it was not noted."
+                          : "Kept all that was asked of it: " + criteria + ".";
+}
+
 std::string verdict_sentence(const SheetFacts& facts) {
-  if (!facts.result) return "It was not judged: no tolerance was asked of it.";
+  if (!facts.result) return "It was not judged.";
   switch (*facts.result) {
     case VerdictResult::pass:
-      return "Kept every tolerance of its model: " + criteria_in_words(facts.judged) + ".";
+      return kept_sentence(facts.judged);
     case VerdictResult::fail:
-      return "Did not keep every tolerance of its model" + reasons(facts.judged, VerdictResult::fail) + ".";
+      return "Did not keep all that was asked of it" + reasons(facts.judged, VerdictResult::fail) + ".";
     case VerdictResult::too_close:
-      return "Whether it keeps every tolerance of its model is too close to call" +
+      return "Whether it keeps all that was asked of it is too close to call" +
              reasons(facts.judged, VerdictResult::too_close) + ".";
     case VerdictResult::not_measured:
       break;
   }
-  return "Not every tolerance of its model could be judged" + reasons(facts.judged, VerdictResult::not_measured) + ".";
+  return "Not all that was asked of it could be judged" + reasons(facts.judged, VerdictResult::not_measured) + ".";
 }
 
 /// "Recorded on 2026-03-02; boxwood, head H1."
@@ -115,7 +114,7 @@ Markup maker_markup(const std::optional<Maker>& maker) {
   return lines.empty() ? lines : element("address", {}, lines);
 }
 
-/// "windway 0.1.0 · recording 2f37af30df868686 · air in the flute 25 °C"
+/// "windway 0.1.0 · recording 2f37af30df868686 · air in the flute taken as 25 °C"
 std::string basis_in_words(const Measurement& measurement, const std::string& program_version) {
   constexpr std::size_t digits = 16;
   std::vector<std::string> sums;
@@ -123,7 +122,7 @@ std::string basis_in_words(const Measurement& measurement, const std::string& pr
     if (!take.sha256.empty()) sums.push_back(take.sha256.substr(0, digits));
   const std::string recording =
       sums.empty() ? "" : std::string(" · recording") + (sums.size() > 1 ? "s " : " ") + list_in_words(sums);
-  return "windway " + program_version + recording + " · air in the flute " +
+  return "windway " + program_version + recording + " · air in the flute taken as " +
          shortest(quoted_air(measurement.settings).temperature_c) + " °C";
 }
 
@@ -138,6 +137,10 @@ Markup column(const Markup& content) { return element("div", {}, content); }
 }  // namespace
 
 SheetFacts sheet_facts(const BenchEntry& entry) { return {dated_subject(entry), entry.result, entry.judged}; }
+
+bool is_sheet_page(std::string_view text) {
+  return text.find("<main class=\"" + std::string(look) + "\">") != std::string_view::npos;
+}
 
 std::string why_no_sheet(const Measurement& measurement) {
   for (const WarningCode doubt : deep_doubts)
@@ -164,7 +167,7 @@ std::string sheet_page(const Measurement& measurement, const SheetFacts& facts, 
   const bool any_reach = any_reach_measured(*picture);
   const std::string model = model_in_words(measurement);
   Page page;
-  page.look = "sheet";
+  page.look = look;
   page.heading = facts.subject.serial.value_or(model);
   if (facts.subject.serial) page.above = model;
   page.title = facts.subject.serial ? page.heading + ", " + model : model;

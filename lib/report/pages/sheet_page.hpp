@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "bench/bench_entry.hpp"
@@ -13,7 +14,7 @@ namespace windway {
 /// What the buyer's sheet says of an instrument beside its measurement.
 struct SheetFacts {
   Subject subject;                        ///< with the date of the recording, whoever knew it
-  std::optional<VerdictResult> result{};  ///< absent: nothing was asked of it
+  std::optional<VerdictResult> result{};  ///< absent: it was not judged
   std::vector<EntryJudged> judged{};      ///< with messages
 };
 
@@ -31,5 +32,8 @@ std::string lacking_on_sheet(const Measurement& measurement);
 /// One printed A4 page for who buys the instrument: its verdict, where its head belongs, how it goes with others, how
 /// hard to blow each note. The maker is the instrument's. Throws Error (kind recording) where none can be made.
 std::string sheet_page(const Measurement& measurement, const SheetFacts& facts, const std::string& program_version);
+
+/// True if `text`, a whole file, is such a page.
+bool is_sheet_page(std::string_view text);
 
 }  // namespace windway

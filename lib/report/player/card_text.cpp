@@ -86,8 +86,7 @@ Prose figures_line(const Measurement& measurement) {
                 "the recording gives places.",
                 2);
   }
-  if (!head.travel_mm)
-    prose += words("  How far out it goes is not known, so nothing stops it here: measure again with --travel MM.", 2);
+  if (!head.travel_mm) prose += words("  " + std::string(travel_not_known) + ": measure again with --travel MM.", 2);
   return prose;
 }
 

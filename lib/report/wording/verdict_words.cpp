@@ -4,9 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <utility>
 
 #include "instrument/note.hpp"
 #include "report/wording/figures.hpp"
@@ -66,6 +64,48 @@ std::string reach_reason(const Judged& judged) {
                      fmt::format("tolerance {}, the body is too {}", shortest(*judged.upper), flat ? "long" : "short"));
 }
 
+std::vector<Judged> judged_by(Criterion criterion, const std::vector<EntryJudged>& all) {
+  std::vector<Judged> found;
+  for (const EntryJudged& each : all)
+    if (each.judged.criterion == criterion) found.push_back(each.judged);
+  return found;
+}
+
+/// " within 12 cents"; where notes have limits of their own " within 8 to 20 cents"; empty where one is not known.
+std::string upper_in_words(const std::vector<Judged>& judged, const std::string& how) {
+  std::vector<double> limits_cents;
+  for (const Judged& each : judged)
+    if (each.upper) limits_cents.push_back(*each.upper);
+  if (limits_cents.empty() || limits_cents.size() < judged.size()) return "";
+  const auto [least, most] = std::ranges::minmax(limits_cents);
+  return " " + how + " " + (least < most ? shortest(least) + " to " : "") + count_in_words(shortest(most), "cent");
+}
+
+/// Empty where nothing was judged by it.
+std::string criterion_in_words(const std::vector<Judged>& judged, Criterion criterion) {
+  if (judged.empty()) return "";
+  const std::string notes = count_in_words(judged.size(), "note");
+  switch (criterion) {
+    case Criterion::note:
+      return notes + upper_in_words(judged, "within");
+    case Criterion::spread:
+      return "spread of " + notes + upper_in_words(judged, "at most");
+    case Criterion::octave:
+      return "the octaves" + upper_in_words(judged, "within");
+    case Criterion::reach_of_a4:
+      return "A4 at the end of the head's way" + upper_in_words(judged, "within");
+    case Criterion::head_place: {
+      const Judged& head = judged.front();
+      if (!head.lower || !head.upper) return "the place of the head";
+      return "the head at " + shortest(*head.lower) + " to " + shortest(*head.upper) + " mm out";
+    }
+    case Criterion::take:
+    case Criterion::heard:
+      break;
+  }
+  return "";
+}
+
 std::string unjudged_reason(const Judged& judged, const Instrument& instrument) {
   return judged.note ? spelt(*judged.note, instrument) + ": " + judged.why : judged.why;
 }
@@ -101,16 +141,11 @@ void set_messages(BenchEntry& entry) {
 }
 
 std::string criteria_in_words(const std::vector<EntryJudged>& judged) {
-  static constexpr std::array<std::pair<Criterion, const char*>, 5> names{
-      {{Criterion::note, "each note"},
-       {Criterion::spread, "the spread from soft to hard"},
-       {Criterion::octave, "the octaves"},
-       {Criterion::head_place, "the place of the head"},
-       {Criterion::reach_of_a4, "the reach of A4"}}};
   std::vector<std::string> found;
-  for (const auto& [criterion, name] : names)
-    if (std::ranges::any_of(judged, [&](const EntryJudged& each) { return each.judged.criterion == criterion; }))
-      found.emplace_back(name);
+  for (const Criterion criterion :
+       {Criterion::note, Criterion::spread, Criterion::octave, Criterion::head_place, Criterion::reach_of_a4})
+    if (const std::string words = criterion_in_words(judged_by(criterion, judged), criterion); !words.empty())
+      found.push_back(words);
   return list_in_words(found);
 }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <cmath>
 
 #include "report/wording/figures.hpp"
@@ -97,6 +98,11 @@ std::string size_in_words(const CentsEstimate& estimate) {
   const int places = places_deserved(estimate.u95_cents, 1);
   return count_in_words(fixed(std::abs(estimate.cents), places), "cent") + " (" +
          plus_minus(estimate.u95_cents, places) + ")";
+}
+
+std::string capitalised(std::string words) {
+  if (!words.empty()) words[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(words[0])));
+  return words;
 }
 
 std::string list_in_words(const std::vector<std::string>& items) {

@@ -38,6 +38,9 @@ std::string targets_in_words(double stretch_cents_per_octave, const std::vector<
 /// " (meant 8.0 cents flat of the temperament)"; empty for a note that is meant on it.
 std::string meant_in_words(double intended_cents);
 
+/// With a capital first letter, where that is one of A to Z.
+std::string capitalised(std::string words);
+
 /// "D5, E5 and G5".
 std::string list_in_words(const std::vector<std::string>& items);
 

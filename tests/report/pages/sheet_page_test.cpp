@@ -35,7 +35,7 @@ Measurement whistle() {
 }
 
 EntryJudged judged_note(VerdictResult result, const std::string& message = "") {
-  return {{.criterion = Criterion::note, .result = result, .note = NoteId{74}, .value = 1.0}, message};
+  return {{.criterion = Criterion::note, .result = result, .note = NoteId{74}, .value = 1.0, .upper = 12.0}, message};
 }
 
 SheetFacts passing(const std::string& serial = "HW-1002") {
@@ -63,14 +63,15 @@ TEST(SheetPage, SaysWhatTheBuyerNeeds) {
   EXPECT_TRUE(page.faults().empty()) << page.faults().front();
   EXPECT_EQ(page.words("//h1"), "HW-1002");
   EXPECT_EQ(page.words("//p[@class='above']"), "Wrackle whistle in D");
-  EXPECT_TRUE(has(page.words("//main/p[1]"), "Kept every tolerance of its model: each note. Recorded on 2026-03-02; "));
+  EXPECT_TRUE(has(page.words("//main/p[1]"),
+                  "Kept all that was asked of it: 1 note within 12 cents. Recorded on 2026-03-02; "));
   EXPECT_TRUE(has(page.words("//main/p[1]"), "boxwood."));
   EXPECT_EQ(page.words("//p[@class='big']"), "4.7\u00A0mm out (±\u00A00.1\u00A0mm)");
   EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), typeset(check_line(whistle()))));
   EXPECT_TRUE(has(page.words("//section[h2/@id='hands']"), "farthest off"));
   EXPECT_EQ(page.count("//table[@aria-labelledby='breath']/tbody/tr"), 4U);
   EXPECT_EQ(page.words("//address"), "Hesper Wrackle · 3 Osier Lane · Quillhaven");
-  EXPECT_TRUE(has(page.words("//footer"), "windway 0.1.0 · recording 00ff · air in the flute 25"));
+  EXPECT_TRUE(has(page.words("//footer"), "windway 0.1.0 · recording 00ff · air in the flute taken as 25"));
 }
 
 TEST(SheetPage, TellsTheA4AtBothEndsAndHere) {
@@ -110,16 +111,19 @@ TEST(SheetPage, DrawsNoGapThatIsNoneOrHasNoRoom) {
 TEST(SheetPage, NeverClaimsMoreThanTheVerdict) {
   SheetFacts facts = passing();
   facts.result.reset();
-  EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "It was not judged: no tolerance was asked of it."));
+  EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "It was not judged. Recorded"));
+  facts.result = VerdictResult::pass;
+  facts.judged.clear();
+  EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "It passed; what was asked of it was not noted."));
   facts.result = VerdictResult::fail;
   facts.judged = {judged_note(VerdictResult::pass),
                   judged_note(VerdictResult::fail, "D5 is 30 cents sharp; tolerance 8")};
   EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"),
-                  "Did not keep every tolerance of its model: D5 is 30 cents sharp; tolerance 8. Recorded"));
+                  "Did not keep all that was asked of it: D5 is 30 cents sharp; tolerance 8. Recorded"));
   facts.result = VerdictResult::too_close;
   EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "too close to call"));
   facts.result = VerdictResult::not_measured;
-  EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "Not every tolerance of its model could be judged"));
+  EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "Not all that was asked of it could be judged"));
   for (const VerdictResult result : {VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured}) {
     facts.result = result;
     EXPECT_FALSE(has(sheet_of(whistle(), facts).words("//main"), "Kept"));
@@ -155,11 +159,29 @@ TEST(SheetPage, WithoutThePlaceOfTheHeadGivesTheMoveAlone) {
   measurement.compromise->lowest_a4_hz.reset();
   const ParsedPage page = sheet_of(measurement);
   EXPECT_EQ(page.count("//figure"), 0U);
-  EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), "Draw the head out 1.2\u00A0mm"));
-  EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), "how far out that was is not known"));
+  EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), "It belongs 1.2\u00A0mm farther out than it stood then"));
+  EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), "The maker did not note where the head stood"));
+  measurement.compromise->slide_mm = 0.01;
+  EXPECT_TRUE(has(sheet_of(measurement).words("//section[h2/@id='head']"), "it belongs where it stood then (±"));
+  EXPECT_FALSE(has(sheet_of(measurement).words("//main"), "its best place is where it is"));
   EXPECT_EQ(page.count("//section[h2/@id='others']//table"), 0U);
   EXPECT_TRUE(has(lacking_on_sheet(measurement), "--head-out"));
   EXPECT_EQ(lacking_on_sheet(whistle()), "");
+}
+
+TEST(SheetPage, WithoutTheTravelSaysThatNothingStopsTheCard) {
+  Measurement measurement = whistle();
+  const std::string not_known = "How far out the head goes is not known, so nothing stops it here.";
+  EXPECT_FALSE(has(sheet_of(measurement).words("//section[h2/@id='others']"), not_known));
+  measurement.settings.head.travel_mm.reset();
+  measurement.compromise->lowest_a4_hz.reset();
+  EXPECT_TRUE(has(sheet_of(measurement).words("//section[h2/@id='others']"), not_known));
+}
+
+TEST(SheetPage, IsKnownAsASheet) {
+  EXPECT_TRUE(is_sheet_page(sheet_page(whistle(), passing(), "0.1.0")));
+  EXPECT_FALSE(is_sheet_page("<html><main>mine</main></html>"));
+  EXPECT_FALSE(is_sheet_page(""));
 }
 
 TEST(SheetPage, WithoutReachSaysWhatWasNotMeasured) {

@@ -75,7 +75,7 @@ TEST(CardText, GivesMovesAndSaysSoWhereItIsNotKnown) {
   const std::string text = unwrapped(text_of(even_flute(10)));
   EXPECT_TRUE(has(text, "mm to move the head from where it was at the take, + out, - in")) << text;
   EXPECT_TRUE(has(text, "Where it was then is not known")) << text;
-  EXPECT_TRUE(has(text, "How far out it goes is not known")) << text;
+  EXPECT_TRUE(has(text, "How far out the head goes is not known")) << text;
   EXPECT_FALSE(has(unwrapped(text_of(even_flute(10, known_head_place))), "not known"));
 }
 

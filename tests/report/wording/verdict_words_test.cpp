@@ -60,5 +60,30 @@ TEST(ReasonInWords, NamesTheNoteThatCouldNotBeJudgedAndSaysNothingOfWhatPassed) 
   EXPECT_EQ(words(Criterion::note, VerdictResult::pass, 1), "");
 }
 
+EntryJudged kept(Criterion criterion, std::optional<double> lower, std::optional<double> upper) {
+  EntryJudged each;
+  each.judged.criterion = criterion;
+  each.judged.result = VerdictResult::pass;
+  each.judged.lower = lower;
+  each.judged.upper = upper;
+  return each;
+}
+
+TEST(CriteriaInWords, SayWhatWasJudgedAndByWhichLimits) {
+  EXPECT_EQ(criteria_in_words({kept(Criterion::note, -12, 12), kept(Criterion::note, -12, 12),
+                               kept(Criterion::spread, {}, 60), kept(Criterion::octave, -24, 24),
+                               kept(Criterion::head_place, 2, 8), kept(Criterion::reach_of_a4, -12, 12)}),
+            "2 notes within 12 cents, spread of 1 note at most 60 cents, the octaves within 24 cents, the head at 2 to "
+            "8 mm out and A4 at the end of the head's way within 12 cents");
+}
+
+TEST(CriteriaInWords, SayNoLimitThatIsNotKnown) {
+  EXPECT_EQ(criteria_in_words({kept(Criterion::note, -8, 8), kept(Criterion::note, -20, 20)}),
+            "2 notes within 8 to 20 cents");
+  EXPECT_EQ(criteria_in_words({kept(Criterion::note, -8, 8), kept(Criterion::note, {}, {})}), "2 notes");
+  EXPECT_EQ(criteria_in_words({kept(Criterion::head_place, {}, {})}), "the place of the head");
+  EXPECT_EQ(criteria_in_words({}), "");
+}
+
 }  // namespace
 }  // namespace windway

@@ -106,5 +106,11 @@ TEST(ListInWords, EndsWithAnd) {
   EXPECT_EQ(list_in_words({"D5"}), "D5");
 }
 
+TEST(Capitalised, BeginsWithACapitalLetter) {
+  EXPECT_EQ(capitalised("whistle in D"), "Whistle in D");
+  EXPECT_EQ(capitalised("440 Hz"), "440 Hz");
+  EXPECT_EQ(capitalised(""), "");
+}
+
 }  // namespace
 }  // namespace windway
