@@ -156,7 +156,8 @@ Action declare_summary(CLI::App& command) {
           "correct for the keeper's offset of each day: where the head\ncomes to rest, or the notes where it is at "
           "the end of its travel")
       ->group("The statistics");
-  add_bench_result_options(command, call->result, {"text", "html", "svg", "csv", "jsonl", "junit", "json", "csv-statistics"});
+  add_bench_result_options(command, call->result,
+                           {"text", "html", "svg", "csv", "jsonl", "junit", "json", "csv-statistics"});
   command.footer(examples);
   return [call] { return without_earlier_report(call->result, call->results, [call] { return summarise(*call); }); };
 }

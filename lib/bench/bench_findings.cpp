@@ -13,8 +13,6 @@
 namespace windway {
 namespace {
 
-using MadeInOrder = std::vector<const Produced*>;
-
 /// One figure of those instruments that have it, in production order.
 struct FigureSeries {
   std::vector<double> cents;

@@ -43,7 +43,7 @@ struct NoteFinding {
   std::optional<IndividualsChart> chart;  ///< in production order
   NamedDeviations beyond_chart;           ///< in production order
   NamedDeviations outliers;               ///< far from the middle by a measure that they do not move themselves
-  NamedDeviations beyond_tolerance;       ///< the farthest first
+  NamedDeviations beyond_tolerance;       ///< as read, its uncertainty aside; the farthest first
   NamedDeviations outliers_within_tolerance;
   std::optional<RepeatabilitySd> repeatability;
   std::optional<double> between_sd_cents;    ///< from instrument to instrument, what repeats badly taken out

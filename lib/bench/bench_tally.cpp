@@ -95,6 +95,13 @@ void note_model(BenchTally& tally, const BenchEntry& entry) {
       tally.models_differ || tally.model->kind != entry.kind || tally.model->lowest_midi != entry.lowest_midi;
 }
 
+void note_day(BenchTally& tally, const BenchEntry& entry) {
+  const std::string day = day_of(entry.recorded_at.value_or(""));
+  if (day.empty()) return;
+  tally.first_day = std::min(tally.first_day.value_or(day), day);
+  tally.last_day = std::max(tally.last_day.value_or(day), day);
+}
+
 void note_warnings(BenchTally& tally, const BenchEntry& entry) {
   for (const WarningCode code : std::set<WarningCode>(entry.warnings.begin(), entry.warnings.end())) {
     WarnedTakes& warned = tally.warned[code];
@@ -186,6 +193,7 @@ void add(BenchTally& tally, const BenchEntry& entry) {
   if (!usable) return;
   note_near_limits(tally, entry);
   note_model(tally, entry);
+  note_day(tally, entry);
   add(tally.warmth, entry);
   for (const EntryNote& note : entry.notes)
     if (note.moved && note.weight > 0) add_note(tally, entry, note, group);

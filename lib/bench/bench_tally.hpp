@@ -92,7 +92,8 @@ struct BenchTally {
   BenchWarmth warmth;
   Repeatability repeatability;
   Production made;
-  std::map<std::string, Production> keepers;  ///< by serial
+  std::optional<std::string> first_day, last_day;  ///< of the same, also of those that `made` has no room for
+  std::map<std::string, Production> keepers;       ///< by serial
   std::uint64_t keeper_not_measured = 0;
   std::optional<BenchEntry> model;  ///< the first that was measured: kind, lowest note, how notes are spelt
   bool is_by_keeper = false;        ///< the keeper's offset of the day is taken out of what came

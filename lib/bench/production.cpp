@@ -12,8 +12,8 @@ void Production::add(const BenchEntry& entry) {
   if (made_.size() > most_instruments) made_.erase(made_.begin());
 }
 
-std::vector<const Produced*> Production::in_order() const {
-  std::vector<const Produced*> all;
+MadeInOrder Production::in_order() const {
+  MadeInOrder all;
   for (const auto& [key, made] : made_) all.push_back(&made);
   return all;
 }

@@ -27,6 +27,8 @@ struct Produced {
   std::optional<double> home_a4_hz;
 };
 
+using MadeInOrder = std::vector<const Produced*>;
+
 /// The latest instruments in the order they were made: by their time of recording, else as they came. Room is bounded.
 class Production {
  public:
@@ -34,7 +36,7 @@ class Production {
 
   void add(const BenchEntry& entry);
   /// As long as this lives and nothing is added.
-  std::vector<const Produced*> in_order() const;
+  MadeInOrder in_order() const;
   std::size_t size() const { return made_.size(); }
   /// How many earlier ones there was no room for.
   std::uint64_t left_out() const { return came_ - made_.size(); }

@@ -53,6 +53,14 @@ TEST(BenchTally, CountsVerdictsWhatWasNotAskedAndWhatCouldNotBeRead) {
   EXPECT_EQ(tally.notes.at(lowest).left.n, 6U);
 }
 
+TEST(BenchTally, KnowsFirstAndLastDayInAnyOrder) {
+  const BenchTally tally = tally_of({made_up_entry("A", {1.0}, "2026-03-05T10:00"), made_up_entry("B", {1.0}, "2026"),
+                                     made_up_entry("C", {1.0}, "2026-03-02"), made_up_entry("D", {1.0})});
+  EXPECT_EQ(tally.first_day, "2026-03-02");
+  EXPECT_EQ(tally.last_day, "2026-03-05");
+  EXPECT_FALSE(tally_of({made_up_entry("A", {1.0})}).first_day);
+}
+
 TEST(BenchTally, LeavesOvertakenTakesOutOfAllButTheRepeatability) {
   const BenchTally tally =
       tally_of({overtaken(one_of(2, made_up_entry("A", {9.0}))), one_of(2, made_up_entry("A", {1.0}))});

@@ -35,12 +35,37 @@ TEST(BenchPageOfTheProgram, SummaryAndHistoryMakeItFromResults) {
   EXPECT_EQ(heading_of(read_file(folder.path("bench.html"))), heading_of(batch.out));
   for (const char* figure : {"notes", "production", "shared"}) {
     const ProgramRun picture = run_windway({"summary", results, "--format", "svg", "--figure", figure});
-    const bool is_drawn = picture.out.starts_with("<svg ");
-    EXPECT_TRUE(is_drawn || has(picture.err, "cannot be drawn")) << picture.err;
+    EXPECT_TRUE(picture.out.starts_with("<svg ")) << figure << ": " << picture.err;
   }
   const ProgramRun history = run_windway({"history", "HW-1001", "--results", results, "--format", "html"});
   EXPECT_EQ(history.exit_status, 0) << history.err;
   EXPECT_EQ(heading_of(history.out), "HW-1001");
+}
+
+TEST(BenchPageOfTheProgram, SaysThatNothingWasMeasuredInsteadOfDrawing) {
+  const ScratchFolder folder;
+  const std::string results = folder.path("none.jsonl");
+  write_file(results, "");
+  for (const char* figure : {"notes", "production", "shared"}) {
+    const ProgramRun run = run_windway({"summary", results, "--format", "svg", "--figure", figure});
+    EXPECT_EQ(run.out, "") << figure;
+    EXPECT_TRUE(has(run.err, "cannot be drawn")) << figure << ": " << run.err;
+  }
+}
+
+TEST(BenchPageOfTheProgram, ShowsVerdictsMadeAnewAndGroupsOfTheCall) {
+  const ScratchFolder folder;
+  const std::string results = folder.path("bench.jsonl");
+  run_windway(whole_bench_call({"--results", results}));
+  const std::vector<std::string> call{"summary", results, "--tolerance", "200", "--group-by", "lot"};
+  auto as_page = call;
+  as_page.insert(as_page.end(), {"--format", "html"});
+  const std::string page = run_windway(as_page).out, text = run_windway(call).out;
+  EXPECT_TRUE(text.starts_with(heading_of(page))) << text.substr(0, 200);
+  EXPECT_NE(heading_of(page), "6 of 12 instruments pass, 4 fail, 2 were not measured");
+  EXPECT_TRUE(has(page, "tolerance 200"));
+  EXPECT_FALSE(has(page, "Work: "));
+  EXPECT_TRUE(has(page, "id=\"groups\""));
 }
 
 TEST(BenchPageOfTheProgram, RefusesAFigureOfAnotherFormat) {

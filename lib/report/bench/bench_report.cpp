@@ -75,14 +75,11 @@ class StatisticsReport : public BenchReport {
   Write write_;
 };
 
-/// The reasons of one take that did not pass, one line each.
+/// The reasons of one take that did not pass and the work on it, one line each.
 Prose reasons_prose(const BenchEntry& entry) {
   Prose prose;
-  for (const EntryJudged& each : entry.judged)
-    if (!each.message.empty()) prose += words("      " + each.message, 8);
-  if (prose.empty()) return words("      " + entry.error, 8);
-  for (const EntryWork& work : entry.work)
-    prose += words((work.one_hole_mends ? "      Work: " : "      ") + work.message, 8);
+  for (const std::string& reason : reasons_of(entry)) prose += words("      " + reason, 8);
+  for (const std::string& work : work_of(entry)) prose += words("      " + work, 8);
   return prose;
 }
 
@@ -159,6 +156,20 @@ bool advises_work(const BenchEntry& entry) { return std::ranges::any_of(entry.wo
 
 bool advises_work(const BenchFindings& findings) {
   return findings.advice && std::ranges::any_of(findings.advice->degrees, &HoleAdvice::is_sure);
+}
+
+std::vector<std::string> reasons_of(const BenchEntry& entry) {
+  std::vector<std::string> reasons;
+  for (const EntryJudged& each : entry.judged)
+    if (!each.message.empty()) reasons.push_back(each.message);
+  if (reasons.empty() && !entry.error.empty()) reasons.push_back(entry.error);
+  return reasons;
+}
+
+std::vector<std::string> work_of(const BenchEntry& entry) {
+  std::vector<std::string> work;
+  for (const EntryWork& each : entry.work) work.push_back((each.one_hole_mends ? "Work: " : "") + each.message);
+  return work;
 }
 
 Prose entry_prose(const BenchEntry& entry) { return heading_of(entry) + reasons_prose(entry); }

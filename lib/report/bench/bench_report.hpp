@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "bench/bench_findings.hpp"
 #include "bench/bench_tally.hpp"
@@ -44,6 +45,11 @@ std::string others_in_words(std::size_t count);
 /// Whether the report advises work at a hole, so that the caution belongs to it.
 bool advises_work(const BenchEntry& entry);
 bool advises_work(const BenchFindings& findings);
+
+/// Why a take did not pass, in the order in which it was judged, or why it was not measured.
+std::vector<std::string> reasons_of(const BenchEntry& entry);
+/// What work would mend it: "Work: A5 and A6 ...", or that none would.
+std::vector<std::string> work_of(const BenchEntry& entry);
 
 /// One take that did not pass, and why.
 Prose entry_prose(const BenchEntry& entry);

@@ -4,9 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include "report/bench/notes_text.hpp"
 #include "report/bench_figures/bench_figures.hpp"
+#include "report/bench_figures/far_values.hpp"
 #include "report/page/marks.hpp"
 #include "report/wording/figures.hpp"
 
@@ -17,9 +19,8 @@ constexpr double least_row_px = 24.0;
 constexpr double line_px = 17.0;
 constexpr int most_ticks = 7;
 
-/// Over all that is drawn; what lies very far out stays at the edge, so that one wrong note does not flatten the rest.
 Axis cents_axis(const BenchFindings& findings) {
-  constexpr double least_width_cents = 20, most_times = 3;
+  constexpr double least_width_cents = 20;
   std::vector<double> usual, far;
   for (const NoteFinding& note : findings.notes) {
     if (note.tolerance_cents) usual.insert(usual.end(), {-1.15 * *note.tolerance_cents, 1.15 * *note.tolerance_cents});
@@ -28,10 +29,7 @@ Axis cents_axis(const BenchFindings& findings) {
     for (const auto* named : {&note.beyond_tolerance, &note.outliers_within_tolerance})
       for (const NamedDeviation& each : named->listed) far.push_back(each.cents);
   }
-  const Axis core = axis_over(usual, least_width_cents);
-  const double most_cents = most_times * std::max(-core.least, core.most);
-  for (const double cents : far) usual.push_back(std::clamp(cents, -most_cents, most_cents));
-  return axis_over(usual, least_width_cents);
+  return axis_with_far(std::move(usual), far, least_width_cents);
 }
 
 bool any_beyond_axis(const BenchFindings& findings, const Axis& axis) {
@@ -83,13 +81,13 @@ std::string said_of(const NoteFinding& note) {
                           cents_words(range->upper_cents), cents_words(range->middle_cents))
             : fmt::format("at {} cents", cents_words(note.left.mean));
   if (note.tolerance_cents) words += "; tolerance " + shortest(*note.tolerance_cents);
-  if (note.beyond_tolerance.count > 0) words += "; beyond it " + named(note.beyond_tolerance);
+  if (note.beyond_tolerance.count > 0) words += "; read beyond it " + named(note.beyond_tolerance);
   const NamedDeviations& far = note.outliers_within_tolerance;
   if (far.count > 0) words += "; far from the rest " + named(far);
   return words;
 }
 
-/// Those beyond the tolerance, else those far from the rest: the few that a row has room for.
+/// Those that read beyond the tolerance and those far from the rest: the few that a row has room for.
 std::string names_of(const NoteFinding& note) {
   NamedDeviations all = note.beyond_tolerance;
   const NamedDeviations& far = note.outliers_within_tolerance;
@@ -125,7 +123,7 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
   if (any([](const NoteFinding& note) { return note.tolerance_cents.has_value(); }))
     keys.push_back({band(axis, 0, 1, key_px, "beyond"), 24, "beyond the tolerance"});
   if (any([](const NoteFinding& note) { return note.beyond_tolerance.count > 0; }))
-    keys.push_back({cross(50, key_px / 2), 16, "an instrument beyond it"});
+    keys.push_back({cross(50, key_px / 2), 16, "an instrument that reads beyond it"});
   if (any([](const NoteFinding& note) { return note.outliers_within_tolerance.count > 0; }))
     keys.push_back({ring(50, key_px / 2, "reach"), 16, "one that stands far from the rest"});
   return keys;
@@ -142,14 +140,14 @@ RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) 
   figure.id = "notes";
   figure.title = has_tolerance ? "Each note against its tolerance" : "Each note over the whole bench";
   figure.sentences = {cents_legend(tally), range_legend(findings)};
-  if (any_beyond_axis(findings, axis)) figure.sentences.emplace_back("A mark at the edge stands for one farther out.");
+  if (any_beyond_axis(findings, axis)) figure.sentences.emplace_back(edge_sentence);
   figure.keys = keys_of(findings);
   figure.axis_name = "cents: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = with_cpk ? "Cpk" : "SD";
   for (const NoteFinding& note : findings.notes) figure.rows.push_back(row_of(tally, note, axis, with_cpk));
   const auto has_names = [](const FigureRow& row) { return !row.further.empty(); };
-  figure.further_name = std::ranges::any_of(figure.rows, has_names) ? "beyond, or far from the rest" : "";
+  figure.further_name = std::ranges::any_of(figure.rows, has_names) ? "reads beyond, or far from the rest" : "";
   return figure;
 }
 

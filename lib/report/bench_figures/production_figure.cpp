@@ -3,15 +3,18 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "manifest/recorded_cell.hpp"
 #include "report/bench/notes_text.hpp"
 #include "report/bench_figures/bench_figures.hpp"
+#include "report/bench_figures/far_values.hpp"
 #include "report/bench_figures/recorded_order.hpp"
 #include "report/page/marks.hpp"
 #include "report/page/typography.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
+#include "statistics/robust_centre.hpp"
 #include "units/count_in_words.hpp"
 
 namespace windway {
@@ -117,11 +120,15 @@ PanelSeries keeper_series(const KeeperFinding& keeper, const MadeInOrder& made, 
 class Upright {
  public:
   explicit Upright(const PanelSeries& series) : height_px_(series.height_px - dates_px) {
-    std::vector<double> values;
-    for (const SeriesPoint& point : series.points) values.push_back(point.cents);
-    if (series.limits) values.insert(values.end(), {series.limits->least, series.limits->most});
-    axis_ = axis_over(values, series.least_width_cents);
+    std::vector<double> all, usual, far;
+    for (const SeriesPoint& point : series.points) all.push_back(point.cents);
+    const auto centre = robust_centre(all);
+    for (const double cents : all) (is_outlier(cents, *centre) ? far : usual).push_back(cents);
+    if (series.limits) far.insert(far.end(), {series.limits->least, series.limits->most});
+    axis_ = axis_with_far(std::move(usual), far, series.least_width_cents);
   }
+
+  bool holds(double cents) const { return axis_.holds(cents); }
 
   double y_px(double cents) const { return height_px_ * (1 - axis_.percent(cents) / 100); }
   double height_px() const { return height_px_; }
@@ -154,8 +161,10 @@ bool is_beyond(const PanelSeries& series, const SeriesPoint& point) {
 Markup limits_of(const PanelSeries& series, const Upright& scale) {
   if (!series.limits) return {};
   const double top_px = scale.y_px(series.limits->most), bottom_px = scale.y_px(series.limits->least);
-  return zone(0, top_px, "beyond", left_percent) + zone(bottom_px, scale.height_px(), "beyond", left_percent) +
-         level(top_px, "limit", left_percent) + level(bottom_px, "limit", left_percent);
+  Markup drawn = zone(0, top_px, "beyond", left_percent) + zone(bottom_px, scale.height_px(), "beyond", left_percent);
+  for (const double limit : {series.limits->most, series.limits->least})
+    if (scale.holds(limit)) drawn += level(scale.y_px(limit), "limit", left_percent);
+  return drawn;
 }
 
 /// Names of those beyond the limits that stand free of each other; the sentence above the panel has the others.
@@ -207,15 +216,19 @@ Markup dates_drawn(const std::vector<std::pair<double, std::string>>& days, doub
   double free_from = 0;
   for (const auto& [share, day] : days) {
     const double x = along.percent(share);
-    const bool is_at_end = x + width / 2 > 100;
-    const double begin = is_at_end ? x - width : x - width / 2;
+    const bool is_at_end = x + width / 2 > 100, is_at_start = x - width / 2 < 0;
+    const double begin = is_at_end ? x - width : std::max(0.0, x - width / 2);
     if (begin < free_from) continue;
     drawn += leaf("line", {{"class", "grid"},
                            {"x1", percent(x)},
                            {"x2", percent(x)},
                            {"y1", height_px - dates_px},
                            {"y2", height_px - dates_px + 4}}) +
-             label(x, height_px - 3, day.substr(cut), is_at_end ? "end" : "middle", "quiet");
+             label(is_at_start ? begin : x, height_px - 3, day.substr(cut),
+                   is_at_end     ? "end"
+                   : is_at_start ? "start"
+                                 : "middle",
+                   "quiet");
     free_from = begin + width + gap_percent;
   }
   return drawn;
@@ -233,9 +246,11 @@ std::string said_of(const PanelSeries& series) {
 
 FigurePanel panel_of(const PanelSeries& series, const RecordedOrder& order) {
   const Upright scale(series);
+  const bool all_held =
+      std::ranges::all_of(series.points, [&](const SeriesPoint& point) { return scale.holds(point.cents); });
   const Markup drawn = limits_of(series, scale) + scale.drawn_lines() + points_drawn(series, scale) +
                        scale.drawn_figures() + names_of(series, scale) + dates_drawn(order.days(), series.height_px);
-  return {series.title, {series.sentence}, drawn, series.height_px, said_of(series)};
+  return {series.title, {series.sentence, all_held ? "" : edge_sentence}, drawn, series.height_px, said_of(series)};
 }
 
 std::vector<FigureKey> keys_of(const std::vector<PanelSeries>& all) {
@@ -268,6 +283,9 @@ std::optional<PanelsFigure> production_figure(const BenchTally& tally, const Ben
   std::erase_if(all, [](const PanelSeries& series) { return series.points.empty(); });
   if (all.empty()) return std::nullopt;
   PanelsFigure figure{"production", "In the order of production", {}, keys_of(all), {}};
+  if (findings.keepers.size() > most_keepers)
+    figure.sentences.push_back(
+        fmt::format("Of {} flutes of the bench's own the first {} are drawn.", findings.keepers.size(), most_keepers));
   for (const PanelSeries& series : all) figure.panels.push_back(panel_of(series, order));
   return figure;
 }

@@ -10,8 +10,6 @@
 
 namespace windway {
 
-using MadeInOrder = std::vector<const Produced*>;
-
 /// Where takes of several series stand along x, so that what was recorded on the same day stands at the same place. A
 /// day is as wide as the greatest share of any series that it has; its takes stand in it in their order. Where any of
 /// them has no day, each series by itself fills the width.

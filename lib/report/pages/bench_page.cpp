@@ -36,12 +36,8 @@ Headline counts_headline(const VerdictCounts& counts) {
 
 /// "2026-03-02 to 2026-03-26"; empty where nothing is dated.
 std::string dates_in_words(const BenchTally& tally) {
-  constexpr std::size_t day_characters = 10;
-  std::vector<std::string> days;
-  for (const Produced* made : tally.made.in_order())
-    if (!made->recorded_at.empty()) days.push_back(made->recorded_at.substr(0, day_characters));
-  if (days.empty()) return "";
-  return days.front() == days.back() ? days.front() : days.front() + " to " + days.back();
+  if (!tally.first_day) return "";
+  return tally.first_day == tally.last_day ? *tally.first_day : *tally.first_day + " to " + *tally.last_day;
 }
 
 std::string model_in_words(const BenchTally& tally) {
@@ -60,8 +56,7 @@ std::string above_in_words(const BenchTally& tally) {
 Facts facts_of(const BenchTally& tally) {
   Facts facts{{"takes", std::to_string(tally.takes)}};
   if (const std::string dates = dates_in_words(tally); !dates.empty()) facts.emplace_back("recorded", dates);
-  if (!tally.model) return facts;
-  if (!tally.a4_differs) facts.emplace_back("target", "A4 = " + shortest(tally.model->a4_hz) + " Hz");
+  if (tally.model && !tally.a4_differs) facts.emplace_back("target", "A4 = " + shortest(tally.model->a4_hz) + " Hz");
   if (tally.rules.stage) facts.emplace_back("stage", *tally.rules.stage);
   return facts;
 }
@@ -72,12 +67,16 @@ Prose statistics_prose(const BenchTally& tally, const BenchFindings& findings) {
          figures_prose(tally, findings) + gauge_prose(tally, findings);
 }
 
+std::string without_indent(const std::string& text) {
+  return text.substr(std::min(text.find_first_not_of(' '), text.size()));
+}
+
 /// Remarks that are the matter itself here.
 Prose as_sentences(const Prose& prose) {
   Prose sentences;
   for (const Part& part : prose.parts()) {
     const Words* remark = std::get_if<Words>(&part);
-    sentences += remark != nullptr ? words(remark->text.substr(remark->text.find_first_not_of(' '))) : Prose(part);
+    sentences += remark != nullptr ? words(without_indent(remark->text)) : Prose(part);
   }
   return sentences;
 }

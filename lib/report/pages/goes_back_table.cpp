@@ -3,7 +3,8 @@
 
 #include <fmt/format.h>
 
-#include <numeric>
+#include <algorithm>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -16,9 +17,13 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t most_reasons = 3;
+constexpr std::size_t most_lines = 3;
 
 VerdictResult result_of(const BenchEntry& entry) { return entry.result.value_or(VerdictResult::not_measured); }
+
+/// Those that fail come first.
+constexpr std::array ranks{VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured,
+                           VerdictResult::pass};
 
 const char* sign_of(VerdictResult result) {
   switch (result) {
@@ -34,30 +39,25 @@ const char* sign_of(VerdictResult result) {
   return "";
 }
 
-std::vector<std::string> reasons_of(const BenchEntry& entry) {
-  std::vector<std::string> reasons;
-  for (const EntryJudged& each : entry.judged)
-    if (!each.message.empty()) reasons.push_back(each.message);
-  if (reasons.empty() && !entry.error.empty()) reasons.push_back(entry.error);
-  if (reasons.size() > most_reasons + 1) {  // one more takes no more room than the words that count it
-    const std::size_t others = reasons.size() - most_reasons;
-    reasons.resize(most_reasons);
-    reasons.push_back(fmt::format("and {} more", others));
-  }
-  return reasons;
+/// What decides comes first, so that it is among those that are shown.
+BenchEntry deciding_first(BenchEntry entry) {
+  const VerdictResult result = result_of(entry);
+  std::ranges::stable_partition(entry.judged, [&](const EntryJudged& each) { return each.judged.result == result; });
+  return entry;
+}
+
+std::vector<std::string> first_of(std::vector<std::string> lines) {
+  if (lines.size() <= most_lines + 1) return lines;  // one more takes no more room than the words that count it
+  const std::size_t others = lines.size() - most_lines;
+  lines.resize(most_lines);
+  lines.push_back(fmt::format("and {} more", others));
+  return lines;
 }
 
 Markup lines_of(const std::vector<std::string>& lines, const std::string& look) {
   Markup markup;
   for (const std::string& line : lines) markup += element("div", {{"class", look}}, words_markup(typeset(line)));
   return markup;
-}
-
-std::vector<std::string> work_of(const BenchEntry& entry) {
-  std::vector<std::string> work;
-  for (const EntryWork& each : entry.work)
-    if (work.size() < most_reasons) work.push_back((each.one_hole_mends ? "Work: " : "") + each.message);
-  return work;
 }
 
 Markup row_of(const BenchEntry& entry) {
@@ -68,27 +68,44 @@ Markup row_of(const BenchEntry& entry) {
                  element("th", {{"scope", "row"}, {"class", "wraps"}}, words_markup(name)) +
                      element("td", {}, sign + words_markup(std::string(" ") + verdict_in_words(result))) +
                      element("td", {{"class", "wraps"}},
-                             lines_of(reasons_of(entry), "reason") + lines_of(work_of(entry), "work")));
+                             lines_of(first_of(reasons_of(deciding_first(entry))), "reason") +
+                                 lines_of(first_of(work_of(entry)), "work")));
 }
 
 Markup heading(const char* words) { return element("th", {{"scope", "col"}}, words_markup(words)); }
 
 }  // namespace
 
-std::size_t GoesBackTable::bytes() const {
-  return std::accumulate(rows_.begin(), rows_.end(), std::size_t{0},
-                         [](std::size_t sum, const Markup& rows) { return sum + rows.text().size(); });
-}
-
 void GoesBackTable::add(const BenchEntry& entry) {
-  const Markup row = shown_ < most_shown ? row_of(entry) : Markup();
-  if (row.empty() || bytes() + row.text().size() > most_bytes) {
+  const auto rank = static_cast<std::size_t>(std::ranges::find(ranks, result_of(entry)) - ranks.begin());
+  const bool is_full = shown_ >= most_shown && last_rank() <= rank;
+  if (is_full) {
     ++left_out_;
     return;
   }
-  rows_[static_cast<std::size_t>(result_of(entry))] += row;
+  const Markup row = row_of(entry);
+  bytes_ += row.text().size();
   ++shown_;
-  advises_work_ = advises_work_ || windway::advises_work(entry);
+  rows_.at(rank).push_back({row, windway::advises_work(entry)});
+  while (shown_ > most_shown || bytes_ > most_bytes) leave_out_last();
+}
+
+std::size_t GoesBackTable::last_rank() const {
+  std::size_t rank = rows_.size() - 1;
+  while (rank > 0 && rows_.at(rank).empty()) --rank;
+  return rank;
+}
+
+void GoesBackTable::leave_out_last() {
+  std::vector<Row>& last = rows_.at(last_rank());
+  bytes_ -= last.back().markup.text().size();
+  last.pop_back();
+  --shown_;
+  ++left_out_;
+}
+
+bool GoesBackTable::advises_work() const {
+  return std::ranges::any_of(rows_, [](const auto& rows) { return std::ranges::any_of(rows, &Row::advises_work); });
 }
 
 Markup GoesBackTable::section() const {
@@ -96,12 +113,12 @@ Markup GoesBackTable::section() const {
   const Markup head =
       element("thead", {}, element("tr", {}, heading("instrument") + heading("verdict") + heading("why")));
   Markup rows;
-  for (const VerdictResult result : {VerdictResult::fail, VerdictResult::too_close, VerdictResult::not_measured})
-    rows += rows_[static_cast<std::size_t>(result)];
+  for (const auto& of_rank : rows_)
+    for (const Row& row : of_rank) rows += row.markup;
   const Markup table = element("table", {{"class", "plain stacks"}, {"aria-labelledby", "goes-back"}},
                                head + element("tbody", {}, rows));
   const Markup others = left_out_ > 0 ? paragraphs({others_in_words(left_out_)}) : Markup();
-  const Markup caution = advises_work_ ? prose_markup(work_caution(), "caution") : Markup();
+  const Markup caution = advises_work() ? prose_markup(work_caution(), "caution") : Markup();
   return windway::section("goes-back", "What goes back to the bench", table + others + caution);
 }
 

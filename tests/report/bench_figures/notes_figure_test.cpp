@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "bench/made_up_entry.hpp"
 #include "report/bench_figures/bench_figures.hpp"
 #include "report/bench_figures/read_picture.hpp"
@@ -36,6 +38,18 @@ TEST(NotesFigure, PutsCrossesWhereTheCentsOfThoseBeyondTheToleranceAre) {
   EXPECT_EQ(figure.rows[0].name, "D5");
   EXPECT_EQ(figure.rows[0].further, "HW-1049 (-30.5)");
   EXPECT_TRUE(places_of(figure.rows[1].picture, "//svg[path[@class='cross']]", "x").empty());
+}
+
+TEST(NotesFigure, CallsACrossAReadingAsItMayBeTooCloseToCall) {
+  BenchTally tally = bench_of(60, 1000);
+  auto close = with_tolerance(20, made_up_entry("CLOSE", {20.4, 0.0}));
+  close.result = close.judged.back().judged.result = VerdictResult::too_close;
+  add(tally, close);
+  const RowsFigure figure = notes_figure(tally, findings_of(tally));
+  EXPECT_EQ(places_of(figure.rows[0].picture, "//svg[path[@class='cross']]", "x").size(), 1U);
+  EXPECT_NE(figure.rows[0].said.find("read beyond it CLOSE"), std::string::npos) << figure.rows[0].said;
+  EXPECT_TRUE(std::ranges::any_of(
+      figure.keys, [](const FigureKey& key) { return key.meaning == "an instrument that reads beyond it"; }));
 }
 
 TEST(NotesFigure, DrawsTheUsualRangeOfTheTable) {

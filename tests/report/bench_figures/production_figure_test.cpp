@@ -14,14 +14,14 @@ using namespace page_tests;
 
 std::string day(int number) { return "2026-03-" + std::to_string(10 + number); }
 
-/// Ten instruments a day, the one of that number 40 cents flat; the keeper each morning.
-BenchTally bench_of(int instruments, int stray) {
+/// Ten instruments a day, the one of that number so many cents off; the keeper each morning.
+BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
   BenchTally tally;
   tally.rules.keeper = "KEEP";
   for (int i = 0; i < instruments; ++i) {
     auto entry =
         made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
-    entry.home_a4_hz = hz_at_cents(440, i == stray ? -40.0 : (i * 7 % 5) - 2.0);
+    entry.home_a4_hz = hz_at_cents(440, i == stray ? stray_cents : (i * 7 % 5) - 2.0);
     add(tally, entry);
     if (i % 10 != 0) continue;
     auto keeper = made_up_entry("KEEP", {0.0}, day(i / 10 % 20) + "T08:00");
@@ -42,7 +42,7 @@ TEST(ProductionFigure, PutsMarksAtTheirCentsFromTheMean) {
   const auto scale = figures_in(picture, "scale", "y");
   const auto crosses = places_of(picture, "//svg[path[@class='cross']]", "y");
   ASSERT_EQ(crosses.size(), 1U);
-  const double cents = cents_between(findings.instruments->mean_home_a4_hz, hz_at_cents(440, -40));
+  const double cents = cents_between(findings.instruments->mean_home_a4_hz, hz_at_cents(440, -14));
   // The figures from the bottom up: the last two are the upper ones, of which the highest may be moved to fit.
   const std::vector<ScaleFigure> lower{scale[0], scale[1]};
   EXPECT_NEAR(value_at(crosses[0] + below_px, lower), cents, 0.2);
@@ -79,6 +79,47 @@ TEST(ProductionFigure, KeepsDatesInsideAndApart) {
     free_from = begin + width;
     EXPECT_LE(free_from, 100.5) << text.text().get();
   }
+}
+
+TEST(ProductionFigure, KeepsAWildA4AtTheEdgeAndSaysSo) {
+  const BenchTally tally = bench_of(100, 42, 900);
+  const auto figure = production_figure(tally, findings_of(tally));
+  const FigurePanel& panel = figure->panels[0];
+  const auto crosses = places_of(panel.picture, "//svg[path[@class='cross']]", "y");
+  ASSERT_EQ(crosses.size(), 1U);
+  EXPECT_EQ(crosses[0], 0.0);  // the upper edge
+  for (const ScaleFigure& each : figures_in(panel.picture, "scale", "y")) EXPECT_LT(each.value, 100);
+  EXPECT_NE(panel.sentences.back().find("edge"), std::string::npos);
+  const BenchTally tame = bench_of(100, -1);
+  EXPECT_EQ(production_figure(tame, findings_of(tame))->panels[0].sentences.back(), "");
+}
+
+TEST(ProductionFigure, LabelsTheFirstDateWhereYearsAreShown) {
+  BenchTally tally;
+  for (int i = 0; i < 40; ++i) {
+    auto entry = made_up_entry("A", {1.0}, (i < 20 ? "2025-12-" : "2026-01-") + std::to_string(10 + i % 20));
+    entry.home_a4_hz = 440 + 0.1 * (i % 3);
+    add(tally, entry);
+  }
+  const auto document = parsed(production_figure(tally, findings_of(tally))->panels[0].picture);
+  const auto first = document.select_nodes("//text[@class='quiet']").first().node();
+  EXPECT_STREQ(first.text().get(), "2025-12-10");
+  EXPECT_STREQ(first.attribute("text-anchor").value(), "start");
+  EXPECT_EQ(first.attribute("x").as_double(), 0.0);
+}
+
+TEST(ProductionFigure, SaysOfHowManyFlutesOfTheBenchItDrawsFour) {
+  BenchTally tally;
+  for (int i = 0; i < 6; ++i) {
+    auto keeper = made_up_entry("KEEP-" + std::to_string(i), {1.0}, day(1));
+    keeper.counting.keeper = true;
+    keeper.home_a4_hz = 440;
+    add(tally, keeper);
+  }
+  const auto figure = production_figure(tally, findings_of(tally));
+  EXPECT_EQ(figure->panels.size(), 4U);
+  ASSERT_EQ(figure->sentences.size(), 1U);
+  EXPECT_EQ(figure->sentences[0], "Of 6 flutes of the bench's own the first 4 are drawn.");
 }
 
 TEST(ProductionFigure, WithoutDatesHasNone) {

@@ -101,6 +101,23 @@ TEST(BenchPage, NamesThreeReasonsAndCountsTheOthers) {
   EXPECT_EQ(page.words("//section[h2[@id='goes-back']]//tbody/tr[3]/th"), "B");  // those that fail come first
 }
 
+TEST(BenchPage, NamesFirstWhatDecides) {
+  BenchEntry entry = failing(made_up_entry("A", {1.0}), 9);
+  for (EntryJudged& each : entry.judged) each.judged.result = VerdictResult::too_close;
+  entry.judged.back().judged.result = VerdictResult::fail;
+  const ParsedPage page(written({entry}));
+  EXPECT_TRUE(has(page.words("//tr[th='A']//div[@class='reason'][1]"), "B5 is 28 cents"));
+  EXPECT_TRUE(has(page.words("//tr[th='A']//div[@class='reason'][2]"), "B5 is 20 cents"));
+}
+
+TEST(BenchPage, CountsTheWorkThatItDoesNotName) {
+  BenchEntry entry = failing(made_up_entry("A", {1.0}), 1);
+  for (int i = 0; i < 6; ++i) entry.work.push_back({true, "enlarge hole " + std::to_string(i)});
+  const ParsedPage page(written({entry}));
+  EXPECT_EQ(page.words("//tr[th='A']//div[@class='work'][1]"), "Work: enlarge hole 0");
+  EXPECT_EQ(page.words("//tr[th='A']//div[@class='work'][4]"), "and 3 more");
+}
+
 TEST(BenchPage, LeavesOutTheTableWhereAllPass) {
   const ParsedPage page(written(bench_of(10, 1000)));
   EXPECT_EQ(page.count("//h2[@id='goes-back']"), 1U);  // the fourth fails
@@ -134,6 +151,15 @@ TEST(BenchPage, CountsThoseThatItHasNoRoomFor) {
   constexpr std::size_t others = 7;
   for (std::size_t i = 0; i < GoesBackTable::most_shown + others; ++i) table.add(failing(made_up_entry("A", {}), 1));
   EXPECT_TRUE(has(table.section().text(), "and 7 more; --format csv lists all of them."));
+  GoesBackTable of_both;
+  BenchEntry close = failing(made_up_entry("CLOSE", {}), 1);
+  close.result = VerdictResult::too_close;
+  for (std::size_t i = 0; i < GoesBackTable::most_shown; ++i) of_both.add(close);
+  for (std::size_t i = 0; i < others; ++i) of_both.add(failing(made_up_entry("LATE", {}), 1));
+  const ParsedPage section(of_both.section().text());  // those that fail have room, though they came last
+  EXPECT_EQ(section.count("//tr[th='LATE']"), others);
+  EXPECT_EQ(section.count("//tr[th='CLOSE']"), GoesBackTable::most_shown - others);
+  EXPECT_TRUE(has(of_both.section().text(), "and 7 more"));
   GoesBackTable of_long_names;
   for (int i = 0; i < 40; ++i) of_long_names.add(failing(made_up_entry(std::string(50'000, 'x'), {}), 1));
   EXPECT_LT(of_long_names.section().text().size(), GoesBackTable::most_bytes + 1000);
@@ -164,7 +190,15 @@ TEST(BenchPage, HasOnlyTakesOfTheStageThatIsAsked) {
   auto entry = failing(made_up_entry("RAW", {1.0}), 1);
   entry.subject.stage = "raw";
   report->add(entry, "");
-  EXPECT_FALSE(has(report->finish({}), "RAW"));
+  entry.subject.serial = "DONE";
+  entry.subject.stage = "final";
+  report->add(entry, "");
+  BenchTally tally;
+  tally.rules = final_only;
+  const std::string page = report->finish(tally);
+  EXPECT_FALSE(has(page, "RAW"));
+  EXPECT_TRUE(has(page, "DONE"));
+  EXPECT_EQ(ParsedPage(page).words("//dt[.='stage']/following-sibling::dd[1]"), "final");
 }
 
 TEST(BenchPicture, GivesEachFigureAlone) {
@@ -179,6 +213,17 @@ TEST(BenchPicture, GivesEachFigureAlone) {
 
 TEST(BenchPicture, RefusesWhereThereIsNothingToDraw) {
   for (const std::string& name : bench_figures()) EXPECT_THROW(written({}, bench_picture(name)), Error) << name;
+}
+
+TEST(HistoryPage, SaysWhichStepsItDraws) {
+  std::vector<BenchEntry> takes;
+  for (int i = 0; i < 16; ++i) {
+    takes.push_back(made_up_entry("A", {1.0 * i}, "2026-11-" + std::to_string(10 + i)));
+    takes.back().subject.stage = "stage " + std::to_string(i);
+  }
+  const ParsedPage page(history_page(history_of(takes, BenchRepeat{}), source));
+  EXPECT_EQ(page.count("//h2[starts-with(@id, 'step-')]"), 12U);
+  EXPECT_TRUE(has(page.words("//main"), "Of 15 steps of the work the last 12 are drawn"));
 }
 
 TEST(HistoryPage, DrawsWhatTheWorkChanged) {
