@@ -5,6 +5,7 @@
 
 #include "report/measurement/advice.hpp"
 #include "report/measurement/figures_fields.hpp"
+#include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
 #include "slide/law_of_slide.hpp"
 #include "units/units.hpp"
@@ -12,15 +13,26 @@
 namespace windway {
 namespace {
 
+/// From the figures as they are written, so that a saved result draws and says the same again.
+SlideNote as_written(SlideNote note, const MovedNote& moved) {
+  note.moderate_cents = rounded(note.moderate_cents);
+  note.effective_length_mm = rounded(moved.effective_length_mm);
+  note.reach_soft_cents = rounded(note.reach_soft_cents);
+  note.reach_hard_cents = rounded(note.reach_hard_cents);
+  note.slide_factor = rounded(note.slide_factor);
+  return note;
+}
+
 PicturedNote pictured_note(const Measurement& measurement, std::size_t at, const SlideNote& found) {
   const NoteBreath& note = measurement.breath.notes[at];
+  const MovedNote& moved = measurement.compromise->notes[at];
   return {spelt_for_people(note.id, measurement),
           note.register_number > 1,
           note.reach_soft_cents != found.reach_soft_cents || note.reach_hard_cents != found.reach_hard_cents,
           found,
-          true_places(found),
+          true_places(as_written(found, moved)),
           &note,
-          &measurement.compromise->notes[at]};
+          &moved};
 }
 
 }  // namespace
@@ -55,7 +67,7 @@ std::optional<BlowReading> mean_of_blow(const Measurement& measurement, const No
   for (std::size_t h = 0; h < measurement.naming.holds.size(); ++h) {
     const NamedHold& named = measurement.naming.holds[h];
     if (named.note != note || !breath.used[h] || breath.blow[h] != blow) continue;
-    sum = {sum.level_db + named.hold.level_db, sum.cents + named.deviation_cents + breath.correction_cents[h]};
+    sum = {sum.level_db + rounded(named.hold.level_db), sum.cents + named.deviation_cents + breath.correction_cents[h]};
     ++holds;
   }
   if (holds == 0) return std::nullopt;

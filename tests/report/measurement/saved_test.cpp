@@ -9,6 +9,7 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/measurement/json.hpp"
 #include "report/measurement/text.hpp"
+#include "report/pages/measurement_page.hpp"
 #include "report/wording/prose.hpp"
 
 namespace windway {
@@ -38,6 +39,18 @@ TEST(ReadMeasurement, OfATakeWritesTheSameJsonAndTextOnceMore) {
   const Measurement again = measurement_from_json(json, "saved");
   EXPECT_EQ(json_report(again, "1.2.3"), json);
   EXPECT_EQ(text_of(measurement_prose(again)), text_of(measurement_prose(measurement)));
+}
+
+/// A head that is fixed, notes whose reach is less than 5 cents: what was assumed of them is assumed again.
+TEST(ReadMeasurement, OfAFixedHeadSaysTheSameOnItsPage) {
+  MeasureSettings settings;
+  settings.instrument.lowest = parse_note("F4", NoteNames::english);
+  settings.instrument.kind = Kind::recorder;
+  settings.head.moves = false;
+  Measurement measurement = measure({WINDWAY_SAMPLES_DIR "/takes/hw-0388-recorder.flac"}, settings);
+  const Measurement again = measurement_from_json(json_report(measurement, ""), "saved");
+  measurement.loudness.clear();  // not saved without curves
+  EXPECT_EQ(measurement_page(again, {}), measurement_page(measurement, {}));
 }
 
 TEST(ReadMeasurement, KeepsFurtherFingeringsApart) {
