@@ -32,9 +32,7 @@ std::unique_ptr<BenchReport> report_of(const ResultOptions& result, const TallyR
 }  // namespace
 
 BenchWriter::BenchWriter(const ResultOptions& result, const BenchOptions& bench, const std::vector<std::string>& inputs)
-    : file_(open_result(result, inputs)),
-      report_(report_of(result, tally_rules_of(bench))),
-      group_by_(bench.group_by) {
+    : file_(open_result(result, inputs)), report_(report_of(result, tally_rules_of(bench))), group_by_(bench.group_by) {
   tally_.rules = tally_rules_of(bench);
   remove_earlier_report(result, inputs);
 }

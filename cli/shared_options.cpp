@@ -158,11 +158,10 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take) {
 }
 
 void add_figure_option(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
-  accept_choices(
-      command.add_option("--figure", result.figure, "which figure --format svg draws (else the first)")
-          ->group(result_group)
-          ->type_name("NAME"),
-      figures);
+  accept_choices(command.add_option("--figure", result.figure, "which figure --format svg draws (else the first)")
+                     ->group(result_group)
+                     ->type_name("NAME"),
+                 figures);
 }
 
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
@@ -172,7 +171,8 @@ void add_figure_options(CLI::App& command, ResultOptions& result, const std::vec
 }
 
 void check_figure_options(const ResultOptions& result) {
-  if (!result.figure.empty() && result.format != "svg") refuse("--figure says what --format svg draws; add --format svg");
+  if (!result.figure.empty() && result.format != "svg")
+    refuse("--figure says what --format svg draws; add --format svg");
   if (result.has_curves && result.format != "json") refuse("--curves goes into json; add --format json");
   if (result.has_plot && result.format != "text") refuse("--plot goes with text; leave out --format, or --plot");
 }

@@ -15,7 +15,7 @@ namespace windway {
 struct BreathResult {
   /// By hold; absent: not judged, the only strength, or of five strengths one beside the moderate.
   std::vector<std::optional<Blow>> blow;
-  std::vector<bool> used;         ///< by hold
+  std::vector<bool> used;  ///< by hold
   /// By hold: to add to its deviation, so that it stands where its note is given for: the place of the head, the time
   /// of the take where a drift is corrected, the temperature.
   std::vector<double> correction_cents;

@@ -167,8 +167,7 @@ bool roams(const FrameSeries& series, const std::vector<FrameSpan>& spans) {
 /// Why a piece is no hold; empty: it is one.
 std::optional<NotHeld> why_not_held(const PitchTrack& track, const FrameSeries& series,
                                     const std::optional<SteadyPart>& part, const HoldRules& rules) {
-  if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s)
-    return NotHeld::too_short;
+  if (!part || static_cast<double>(part->sounding.frames()) * track.hop_s < rules.min_hold_s) return NotHeld::too_short;
   if (reference_hz(track, part->spans) > rules.max_hz) return NotHeld::too_high;
   return roams(series, part->spans) ? std::optional(NotHeld::roaming) : std::nullopt;
 }

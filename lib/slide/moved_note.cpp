@@ -39,4 +39,12 @@ MovedNote moved_note(const NoteBreath& note, const SlideNote& found, double slid
   return out;
 }
 
+std::vector<MovedNote> with_reaches(std::vector<MovedNote> notes, const std::vector<SlideNote>& found) {
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    notes[note].reach_soft_cents = found[note].reach_soft_cents;
+    notes[note].reach_hard_cents = found[note].reach_hard_cents;
+  }
+  return notes;
+}
+
 }  // namespace windway

@@ -34,7 +34,7 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "--travel", "0"}, "--travel: '0' is out of range"},
       {{"a.wav", "--head-out", "-1"}, "--head-out: '-1' is out of range"},
       {{"a.wav", "--kind", "flute"}, "'flute' is none of whistle or recorder"},
-      {{"a.wav", "--format", "xml"}, "'xml' is none of text, csv or json"},
+      {{"a.wav", "--format", "xml"}, "'xml' is none of text, csv, json, html or svg"},
       {{"a.wav", "--note-names", "french"}, "'french' is none of english or german"},
       {{"a.wav", "--blown", "soft,loud"}, "'loud' is none of soft, moderate or hard"},
       {{"a.wav", "--lowest", "X"}, "X"},

@@ -116,7 +116,8 @@ TEST(Pages, OfASavedResultHaveAllButTheLoudness) {
   const ParsedPage page(run_windway({"measure", saved, "--format", "html"}).out);
   EXPECT_EQ(page.count("//h2[@id='take']"), 1U);
   EXPECT_EQ(page.count("//path[@class='loud']"), 0U);
-  EXPECT_GT(ParsedPage(run_windway({"measure", with_curves, "--format", "html"}).out).count("//path[@class='loud']"), 0U);
+  EXPECT_GT(ParsedPage(run_windway({"measure", with_curves, "--format", "html"}).out).count("//path[@class='loud']"),
+            0U);
 }
 
 TEST(Pages, OfOneTakeAreTheSameBytesEachTime) {
@@ -167,7 +168,8 @@ TEST(Curves, AreInTheJsonOnlyWhereAskedFor) {
   EXPECT_EQ(json["hold_curves"].size(), json["holds"].size());
   const Json& loudness = json["loudness"][0];
   EXPECT_NEAR(loudness["hop_s"].get<double>(), 0.05, 1e-9);
-  EXPECT_NEAR(static_cast<double>(loudness["level_db"].size()) * 0.05, json["takes"][0]["duration_s"].get<double>(), 0.2);
+  EXPECT_NEAR(static_cast<double>(loudness["level_db"].size()) * 0.05, json["takes"][0]["duration_s"].get<double>(),
+              0.2);
   for (std::size_t hold = 0; hold < json["holds"].size(); ++hold) {
     const Json& curve = json["hold_curves"][hold];
     double sum = 0;

@@ -3,8 +3,8 @@
 
 #include "compare/compare.hpp"
 #include "measurement.hpp"
-#include "report/page/rows_figure.hpp"
 #include "playing/playing.hpp"
+#include "report/page/rows_figure.hpp"
 
 namespace windway {
 

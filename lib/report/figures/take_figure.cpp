@@ -8,6 +8,7 @@
 #include <cmath>
 #include <map>
 
+#include "report/figures/take_lines.hpp"
 #include "report/measurement/json.hpp"
 #include "report/page/marks.hpp"
 #include "report/page/rows_figure.hpp"
@@ -21,8 +22,6 @@
 namespace windway {
 namespace {
 
-constexpr double line_s = 13.0;
-constexpr double margin_s = 0.4;
 constexpr double names_px = 16, loud_px = 26, cents_top_px = names_px + loud_px + 14, cents_px = 62;
 constexpr double axis_px = 18, picture_px = cents_top_px + cents_px + axis_px;
 constexpr int most_ticks = 5;
@@ -198,7 +197,7 @@ Markup pictures_of_take(const Measurement& measurement, int take, std::size_t mo
   std::vector<const Hold*> bare;
   for (const HeardHold& heard : holds) bare.push_back(&heard.named->hold);
   const std::vector<TakeLine> lines = take_lines(bare, most_lines);
-  double width_s = line_s / 2;
+  double width_s = usual_line_s / 2;
   for (const TakeLine& line : lines) width_s = std::max(width_s, line.end_s - line.start_s);
   const float loud_db = loud_level_db(measurement, static_cast<std::size_t>(take));
   Markup pictures;
@@ -270,40 +269,7 @@ Markup keys() {
        {{}, 0, "s blown soft, m moderately, h hard, < a swell, ? not known, × left out"}});
 }
 
-/// Where the line that begins with the hold `first` ends: in the pause nearest to an even cut of what is left, or
-/// before a long silence. Gives the hold after it.
-std::size_t end_of_line(const std::vector<const Hold*>& holds, std::size_t first) {
-  constexpr double long_pause_s = 4.0;
-  std::size_t last = first + 1;
-  while (last < holds.size() && holds[last]->start_s - holds[last - 1]->end_s < long_pause_s) ++last;
-  const double left_s = holds[last - 1]->end_s - holds[first]->start_s;
-  const double count = std::max(1.0, std::round(left_s / line_s));
-  if (count == 1) return last;
-  const double cut_s = holds[first]->start_s + left_s / count;
-  std::size_t best = last;
-  double nearest_s = left_s;
-  for (std::size_t end = first + 1; end < last; ++end) {
-    const double off_s = std::abs(0.5 * (holds[end - 1]->end_s + holds[end]->start_s) - cut_s);
-    if (off_s < nearest_s) nearest_s = off_s, best = end;
-  }
-  return best;
-}
-
 }  // namespace
-
-std::vector<TakeLine> take_lines(const std::vector<const Hold*>& holds, std::size_t most_lines) {
-  std::vector<TakeLine> lines;
-  std::size_t first = 0;
-  while (first < holds.size() && lines.size() < most_lines) {
-    const std::size_t end = end_of_line(holds, first);
-    lines.push_back({holds[first]->start_s - margin_s, holds[end - 1]->end_s + margin_s});
-    first = end;
-  }
-  for (std::size_t line = 1; line < lines.size(); ++line)
-    if (lines[line].start_s < lines[line - 1].end_s)
-      lines[line].start_s = lines[line - 1].end_s = 0.5 * (lines[line].start_s + lines[line - 1].end_s);
-  return lines;
-}
 
 Markup take_section(const Measurement& measurement) {
   if (measurement.naming.holds.empty()) return {};

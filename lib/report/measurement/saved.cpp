@@ -18,7 +18,7 @@
 #include "report/measurement/note_fields.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/wording/choices.hpp"
-#include "slide/effort.hpp"
+#include "slide/moved_note.hpp"
 
 namespace windway {
 namespace {
@@ -206,15 +206,6 @@ Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes
   return compromise;
 }
 
-/// The reaches as the compromise used them, which follow from those of the notes.
-void fill_reaches(Measurement& measurement) {
-  const std::vector<SlideNote> found = slide_notes(measurement.breath.notes, measurement.speed_of_sound_m_s);
-  for (std::size_t note = 0; note < found.size(); ++note) {
-    measurement.compromise->notes[note].reach_soft_cents = found[note].reach_soft_cents;
-    measurement.compromise->notes[note].reach_hard_cents = found[note].reach_hard_cents;
-  }
-}
-
 std::optional<Drift> drift_from(const Json& json) {
   if (json.is_null()) return std::nullopt;
   Drift drift;
@@ -293,7 +284,10 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
   try {
     Measurement measurement = measurement_from(json);
     if (const std::string mistake = mistake_in(measurement); !mistake.empty()) refuse(name, mistake);
-    if (measurement.compromise) fill_reaches(measurement);
+    if (measurement.compromise)
+      measurement.compromise->notes =
+          with_reaches(std::move(measurement.compromise->notes),
+                       slide_notes(measurement.breath.notes, measurement.speed_of_sound_m_s));
     return measurement;
   } catch (const Json::exception& failure) {
     refuse(name, failure.what());

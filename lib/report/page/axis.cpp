@@ -9,9 +9,7 @@
 
 namespace windway {
 
-double Axis::percent(double value) const {
-  return 100.0 * std::clamp((value - least) / (most - least), 0.0, 1.0);
-}
+double Axis::percent(double value) const { return 100.0 * std::clamp((value - least) / (most - least), 0.0, 1.0); }
 
 Axis axis_over(const std::vector<double>& values, double least_width) {
   constexpr double room = 0.04;  // of the width, at each end

@@ -30,9 +30,7 @@ Markup stretched(double from_percent, double to_percent, double row_px, const Ma
                  shape);
 }
 
-Markup path(const std::string& drawn, const std::string& look) {
-  return leaf("path", {{"class", look}, {"d", drawn}});
-}
+Markup path(const std::string& drawn, const std::string& look) { return leaf("path", {{"class", look}, {"d", drawn}}); }
 
 std::string point(double x, double y) { return coordinate(x) + " " + coordinate(y); }
 
@@ -41,11 +39,9 @@ Markup circle(double x_percent, double y_px, double radius_px, const std::string
 }
 
 Markup line(double x1_percent, double y1_px, double x2_percent, double y2_px, const std::string& look) {
-  return leaf("line", {{"class", look},
-                       {"x1", percent(x1_percent)},
-                       {"y1", y1_px},
-                       {"x2", percent(x2_percent)},
-                       {"y2", y2_px}});
+  return leaf(
+      "line",
+      {{"class", look}, {"x1", percent(x1_percent)}, {"y1", y1_px}, {"x2", percent(x2_percent)}, {"y2", y2_px}});
 }
 
 }  // namespace
@@ -98,8 +94,8 @@ Markup ring(double x_percent, double y_px, const std::string& look) {
 
 Markup cross(double x_percent, double y_px) {
   const std::string size = coordinate(cross_px), twice = coordinate(2 * cross_px);
-  const std::string drawn = "M-" + size + " -" + size + "l" + twice + " " + twice + "M" + size + " -" + size + "l-" +
-                            twice + " " + twice;
+  const std::string drawn =
+      "M-" + size + " -" + size + "l" + twice + " " + twice + "M" + size + " -" + size + "l-" + twice + " " + twice;
   return element("svg", {{"x", percent(x_percent)}, {"y", y_px}, {"overflow", "visible"}}, path(drawn, "cross"));
 }
 
@@ -140,8 +136,8 @@ Markup label(double x_percent, double y_px, const std::string& words, const std:
 
 Markup hatching() {
   const Markup stripe = path("M0 6L6 0", "stripe");
-  const Markup pattern =
-      element("pattern", {{"id", "hatch"}, {"width", 6.0}, {"height", 6.0}, {"patternUnits", "userSpaceOnUse"}}, stripe);
+  const Markup pattern = element(
+      "pattern", {{"id", "hatch"}, {"width", 6.0}, {"height", 6.0}, {"patternUnits", "userSpaceOnUse"}}, stripe);
   return element("defs", {}, pattern);
 }
 

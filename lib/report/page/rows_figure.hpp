@@ -22,14 +22,14 @@ struct FigureRow {
   std::string name;
   Markup picture;
   double height_px = 24;
-  std::string said;   ///< what the picture shows, for those who do not see it
-  std::string words;  ///< right of the picture
+  std::string said;       ///< what the picture shows, for those who do not see it
+  std::string words;      ///< right of the picture
   std::string further{};  ///< after the words; a narrow screen leaves it out
 };
 
 /// A figure of rows on one axis: a table whose cells hold pictures that join, or a picture alone.
 struct RowsFigure {
-  std::string id;     ///< of its heading; also its name for --figure
+  std::string id;  ///< of its heading; also its name for --figure
   std::string title;
   std::vector<std::string> sentences;
   std::vector<FigureKey> keys;

@@ -8,6 +8,7 @@
 #include "report/figures/head_plot.hpp"
 #include "report/figures/measurement_figures.hpp"
 #include "report/figures/take_figure.hpp"
+#include "report/figures/take_lines.hpp"
 #include "report/measurement/invented_measurement.hpp"
 #include "report/measurement/json.hpp"
 #include "report/page/parsed_page.hpp"

@@ -52,9 +52,7 @@ TEST(Marks, StandWhereTheirValuesAre) {
   EXPECT_EQ(attribute(slanting(tenth, 1, 2, 24, "move"), "//line", "x2"), "20%");
 }
 
-TEST(Label, IsTypeset) {
-  EXPECT_EQ(ParsedPage(label(0, 10, "-5 of F#5", "start").text()).words("/text"), "−5 of F♯5");
-}
+TEST(Label, IsTypeset) { EXPECT_EQ(ParsedPage(label(0, 10, "-5 of F#5", "start").text()).words("/text"), "−5 of F♯5"); }
 
 }  // namespace
 }  // namespace windway

@@ -17,7 +17,10 @@ TEST(Markup, HasNoControlCharactersAndNoBytesThatAreNoUtf8) {
   EXPECT_EQ(words_markup(std::string("a\0b", 3)).text(), "a" + replaced + "b");
   EXPECT_EQ(words_markup("a\x1b[31m").text(), "a" + replaced + "[31m");
   EXPECT_EQ(words_markup("\x7f\xc2\x9b").text(), replaced + replaced);
-  EXPECT_EQ(words_markup("a\xff" "b").text(), "a" + replaced + "b");
+  EXPECT_EQ(words_markup("a\xff"
+                         "b")
+                .text(),
+            "a" + replaced + "b");
   EXPECT_EQ(words_markup("\xef\xbf\xbf").text(), replaced);
   EXPECT_EQ(words_markup("a\nb").text(), "a\nb");
   EXPECT_EQ(words_markup("größer ♯").text(), "größer ♯");

@@ -20,7 +20,8 @@ std::vector<std::string> references_of(const pugi::xml_node& node) {
   std::vector<std::string> references;
   for (const pugi::xml_attribute& attribute : node.attributes()) {
     const std::string_view name = attribute.name();
-    if (name == "href" || name == "src" || name == "xlink:href" || name == "srcset") references.emplace_back(attribute.value());
+    if (name == "href" || name == "src" || name == "xlink:href" || name == "srcset")
+      references.emplace_back(attribute.value());
   }
   return references;
 }
@@ -57,7 +58,8 @@ std::vector<std::string> ParsedPage::faults() const {
       if (!reference.starts_with('#')) faults.push_back("fetches " + reference);
   }
   for (const pugi::xpath_node& found : all("//@aria-labelledby"))
-    if (!ids.contains(found.attribute().value())) faults.push_back(std::string("no such id: ") + found.attribute().value());
+    if (!ids.contains(found.attribute().value()))
+      faults.push_back(std::string("no such id: ") + found.attribute().value());
   const std::string style = words("//style");
   for (std::size_t at = style.find("url("); at != std::string::npos; at = style.find("url(", at + 1))
     if (style[at + 4] != '#') faults.emplace_back("the style fetches something");

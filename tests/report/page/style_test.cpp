@@ -49,7 +49,7 @@ double contrast(const std::string& one, const std::string& other) {
 }
 
 TEST(Contrast, OfBlackOnWhiteIsTwentyOne) {
-  EXPECT_NEAR(contrast("000", "ffffff"), 21.0, 1e-9);  // WCAG 2.1, 1.4.3: ratios range from 1 to 21
+  EXPECT_NEAR(contrast("000", "ffffff"), 21.0, 1e-9);     // WCAG 2.1, 1.4.3: ratios range from 1 to 21
   EXPECT_NEAR(contrast("777777", "ffffff"), 4.48, 0.01);  // the usual example of a grey just below 4.5 (from memory)
 }
 
@@ -61,9 +61,12 @@ TEST(Style, IsReadableInLightInTheDarkAndInPrint) {
   ASSERT_EQ(all.size(), 3U);
   for (const Colours& colours : all) {
     ASSERT_EQ(colours.size(), 9U);
-    for (const char* text : {"ink", "quiet", "move"}) EXPECT_GE(contrast(colours.at(text), colours.at("paper")), 4.5) << text;
-    for (const char* shape : {"reach", "edge"}) EXPECT_GE(contrast(colours.at(shape), colours.at("paper")), 3.0) << shape;
-    for (const char* on_fill : {"ink", "reach", "move"}) EXPECT_GE(contrast(colours.at(on_fill), colours.at("fill")), 3.0) << on_fill;
+    for (const char* text : {"ink", "quiet", "move"})
+      EXPECT_GE(contrast(colours.at(text), colours.at("paper")), 4.5) << text;
+    for (const char* shape : {"reach", "edge"})
+      EXPECT_GE(contrast(colours.at(shape), colours.at("paper")), 3.0) << shape;
+    for (const char* on_fill : {"ink", "reach", "move"})
+      EXPECT_GE(contrast(colours.at(on_fill), colours.at("fill")), 3.0) << on_fill;
     EXPECT_GE(contrast(colours.at("move"), colours.at("band")), 3.0);
   }
 }

@@ -56,7 +56,8 @@ TEST(MeasurementPage, LeavesOutHowHardToBlowWhereNoReachWasMeasured) {
 
 TEST(MeasurementPage, OfADeepDoubtAsksTheQuestionAndDrawsNoMove) {
   Measurement measurement = invented_measurement();
-  measurement.warnings.push_back({WarningCode::scale_doubtful, "many of these notes do not fit a whistle; what is it?"});
+  measurement.warnings.push_back(
+      {WarningCode::scale_doubtful, "many of these notes do not fit a whistle; what is it?"});
   const ParsedPage page(measurement_page(measurement, source));
   EXPECT_TRUE(has(page.words("//header") + page.words("//main/p[1]"), "Many of these notes do not fit a whistle"));
   for (const char* id : {"head", "breath", "holes"})
@@ -111,9 +112,9 @@ TEST(MeasurementSvg, IsRefusedWhereThereIsNothingToDraw) {
 }
 
 TEST(ProsePage, PutsSentencesFirstThenFiguresThenTables) {
-  const Prose prose = words("It is set: the notes read what they should.") + words("Left out: nothing.") + Prose(Gap{}) +
-                      Prose(Grid{{{"note"}, {"reads", true}}, {{"D5", "+1"}}}) + words("  reads: cents") +
-                      words("warning: mind the draught");
+  const Prose prose = words("It is set: the notes read what they should.") + words("Left out: nothing.") +
+                      Prose(Gap{}) + Prose(Grid{{{"note"}, {"reads", true}}, {{"D5", "+1"}}}) +
+                      words("  reads: cents") + words("warning: mind the draught");
   const ParsedPage page(page_of(prose, {.above = "Is it set?"}, {{"recording", "a.wav"}}, source));
   EXPECT_TRUE(page.faults().empty());
   EXPECT_EQ(page.words("//h1"), "It is set");

@@ -236,8 +236,7 @@ void describe_measurement(Described& schema) {
   schema.describe("/$defs/pictured",
                   [&](auto visit) { visit_pictured(PicturedNote{}, name, BlowLevels{}, true, visit); });
   schema.describe("/$defs/left_out", [](auto visit) { visit_left_out(LeftOut{}, visit); });
-  schema.describe("/$defs/loudness",
-                  [](auto visit) { visit_loudness(0, PowerCurve{}, std::vector<double>{}, visit); });
+  schema.describe("/$defs/loudness", [](auto visit) { visit_loudness(0, PowerCurve{}, std::vector<double>{}, visit); });
   schema.describe("/$defs/hold_curve",
                   [](auto visit) { visit_hold_curve(0, std::vector<double>{}, std::vector<double>{}, visit); });
   schema.describe("/$defs/places", [](auto visit) { visit_whole_places(HeadPlaces{}, visit); });
