@@ -209,6 +209,10 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
 
 }  // namespace
 
+bool stays(const Compromise& compromise) {
+  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, slide_u95_mm(compromise));
+}
+
 std::string residuals_in_words(const Compromise& compromise) {
   const std::string off = deviation_in_words(mean_residual_cents(compromise), compromise.shift_u95_cents);
   return off == "right in tune" ? "then right in tune on average" : "still " + off + " on average";

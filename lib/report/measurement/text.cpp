@@ -163,6 +163,27 @@ Prose repeat_line(const Measurement& measurement) {
 
 }  // namespace
 
+bool shows_breath(const Measurement& measurement) {
+  return measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
+}
+
+bool shows_move(const Measurement& measurement) {
+  return shows_breath(measurement) && measurement.compromise->slide_mm != 0;
+}
+
+Prose rows_outside_scale(const Measurement& measurement) {
+  std::map<int, std::size_t> holds_by_midi;
+  for (const NamedHold& named : measurement.naming.holds) {
+    if (!named.in_scale) ++holds_by_midi[named.note.midi];
+  }
+  Prose rows;
+  for (const auto& [midi, holds] : holds_by_midi) {
+    rows += words(
+        "  " + spelt_for_people(midi, measurement) + ": not in this scale (" + count_in_words(holds, "hold") + ")", 2);
+  }
+  return rows;
+}
+
 std::optional<std::pair<const NoteBreath*, const NoteBreath*>> least_and_most_bent(const Measurement& measurement) {
   std::vector<const NoteBreath*> spread_notes;
   for (const NoteBreath& note : measurement.breath.notes)
