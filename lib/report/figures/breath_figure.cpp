@@ -18,7 +18,8 @@ constexpr Axis strength{-0.07, 1.07};  // 0 soft, 1/2 moderate, 1 hard; room for
 /// Where on the player's own way from soft to hard the note is true: 0 to 1, beyond them out of reach.
 double true_strength(const PicturedNote& note) {
   const double residual_cents = note.moved->cents;
-  const double reach_cents = residual_cents > 0 ? note.found.reach_soft_cents : note.found.reach_hard_cents;
+  // As the advice counts it: nobody bends a note by less than 5 cents.
+  const double reach_cents = residual_cents > 0 ? note.moved->reach_soft_cents : note.moved->reach_hard_cents;
   return 0.5 - 0.5 * residual_cents / reach_cents;
 }
 

@@ -112,7 +112,9 @@ Markup hold_marks(const HeardHold& heard, const LineAxes& axes) {
   Markup drawn = horizontal(from, to, names_px + loud_px + 3, "held");
   if (heard.why_not.empty()) drawn += horizontal(steady_from, steady_to, y_px, "steady");
   const double letter_px = heard.why_not.empty() ? y_px - 5 : cents_top_px + cents_px / 2;
-  return drawn + label(0.5 * (from + to), letter_px, letter_of(heard), "middle", "quiet");
+  const double middle = 0.5 * (from + to);
+  constexpr double edge = 97;  // percent: a letter there would stand outside on a phone
+  return drawn + label(middle, letter_px, letter_of(heard), middle > edge ? "end" : "middle", "quiet");
 }
 
 Markup cents_grid(const LineAxes& axes) {

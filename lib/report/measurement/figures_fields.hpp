@@ -32,12 +32,11 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
   const auto place = [&](double mm) { return head_moves ? std::optional(mm) : std::nullopt; };
   NoteId id = note.read != nullptr ? note.read->id : NoteId{};
   visit_note_id(name, id, visit);
-  visit(Field{"reach_soft_cents", "How far the breath can lower it, as the compromise counts it, cents.", above_0},
+  visit(Field{"reach_soft_cents", "How far the breath can lower it, cents: as measured, else as the compromise takes it.", above_0},
         note.found.reach_soft_cents);
   visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", above_0}, note.found.reach_hard_cents);
   visit(Field{"reach_is_assumed",
-              "The reach is not as measured: of a note without it the median of the others, and never less than 5 "
-              "cents."},
+              "Its own reach was not measured: it is the median of the other notes, or 5 cents where none was."},
         note.is_assumed);
   visit(Field{"true_soft_mm",
               "Where the head makes it true blown soft, mm drawn out (+) from where the notes are given for; null: the "

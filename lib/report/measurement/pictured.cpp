@@ -23,12 +23,14 @@ SlideNote as_written(SlideNote note, const MovedNote& moved) {
   return note;
 }
 
-PicturedNote pictured_note(const Measurement& measurement, std::size_t at, const SlideNote& found) {
+PicturedNote pictured_note(const Measurement& measurement, std::size_t at, SlideNote found) {
   const NoteBreath& note = measurement.breath.notes[at];
+  found.reach_soft_cents = note.reach_soft_cents.value_or(found.reach_soft_cents);
+  found.reach_hard_cents = note.reach_hard_cents.value_or(found.reach_hard_cents);
   const MovedNote& moved = measurement.compromise->notes[at];
   return {spelt_for_people(note.id, measurement),
           note.register_number > 1,
-          note.reach_soft_cents != found.reach_soft_cents || note.reach_hard_cents != found.reach_hard_cents,
+          !note.reach_soft_cents || !note.reach_hard_cents,
           found,
           true_places(as_written(found, moved)),
           &note,
@@ -87,9 +89,7 @@ double asked_cents(const PicturedNote& note, double slide_mm) {
 }
 
 std::string reach_doubt_in_words(const PicturedNote& note) {
-  if (!note.is_assumed) return "";
-  const bool is_measured = note.read->reach_soft_cents && note.read->reach_hard_cents;
-  return is_measured ? "; no less than 5 cents of bending are taken" : "; how far the breath bends it was not measured";
+  return note.is_assumed ? "; how far the breath bends it was not measured" : "";
 }
 
 bool any_reach_measured(const Pictured& pictured) {

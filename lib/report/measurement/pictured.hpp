@@ -14,8 +14,8 @@ namespace windway {
 struct PicturedNote {
   std::string name;  ///< as people spell it
   bool is_overblown = false;
-  bool is_assumed = false;  ///< its reach as used is not the one that was measured
-  SlideNote found;          ///< with the reach as it was used
+  bool is_assumed = false;  ///< its reach was not measured
+  SlideNote found;          ///< with its reach as measured, else as the compromise takes it
   TruePlaces true_mm;       ///< from where the notes are told for
   const NoteBreath* read = nullptr;
   const MovedNote* moved = nullptr;
@@ -41,7 +41,7 @@ std::optional<Pictured> pictured(const Measurement& measurement);
 /// What the note must read before the move to be in tune after it.
 double asked_cents(const PicturedNote& note, double slide_mm);
 
-/// "; how far the breath bends it was not measured", "; no less than 5 cents of bending are taken"; empty: measured.
+/// "; how far the breath bends it was not measured"; empty: it was.
 std::string reach_doubt_in_words(const PicturedNote& note);
 
 bool any_reach_measured(const Pictured& pictured);
