@@ -106,9 +106,9 @@ RowsFigure places_figure(const Pictured& picture) {
   figure.id = "head";
   figure.title = "Where the head makes each note true";
   figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come "
-      "true "
-      "by breath alone. The curve below says how hard the whole scale is to blow in tune: lower is easier."};
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses was not blown "
+      "that "
+      "far. The curve below says how hard the whole scale is to blow in tune: lower is easier."};
   if (!picture.is_told && !picture.compromise->limit)
     figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
   figure.keys = wedge_keys(picture);
@@ -154,9 +154,9 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.id = "head";
   figure.title = "Where each note can be blown";
   figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses does not come "
-      "true "
-      "by breath alone."};
+      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses was not blown "
+      "that "
+      "far."};
   figure.keys = wedge_keys(picture);
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
