@@ -32,7 +32,8 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
   const auto place = [&](double mm) { return head_moves ? std::optional(mm) : std::nullopt; };
   NoteId id = note.read != nullptr ? note.read->id : NoteId{};
   visit_note_id(name, id, visit);
-  visit(Field{"reach_soft_cents", "How far the breath can lower it, cents: as measured, else as the compromise takes it.", above_0},
+  visit(Field{"reach_soft_cents",
+              "How far the breath can lower it, cents: as measured, else as the compromise takes it.", above_0},
         note.found.reach_soft_cents);
   visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", above_0}, note.found.reach_hard_cents);
   visit(Field{"reach_is_assumed",
