@@ -179,7 +179,7 @@ TEST_F(Figures, InCharactersAreOneColumnOfTheBestPlace) {
             R"(  head moved, mm: < true if blown soft, | moderately, > hard; ! best; : as it
   was; .: how far the breath bends it was not measured
         -1                0               +1              +2               +3
-  D5                      :       <------------!|-------------->
+  D5                      :         <----------!|--------->
   F#5  <---------------------------|-----------!------>
   A5                    <----------------------!------|------------------------>
   B5                      :               <....!................|............>
