@@ -2,6 +2,7 @@
 #include "shared_options.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <CLI/CLI.hpp>
 
@@ -92,8 +93,8 @@ void add_head_options(CLI::App& command, HeadOptions& head) {
 std::string in_words(const std::string& format, const std::string& csv) {
   if (format == "text") return "text to read";
   if (format == "csv") return csv;
-  if (format == "html") return "html, a page to look at";
-  return format == "svg" ? "svg, one figure" : "json with all";
+  if (format == "html") return "html to look at";
+  return format == "svg" ? "svg of one figure" : "json with all";
 }
 
 }  // namespace
@@ -158,10 +159,13 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take) {
 }
 
 void add_figure_option(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
-  accept_choices(command.add_option("--figure", result.figure, "which figure --format svg draws (else the first)")
-                     ->group(result_group)
-                     ->type_name("NAME"),
-                 figures);
+  accept_choices(
+      command
+          .add_option("--figure", result.figure,
+                      fmt::format("which figure --format svg draws: {} (else the first)", fmt::join(figures, ", ")))
+          ->group(result_group)
+          ->type_name("NAME"),
+      figures);
 }
 
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
