@@ -52,8 +52,8 @@ constexpr auto examples = R"(Examples:
 The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
 model is called stand in the instrument file's table [maker]; results remember
 them. A result is saved with windway measure TAKE --format json --output FILE.
-The verdict of a sheet is the one that windway batch wrote into the results; that
-of windway summary --tolerance or --by-keeper stands on no sheet.
+A sheet has the verdict that windway batch wrote into the results, not one of
+windway summary --tolerance or --by-keeper.
 
 Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
 its measurement is too doubtful for a sheet, or a file could not be read, or

@@ -149,7 +149,7 @@ Markup item_of(const BendPanel& panel, const BendAxes& axes, double slide_mm) {
 }  // namespace
 
 Markup bends_section(const Measurement& measurement, const Pictured& pictured) {
-  const double slide_mm = pictured.compromise->slide_mm;
+  const double slide_mm = pictured.is_told ? pictured.compromise->slide_mm : 0;
   std::vector<BendPanel> panels;
   for (const PicturedNote& note : pictured.notes) {
     BendPanel panel = panel_of(measurement, note);
@@ -160,9 +160,8 @@ Markup bends_section(const Measurement& measurement, const Pictured& pictured) {
   Markup items;
   for (const BendPanel& panel : panels) items += item_of(panel, axes, slide_mm);
   const std::string words = fmt::format(
-      "To the right louder ({} dB over the width), upwards sharper (cents from the target). A steep line is a note "
-      "that "
-      "is easily bent.{}",
+      "To the right louder ({} dB over the width), upwards sharper (cents from the target). A steep line means "
+      "that the note bends easily.{}",
       fixed(axes.level_db.most - axes.level_db.least, 0),
       slide_mm != 0 ? " The thick level line is where the note is in tune once the head is moved." : "");
   return section("bends", "How the breath bends each note",

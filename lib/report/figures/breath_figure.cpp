@@ -65,11 +65,9 @@ RowsFigure breath_figure(const Pictured& pictured) {
                  : pictured.is_told   ? "How hard to blow then"
                                       : "How hard to blow, the head at its best place";
   figure.sentences = {std::string(pictured.head_moves && pictured.is_told ? "With the head there, the" : "The") +
-                      " dot is where each note is true, on your own way from soft to hard. A ring: it is so nearly "
-                      "true that it may stay "
-                      "as it is. A cross: none of your blows reaches it."};
+                      " dot is where each note is true, on your own way from soft to hard. A ring means that the note "
+                      "is near enough as it is. A cross means that none of your blows makes it true."};
   figure.keys = wedge_keys(pictured);
-  figure.axis_name = "";
   figure.axis = axis_row(strength, {{0.0, "soft"}, {0.5, "moderate"}, {1.0, "hard"}});
   figure.words_name = "blow";
   figure.words_may_wrap = true;

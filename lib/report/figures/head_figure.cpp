@@ -100,20 +100,25 @@ FigureRow effort_row(const Pictured& picture, const Axis& axis) {
       words};
 }
 
+std::string how_to_read(const Pictured& picture) {
+  return std::string("Where the line cuts a wedge is how hard to blow that note.") +
+         (any_reach_measured(picture) ? " A note whose wedge the line misses was not blown that far."
+                                      : " How far the breath bends the notes was not measured.");
+}
+
 RowsFigure places_figure(const Pictured& picture) {
   const Axis axis = places_axis(picture);
   RowsFigure figure;
   figure.id = "head";
   figure.title = "Where the head makes each note true";
-  figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses was not blown "
-      "that "
-      "far. The curve below says how hard the whole scale is to blow in tune: lower is easier."};
+  figure.sentences = {how_to_read(picture) +
+                      " The curve below says how hard the whole scale is to blow in tune: lower is easier."};
   if (!picture.is_told && !picture.compromise->limit)
     figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
   figure.keys = wedge_keys(picture);
   figure.keys.push_back({band({0, 1}, 0.2, 0.8, 18, "band") + upright({0, 1}, 0.5, 18, "move"), 16,
-                         "the best place, and how surely it is known"});
+                         picture.compromise->limit ? "as near to the best place as the head goes"
+                                                   : "the best place, and how surely it is known"});
   if (!picture.is_out_of_fully_in) figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
   if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
     figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
@@ -153,10 +158,7 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   RowsFigure figure;
   figure.id = "head";
   figure.title = "Where each note can be blown";
-  figure.sentences = {
-      "Where the line cuts a wedge is how hard to blow that note. A note whose wedge the line misses was not blown "
-      "that "
-      "far."};
+  figure.sentences = {how_to_read(picture)};
   figure.keys = wedge_keys(picture);
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
   figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
@@ -182,7 +184,7 @@ std::vector<FigureKey> wedge_keys(const Pictured& pictured) {
   if (any(&PicturedNote::is_assumed))
     keys.push_back({mark({false, true}), wide_px,
                     any_reach_measured(pictured)
-                        ? "not measured, or hardly bent: taken from the other notes, or 5 cents"
+                        ? "how far the breath bends it was not measured: taken from the other notes"
                         : "how far the breath bends it was not measured: 5 cents are taken"});
   return keys;
 }

@@ -23,7 +23,7 @@ struct PlotRow {
 struct Plot {
   std::string heading;
   std::vector<PlotRow> rows;
-  double line = 0;  ///< the best place, or "in tune"
+  double line = 0;  ///< the best place that the head reaches, or "in tune"
   std::optional<double> was;
 };
 

@@ -75,7 +75,7 @@ FigureRow row_of(const PicturedNote& note, const Axis& axis, double slide_mm, co
   if (is_assumed(note)) said += "; how far the breath bends it was not measured";
   if (slide_mm != 0) {
     drawn += slanting(axis, move.at_top, move.at_bottom, row_px, "move");
-    said += fmt::format("; in tune after the move if it reads {} now", signed_fixed(asked_cents(note, slide_mm), 0));
+    said += fmt::format("; what reads {} now is in tune after the move", signed_fixed(asked_cents(note, slide_mm), 0));
   }
   return {note.name, drawn, row_px, said, words};
 }
@@ -111,7 +111,7 @@ MoveLine part_of(const MoveLine& line, std::size_t row, std::size_t rows) {
 }  // namespace
 
 RowsFigure holes_figure(const Pictured& pictured) {
-  const double slide_mm = pictured.compromise->slide_mm;
+  const double slide_mm = pictured.is_told ? pictured.compromise->slide_mm : 0;
   const Axis axis = cents_axis(pictured, slide_mm);
   const std::vector<OneLength> lengths = by_length(pictured);
   const std::vector<MoveLine> lines = move_lines(lengths, slide_mm);

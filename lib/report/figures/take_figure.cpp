@@ -258,8 +258,7 @@ std::string holds_in_words(const Measurement& measurement) {
                          fixed(heard.named->hold.start_s, 1), heard.why_not);
     }
   if (count > most_named) out += fmt::format(" and {} more", count - most_named);
-  return count_in_words(measurement.naming.holds.size(), "hold") +
-         (count == 0 ? "; all of them count." : ". Left out: " + out + ".");
+  return count_in_words(measurement.naming.holds.size(), "hold") + (count == 0 ? "." : ". Left out: " + out + ".");
 }
 
 Markup keys() {
@@ -280,7 +279,8 @@ Markup take_section(const Measurement& measurement) {
   Markup content = paragraphs({holds_in_words(measurement)}) + keys();
   for (std::size_t take = 0; take < takes; ++take) {
     if (takes > 1)
-      content += element("h3", {}, words_markup(fmt::format("Take {}: {}", take + 1, measurement.takes[take].path)));
+      content += element("h3", {},
+                         words_markup(fmt::format("Take {}: {}", take + 1, take_name(measurement.takes[take].path))));
     content += paragraphs({not_held_in_words(measurement.left_out, static_cast<int>(take))}) +
                pictures_of_take(measurement, static_cast<int>(take), std::max<std::size_t>(2, most_lines / takes));
   }

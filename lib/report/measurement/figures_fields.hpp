@@ -33,9 +33,10 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
   NoteId id = note.read != nullptr ? note.read->id : NoteId{};
   visit_note_id(name, id, visit);
   visit(Field{"reach_soft_cents",
-              "How far the breath can lower it, cents: as measured, else as the compromise takes it.", above_0},
+              "How far the breath can lower it, cents: as measured, else as the compromise takes it.", at_least_0},
         note.found.reach_soft_cents);
-  visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", above_0}, note.found.reach_hard_cents);
+  visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", at_least_0},
+        note.found.reach_hard_cents);
   visit(Field{"reach_is_assumed",
               "Its own reach was not measured: it is the median of the other notes, or 5 cents where none was."},
         note.is_assumed);

@@ -48,7 +48,7 @@ std::optional<Pictured> pictured(const Measurement& measurement) {
   picture.found = slide_notes(measurement.breath.notes, measurement.speed_of_sound_m_s, factor);
   picture.compromise = &*measurement.compromise;
   picture.head_moves = head.moves;
-  picture.is_told = head.moves && !stays(*picture.compromise);
+  picture.is_told = head.moves && is_told(measurement);
   picture.home_cents = cents_between(measurement.settings.tuning.a4_hz, picture.compromise->home_a4_hz);
   picture.is_out_of_fully_in = measurement.places.has_value();
   if (measurement.places) picture.at_mm = measurement.places->at_mm;
@@ -83,6 +83,8 @@ BlowLevels blow_levels(const Measurement& measurement, const NoteId& note) {
   };
   return {level_db(Blow::soft), level_db(Blow::moderate), level_db(Blow::hard)};
 }
+
+bool is_told(const Measurement& measurement) { return measurement.places || !stays(*measurement.compromise); }
 
 double asked_cents(const PicturedNote& note, double slide_mm) {
   return -slide_change_cents(note.found.effective_length_mm, slide_mm, note.found.slide_factor);

@@ -38,6 +38,10 @@ struct Pictured {
 /// Empty where the head's place is in deep doubt, or fewer than two notes were measured.
 std::optional<Pictured> pictured(const Measurement& measurement);
 
+/// Whether the takes tell the best place of the head from where it is, or, of several places, tell it at all. The
+/// measurement has a compromise.
+bool is_told(const Measurement& measurement);
+
 /// What the note must read before the move to be in tune after it.
 double asked_cents(const PicturedNote& note, double slide_mm);
 

@@ -19,7 +19,7 @@ struct Axis {
 /// An axis over all the values and 0, with some room at both ends; never narrower than `least_width`.
 Axis axis_over(const std::vector<double>& values, double least_width);
 
-/// Round values within the axis, 1, 2 or 5 times a power of ten apart, at most so many (at least 2).
+/// Round values within the axis, 1, 2 or 5 times a power of ten apart, about so many (at least 2), at most one more.
 std::vector<double> ticks(const Axis& axis, int most_ticks);
 
 /// The step between the ticks.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/page/section.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <variant>
 
@@ -123,16 +124,17 @@ std::string html_of(const Page& page) {
   return "<!DOCTYPE html>\n" + element("html", {{"lang", "en"}}, head + body).text() + "\n";
 }
 
-Headline headline_of(const std::string& sentence) {
+Headline headline_of(const std::string& sentences) {
   constexpr std::size_t longest_cut = 70, longest = 110;
-  const std::size_t colon = sentence.find(": ");
-  if (colon == std::string::npos || colon > longest_cut) {
-    if (sentence.size() > longest) return {"", sentence};
-    return {sentence.ends_with('.') ? sentence.substr(0, sentence.size() - 1) : sentence, ""};
-  }
-  std::string rest = sentence.substr(colon + 2);
-  rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
-  return {sentence.substr(0, colon), rest};
+  const std::size_t colon = sentences.find(": "), stop = sentences.find(". ");
+  const bool is_cut_at_colon = colon <= longest_cut && colon < stop;
+  const std::size_t end = is_cut_at_colon ? colon : std::min(stop, sentences.size());
+  if (end > longest) return {"", sentences};
+  std::string heading = sentences.substr(0, end);
+  if (heading.ends_with('.')) heading.pop_back();
+  std::string rest = end + 2 < sentences.size() ? sentences.substr(end + 2) : "";
+  if (!rest.empty()) rest[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(rest[0])));
+  return {heading, rest};
 }
 
 }  // namespace windway

@@ -40,12 +40,12 @@ struct Page {
 std::string html_of(const Page& page);
 
 /// A first sentence as a heading and what it goes on with: "Draw the head out 1.2 mm (± 0.1): the whole scale comes
-/// down." gives "Draw the head out 1.2 mm (± 0.1)" and "The whole scale comes down.". The heading is empty where the
-/// sentence is long and has no such place.
+/// down." gives "Draw the head out 1.2 mm (± 0.1)" and "The whole scale comes down."; of several sentences the first is
+/// the heading. It is empty where that one is too long.
 struct Headline {
   std::string heading;
   std::string rest;
 };
-Headline headline_of(const std::string& sentence);
+Headline headline_of(const std::string& sentences);
 
 }  // namespace windway

@@ -34,7 +34,7 @@ bool any_midway(const Measurement& measurement) {
 }
 
 Grid all_figures(const Measurement& measurement) {
-  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement);
+  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement) && is_told(measurement);
   const bool head_moves = tells_breath && measurement.settings.head.moves;
   Grid grid{{{"note"}, {"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}}, {}};
   if (tells_move) grid.columns.push_back({"moved, moderate", true});
@@ -60,7 +60,7 @@ Grid all_figures(const Measurement& measurement) {
 std::string figures_in_words(const Measurement& measurement) {
   std::string words = "Cents from the target. The true value lies within ± 95 times in 100. –: not known.";
   if (any_midway(measurement)) words += " *: midway between soft and hard, as it was blown at two strengths only.";
-  if (shows_move(measurement)) words += " Moved: at moderate breath, once the head is moved.";
+  if (shows_move(measurement) && is_told(measurement)) words += " Moved: at moderate breath, once the head is moved.";
   if (shows_breath(measurement)) words += " Beats: then, against a drone or a partner on the target.";
   if (shows_breath(measurement) && measurement.settings.head.moves) words += " Cents a mm: what the head does to it.";
   return words;
@@ -82,9 +82,11 @@ Markup doubts_section(const Measurement& measurement) {
 Page advised(const Measurement& measurement) {
   std::vector<std::string> lines = advice(measurement);
   Headline headline = headline_of(lines.front());
-  if (headline.heading.empty() || is_in_deep_doubt(measurement)) headline = {"Something does not fit", lines.front()};
+  if (is_in_deep_doubt(measurement)) headline = {"Something does not fit", lines.front()};
+  const std::string instrument = capitalised(instrument_in_words(measurement));
   lines.front() = headline.rest;
-  return {capitalised(instrument_in_words(measurement)), headline.heading, "", paragraphs(lines)};
+  if (headline.heading.empty()) return {"", instrument, "", paragraphs(lines)};
+  return {instrument, headline.heading, "", paragraphs(lines)};
 }
 
 /// "0, 2 and 4 mm out; worked out as if it had stood 2 mm out"
@@ -105,9 +107,8 @@ std::string head_in_words(const Measurement& measurement) {
 }
 
 std::string take_in_words(const TakeInfo& take) {
-  const std::string name = take.path == "-" ? "standard input" : take.path;
-  return fmt::format("{}, {} s, {} kHz{}", name, fixed(take.duration_s, 0), shortest(take.sample_rate_hz / 1000.0),
-                     take.recorded_at ? ", recorded " + *take.recorded_at : "");
+  return fmt::format("{}, {} s, {} kHz{}", take_name(take.path), fixed(take.duration_s, 0),
+                     shortest(take.sample_rate_hz / 1000.0), take.recorded_at ? ", recorded " + *take.recorded_at : "");
 }
 
 }  // namespace
@@ -123,7 +124,7 @@ Facts facts_of(const Measurement& measurement) {
                                    temperament_in_words(settings.tuning.temperament, settings.note_names) +
                                    ", sounding pitch");
   facts.emplace_back("air in the bore",
-                     shortest(settings.air.temperature_c) + " °C" +
+                     "taken as " + shortest(settings.air.temperature_c) + " °C" +
                          (settings.quote_at_c ? "; given as at " + shortest(*settings.quote_at_c) + " °C" : ""));
   facts.emplace_back("head", head_in_words(measurement));
   return facts;

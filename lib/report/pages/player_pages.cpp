@@ -19,8 +19,7 @@ Facts facts_of_both(const Measurement& before, const Measurement& after) {
 }
 
 Facts facts_of_take(const TakeInfo& take) {
-  Facts facts{
-      {"recording", (take.path == "-" ? "standard input" : take.path) + ", " + fixed(take.duration_s, 0) + " s"}};
+  Facts facts{{"recording", take_name(take.path) + ", " + fixed(take.duration_s, 0) + " s"}};
   if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
   return facts;
 }

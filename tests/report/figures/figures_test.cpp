@@ -116,6 +116,32 @@ TEST_F(Figures, OfAFixedHeadAreInCentsWithoutAnEffort) {
   EXPECT_TRUE(has(text_of(head_plot(fixed, 80)), "cents from the target"));
 }
 
+TEST_F(Figures, OfSeveralPlacesTellTheBestOneHoweverNearItIsToWhereTheNotesAreToldFor) {
+  measurement.compromise->slide_mm = 0.02;
+  EXPECT_FALSE(pictured(measurement)->is_told);
+  EXPECT_TRUE(
+      ParsedPage(section_of(holes_figure(*pictured(measurement))).text()).all("//tbody//line[@class='move']").empty());
+  measurement.places.emplace();
+  measurement.places->out_mm = {0, 2};
+  measurement.places->at_mm = 1;
+  EXPECT_TRUE(pictured(measurement)->is_told);
+  EXPECT_FALSE(has(section_of(head_figure(*pictured(measurement))).text(), "cannot tell"));
+}
+
+TEST_F(Figures, OfANoteThatTheBreathDoesNotLowerBeginAtItsModeratePlace) {
+  measurement.breath.notes[0].reach_soft_cents = 0;
+  const TruePlaces places = pictured(measurement)->notes[0].true_mm;
+  EXPECT_EQ(places.soft_mm, places.moderate_mm);
+  EXPECT_LT(places.moderate_mm, places.hard_mm);
+}
+
+TEST_F(Figures, OfALimitCallTheLineAsNearAsTheHeadGoes) {
+  measurement.compromise->limit = SlideLimit::travel;
+  const std::string figure = section_of(head_figure(*pictured(measurement))).text();
+  EXPECT_TRUE(has(figure, "as near to the best place as the head goes"));
+  EXPECT_FALSE(has(figure, "least here"));
+}
+
 TEST_F(Figures, OfHolesHaveTheLongestTubeOnTop) {
   const ParsedPage page(section_of(holes_figure(picture)).text());
   EXPECT_EQ(page.words("//tbody/tr[1]/th"), "D5");

@@ -46,6 +46,8 @@ TEST(HeadlineOf, IsTheSentenceUpToItsColon) {
   EXPECT_EQ(headline_of("Nothing has changed.").heading, "Nothing has changed");
   const std::string whole = "The best place for the head is 1.8 mm out (± 0.1), by 4 takes at 0, 2, 4 and 6 mm";
   EXPECT_EQ(headline_of(whole + ".").heading, whole);
+  EXPECT_EQ(headline_of("The best place is 3.5 mm out (± 0.2). That is beyond: record there too.").heading,
+            "The best place is 3.5 mm out (± 0.2)");
   EXPECT_EQ(headline_of("Of 3 notes, 2 changed.").heading, "Of 3 notes, 2 changed");
   const std::string long_sentence(120, 'x');
   EXPECT_TRUE(headline_of(long_sentence).heading.empty());
