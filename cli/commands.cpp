@@ -33,7 +33,7 @@ constexpr Command commands[] = {
     {"instruments", "list, show, check, write instrument files (TOML)", declare_instruments},
     {"batch", "many takes: verdicts, statistics of the bench", declare_batch},
     {"summary", "the statistics again from saved results, merged", declare_summary},
-    {"sheet", "one printed page for who buys the instrument", declare_sheet},
+    {"sheet", "one printed page for the buyer of an instrument", declare_sheet},
     {"history", "takes of one flute in order, and what has changed", declare_history},
 };
 

@@ -25,7 +25,8 @@ void RepeatedNotes::tell() const {
     const std::string more = note.count > 1 ? " and " + std::to_string(note.count - 1) + " more" : "";
     complain(note.kind + ": " + note.first_name + more + ": " + note.message);
   }
-  if (further_ > 0) complain("and " + count_in_words(further_, "note") + " more of other words");
+  if (further_ > 0)
+    complain("note: " + count_in_words(further_, "more note") + (further_ == 1 ? " is" : " are") + " not shown");
 }
 
 }  // namespace windway::cli

@@ -139,7 +139,7 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
   if (!choice.undecided.empty()) refuse("no sheet of " + serial + ": " + choice.undecided.begin()->second);
   if (choice.takes.empty())
     throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
-                                          " is in these results");
+                                          " that counts is in these results");
   std::string sheet;
   RepeatedNotes notes;
   read_chosen(lines, choice,
@@ -242,10 +242,10 @@ void add_bench(CLI::App& command, SheetCall& call) {
       ->group(group)
       ->type_name("FILE")
       ->default_str("");
-  command.add_option("--stage", call.stage, "of takes of this stage of the work (else of the last)")
+  command.add_option("--stage", call.stage, "of a take of this stage of the work (else of the last stage)")
       ->group(group)
       ->type_name("STAGE");
-  command.add_flag("--all", call.is_of_all, "a file for each instrument that passes, into the folder\n--output")
+  command.add_flag("--all", call.is_of_all, "write one for each instrument that passes, into the folder\n--output")
       ->group(group);
 }
 

@@ -5,7 +5,7 @@
 
 namespace windway::cli {
 
-/// `windway sheet`: the printed page for who buys an instrument, or one for each instrument of a bench.
+/// `windway sheet`: the printed page for the buyer of an instrument, or one for each instrument of a bench.
 Action declare_sheet(CLI::App& command);
 
 }  // namespace windway::cli

@@ -20,7 +20,7 @@ Measurement with_maker(Measurement measurement, const std::optional<Instrument>&
     refuse("--instrument is a " + described(*said) + ", and " + name + " is a " + described(own) +
            "; give the file of this instrument");
   if (own.maker && own.maker != said->maker)
-    notes.add("note", name, "the result says another maker than --instrument, and that one stays");
+    notes.add("note", name, "the result names another maker than --instrument; the sheet has that of the result");
   if (!own.maker) own.maker = said->maker;
   return measurement;
 }

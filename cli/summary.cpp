@@ -98,6 +98,9 @@ class JudgedByCall {
     if (keepers.size() > 1)
       refuse("--by-keeper: these results have several keepers (" + list_in_words({keepers.begin(), keepers.end()}) +
              "); say which with --keeper");
+    if (offsets.empty() && !keepers.empty())
+      refuse("--by-keeper: the keeper " + *keepers.begin() +
+             " has no dated takes of two days, and one day cannot be told from its mean");
     if (offsets.empty())
       refuse(
           "--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "

@@ -108,11 +108,15 @@ void judge_all(BenchEntry& entry, const JudgeLimits& limits) {
 }
 
 /// A line of which nothing was asked holds neither the octave nor where the head comes to rest.
-void leave_open_what_nobody_asked(BenchEntry& entry) {
-  const std::string why = "its batch asked nothing of it: run the batch again with these limits and --resume";
+void leave_open_what_nobody_asked(BenchEntry& entry, const JudgeLimits& limits) {
+  const std::string why =
+      " not saved, as its batch asked nothing of it: run the batch again with these limits and --resume";
   leave_out(entry, Criterion::octave);
   leave_out(entry, Criterion::head_place);
-  for (const Criterion each : {Criterion::octave, Criterion::head_place}) entry.judged.push_back(unjudged(each, why));
+  if (limits.tolerance_cents || limits.max_octave_cents)
+    entry.judged.push_back(unjudged(Criterion::octave, "how far the octaves are apart was" + why));
+  if (entry.head_moves)
+    entry.judged.push_back(unjudged(Criterion::head_place, "how surely the place of the head is known was" + why));
 }
 
 }  // namespace
@@ -130,7 +134,7 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
   if (is_deep_in_doubt && !is_doubted)
     entry.judged.push_back(unjudged(Criterion::take, "the take is doubted as a whole: see its warnings"));
   if (!is_doubted && !is_deep_in_doubt) judge_all(entry, limits);
-  if (!was_asked) leave_open_what_nobody_asked(entry);
+  if (!was_asked) leave_open_what_nobody_asked(entry, limits);
   entry.result = result_of(entry.judged);
   return entry;
 }

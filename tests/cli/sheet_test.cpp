@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The printed page for who buys an instrument.
+// The printed page for the buyer of an instrument.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -72,7 +72,7 @@ TEST_F(Sheet, OfASerialHasItsVerdictPlaceAndMaker) {
   EXPECT_EQ(run.exit_status, 0) << run.err;
   EXPECT_EQ(run.err, "");
   EXPECT_EQ(heading_of(run.out), serial_of(good));
-  for (const char* part : {"Kept all that was asked of it: 15 notes within 25 cents",
+  for (const char* part : {"It kept all that was asked of it: 15 notes within 25 cents",
                            "spread of 15 notes at most 60 cents", "the head at 2 to 8", "Wrackle whistle in D",
                            "Hesper Wrackle", "Set the head", "How hard to blow each note", "3 Osier Lane"})
     EXPECT_TRUE(has(run.out, part)) << part;
@@ -85,7 +85,7 @@ TEST_F(Sheet, OfAnInstrumentThatFailsSaysSo) {
   EXPECT_EQ(run.exit_status, 0) << run.err;
   EXPECT_EQ(run.out, "");
   const std::string page = read_file(folder.path("s.html"));
-  EXPECT_TRUE(has(page, "Did not keep all that was asked of it: "));
+  EXPECT_TRUE(has(page, "It did not keep all that was asked of it: "));
   EXPECT_FALSE(has(page, "Kept all"));
 }
 
@@ -206,7 +206,7 @@ TEST_F(Sheet, WhereAllTakesCountHasTheWorstVerdictOfItsStage) {
   write_file(all, counted(own.back(), "final", "2026-03-04") + counted(own.front(), "raw", "2026-03-01") +
                       counted(own.front(), "final", "2026-03-06"));
   const ProgramRun run = sheet({serial_of(good), "--results", all});
-  EXPECT_TRUE(has(run.out, "Did not keep all that was asked of it: at another of its takes: ")) << run.err;
+  EXPECT_TRUE(has(run.out, "It did not keep all that was asked of it: at another of its takes: ")) << run.err;
   const ProgramRun bench = sheet({"--all", "--results", all, "--output", folder.path("sheets")});
   EXPECT_TRUE(has(unbroken(bench.out), "fails: at another of its takes: ")) << bench.out;
 }
@@ -256,14 +256,14 @@ TEST_F(Sheet, TakesTheMakerFromAFileWhereTheResultHasNone) {
 TEST_F(Sheet, OfATakeIsJudgedByItsInstrumentFile) {
   const ProgramRun run = sheet({good, "--instrument", small_bench() + "/d-whistle.toml", "--head-out", "5"});
   EXPECT_EQ(run.exit_status, 0) << run.err;
-  EXPECT_TRUE(has(run.out, "Kept all that was asked of it"));
+  EXPECT_TRUE(has(run.out, "It kept all that was asked of it"));
 }
 
 TEST_F(Sheet, OfOneLineAloneSaysSerialAndVerdict) {
   write_file(folder.path("one.json"), lines_of(read_file(results)).front() + "\n");
   const ProgramRun run = sheet({folder.path("one.json")});
   EXPECT_EQ(heading_of(run.out), serial_of(good));
-  EXPECT_TRUE(has(run.out, "Kept all that was asked of it"));
+  EXPECT_TRUE(has(run.out, "It kept all that was asked of it"));
 }
 
 TEST_F(Sheet, OfALineThatItsBenchDoesNotCountSaysSo) {
@@ -282,7 +282,7 @@ TEST_F(Sheet, UsesTheLastTakeThatCounts) {
   std::string retake = again;
   retake.replace(retake.find(own), own.size(), "\"serial\":\"" + serial_of(good) + "\"");
   write_file(results, text + retake + "\n");
-  EXPECT_TRUE(has(sheet({serial_of(good), "--results", results}).out, "Did not keep all that was asked of it: "));
+  EXPECT_TRUE(has(sheet({serial_of(good), "--results", results}).out, "It did not keep all that was asked of it: "));
 }
 
 TEST_F(Sheet, RefusesWhatIsTooDoubtfulAndRemovesAnEarlierSheet) {
@@ -290,7 +290,8 @@ TEST_F(Sheet, RefusesWhatIsTooDoubtfulAndRemovesAnEarlierSheet) {
   write_file(place, "earlier");
   const ProgramRun run = sheet({serial_of(good), "--results", results, "--stage", "raw", "--output", place});
   EXPECT_EQ(run.exit_status, 3);
-  EXPECT_TRUE(has(run.err, "no take of " + serial_of(good) + " of stage raw is in these results")) << run.err;
+  EXPECT_TRUE(has(run.err, "no take of " + serial_of(good) + " of stage raw that counts is in these results"))
+      << run.err;
   EXPECT_FALSE(fs::exists(place));
   const ProgramRun doubtful = sheet({good, "--kind", "recorder", "--lowest", "F5"});
   EXPECT_EQ(doubtful.exit_status, 3);

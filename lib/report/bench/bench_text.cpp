@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
 #include <numbers>
 #include <optional>
 
@@ -15,7 +13,6 @@
 #include "report/wording/figures.hpp"
 #include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
-#include "units/coverage_factor.hpp"
 
 namespace windway {
 namespace {

@@ -72,7 +72,7 @@ Prose groups_prose(const BenchTally& tally, const BenchFindings& findings) {
   if (tally.groups_are_too_many)
     prose += words("  More groups came than there was room for; the rest are left out.", 4);
   if (findings.comparisons > 0)
-    prose += words(fmt::format("  Of {} some differ by chance; that is allowed for.",
+    prose += words(fmt::format("  Among {} some would stand out by chance; that is allowed for.",
                                count_in_words(findings.comparisons, "comparison")),
                    4);
   return prose;

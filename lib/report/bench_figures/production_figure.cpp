@@ -259,7 +259,8 @@ std::vector<FigureKey> keys_of(const std::vector<PanelSeries>& all) {
   const auto any_beyond = [](const PanelSeries& series) {
     return std::ranges::any_of(series.points, [&](const SeriesPoint& point) { return is_beyond(series, point); });
   };
-  std::vector<FigureKey> keys{{dot(50, key_px / 2, "reach"), 16, "a take, in the order of recording"},
+  std::vector<FigureKey> keys{{dot(50, key_px / 2, "reach"), 16,
+                               "an instrument, or a take of the bench's own flute, in the order of recording"},
                               {level(key_px / 2, "zero"), 24, "the mean"}};
   if (std::ranges::any_of(all, has_limits))
     keys.push_back({zone(0, key_px, "beyond"), 24, "beyond what the scatter explains"});

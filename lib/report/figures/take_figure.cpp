@@ -8,6 +8,7 @@
 #include <cmath>
 #include <map>
 
+#include "input/input_file.hpp"
 #include "report/figures/take_lines.hpp"
 #include "report/measurement/json.hpp"
 #include "report/page/marks.hpp"

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "input/input_file.hpp"
 #include "report/figures/bends_figure.hpp"
 #include "report/figures/measurement_figures.hpp"
 #include "report/figures/take_figure.hpp"

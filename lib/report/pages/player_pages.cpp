@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/pages/player_pages.hpp"
 
+#include "input/input_file.hpp"
 #include "report/figures/player_figures.hpp"
 #include "report/pages/measurement_page.hpp"
 #include "report/pages/prose_page.hpp"

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/pages/prose_page.hpp"
 
-#include <algorithm>
 #include <variant>
 
 namespace windway {
@@ -33,7 +32,7 @@ Divided divided(const Prose& prose) {
 
 std::string page_of(const Prose& prose, const ProsePage& form, const Facts& facts, const PageSource& source) {
   const Divided parts = divided(prose);
-  const Headline headline = form.heading.empty() ? headline_of(parts.first) : Headline{form.heading, parts.first};
+  const Headline headline = headline_of(parts.first);
   Page page{form.above, headline.heading, "", paragraphs({headline.rest})};
   if (page.heading.empty()) page.heading = form.above, page.above.clear();
   page.content += prose_markup(parts.before, form.tables_title) + form.figures;

@@ -13,7 +13,6 @@ namespace windway {
 /// then the figures, then the tables and the rest under `tables_title`. `above` stands over the heading.
 struct ProsePage {
   std::string above;
-  std::string heading{};  ///< empty: the first sentence
   Markup figures{};
   std::string tables_title = "All figures";
 };

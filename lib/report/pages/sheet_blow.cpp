@@ -70,7 +70,8 @@ std::vector<std::string> legend(const Measurement& measurement, const Pictured& 
     any_assumed = any_assumed || note.is_assumed;
   }
   std::string marks =
-      "A dot: true there, on the way from soft to hard. A ring: it may stay as it is. A cross: no breath reaches it.";
+      "A dot: true there, on the way from soft to hard. A ring: near enough, blown moderately. A cross: no breath "
+      "reaches it.";
   if (any_overblown) marks += " White: overblown.";
   if (any_assumed) marks += " Dashed: how far the breath bends it was not measured.";
   if (is_narrow) marks += " 1/4 way: a quarter of the way from moderate to soft, or to hard.";

@@ -41,7 +41,7 @@ std::string reasons(const std::vector<EntryJudged>& judged, VerdictResult of) {
 std::string kept_sentence(const std::vector<EntryJudged>& judged) {
   const std::string criteria = criteria_in_words(judged);
   return criteria.empty() ? "It passed; what was asked of it was not noted."
-                          : "Kept all that was asked of it: " + criteria + ".";
+                          : "It kept all that was asked of it: " + criteria + ".";
 }
 
 std::string verdict_sentence(const SheetFacts& facts) {
@@ -50,7 +50,7 @@ std::string verdict_sentence(const SheetFacts& facts) {
     case VerdictResult::pass:
       return kept_sentence(facts.judged);
     case VerdictResult::fail:
-      return "Did not keep all that was asked of it" + reasons(facts.judged, VerdictResult::fail) + ".";
+      return "It did not keep all that was asked of it" + reasons(facts.judged, VerdictResult::fail) + ".";
     case VerdictResult::too_close:
       return "Whether it keeps all that was asked of it is too close to call" +
              reasons(facts.judged, VerdictResult::too_close) + ".";

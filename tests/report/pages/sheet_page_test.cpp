@@ -64,7 +64,7 @@ TEST(SheetPage, SaysWhatTheBuyerNeeds) {
   EXPECT_EQ(page.words("//h1"), "HW-1002");
   EXPECT_EQ(page.words("//p[@class='above']"), "Wrackle whistle in D");
   EXPECT_TRUE(has(page.words("//main/p[1]"),
-                  "Kept all that was asked of it: 1 note within 12 cents. Recorded on 2026-03-02; "));
+                  "It kept all that was asked of it: 1 note within 12 cents. Recorded on 2026-03-02; "));
   EXPECT_TRUE(has(page.words("//main/p[1]"), "boxwood."));
   EXPECT_EQ(page.words("//p[@class='big']"), "4.7\u00A0mm out (±\u00A00.1\u00A0mm)");
   EXPECT_TRUE(has(page.words("//section[h2/@id='head']"), typeset(check_line(whistle()))));
@@ -119,7 +119,7 @@ TEST(SheetPage, NeverClaimsMoreThanTheVerdict) {
   facts.judged = {judged_note(VerdictResult::pass),
                   judged_note(VerdictResult::fail, "D5 is 30 cents sharp; tolerance 8")};
   EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"),
-                  "Did not keep all that was asked of it: D5 is 30 cents sharp; tolerance 8. Recorded"));
+                  "It did not keep all that was asked of it: D5 is 30 cents sharp; tolerance 8. Recorded"));
   facts.result = VerdictResult::too_close;
   EXPECT_TRUE(has(sheet_of(whistle(), facts).words("//main/p[1]"), "too close to call"));
   facts.result = VerdictResult::not_measured;
