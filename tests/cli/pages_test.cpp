@@ -55,7 +55,14 @@ void expect_drawn_as_said(const ParsedPage& page, const Json& figures, const std
   ASSERT_EQ(wedges.size(), figures.size()) << name;
   const auto soft = [&](std::size_t note) { return percent_of(wedges[note].node(), "x"); };
   const auto hard = [&](std::size_t note) { return soft(note) + percent_of(wedges[note].node(), "width"); };
-  if (figures[0]["true_soft_mm"].is_null()) return;  // a fixed head's are cents
+  if (figures[0]["true_soft_mm"].is_null()) {  // of a fixed head they are cents, as long as the reach
+    const auto reach_cents = [&](std::size_t note) {
+      return figures[note]["reach_soft_cents"].get<double>() + figures[note]["reach_hard_cents"].get<double>();
+    };
+    for (std::size_t note = 0; note < figures.size(); ++note)
+      EXPECT_NEAR((hard(note) - soft(note)) / (hard(0) - soft(0)), reach_cents(note) / reach_cents(0), 0.01) << name;
+    return;
+  }
   const double soft_mm = figures[0]["true_soft_mm"], hard_mm = figures[0]["true_hard_mm"];
   const double per_mm = (hard(0) - soft(0)) / (hard_mm - soft_mm);
   for (std::size_t note = 0; note < figures.size(); ++note) {

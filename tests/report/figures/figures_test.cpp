@@ -192,9 +192,9 @@ TEST(TakeLines, BreakInThePauseNextToTheEvenCut) {
   EXPECT_GT(lines[1].end_s, 25.8);
   EXPECT_EQ(take_lines(all, 1).size(), 1U);
   EXPECT_TRUE(take_lines({}, 8).empty());
-  all.erase(all.begin() + 11, all.begin() + 13);  // no hold from 10.8 s to 13 s: the cut moves into that pause
-  EXPECT_NEAR(take_lines(all, 8)[0].end_s, 11.9, 1.0);
-  all.erase(all.begin() + 11, all.begin() + 15);  // a long silence ends a line by itself
+  all.erase(all.begin() + 11, all.begin() + 13);         // no hold from 10.8 s to 13 s: the cut moves into that pause
+  EXPECT_NEAR(take_lines(all, 8)[0].end_s, 11.2, 1e-9);  // 0.4 s after the last hold
+  all.erase(all.begin() + 11, all.begin() + 15);         // a long silence ends a line by itself
   const auto broken = take_lines(all, 8);
   EXPECT_LT(broken[0].end_s, 12);
   EXPECT_GT(broken[1].start_s, 16);
