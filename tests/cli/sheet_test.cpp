@@ -86,7 +86,7 @@ TEST_F(Sheet, OfAnInstrumentThatFailsSaysSo) {
   EXPECT_EQ(run.out, "");
   const std::string page = read_file(folder.path("s.html"));
   EXPECT_TRUE(has(page, "It did not keep all that was asked of it: "));
-  EXPECT_FALSE(has(page, "Kept all"));
+  EXPECT_FALSE(has(page, "It kept all"));
 }
 
 TEST_F(Sheet, OfAllWritesThoseThatPassAndTellsTheRest) {
@@ -183,12 +183,12 @@ TEST_F(Sheet, OfSeveralStagesIsOfTheLastByDate) {
     write_file(both, taken(own.front(), "final", final) + "\n" + taken(own.back(), "raw", raw) + "\n");
   };
   write_dates("2026-03-02", "2026-03-05");
-  EXPECT_TRUE(has(sheet({serial_of(good), "--results", both}).out, "Kept all"));
+  EXPECT_TRUE(has(sheet({serial_of(good), "--results", both}).out, "It kept all"));
   write_dates("2026-03-05T08:30", "2026-03-05");  // that day, before or after
   const ProgramRun unclear = sheet({serial_of(good), "--results", both});
   EXPECT_EQ(unclear.exit_status, 2) << unclear.err;
   EXPECT_TRUE(has(unclear.err, "stages final and raw")) << unclear.err;
-  EXPECT_TRUE(has(sheet({serial_of(good), "--results", both, "--stage", "final"}).out, "Kept all"));
+  EXPECT_TRUE(has(sheet({serial_of(good), "--results", both, "--stage", "final"}).out, "It kept all"));
   const ProgramRun all = sheet({"--all", "--results", both, "--output", folder.path("sheets")});
   EXPECT_EQ(all.exit_status, 3);
   EXPECT_TRUE(has(unbroken(all.out), "give --stage")) << all.out;
