@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/run_program.hpp"
+#include "cli/sample_takes.hpp"
 #include "cli/takes.hpp"
 #include "report/page/parsed_page.hpp"
 
@@ -22,29 +23,6 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 Words joined(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
   return words;
-}
-
-/// The sample takes with what samples/README.md says of each.
-struct SampleTake {
-  const char* name;
-  Words said;
-};
-
-const std::vector<SampleTake>& samples() {
-  static const std::vector<SampleTake> all{
-      {"hw-0412-steps", {"--kind", "whistle", "--lowest", "D5", "--fully-in"}},
-      {"hw-0412-drawn-out", {"--kind", "whistle", "--lowest", "D5", "--head-out", "1.3"}},
-      {"hw-0388-recorder", {"--kind", "recorder", "--lowest", "F4", "--fixed-head"}},
-      {"hw-0405-swells", {"--kind", "whistle", "--lowest", "G4", "--head-out", "6"}},
-      {"hw-0431-plain", {"--kind", "whistle", "--lowest", "C5", "--fully-in"}},
-      {"hw-0427-cold", {"--kind", "whistle", "--lowest", "Bb4", "--head-out", "2"}},
-      {"hw-0416-talk", {"--kind", "recorder", "--lowest", "C5", "--fully-in"}}};
-  return all;
-}
-
-Words call_of(const SampleTake& sample, const Words& more) {
-  const std::string take = std::string(WINDWAY_SAMPLES_DIR) + "/takes/" + sample.name + ".flac";
-  return joined(joined({"measure", take}, sample.said), more);
 }
 
 double percent_of(const pugi::xml_node& node, const char* name) { return std::stod(node.attribute(name).value()); }
@@ -99,7 +77,7 @@ TEST(Pages, AreReadableOnAPhoneADesktopInTheDarkAndOnPaper) {
   };
   for (const char* name : {"hw-0412-steps", "hw-0388-recorder", "hw-0431-plain"})
     for (const SampleTake& sample : samples())
-      if (sample.name == std::string(name)) make(name, call_of(sample, {}));
+      if (sample.name == name) make(name, call_of(sample, {}));
   const std::string before = folder.path("before.json");
   run_windway(call_of(samples()[0], {"--format", "json", "--output", before}));
   const std::string after = std::string(WINDWAY_SAMPLES_DIR) + "/takes/hw-0412-drawn-out.flac";

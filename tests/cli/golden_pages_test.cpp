@@ -1,0 +1,88 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The pages of the sample takes as scripts/bless last wrote them down, byte for byte but for the last digit of a decimal:
+// processors do not all round a transform alike. What changes a page shows in its diff.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <ostream>
+
+#include "cli/run_program.hpp"
+#include "cli/sample_takes.hpp"
+
+namespace windway::cli_tests {
+namespace {
+
+/// A decimal number, such as 12.50, or one character that belongs to none.
+struct Piece {
+  std::string text;
+  std::size_t decimals = 0;  ///< 0: no decimal number
+};
+
+bool is_digit(char character) { return character >= '0' && character <= '9'; }
+
+/// What stands at `from`.
+Piece piece_at(const std::string& page, std::size_t from) {
+  std::size_t point = from;
+  while (point < page.size() && is_digit(page[point])) ++point;
+  std::size_t end = point + 1;
+  while (end < page.size() && is_digit(page[end])) ++end;
+  if (point == from || point >= page.size() || page[point] != '.' || end == point + 1) return {page.substr(from, 1)};
+  return {page.substr(from, end - from), end - point - 1};
+}
+
+bool are_alike(const Piece& golden, const Piece& found) {
+  if (golden.text == found.text) return true;
+  if (golden.decimals == 0 || golden.decimals != found.decimals) return false;
+  const double last_digit = std::pow(10.0, -static_cast<double>(golden.decimals));
+  return std::abs(std::stod(golden.text) - std::stod(found.text)) < 1.5 * last_digit;
+}
+
+/// Some text on both sides of that place.
+std::string around(const std::string& page, std::size_t place) {
+  constexpr std::size_t before = 120, after = 80;
+  const std::size_t from = place > before ? place - before : 0;
+  return page.substr(from, place - from + after);
+}
+
+/// Empty where the pages are alike, else the first place where they are not.
+std::string first_difference(const std::string& golden, const std::string& found) {
+  std::size_t in_golden = 0, in_found = 0;
+  while (in_golden < golden.size() && in_found < found.size()) {
+    const Piece expected = piece_at(golden, in_golden), piece = piece_at(found, in_found);
+    if (!are_alike(expected, piece)) break;
+    in_golden += expected.text.size();
+    in_found += piece.text.size();
+  }
+  if (in_golden == golden.size() && in_found == found.size()) return {};
+  return "was: " + around(golden, in_golden) + "\nnow: " + around(found, in_found);
+}
+
+class GoldenPage : public testing::TestWithParam<SampleTake> {};
+
+TEST_P(GoldenPage, IsTheSameAsItWas) {
+  const std::string golden =
+      read_file(std::string(WINDWAY_TESTS_DIR) + "/golden/pages/" + GetParam().name + ".html");
+  ASSERT_FALSE(golden.empty());
+  const ProgramRun run = run_windway(call_of(GetParam(), {"--format", "html"}));
+  ASSERT_EQ(run.exit_status, 0) << run.err;
+  EXPECT_EQ(first_difference(golden, run.out), "");
+}
+
+INSTANTIATE_TEST_SUITE_P(Samples, GoldenPage, testing::ValuesIn(samples()), [](const auto& sample) {
+  std::string name = sample.param.name;
+  for (char& character : name)
+    if (character == '-') character = '_';
+  return name;
+});
+
+TEST(DifferenceOfPages, IsSeenInAWordAndInADecimalButNotInItsLastDigit) {
+  EXPECT_EQ(first_difference("x=\"12.50%\"", "x=\"12.51%\""), "");
+  EXPECT_EQ(first_difference("x=\"9.99%\"", "x=\"10.00%\""), "");
+  EXPECT_NE(first_difference("x=\"12.50%\"", "x=\"12.52%\""), "");
+  EXPECT_NE(first_difference("12 notes", "13 notes"), "");
+  EXPECT_NE(first_difference("sharp", "flat"), "");
+  EXPECT_NE(first_difference("a note", "a note more"), "");
+}
+
+}  // namespace
+}  // namespace windway::cli_tests
