@@ -72,8 +72,7 @@ std::string breath_sentence(const Measurement& measurement) {
 }
 
 std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
-  if (std::abs(compromise.slide_mm) < finest_move_mm)
-    return stay + ": the scale is " + residuals_in_words(compromise) + ".";
+  if (stays(compromise)) return stay + ": the scale is " + residuals_in_words(compromise) + ".";
   return move + ", " + move_in_words(compromise) + ": the whole scale " + shift_in_words(compromise) + " and is " +
          residuals_in_words(compromise) + ".";
 }
@@ -210,7 +209,8 @@ std::vector<std::string> move_advice(const Measurement& measurement) {
 }  // namespace
 
 bool stays(const Compromise& compromise) {
-  return std::abs(compromise.slide_mm) < std::max(finest_move_mm, slide_u95_mm(compromise));
+  const double least_mm = compromise.limit ? finest_move_mm : std::max(finest_move_mm, slide_u95_mm(compromise));
+  return std::abs(compromise.slide_mm) < least_mm;
 }
 
 std::string residuals_in_words(const Compromise& compromise) {

@@ -28,7 +28,7 @@ bool is_in_deep_doubt(const Measurement& measurement);
 /// True where the text report says by itself, beside the figure it touches, what this warning says.
 bool is_said_already(const Warning& warning);
 
-/// No move that this take can tell.
+/// No move that this take can tell; to a limit of the travel, none that a player could make.
 bool stays(const Compromise& compromise);
 
 }  // namespace windway

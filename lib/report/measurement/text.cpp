@@ -6,6 +6,7 @@
 #include <map>
 
 #include "report/measurement/advice.hpp"
+#include "report/measurement/pictured.hpp"
 #include "report/measurement/takes_text.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
@@ -168,7 +169,7 @@ bool shows_breath(const Measurement& measurement) {
 }
 
 bool shows_move(const Measurement& measurement) {
-  return shows_breath(measurement) && measurement.compromise->slide_mm != 0;
+  return shows_breath(measurement) && measurement.compromise->slide_mm != 0 && is_told(measurement);
 }
 
 Prose rows_outside_scale(const Measurement& measurement) {

@@ -19,7 +19,7 @@ Prose measurement_prose(const Measurement& measurement, std::size_t columns = te
 
 /// What the breath must do is told only where the head's place is known.
 bool shows_breath(const Measurement& measurement);
-/// Where the head stays, a note after the move is its moderate blow once more.
+/// Where no move is told, a note after it is its moderate blow once more. Of the text and of the page.
 bool shows_move(const Measurement& measurement);
 
 /// A row for each note outside the scale: "C6: not in this scale (2 holds)".

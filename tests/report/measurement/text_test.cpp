@@ -112,6 +112,20 @@ TEST(TextReport, LeavesOutTheMoveWhereTheHeadStays) {
   EXPECT_FALSE(has(text_report(measurement), "moved"));
 }
 
+TEST(TextReport, LeavesOutTheMoveThatTheTakeCannotTell) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->slide_mm = 0.05;
+  EXPECT_FALSE(has(text_report(measurement), "moved"));
+  measurement.compromise->slide_mm = 1.2;
+  measurement.compromise->slide_u95_mm = 3.0;
+  EXPECT_FALSE(has(text_report(measurement), "moved"));
+  measurement.compromise->limit = SlideLimit::travel;  // there the head is to go, however unsure the best place is
+  const std::string text = text_report(measurement);
+  EXPECT_TRUE(has(text, "Draw the head out to the end of its travel")) << text;
+  EXPECT_TRUE(has(text, "Set it by D5")) << text;
+  EXPECT_TRUE(has(text, "moved")) << text;
+}
+
 TEST(TextReport, SaysTheDriftWhereItIsSeen) {
   Measurement measurement = invented_measurement();
   EXPECT_FALSE(has(text_report(measurement), "Over the take"));
