@@ -57,6 +57,7 @@ struct BenchEntry {
   std::optional<double> air_c;        ///< in the bore, as the pitches are quoted
   bool is_quoted = false;             ///< at a temperature other than that of the recording, or the same by intent
   std::optional<double> head_out_mm;  ///< while recording; absent: not known
+  std::optional<double> travel_mm;    ///< how far out the head can go at most; absent: not known
   std::optional<double> slide_mm;
   double slide_u95_mm = 0;  ///< the law's own doubt included
   std::optional<double> head_rests_mm;

@@ -15,16 +15,22 @@ void leave_out(BenchEntry& entry, Criterion criterion) {
   std::erase_if(entry.judged, [&](const EntryJudged& each) { return each.judged.criterion == criterion; });
 }
 
-EntryJudged within(Criterion criterion, const CentsEstimate& value, double lower, double upper,
-                   const std::optional<NoteId>& note = {}) {
+/// Value, u95 and limits in the criterion's own unit.
+EntryJudged judged_first(Criterion criterion, double value, double u95, double lower, double upper) {
   return {{.criterion = criterion,
-           .result = judged_within(value.cents, value.u95_cents, lower, upper),
-           .note = note,
-           .value = value.cents,
-           .u95 = value.u95_cents,
+           .result = judged_within(value, u95, lower, upper),
+           .value = value,
+           .u95 = u95,
            .lower = lower,
            .upper = upper},
           ""};
+}
+
+EntryJudged within(Criterion criterion, const CentsEstimate& value, double lower_cents, double upper_cents,
+                   const std::optional<NoteId>& note = {}) {
+  EntryJudged each = judged_first(criterion, value.cents, value.u95_cents, lower_cents, upper_cents);
+  each.judged.note = note;
+  return each;
 }
 
 EntryJudged unjudged(Criterion criterion, const std::string& why, const std::optional<NoteId>& note = {}) {
@@ -70,16 +76,10 @@ void judge_head(BenchEntry& entry, const HeadRange& range) {
   leave_out(entry, Criterion::head_place);
   entry.judged.push_back(
       entry.head_rests_mm && entry.head_moves
-          ? within(Criterion::head_place, {*entry.head_rests_mm, entry.head_rests_u95_mm}, range.min_mm, range.max_mm)
+          ? judged_first(Criterion::head_place, *entry.head_rests_mm, entry.head_rests_u95_mm, range.min_mm,
+                         range.max_mm)
           : unjudged(Criterion::head_place, entry.head_moves ? "nobody said how far out the head was while recording"
                                                              : "its head does not move"));
-}
-
-void judge_reach(BenchEntry& entry, double tolerance_cents) {
-  leave_out(entry, Criterion::reach_of_a4);
-  if (!entry.end_a4_hz) return;
-  const CentsEstimate off{cents_between(entry.a4_hz, *entry.end_a4_hz), entry.shift_u95_cents};
-  entry.judged.push_back(within(Criterion::reach_of_a4, off, -tolerance_cents, tolerance_cents));
 }
 
 /// A limit of the octave that followed from the tolerance follows from the new one; one of its own stays.
@@ -137,6 +137,13 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
   if (!was_asked) leave_open_what_nobody_asked(entry, limits);
   entry.result = result_of(entry.judged);
   return entry;
+}
+
+void judge_reach(BenchEntry& entry, double tolerance_cents) {
+  leave_out(entry, Criterion::reach_of_a4);
+  if (!entry.end_a4_hz) return;
+  const CentsEstimate off{cents_between(entry.a4_hz, *entry.end_a4_hz), entry.shift_u95_cents};
+  entry.judged.push_back(within(Criterion::reach_of_a4, off, -tolerance_cents, tolerance_cents));
 }
 
 EntryJudged judged_again(EntryJudged each, double value, double u95) {

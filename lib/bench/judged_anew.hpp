@@ -12,6 +12,9 @@ namespace windway {
 /// criteria judged anew the messages are empty.
 BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits);
 
+/// Judges what the head reaches at the end of its travel; where it rests at no end, nothing is left to judge.
+void judge_reach(BenchEntry& entry, double tolerance_cents);
+
 /// The criterion by its own limits again, its value having changed.
 EntryJudged judged_again(EntryJudged each, double value, double u95);
 

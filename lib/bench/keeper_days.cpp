@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <map>
 
 #include "bench/judged_anew.hpp"
 #include "manifest/recorded_cell.hpp"
@@ -29,56 +31,92 @@ CentsEstimate without(const CentsEstimate& value, const CentsEstimate& offset) {
   return {value.cents - offset.cents, std::hypot(value.u95_cents, offset.u95_cents)};
 }
 
-/// `share`: the offset in the criterion's unit, to be taken away.
-void judge_without(BenchEntry& entry, Criterion criterion, const CentsEstimate& share) {
+/// `share`: the offset in the criterion's unit, to be taken away, and its u95.
+void judge_without(BenchEntry& entry, Criterion criterion, double share, double u95) {
   for (EntryJudged& each : entry.judged)
     if (each.judged.criterion == criterion && each.judged.value)
-      each = judged_again(each, *each.judged.value - share.cents, std::hypot(each.judged.u95, share.u95_cents));
+      each = judged_again(each, *each.judged.value - share, std::hypot(each.judged.u95, u95));
 }
 
 void take_from_notes(BenchEntry& entry, const CentsEstimate& offset) {
   for (EntryNote& note : entry.notes)
     if (note.moved) note.moved = without(*note.moved, offset);
-  judge_without(entry, Criterion::note, offset);
+  judge_without(entry, Criterion::note, offset.cents, offset.u95_cents);
   entry.evenness_cents.reset();
   entry.work.clear();  // it was advised for the notes as they sounded
 }
 
 /// A flute that sounds sharp has its head drawn too far out for it.
 void take_from_head(BenchEntry& entry, const CentsEstimate& offset, double per_mm) {
-  const CentsEstimate in_mm{offset.cents / per_mm, offset.u95_cents / per_mm};
-  *entry.head_rests_mm -= in_mm.cents;
-  if (entry.slide_mm) *entry.slide_mm -= in_mm.cents;
-  entry.slide_u95_mm = std::hypot(entry.slide_u95_mm, in_mm.u95_cents);
-  entry.head_rests_u95_mm = std::hypot(entry.head_rests_u95_mm, in_mm.u95_cents);
-  judge_without(entry, Criterion::head_place, in_mm);
+  const double in_mm = offset.cents / per_mm, u95_mm = offset.u95_cents / per_mm;
+  if (entry.head_rests_mm) *entry.head_rests_mm -= in_mm;
+  if (entry.slide_mm) *entry.slide_mm -= in_mm;
+  entry.slide_u95_mm = std::hypot(entry.slide_u95_mm, u95_mm);
+  entry.head_rests_u95_mm = std::hypot(entry.head_rests_u95_mm, u95_mm);
+  judge_without(entry, Criterion::head_place, in_mm, u95_mm);
 }
 
-/// The part of the offset that the notes show: all of it where the head is fixed; at an end of its way what keeps the
-/// flute beyond that end; of a free head what would push it farther than fully in.
-double part_of_notes_cents(const BenchEntry& entry, double offset_cents, double per_mm) {
-  if (!entry.limit) {
-    const double room_cents = entry.head_rests_mm ? *entry.head_rests_mm * per_mm : offset_cents;
-    return std::max(offset_cents - room_cents, 0.0);
-  }
-  if (!entry.end_a4_hz) return offset_cents;
-  const double beyond_cents = cents_between(entry.a4_hz, *entry.end_a4_hz);
-  return beyond_cents < 0 ? std::max(offset_cents, beyond_cents) : std::min(offset_cents, beyond_cents);
+/// How far out of fully in the head comes to rest, mm; empty: not known.
+std::optional<double> place_mm(const BenchEntry& entry) {
+  if (entry.head_rests_mm) return entry.head_rests_mm;
+  if (entry.limit == SlideLimit::fully_in) return 0.0;
+  return entry.head_out_mm && entry.slide_mm ? std::optional(*entry.head_out_mm + *entry.slide_mm) : std::nullopt;
 }
 
-/// What the head reaches at the end of its travel; nothing, once it is no longer held there.
-void take_from_reach(BenchEntry& entry, const CentsEstimate& offset, bool is_still_held) {
-  if (!entry.end_a4_hz) return;
-  if (!is_still_held) {
-    entry.limit.reset();
-    entry.end_a4_hz.reset();
-    std::erase_if(entry.judged,
-                  [](const EntryJudged& each) { return each.judged.criterion == Criterion::reach_of_a4; });
-    return;
-  }
-  entry.end_a4_hz = hz_at_cents(*entry.end_a4_hz, -offset.cents);
-  entry.shift_u95_cents = std::hypot(entry.shift_u95_cents, offset.u95_cents);
-  judge_without(entry, Criterion::reach_of_a4, offset);
+/// How an offset is shared between the place of the head and the notes, cents.
+struct Shares {
+  double of_head = 0;
+  double of_notes = 0;
+  double left_over = 0;  ///< by how much the head, then at an end of its travel, misses A4, + sharp; 0: it is at none
+};
+
+/// Of a head at `place_mm` that can move. At an end of its travel now, it stays there until the offset frees it.
+Shares shares_of(const BenchEntry& entry, double place_mm, double offset_cents, double per_mm) {
+  constexpr double endless = std::numeric_limits<double>::infinity();
+  const double beyond_cents = entry.end_a4_hz ? cents_between(entry.a4_hz, *entry.end_a4_hz) : 0;
+  const double lowest_mm = entry.limit == SlideLimit::fully_in ? place_mm : std::min(0.0, place_mm);
+  const double highest_mm =
+      entry.limit == SlideLimit::travel ? place_mm : std::max(entry.travel_mm.value_or(endless), place_mm);
+  const double wanted_mm = place_mm + (beyond_cents - offset_cents) / per_mm;
+  if (wanted_mm >= lowest_mm && wanted_mm <= highest_mm) return {offset_cents - beyond_cents, beyond_cents, 0};
+  const double end_mm = wanted_mm < lowest_mm ? lowest_mm : highest_mm;
+  const double of_head = (place_mm - end_mm) * per_mm;
+  return {of_head, offset_cents - of_head, (wanted_mm - end_mm) * per_mm};
+}
+
+/// What most of the notes were judged by; empty: none was.
+std::optional<double> usual_tolerance_cents(const std::vector<EntryJudged>& judged) {
+  std::map<double, int> notes;
+  for (const EntryJudged& each : judged)
+    if (each.judged.criterion == Criterion::note && each.judged.upper) ++notes[*each.judged.upper];
+  const auto usual = std::ranges::max_element(notes, {}, [](const auto& each) { return each.second; });
+  return usual == notes.end() ? std::nullopt : std::optional(usual->first);
+}
+
+/// At an end of its travel the head reaches another A4, which is judged as the notes are; elsewhere there is none.
+void set_reach(BenchEntry& entry, double left_over_cents, double u95_cents) {
+  const bool is_held = left_over_cents != 0;
+  const SlideLimit end = left_over_cents < 0 ? SlideLimit::fully_in : SlideLimit::travel;
+  const auto reach = std::ranges::find(entry.judged, Criterion::reach_of_a4,
+                                       [](const EntryJudged& each) { return each.judged.criterion; });
+  const auto tolerance_cents = reach == entry.judged.end() ? usual_tolerance_cents(entry.judged) : reach->judged.upper;
+  entry.limit = is_held ? std::optional(end) : std::nullopt;
+  entry.end_a4_hz = is_held ? std::optional(hz_at_cents(entry.a4_hz, left_over_cents)) : std::nullopt;
+  entry.shift_u95_cents = std::hypot(entry.shift_u95_cents, u95_cents);
+  if (tolerance_cents) judge_reach(entry, *tolerance_cents);
+}
+
+/// A free head whose place is not known answers all, wherever that leaves it; one that cannot move answers nothing.
+void take_away(BenchEntry& entry, const CentsEstimate& offset) {
+  const double per_mm = cents_per_mm(entry);
+  const auto place = place_mm(entry);
+  const bool is_known = place && per_mm > 0 && (!entry.limit || entry.end_a4_hz);
+  if (!is_known && entry.limit) return take_from_notes(entry, offset);
+  if (!is_known) return;
+  const Shares shares = shares_of(entry, *place, offset.cents, per_mm);
+  if (entry.limit || shares.of_notes != 0) take_from_notes(entry, {shares.of_notes, offset.u95_cents});
+  if (shares.of_head != 0) take_from_head(entry, {shares.of_head, offset.u95_cents}, per_mm);
+  set_reach(entry, shares.left_over, offset.u95_cents);
 }
 
 }  // namespace
@@ -120,12 +158,7 @@ std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offse
   const auto day = offsets.find(date_of(entry));
   if (day == offsets.end()) return std::nullopt;
   const CentsEstimate& offset = day->second;
-  const double per_mm = cents_per_mm(entry);
-  const double of_notes = part_of_notes_cents(entry, offset.cents, per_mm);
-  const bool can_move = entry.limit != SlideLimit::fixed_head && per_mm > 0 && entry.head_rests_mm;
-  if (entry.limit || of_notes != 0) take_from_notes(entry, {of_notes, offset.u95_cents});
-  if (can_move && of_notes != offset.cents) take_from_head(entry, {offset.cents - of_notes, offset.u95_cents}, per_mm);
-  take_from_reach(entry, offset, !can_move || of_notes == offset.cents);
+  take_away(entry, offset);
   if (entry.home_a4_hz) entry.home_a4_hz = hz_at_cents(*entry.home_a4_hz, -offset.cents);
   if (entry.result && !entry.judged.empty()) entry.result = result_of(entry.judged);
   return entry;

@@ -156,6 +156,7 @@ void add_settings(BenchEntry& entry, object json) {
   entry.air_c = quoted_air(settings).temperature_c;
   entry.is_quoted = settings.quote_at_c.has_value();
   entry.head_out_mm = settings.head.out_mm;
+  entry.travel_mm = settings.head.travel_mm;
   entry.head_moves = settings.head.moves;
   entry.note_names = settings.note_names;
   value instrument = json["instrument"];

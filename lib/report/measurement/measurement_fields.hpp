@@ -157,7 +157,8 @@ void visit_conditions(Settings&& settings, Speed&& speed_of_sound_m_s, Visit&& v
   visit(Field{"head_out_mm", "How far the head was drawn out of fully in while recording, mm; null: not known.",
               at_least_0 | in_line},
         settings.head.out_mm);
-  visit(Field{"travel_mm", "How far out it can go at most, mm; null: not known.", at_least_0}, settings.head.travel_mm);
+  visit(Field{"travel_mm", "How far out it can go at most, mm; null: not known.", at_least_0 | in_line},
+        settings.head.travel_mm);
   visit(Field{"head_moves", "false: the head is fixed, and only the breath can answer.", in_line}, settings.head.moves);
   visit(Field{"slide_factor",
               "Measured over predicted change of pitch with the head's place, as calibrated on this instrument; null: "
