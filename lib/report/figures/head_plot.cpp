@@ -80,7 +80,7 @@ std::string trimmed(std::string line) {
 /// The figures of the axis, each about its column; one that has no room is left out.
 std::string axis_line(const Axis& axis, const PlotColumns& columns) {
   constexpr int most_ticks = 7;
-  const int places = std::max(0, static_cast<int>(-std::floor(std::log10(tick_step(axis, most_ticks)) + 1e-9)));
+  const int places = tick_places(tick_step(axis, most_ticks));
   std::string line(columns.width(), ' ');
   std::size_t free_from = 0;
   for (const double tick : ticks(axis, most_ticks)) {

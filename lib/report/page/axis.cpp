@@ -38,9 +38,8 @@ std::vector<double> ticks(const Axis& axis, int most_ticks) {
   return values;
 }
 
-std::string tick_label(double value, double step) {
-  const int places = std::max(0, static_cast<int>(-std::floor(std::log10(step) + 1e-9)));
-  return typeset(signed_fixed(value, places));
-}
+int tick_places(double step) { return std::max(0, static_cast<int>(-std::floor(std::log10(step) + 1e-9))); }
+
+std::string tick_label(double value, double step) { return typeset(signed_fixed(value, tick_places(step))); }
 
 }  // namespace windway

@@ -25,6 +25,9 @@ std::vector<double> ticks(const Axis& axis, int most_ticks);
 /// The step between the ticks.
 double tick_step(const Axis& axis, int most_ticks);
 
+/// How many decimals figures that far apart need.
+int tick_places(double step);
+
 /// "+1", "−0.5", "0": with the places that the step needs, a true minus.
 std::string tick_label(double value, double step);
 

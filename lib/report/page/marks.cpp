@@ -18,16 +18,10 @@ std::string shape_class(const char* name, const WedgeLook& look) {
   return std::string(name) + (look.is_overblown ? " hollow" : "") + (look.is_assumed ? " assumed" : "");
 }
 
-/// A shape that is stretched over a part of the width; its own x goes from 0 to 100, its y is px.
-Markup stretched(double from_percent, double to_percent, double row_px, const Markup& shape) {
+/// A shape that is stretched over a part of a row.
+Markup stretched_between(double from_percent, double to_percent, double row_px, const Markup& shape) {
   const double width = std::max(0.05, to_percent - from_percent);
-  return element("svg",
-                 {{"x", percent(from_percent)},
-                  {"width", percent(width)},
-                  {"height", row_px},
-                  {"viewBox", "0 0 100 " + coordinate(row_px)},
-                  {"preserveAspectRatio", "none"}},
-                 shape);
+  return stretched({{"x", percent(from_percent)}, {"width", percent(width)}}, row_px, shape);
 }
 
 Markup path(const std::string& drawn, const std::string& look) { return leaf("path", {{"class", look}, {"d", drawn}}); }
@@ -52,7 +46,7 @@ Markup wedge(const Axis& axis, double soft, double hard, double row_px, const We
   const double first = soft <= hard ? thin_px : thick_px, last = soft <= hard ? thick_px : thin_px;
   const std::string drawn = "M" + point(0, middle - first / 2) + "L" + point(100, middle - last / 2) + "L" +
                             point(100, middle + last / 2) + "L" + point(0, middle + first / 2) + "Z";
-  return stretched(from, to, row_px, path(drawn, shape_class("wedge", look)));
+  return stretched_between(from, to, row_px, path(drawn, shape_class("wedge", look)));
 }
 
 Markup notch(const Axis& axis, double value, double row_px) {
@@ -66,7 +60,7 @@ Markup spindle(const Axis& axis, double lower, double middle, double upper, doub
   const double centre = row_px / 2;
   const std::string drawn = "M" + point(0, centre) + "L" + point(thickest, centre - thick_px / 2) + "L" +
                             point(100, centre) + "L" + point(thickest, centre + thick_px / 2) + "Z";
-  return stretched(from, to, row_px, path(drawn, shape_class("wedge", look)));
+  return stretched_between(from, to, row_px, path(drawn, shape_class("wedge", look)));
 }
 
 Markup upright(const Axis& axis, double value, double row_px, const std::string& look) {
@@ -101,8 +95,8 @@ Markup cross(double x_percent, double y_px) {
 
 Markup speck(double x_percent, double y_px) { return circle(x_percent, y_px, speck_px, "dot reach speck"); }
 
-Markup level(double y_px, const std::string& look, double from_percent) {
-  return line(from_percent, y_px, 100, y_px, look);
+Markup level(double y_px, const std::string& look, double from_percent, double to_percent) {
+  return line(from_percent, y_px, to_percent, y_px, look);
 }
 
 Markup zone(double top_px, double bottom_px, const std::string& look, double from_percent) {
@@ -114,10 +108,21 @@ Markup zone(double top_px, double bottom_px, const std::string& look, double fro
                        {"height", bottom_px - top_px}});
 }
 
-Markup thread(const std::vector<Place>& places, double height_px) {
+Markup stretched(std::vector<Attribute> place, double height_px, const Markup& shape) {
+  place.insert(
+      place.end(),
+      {{"height", height_px}, {"viewBox", "0 0 100 " + coordinate(height_px)}, {"preserveAspectRatio", "none"}});
+  return element("svg", place, shape);
+}
+
+std::string path_through(const std::vector<Place>& places) {
   std::string drawn;
-  for (const Place& place : places) drawn += (drawn.empty() ? "M" : "L") + point(place.x_percent, place.y_px);
-  return drawn.empty() ? Markup() : stretched(0, 100, height_px, path(drawn, "thread"));
+  for (const Place& place : places) (drawn += drawn.empty() ? "M" : "L") += point(place.x_percent, place.y_px);
+  return drawn;
+}
+
+Markup thread(const std::vector<Place>& places, double height_px) {
+  return places.empty() ? Markup() : stretched_between(0, 100, height_px, path(path_through(places), "thread"));
 }
 
 Markup interval(const Axis& axis, double lower, double upper, double y_px) {

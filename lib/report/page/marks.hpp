@@ -44,8 +44,9 @@ Markup cross(double x_percent, double y_px);
 /// A small dot, where many stand side by side.
 Markup speck(double x_percent, double y_px);
 
-/// A level line from there to the right end, and a zone between two levels. `look` as of uprights and bands.
-Markup level(double y_px, const std::string& look, double from_percent = 0);
+/// A level line over that part of the width, and a zone between two levels from there to the right end. `look` as of
+/// uprights and bands.
+Markup level(double y_px, const std::string& look, double from_percent = 0, double to_percent = 100);
 Markup zone(double top_px, double bottom_px, const std::string& look, double from_percent = 0);
 
 /// A place in a picture.
@@ -53,6 +54,13 @@ struct Place {
   double x_percent = 0;
   double y_px = 0;
 };
+
+/// A shape that is stretched over a part of a picture, at those attributes of place: its own x goes from 0 to 100, its
+/// y is px.
+Markup stretched(std::vector<Attribute> place, double height_px, const Markup& shape);
+
+/// What a path draws from each place to the next: "M0 1L50 2.5".
+std::string path_through(const std::vector<Place>& places);
 
 /// A thin line from each place to the next, in a picture of that height.
 Markup thread(const std::vector<Place>& places, double height_px);
