@@ -12,10 +12,16 @@
 namespace windway {
 namespace {
 
-Markup set(const std::string& words) { return words_markup(typeset(words)); }
-
 Markup paragraph(const std::string& look, const std::string& words) {
   return look.empty() ? element("p", {}, set(words)) : element("p", {{"class", look}}, set(words));
+}
+
+/// Empty ones are left out.
+Markup paragraphs_of(const std::string& look, const std::vector<std::string>& sentences) {
+  Markup all;
+  for (const std::string& each : sentences)
+    if (!each.empty()) all += paragraph(look, each);
+  return all;
 }
 
 /// Headers of columns; one without a header belongs to the column before it.
@@ -74,11 +80,16 @@ Markup hidden(const std::string& words) {
   return words.empty() ? Markup() : element("span", {{"class", "hidden"}}, words_markup(words));
 }
 
-Markup paragraphs(const std::vector<std::string>& sentences) {
-  Markup all;
-  for (const std::string& each : sentences)
-    if (!each.empty()) all += paragraph("", each);
-  return all;
+Markup set(const std::string& words) { return words_markup(typeset(words)); }
+
+Markup paragraphs(const std::vector<std::string>& sentences) { return paragraphs_of("", sentences); }
+
+Markup remarks_markup(const std::vector<std::string>& sentences) { return paragraphs_of("remark", sentences); }
+
+Markup terms_markup(const std::vector<Term>& terms) {
+  Markup list;
+  for (const auto& [name, meaning] : terms) list += element("dt", {}, set(name)) + element("dd", {}, set(meaning));
+  return list.empty() ? list : element("dl", {}, list);
 }
 
 Markup section(const std::string& id, const std::string& title, const Markup& content) {

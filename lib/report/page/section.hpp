@@ -12,8 +12,21 @@ namespace windway {
 /// Words for those who hear the page; they are not seen.
 Markup hidden(const std::string& words);
 
+/// Words as print has them (page/typography.hpp).
+Markup set(const std::string& words);
+
 /// Sentences, a paragraph each; empty ones are left out.
 Markup paragraphs(const std::vector<std::string>& sentences);
+/// The same, small: remarks on what stands above them.
+Markup remarks_markup(const std::vector<std::string>& sentences);
+
+/// A name and what is said of it.
+struct Term {
+  std::string name;
+  std::string meaning;
+};
+/// A list of them; empty of none.
+Markup terms_markup(const std::vector<Term>& terms);
 
 /// A part of the page under a heading. `id` is the heading's.
 Markup section(const std::string& id, const std::string& title, const Markup& content);

@@ -88,13 +88,10 @@ Markup blow_section(const Measurement& measurement, const Pictured& picture) {
   figure.title = "How hard to blow each note";
   const std::size_t notes = figure.rows.size(), half = (notes + 1) / 2;
   const bool is_narrow = notes > most_in_one_column;
-  Markup tables = is_narrow ? element("div", {{"class", "columns"}},
-                                      table_of(figure, picture, 0, half) + table_of(figure, picture, half, notes))
-                            : table_of(figure, picture, 0, notes);
-  Markup remarks;
-  for (const std::string& line : legend(measurement, picture, is_narrow))
-    remarks += element("p", {{"class", "remark"}}, set(line));
-  return section(figure.id, figure.title, tables + remarks);
+  const Markup tables = is_narrow ? element("div", {{"class", "columns"}},
+                                            table_of(figure, picture, 0, half) + table_of(figure, picture, half, notes))
+                                  : table_of(figure, picture, 0, notes);
+  return section(figure.id, figure.title, tables + remarks_markup(legend(measurement, picture, is_narrow)));
 }
 
 }  // namespace windway

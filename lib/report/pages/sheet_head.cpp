@@ -81,7 +81,7 @@ std::string move_in_words(const Compromise& compromise) {
   const double move_mm = std::abs(compromise.slide_mm);
   const int places = places_deserved(least_mm, 1);
   const std::string doubt = " (" + plus_minus(least_mm, places) + " mm).";
-  if (move_mm < least_mm) return "As far as the recording can tell, it belongs where it stood then" + doubt;
+  if (stays(compromise)) return "As far as the recording can tell, it belongs where it stood then" + doubt;
   return "It belongs " + fixed(move_mm, places) + " mm farther " + (compromise.slide_mm > 0 ? "out" : "in") +
          " than it stood then" + doubt;
 }
@@ -99,34 +99,23 @@ std::string limit_sentence(const Compromise& compromise) {
   return "The scale is " + residuals_in_words(compromise) + ".";
 }
 
-struct PlaceA4 {
-  std::string place;
-  std::string a4;
-};
-
 std::string a4_hz_in_words(double a4_hz) { return "A4 = " + fixed(a4_hz, 1) + " Hz"; }
 
 /// From fully in outwards.
-std::vector<PlaceA4> reached_a4s(const Measurement& measurement) {
+std::vector<Term> reached_a4s(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   const auto out_mm = head_belongs_mm(measurement);
   const auto& travel_mm = measurement.settings.head.travel_mm;
-  std::vector<PlaceA4> reached;
+  std::vector<Term> reached;
   if (compromise.highest_a4_hz) reached.push_back({fully_in, a4_hz_in_words(*compromise.highest_a4_hz)});
   if (out_mm && !compromise.limit) {
     const std::string place = place_in_words(*out_mm, places_of(compromise));
-    if (!reached.empty() && place == reached.front().place) reached.clear();
+    if (!reached.empty() && place == reached.front().name) reached.clear();
     reached.push_back({place, a4_in_words(measurement.settings)});
   }
   if (compromise.lowest_a4_hz && travel_mm)
     reached.push_back({shortest(*travel_mm) + " mm out, as far as it goes", a4_hz_in_words(*compromise.lowest_a4_hz)});
   return reached;
-}
-
-Markup reached_list(const std::vector<PlaceA4>& reached) {
-  Markup list;
-  for (const auto& [place, a4] : reached) list += element("dt", {}, set(place)) + element("dd", {}, set(a4));
-  return list.empty() ? list : element("dl", {}, list);
 }
 
 /// Of a card's A4s every second, that of the flute among them.
@@ -138,15 +127,12 @@ std::vector<double> shown_a4s_hz(double a4_hz) {
 
 Markup card_markup(const Measurement& measurement) {
   const HeadCard card = head_card(measurement, shown_a4s_hz(measurement.settings.tuning.a4_hz), {15, 20, 25, 30});
-  const Markup what =
-      element("p", {{"class", "remark"}},
-              words_markup("mm out for another A4, by how warm the air in the blown flute is (in a warm "
-                           "room about 25 °C):"));
+  const std::string what =
+      "mm out for another A4, by how warm the air in the blown flute is (in a warm room about 25 °C):";
   const bool has_end = measurement.settings.head.travel_mm.has_value();
-  const Markup endless =
-      has_end ? Markup() : element("p", {{"class", "remark"}}, set(std::string(travel_not_known) + "."));
-  return what + table_markup(card_table(card), "the place of the head by A4 and warmth") +
-         prose_markup(card_marks(card), "marks") + endless;
+  const std::string endless = has_end ? "" : std::string(travel_not_known) + ".";
+  return remarks_markup({what}) + table_markup(card_table(card), "the place of the head by A4 and warmth") +
+         prose_markup(card_marks(card) + card_doubt(card), "marks") + remarks_markup({endless});
 }
 
 }  // namespace
@@ -171,9 +157,7 @@ Markup gap_markup(double out_mm) {
   for (const double end : {0.0, line_mm}) drawn += line(end, line_top_mm - end_mm, end, line_top_mm + end_mm);
   return element(
       "svg", {{"width", "100%"}, {"height", mm(drawing_mm)}, {"role", "img"}},
-      element("title", {},
-              words_markup(typeset("the head " + shortest(std::round(out_mm * 10) / 10) + " mm out of the body"))) +
-          drawn);
+      element("title", {}, set("the head " + shortest(std::round(out_mm * 10) / 10) + " mm out of the body")) + drawn);
 }
 
 Markup set_head_section(const Measurement& measurement) {
@@ -187,8 +171,8 @@ Markup set_head_section(const Measurement& measurement) {
 
 Markup with_others_section(const Measurement& measurement) {
   const bool head_moves = measurement.settings.head.moves;
-  const std::vector<PlaceA4> reached = reached_a4s(measurement);
-  Markup content = reached_list(reached);
+  const std::vector<Term> reached = reached_a4s(measurement);
+  Markup content = terms_markup(reached);
   if (!head_moves || reached.empty()) content += paragraphs({home_line(measurement)});
   if (head_belongs_mm(measurement)) content += card_markup(measurement);
   return section("others", "With others", content);

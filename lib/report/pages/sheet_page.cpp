@@ -72,10 +72,6 @@ std::string recorded_sentence(const Subject& subject) {
   return sentence + ".";
 }
 
-Markup term(const std::string& name, const std::string& meaning) {
-  return element("dt", {}, set(name)) + element("dd", {}, set(meaning));
-}
-
 /// The note that is farthest off once the head is set.
 std::string farthest_in_words(const Measurement& measurement) {
   const auto& moved = measurement.compromise->notes;
@@ -86,19 +82,19 @@ std::string farthest_in_words(const Measurement& measurement) {
 }
 
 Markup hands_section(const Measurement& measurement, bool any_reach) {
-  Markup list;
+  std::vector<Term> terms;
   if (const auto bent = least_and_most_bent(measurement)) {
     const auto words = [&](const NoteBreath* note) {
       return spelt_for_people(note->id, measurement) + ", " + spread_in_words(*note);
     };
-    list = term("steadiest", words(bent->first)) + term("bends most", words(bent->second));
+    terms = {{"steadiest", words(bent->first)}, {"bends most", words(bent->second)}};
   }
-  list += term("farthest off", farthest_in_words(measurement));
+  terms.push_back({"farthest off", farthest_in_words(measurement)});
   const std::string lacking =
       any_reach ? ""
                 : "How far the breath bends each note was not measured, as the notes were not blown soft and hard. So "
                   "this sheet does not say how hard to blow them.";
-  return section("hands", "In your hands", element("dl", {}, list) + paragraphs({lacking}));
+  return section("hands", "In your hands", terms_markup(terms) + paragraphs({lacking}));
 }
 
 Markup signature() {
@@ -129,7 +125,7 @@ std::string basis_in_words(const Measurement& measurement, const std::string& pr
 Markup foot(const Measurement& measurement, const std::string& program_version) {
   return element("footer", {},
                  signature() + maker_markup(measurement.naming.instrument.maker) +
-                     element("p", {{"class", "remark"}}, set(basis_in_words(measurement, program_version))));
+                     remarks_markup({basis_in_words(measurement, program_version)}));
 }
 
 Markup column(const Markup& content) { return element("div", {}, content); }

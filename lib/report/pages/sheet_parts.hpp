@@ -2,18 +2,14 @@
 #pragma once
 
 #include <optional>
-#include <string>
 
 #include "measurement.hpp"
 #include "report/measurement/pictured.hpp"
 #include "report/page/markup.hpp"
-#include "report/page/typography.hpp"
 
 namespace windway {
 
 // The parts of the buyer's sheet. `measurement` can be made a sheet of.
-
-inline Markup set(const std::string& words) { return words_markup(typeset(words)); }
 
 /// How far out of fully in the head belongs, mm; empty: it does not move, or nobody said where it stood.
 std::optional<double> head_belongs_mm(const Measurement& measurement);

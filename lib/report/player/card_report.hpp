@@ -21,6 +21,9 @@ Grid card_table(const HeadCard& card);
 /// What the table's marks mean, those that are in it.
 Prose card_marks(const HeadCard& card);
 
+/// How sure the table's figures are, and what a wrong temperature does to them; empty where it has no figure.
+Prose card_doubt(const HeadCard& card);
+
 /// One row a cell, RFC 4180; always these columns: a4_hz, bore_temp_c, slide_mm, slide_u95_mm, head_out_mm, limit,
 /// check_note, check_midi, check_cents, check_u95_cents.
 std::string card_csv(const HeadCard& card, const Measurement& measurement);

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "input/input_file.hpp"
 #include "report/player/card_report.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/prose.hpp"
@@ -90,26 +91,10 @@ Prose figures_line(const Measurement& measurement) {
   return prose;
 }
 
-/// How sure the figures are, and what a wrong temperature does to them.
-Prose doubt_line(const HeadCard& card, const std::vector<const CardCell*>& reached) {
-  const auto [least_mm, most_mm] = u95_range_mm(reached);
-  const std::string surest = plus_minus(least_mm, 1), least_sure = plus_minus(most_mm, 1);
-  std::string text = surest == least_sure ? "Each figure is sure to " + surest + " mm."
-                                          : "Near where the head was, a figure is sure to " + surest +
-                                                " mm; far from it, to " + least_sure + " mm.";
-  if (card.mm_per_degree) {
-    const std::string mm = fixed(std::abs(*card.mm_per_degree), 1) + " mm";
-    text += " For each degree that the bore is warmer, the head belongs " + mm +
-            (*card.mm_per_degree > 0 ? " farther out." : " farther in.") +
-            " If the bore at the take was not as warm as it was taken for, every figure is off by " + mm + " a degree.";
-  }
-  return words("  " + text, 2);
-}
-
 std::string takes_in_words(const std::vector<TakeInfo>& takes) {
   std::vector<std::string> names;
   for (const TakeInfo& take : takes) {
-    const std::string name = take.path == "-" ? "standard input" : std::filesystem::path(take.path).filename().string();
+    const std::string name = std::filesystem::path(take_name(take.path)).filename().string();
     names.push_back(take.recorded_at ? name + " (recorded " + *take.recorded_at + ")" : name);
   }
   return list_in_words(names);
@@ -155,14 +140,29 @@ Prose card_marks(const HeadCard& card) {
   return lines;
 }
 
+Prose card_doubt(const HeadCard& card) {
+  const auto reached = cells_of(card, is_reached);
+  if (reached.empty()) return {};
+  const auto [least_mm, most_mm] = u95_range_mm(reached);
+  const std::string surest = plus_minus(least_mm, 1), least_sure = plus_minus(most_mm, 1);
+  std::string text = surest == least_sure ? "Each figure is sure to " + surest + " mm."
+                                          : "Near where the head was, a figure is sure to " + surest +
+                                                " mm; far from it, to " + least_sure + " mm.";
+  if (card.mm_per_degree) {
+    const std::string mm = fixed(std::abs(*card.mm_per_degree), 1) + " mm";
+    text += " For each degree that the bore is warmer, the head belongs " + mm +
+            (*card.mm_per_degree > 0 ? " farther out." : " farther in.") +
+            " If the bore at the take was not as warm as it was taken for, every figure is off by " + mm + " a degree.";
+  }
+  return words("  " + text, 2);
+}
+
 Prose card_prose(const HeadCard& card, const Measurement& measurement) {
   const auto reached = cells_of(card, is_reached);
   Prose prose = words("Where the head belongs: " + instrument_in_words(measurement)) + Prose(Gap{}) +
                 Prose(card_table(card)) + Prose(Gap{});
   prose += reached.empty() ? words("The head reaches none of these.") : check_line(card, reached, measurement);
-  prose += figures_line(measurement) + card_marks(card);
-  if (!reached.empty()) prose += doubt_line(card, reached);
-  return prose + basis_line(measurement);
+  return prose + figures_line(measurement) + card_marks(card) + card_doubt(card) + basis_line(measurement);
 }
 
 }  // namespace windway

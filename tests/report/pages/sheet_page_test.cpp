@@ -82,6 +82,10 @@ TEST(SheetPage, TellsTheA4AtBothEndsAndHere) {
             (std::vector<std::string>{"A4 = 447.3\u00A0Hz", "A4 = 440\u00A0Hz", "A4 = 433.1\u00A0Hz"}));
   EXPECT_EQ(page.count("//section[h2/@id='others']//tbody/tr"), 4U);  // the card: 438, 440, 442, 444 Hz
   EXPECT_EQ(page.words("//section[h2/@id='others']//tbody/tr[2]/th"), "440\u00A0Hz");
+  const std::string remarks =
+      page.words("//section[h2/@id='others']");  // how sure the card is, as windway card says it
+  EXPECT_TRUE(has(remarks, "sure to ±\u00A0")) << remarks;
+  EXPECT_TRUE(has(remarks, "For each degree that the bore is warmer")) << remarks;
 }
 
 TEST(SheetPage, DrawsTheGapAsWideAsTheHeadIsOut) {

@@ -118,6 +118,8 @@ TEST(CardText, SaysWhatItRestsOn) {
                   "Measured from scale.wav (recorded 2026-03-01), the bore taken as 25 °C, the head 0.5 mm out; "
                   "equal temperament."))
       << text;
+  measurement.takes[0].path = "-";
+  EXPECT_TRUE(has(unwrapped(text_of(measurement)), "Measured from standard input (recorded"));
   EXPECT_TRUE(has(text, "Each figure is sure to ± 0.1 mm")) << text;
   EXPECT_TRUE(has(text, "For each degree that the bore is warmer, the head belongs 0.3 mm farther out.")) << text;
 }
