@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "segmentation/vibrato.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 #include <cassert>
 #include <cmath>
 #include <numbers>

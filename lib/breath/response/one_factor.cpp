@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "breath/response/one_factor.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 #include <cmath>
 #include <numeric>
 
