@@ -74,16 +74,11 @@ Markup effort_curve(const Pictured& picture, const Axis& axis) {
   const auto y_px = [&](double cost) {
     return effort_px - bottom_px - (effort_px - top_px - bottom_px) * cost / std::max(most, 1e-9);
   };
-  std::string drawn;
+  std::vector<Place> places;
   for (const PlaceCost& each : curve)
-    drawn += (drawn.empty() ? "M" : "L") + coordinate(axis.percent(on_axis(picture, each.slide_mm))) + " " +
-             coordinate(y_px(each.cost));
-  const Markup line = element("svg",
-                              {{"width", "100%"},
-                               {"height", effort_px},
-                               {"viewBox", "0 0 100 " + coordinate(effort_px)},
-                               {"preserveAspectRatio", "none"}},
-                              leaf("path", {{"class", "curve"}, {"d", drawn}}));
+    places.push_back({axis.percent(on_axis(picture, each.slide_mm)), y_px(each.cost)});
+  const Markup line =
+      stretched({{"width", "100%"}}, effort_px, leaf("path", {{"class", "curve"}, {"d", path_through(places)}}));
   return line + upright(axis, line_mm(picture), effort_px, "move") +
          dot(axis.percent(line_mm(picture)), y_px(mean_cost(picture.found, picture.compromise->slide_mm)));
 }
@@ -116,12 +111,12 @@ RowsFigure places_figure(const Pictured& picture) {
   if (!picture.is_told && !picture.compromise->limit)
     figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
   figure.keys = wedge_keys(picture);
-  figure.keys.push_back({band({0, 1}, 0.2, 0.8, 18, "band") + upright({0, 1}, 0.5, 18, "move"), 16,
+  figure.keys.push_back({band({0, 1}, 0.2, 0.8, key_px, "band") + upright({0, 1}, 0.5, key_px, "move"), 16,
                          picture.compromise->limit ? "as near to the best place as the head goes"
                                                    : "the best place, and how surely it is known"});
-  if (!picture.is_out_of_fully_in) figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
+  if (!picture.is_out_of_fully_in) figure.keys.push_back(upright_key("was", "where the head was"));
   if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
-    figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
+    figure.keys.push_back(band_key("beyond", "where it cannot go"));
   figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
                                                 : "the head, mm from where it was recorded: − in, + out";
   figure.axis = axis_row(axis, most_ticks);
@@ -160,8 +155,8 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.title = "Where each note can be blown";
   figure.sentences = {how_to_read(picture)};
   figure.keys = wedge_keys(picture);
-  figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
-  figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
+  figure.keys.push_back(upright_key("move", "in tune", 16));
+  figure.keys.push_back(upright_key("was", "where the whole scale is at home"));
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "blow";
@@ -173,19 +168,15 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
 }  // namespace
 
 std::vector<FigureKey> wedge_keys(const Pictured& pictured) {
-  constexpr double wide_px = 46, high_px = 18;
-  const auto mark = [&](const WedgeLook& look) {
-    return wedge({0, 1}, 0.02, 0.98, high_px, look) + notch({0, 1}, 0.5, high_px);
-  };
   const auto any = [&](bool PicturedNote::*is) { return std::ranges::any_of(pictured.notes, is); };
   std::vector<FigureKey> keys{
-      {mark({}), wide_px, "a note: thin end blown soft, notch blown moderately, thick end blown hard"}};
-  if (any(&PicturedNote::is_overblown)) keys.push_back({mark({true, false}), wide_px, "an overblown note"});
+      wedge_key({}, "a note: thin end blown soft, notch blown moderately, thick end blown hard")};
+  if (any(&PicturedNote::is_overblown)) keys.push_back(wedge_key({true, false}, "an overblown note"));
   if (any(&PicturedNote::is_assumed))
-    keys.push_back({mark({false, true}), wide_px,
-                    any_reach_measured(pictured)
-                        ? "how far the breath bends it was not measured: taken from the other notes"
-                        : "how far the breath bends it was not measured: 5 cents are taken"});
+    keys.push_back(
+        wedge_key({false, true}, any_reach_measured(pictured)
+                                     ? "how far the breath bends it was not measured: taken from the other notes"
+                                     : "how far the breath bends it was not measured: 5 cents are taken"));
   return keys;
 }
 

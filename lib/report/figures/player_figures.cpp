@@ -106,12 +106,6 @@ Axis played_axis(const Playing& playing) {
   return axis_over(values, least_width_cents);
 }
 
-constexpr double key_px = 18;
-
-FigureKey wedge_key(const std::string& meaning) {
-  return {wedge({0, 1}, 0.02, 0.98, key_px, {}) + notch({0, 1}, 0.5, key_px), 46, meaning};
-}
-
 }  // namespace
 
 RowsFigure compare_figure(const Comparison& comparison, const Measurement& before, const Measurement& after) {
@@ -129,8 +123,7 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
   figure.id = "change";
   figure.title = "Before and after";
   figure.sentences = {"Of each note the upper wedge is before, the lower one after."};
-  figure.keys = {wedge_key("from soft to hard, notch moderate; hollow: overblown"),
-                 {upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune"}};
+  figure.keys = {wedge_key({}, "from soft to hard, notch moderate; hollow: overblown"), upright_key("zero", "in tune")};
   figure.axis_name = "cents from the target of the take before: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "change, moderate";
@@ -148,12 +141,11 @@ RowsFigure playing_figure(const Playing& playing) {
   figure.id = "played";
   figure.title = "How each note comes out in playing";
   if (playing.has_scale_take)
-    figure.keys.push_back(wedge_key("in the scale take, from soft to hard, notch moderate; hollow: overblown"));
-  figure.keys.push_back({interval({0, 1}, 0.05, 0.95, key_px / 2) + dot(50, key_px / 2, "reach"), 46,
+    figure.keys.push_back(wedge_key({}, "in the scale take, from soft to hard, notch moderate; hollow: overblown"));
+  figure.keys.push_back({interval({0, 1}, 0.05, 0.95, key_middle_px) + dot(50, key_middle_px, "reach"), 46,
                          "in playing: half of the time within the bar; the dot is the median"});
-  figure.keys.push_back({upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune as it stands"});
-  if (head_moves)
-    figure.keys.push_back({upright({0, 1}, 0.5, key_px, "move"), 8, "in tune after the further move of the head"});
+  figure.keys.push_back(upright_key("zero", "in tune as it stands"));
+  if (head_moves) figure.keys.push_back(upright_key("move", "in tune after the further move of the head"));
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "median";
