@@ -2,9 +2,7 @@
 #include "bench_options.hpp"
 
 #include <CLI/CLI.hpp>
-#include <map>
 
-#include "help.hpp"
 #include "options.hpp"
 #include "report/pages/bench_page.hpp"
 #include "report/wording/choices.hpp"
@@ -63,26 +61,11 @@ void add_limit_options(CLI::App& command, LimitOptions& limits, const std::strin
 }
 
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
-  static const std::map<std::string, std::string> kinds{{"text", "text"},
-                                                        {"csv", "csv: a row for each note"},
-                                                        {"jsonl", "jsonl: a line for each take, with everything"},
-                                                        {"junit", "junit: XML for test servers"},
-                                                        {"html", "html: a page to look at"},
-                                                        {"svg", "svg: one figure of it"},
-                                                        {"json", "json: the statistics"},
-                                                        {"csv-statistics", "csv-statistics: the same as a table"}};
-  std::string what;
-  for (const std::string& format : formats) what += (what.empty() ? "" : ";\n") + kinds.at(format);
-  accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
-                 formats);
+  add_result_options(command, result, formats, {{"json", "json with the statistics"}});
   add_figure_option(command, result, bench_figures());
   command
       .add_flag("--decimal-comma", result.has_decimal_comma, "csv with 0,5 for 0.5 and semicolons between the cells")
       ->group("The result");
-  command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
-      ->group("The result")
-      ->type_name("FILE");
-  add_help_option(command);
 }
 
 TallyRules tally_rules_of(const BenchOptions& bench) {

@@ -74,7 +74,7 @@ Action declare_card(CLI::App& command) {
   add_recordings_option(command, "RESULT", call->takes,
                         "a result saved with windway measure --format json, or the take itself");
   add_scale_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json", "html"}, "csv with a row a cell");
+  add_result_options(command, call->result, {"text", "csv", "json", "html"}, {{"csv", "csv with a row a cell"}});
   command.footer(examples);
   return [call, &command] { return write_card(*call, command), exit_measured; };
 }

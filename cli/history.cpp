@@ -123,11 +123,7 @@ Action declare_history(CLI::App& command) {
   const auto call = std::make_shared<HistoryCall>();
   add_recordings_option(command, "TAKES|SERIAL", call->of,
                         "saved results and recordings of one flute, or the serial of an\ninstrument in --results");
-  command
-      .add_option("--results", call->results, "files that windway batch --results has written;\n- is standard input")
-      ->group("The bench")
-      ->type_name("FILE")
-      ->default_str("");
+  add_saved_lines_option(command, call->results);
   add_scale_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "html", "csv", "json"});
   command.footer(examples);

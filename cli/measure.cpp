@@ -59,30 +59,30 @@ std::vector<NoteWeight> weights_of_melody(const std::string& melody, const Measu
   return weights_from(playing);
 }
 
-std::string figure_of(const ResultOptions& result) {
-  return result.figure.empty() ? measurement_figures().front() : result.figure;
-}
-
 std::string report_of(const Measurement& measurement, const ResultOptions& result) {
   if (result.format == "json")
     return json_report(measurement, WINDWAY_VERSION, result.has_curves ? Curves::written : Curves::left_out);
   if (result.format == "csv") return csv_report(measurement);
   if (result.format == "html") return measurement_page(measurement, page_source());
-  if (result.format == "svg") return measurement_svg(measurement, figure_of(result));
+  if (result.format == "svg") return measurement_svg(measurement, result.figure);
   const std::size_t columns = columns_for(result);
   const auto picture = result.has_plot ? pictured(measurement) : std::nullopt;
   return text_of(measurement_prose(measurement, columns, picture ? head_plot(*picture, columns) : Prose()), columns);
 }
 
 /// The saved result that the call asks to report again; empty: the call gives takes only.
-std::optional<std::string> saved_result_of(const std::vector<std::string>& paths, const CLI::App& command) {
+std::optional<std::string> saved_result_of(const std::vector<std::string>& paths, const MeasureCall& call,
+                                           const CLI::App& command) {
   const auto saved = std::ranges::find_if(paths, is_saved_result);
   if (saved == paths.end()) return std::nullopt;
   if (paths.size() > 1) {
     refuse(*saved +
-           " is a saved result, and no other take can be put together with it; measure the recordings "
-           "together, or see what changed from one to the other: windway compare, windway history");
+           " is a saved result, and no other take can be put together with it; measure the recordings together, or see "
+           "what changed from one to the other: windway compare, windway history");
   }
+  if (call.result.has_curves)
+    refuse("--curves needs the recording, as loudness and pitch each 50 ms are measured from its sound, and " + *saved +
+           " is a saved result; leave --curves out, or give the recording");
   refuse_options_with_saved(command, *saved);
   return *saved;
 }
@@ -100,7 +100,7 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  if (const auto saved = saved_result_of(paths, command)) return report_again(*saved, call.result);
+  if (const auto saved = saved_result_of(paths, call, command)) return report_again(*saved, call.result);
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.weights_from);
   inputs.insert(inputs.end(), paths.begin(), paths.end());

@@ -89,12 +89,18 @@ void add_head_options(CLI::App& command, HeadOptions& head) {
       ->group(head_group);
 }
 
-/// What a format is, in the help.
-std::string in_words(const std::string& format, const std::string& csv) {
-  if (format == "text") return "text to read";
-  if (format == "csv") return csv;
-  if (format == "html") return "html to look at";
-  return format == "svg" ? "svg of one figure" : "json with all";
+/// What a format is, in the help; `own`: where the command's is another.
+std::string in_words(const std::string& format, const FormatWords& own) {
+  static const FormatWords usual{{"text", "text to read"},
+                                 {"csv", "csv with a row a note"},
+                                 {"json", "json with all"},
+                                 {"html", "html to look at"},
+                                 {"svg", "svg of one figure"},
+                                 {"jsonl", "jsonl with a line a take, all of it"},
+                                 {"junit", "junit (XML) for test servers"},
+                                 {"csv-statistics", "csv-statistics with the same as a table"}};
+  const auto found = own.find(format);
+  return found == own.end() ? usual.at(format) : found->second;
 }
 
 }  // namespace
@@ -182,17 +188,28 @@ void check_figure_options(const ResultOptions& result) {
 }
 
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
-                        const std::string& csv) {
+                        const FormatWords& own) {
   std::string what;
   for (const std::string& format : formats) {
-    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, csv);
+    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, own);
   }
   accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
                  formats);
+  add_output_option(command, result);
+  add_help_option(command);
+}
+
+void add_output_option(CLI::App& command, ResultOptions& result) {
   command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
       ->group(result_group)
       ->type_name("FILE");
-  add_help_option(command);
+}
+
+void add_saved_lines_option(CLI::App& command, std::vector<std::string>& results) {
+  command.add_option("--results", results, saved_lines_in_words)
+      ->group("The bench")
+      ->type_name("FILE")
+      ->default_str("");
 }
 
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,

@@ -191,7 +191,9 @@ MeasureSettings settings_of(const TakeOptions& take, std::size_t takes) {
 }
 
 void refuse_take_options(const CLI::App& command, const std::string& why_none, const std::vector<std::string>& but) {
-  const std::vector<std::string> of_results{"--format", "--output", "--results", "--figure", "--plot"};
+  static const std::vector<std::string> of_results{"--format",     "--output",     "--results",
+                                                   "--figure",     "--plot",       "--tolerance",
+                                                   "--max-spread", "--max-octave", "--head-out-range"};
   for (const std::string& option : given_options(command))
     if (std::ranges::find(of_results, option) == of_results.end() && std::ranges::find(but, option) == but.end())
       refuse(why_none + ", and " + option + " says how to measure a recording; leave it out, or give the recording");

@@ -7,8 +7,8 @@
 #include <iterator>
 #include <memory>
 #include <system_error>
-#include <utility>
 
+#include "bench_options.hpp"
 #include "call_files.hpp"
 #include "earlier_report.hpp"
 #include "exit_status.hpp"
@@ -40,6 +40,7 @@ struct SheetCall {
   std::vector<std::string> results;
   std::string stage;
   bool is_of_all = false;
+  LimitOptions limits;
   TakeOptions take;
   ResultOptions result;
 };
@@ -52,20 +53,18 @@ constexpr auto examples = R"(Examples:
 The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
 model is called stand in the instrument file's table [maker]; results remember
 them. A result is saved with windway measure TAKE --format json --output FILE.
-A sheet has the verdict that windway batch wrote into the results, not one of
-windway summary --tolerance or --by-keeper.
+A sheet has the verdict that windway batch wrote into the results. With limits
+of the call a saved result is judged anew, as windway summary judges it: one
+limit then holds for all notes.
 
 Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
 its measurement is too doubtful for a sheet, or a file could not be read, or
 with --all no instrument passes; 4 a sheet could not be written; 130
 interrupted.)";
 
-/// Of a take that is measured now: judged by what the instrument file asks, as windway batch judges.
-SheetFacts judged_now(const Measurement& measurement, const std::string& instrument_file) {
+SheetFacts judged_facts(const Measurement& measurement, const JudgeLimits& limits) {
   SheetFacts facts;
   if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
-  JudgeLimits limits = limits_for({}, measurement.settings.instrument.instrument);
-  limits.every_note = fs::is_regular_file(instrument_file);
   if (!asks_anything(limits)) return facts;
   const Verdict verdict = judge(measurement, limits);
   facts.result = verdict.result;
@@ -74,18 +73,26 @@ SheetFacts judged_now(const Measurement& measurement, const std::string& instrum
   return facts;
 }
 
+/// Of a take that is measured now: judged by what the call asks, and for the rest the instrument file, as windway batch
+/// judges.
+SheetFacts facts_of_take(const SheetCall& call, const Measurement& measurement) {
+  JudgeLimits limits = limits_for(limits_of(call.limits), measurement.settings.instrument.instrument);
+  limits.every_note = fs::is_regular_file(call.take.flute.instrument);
+  return judged_facts(measurement, limits);
+}
+
 /// Of a saved result; one line of windway batch alone in a file says its serial and verdict too.
-SheetFacts saved_facts(const std::string& path, const Measurement& measurement, RepeatedNotes& notes) {
+SheetFacts saved_facts(const SheetCall& call, const Measurement& measurement, RepeatedNotes& notes) {
+  const std::string& path = call.of.front();
+  const JudgeLimits limits = limits_of(call.limits);
   std::ifstream file(path, std::ios::binary);
   std::string line{std::istreambuf_iterator<char>(file), {}};
   while (line.ends_with('\n')) line.pop_back();
   if (const auto entry = EntryReader().read(line)) {
     note_counting(*entry, notes);
-    return sheet_facts(*entry);
+    return sheet_facts(judged_as_called(*entry, limits));
   }
-  SheetFacts facts;
-  if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
-  return facts;
+  return judged_facts(measurement, limits);
 }
 
 /// Of a saved result or a take.
@@ -104,8 +111,7 @@ int write_of_take(const SheetCall& call, const CLI::App& command) {
   const auto said = is_saved ? maker_said(call.take.flute.instrument) : settings.instrument.instrument;
   const Measurement measurement = measured_or_saved(path, call.take, settings);
   RepeatedNotes notes;
-  const SheetFacts facts =
-      is_saved ? saved_facts(path, measurement, notes) : judged_now(measurement, call.take.flute.instrument);
+  const SheetFacts facts = is_saved ? saved_facts(call, measurement, notes) : facts_of_take(call, measurement);
   const std::string sheet = sheet_of(measurement, facts, said, path, notes);
   notes.tell();
   write_result(file, sheet);
@@ -135,7 +141,7 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
   const auto file = open_result(call.result, inputs_of(call));
   const auto said = maker_said(call.take.flute.instrument);
   const SavedLines lines(call.results);
-  const SheetChoice choice = choose_takes(lines, serial, stage_of(call));
+  const SheetChoice choice = choose_takes(lines, serial, stage_of(call), limits_of(call.limits));
   if (!choice.undecided.empty()) refuse("no sheet of " + serial + ": " + choice.undecided.begin()->second);
   if (choice.takes.empty())
     throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
@@ -200,7 +206,7 @@ int write_of_all(const SheetCall& call, const CLI::App& command) {
   check_all(call, command);
   const auto said = maker_said(call.take.flute.instrument);
   const SavedLines lines(call.results);
-  const SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call));
+  const SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call), limits_of(call.limits));
   SheetFolder folder = folder_for(call, choice);
   RepeatedNotes notes;
   const auto report = [&] {
@@ -238,14 +244,11 @@ int write_sheet(const SheetCall& call, const CLI::App& command) {
 
 void add_bench(CLI::App& command, SheetCall& call) {
   const std::string group = "The bench";
-  command.add_option("--results", call.results, "files that windway batch --results has written;\n- is standard input")
-      ->group(group)
-      ->type_name("FILE")
-      ->default_str("");
+  add_saved_lines_option(command, call.results);
   command.add_option("--stage", call.stage, "of a take of this stage of the work (else of the last stage)")
       ->group(group)
       ->type_name("STAGE");
-  command.add_flag("--all", call.is_of_all, "write one for each instrument that passes, into the folder\n--output")
+  command.add_flag("--all", call.is_of_all, "write one for each instrument that passes, into the folder --output")
       ->group(group);
 }
 
@@ -256,10 +259,9 @@ Action declare_sheet(CLI::App& command) {
   add_recordings_option(command, "RESULT|SERIAL", call->of,
                         "a saved result or a recording, or the serial of an instrument in\n--results");
   add_bench(command, *call);
+  add_limit_options(command, call->limits, "it was judged or its file says");
   add_scale_take_options(command, call->take);
-  command.add_option("--output", call->result.output, "write it there, whole or not at all (else standard output)")
-      ->group("The result")
-      ->type_name("FILE");
+  add_output_option(command, call->result);
   add_help_option(command);
   command.footer(examples);
   return [call, &command] {

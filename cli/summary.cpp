@@ -149,8 +149,7 @@ int summarise(const SummaryCall& call) {
 
 Action declare_summary(CLI::App& command) {
   const auto call = std::make_shared<SummaryCall>();
-  add_recordings_option(command, "RESULTS", call->results,
-                        "files that windway batch --results has written;\n- is standard input");
+  add_recordings_option(command, "RESULTS", call->results, saved_lines_in_words);
   add_limit_options(command, call->limits, "they were judged");
   add_bench_options(command, call->bench);
   command

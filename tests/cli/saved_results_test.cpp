@@ -109,6 +109,9 @@ TEST_F(SavedResult, HoldsNoSoundToMeasureByOtherOptions) {
                                {"--note-names", "german"}})
     expect_refused(joined({"measure", file}, options), 2,
                    file + " is a saved result, and " + options.front() + " says how to measure a recording");
+  expect_refused({"measure", file, "--curves", "--format", "json"}, 2,
+                 "--curves needs the recording, as loudness and pitch each 50 ms are measured from its sound, and " +
+                     file + " is a saved result");
   expect_refused({"card", file, "--fully-in"}, 2, "--fully-in says how to measure a recording");
   expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest says how to measure a recording");
 }
