@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <set>
 
 #include "input/input_file.hpp"
@@ -13,6 +14,7 @@
 #include "report/measurement/advice.hpp"
 #include "report/measurement/pictured.hpp"
 #include "report/measurement/text.hpp"
+#include "report/page/named_figure.hpp"
 #include "report/page/section.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
@@ -112,6 +114,16 @@ std::string take_in_words(const TakeInfo& take) {
                      shortest(take.sample_rate_hz / 1000.0), take.recorded_at ? ", recorded " + *take.recorded_at : "");
 }
 
+using DrawMeasurement = RowsFigure (*)(const Pictured&);
+
+/// In the order of the page.
+constexpr std::array<NamedFigure<DrawMeasurement>, 3> figures{
+    {{"head", head_figure}, {"breath", breath_figure}, {"holes", holes_figure}}};
+
+bool can_be_drawn(const NamedFigure<DrawMeasurement>& figure, const Pictured& picture) {
+  return figure.draw != breath_figure || any_reach_measured(picture);
+}
+
 }  // namespace
 
 Facts facts_of(const Measurement& measurement) {
@@ -135,9 +147,9 @@ std::string measurement_page(const Measurement& measurement, const PageSource& s
   Page page = advised(measurement);
   page.content += doubts_section(measurement);
   if (const auto picture = pictured(measurement)) {
-    page.content += section_of(head_figure(*picture));
-    if (any_reach_measured(*picture)) page.content += section_of(breath_figure(*picture));
-    page.content += section_of(holes_figure(*picture)) + bends_section(measurement, *picture);
+    for (const auto& figure : figures)
+      if (can_be_drawn(figure, *picture)) page.content += section_of(figure.draw(*picture));
+    page.content += bends_section(measurement, *picture);
   }
   page.content += take_section(measurement) + figures_section(measurement) +
                   section("remarks", "About this recording", prose_markup(remarks(measurement), "remarks")) +
@@ -145,22 +157,19 @@ std::string measurement_page(const Measurement& measurement, const PageSource& s
   return html_of(page);
 }
 
-const std::vector<std::string>& measurement_figures() {
-  static const std::vector<std::string> names{"head", "breath", "holes"};
-  return names;
-}
+std::vector<std::string> measurement_figures() { return names_of(figures); }
 
 std::string measurement_svg(const Measurement& measurement, const std::string& figure) {
   const auto picture = pictured(measurement);
   if (!picture)
     throw Error(ErrorKind::recording,
                 "no figure can be drawn: this recording does not say where the head should be; the text says why");
-  if (figure == "breath" && !any_reach_measured(*picture))
+  const auto& named = figure_named(figures, figure);
+  if (!can_be_drawn(named, *picture))
     throw Error(ErrorKind::recording,
                 "the figure of the breath cannot be drawn: no note was blown soft and hard; blow each note soft, "
                 "moderate and hard and record again");
-  if (figure == "holes") return svg_of(holes_figure(*picture));
-  return svg_of(figure == "breath" ? breath_figure(*picture) : head_figure(*picture));
+  return svg_of(named.draw(*picture));
 }
 
 }  // namespace windway
