@@ -97,8 +97,6 @@ std::string names_of(const NoteFinding& note) {
   return all.count > 0 ? named(all, all.count > most_names ? 1 : most_names) : "";
 }
 
-bool has_capability(const NoteFinding& note) { return note.capability.has_value(); }
-
 std::string figure_of(const NoteFinding& note, bool with_cpk) {
   if (with_cpk) return note.capability ? fixed(note.capability->cpk, 2) : "–";
   return note.sd_cents ? fixed(*note.sd_cents, 1) : "–";
@@ -133,7 +131,7 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
 
 RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) {
   const Axis axis = cents_axis(findings);
-  const bool with_cpk = std::ranges::any_of(findings.notes, has_capability);
+  const bool with_cpk = any_capability(findings);
   const bool has_tolerance =
       std::ranges::any_of(findings.notes, [](const NoteFinding& note) { return note.tolerance_cents.has_value(); });
   RowsFigure figure;

@@ -43,11 +43,6 @@ Markup reach_at(const Axis& axis, const Reach& reach, double top_px, double heig
   return element("svg", {{"y", top_px}, {"width", "100%"}, {"height", height_px}}, drawn);
 }
 
-std::string with_u95(const CentsEstimate& estimate) {
-  const int places = places_deserved(estimate.u95_cents, 1);
-  return signed_fixed(estimate.cents, places) + " (" + plus_minus(estimate.u95_cents, places) + ")";
-}
-
 /// Both reaches of one note.
 struct ComparedNote {
   const NoteChange* change = nullptr;
@@ -63,7 +58,8 @@ FigureRow compared_row(const ComparedNote& note, const std::string& name, const 
   return {name, drawn, row_px,
           fmt::format("moderately blown {} cents before, {} after", signed_fixed(note.before.moderate_cents, 1),
                       signed_fixed(note.after.moderate_cents, 1)),
-          with_u95(note.change->change) + (note.change->is_real ? "" : ", not sure")};
+          signed_with_u95(note.change->change.cents, note.change->change.u95_cents) +
+              (note.change->is_real ? "" : ", not sure")};
 }
 
 /// What a note of the scale take can do, as far as it was measured.
@@ -85,7 +81,7 @@ FigureRow played_row(const PlayedPitch& note, const MovedNote* moved, const std:
   return {name, drawn, row_px,
           fmt::format("median {} cents, half of the time from {} to {}", signed_fixed(note.median.cents, 1),
                       signed_fixed(note.lower_quartile_cents, 0), signed_fixed(note.upper_quartile_cents, 0)),
-          with_u95(note.median)};
+          signed_with_u95(note.median.cents, note.median.u95_cents)};
 }
 
 /// The further move's word on each played note; null where it is not in the scale.

@@ -33,11 +33,6 @@ std::string cell(const std::optional<CentsEstimate>& estimate, bool is_signed = 
   return estimate ? cell(*estimate, is_signed) : not_measured;
 }
 
-bool any_midway(const Measurement& measurement) {
-  const auto& notes = measurement.breath.notes;
-  return std::any_of(notes.begin(), notes.end(), [](const NoteBreath& note) { return note.moderate_is_midway; });
-}
-
 std::string moderate_cell(const NoteBreath& note, bool marks_midway) {
   const char* mark = note.moderate_is_midway ? "*" : " ";
   return cell(note.moderate) + (marks_midway ? mark : "");
@@ -166,6 +161,10 @@ Prose repeat_line(const Measurement& measurement) {
 
 bool shows_breath(const Measurement& measurement) {
   return measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
+}
+
+bool any_midway(const Measurement& measurement) {
+  return std::ranges::any_of(measurement.breath.notes, &NoteBreath::moderate_is_midway);
 }
 
 bool shows_move(const Measurement& measurement) {

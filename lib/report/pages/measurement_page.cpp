@@ -1,13 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/pages/measurement_page.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <array>
-#include <set>
 
-#include "input/input_file.hpp"
+#include "error.hpp"
 #include "report/figures/bends_figure.hpp"
 #include "report/figures/measurement_figures.hpp"
 #include "report/figures/take_figure.hpp"
@@ -16,6 +13,7 @@
 #include "report/measurement/text.hpp"
 #include "report/page/named_figure.hpp"
 #include "report/page/section.hpp"
+#include "report/pages/measurement_facts.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
@@ -23,17 +21,14 @@
 namespace windway {
 namespace {
 
-std::string with_u95(double value, double u95, bool is_signed = true) {
+/// "+2.4 ± 0.3"
+std::string cell(double value, double u95, bool is_signed = true) {
   const int places = places_deserved(u95, 1);
   return (is_signed ? signed_fixed(value, places) : fixed(value, places)) + " " + plus_minus(u95, places);
 }
 
-std::string with_u95(const std::optional<CentsEstimate>& estimate, bool is_signed = true) {
-  return estimate ? with_u95(estimate->cents, estimate->u95_cents, is_signed) : "–";
-}
-
-bool any_midway(const Measurement& measurement) {
-  return std::ranges::any_of(measurement.breath.notes, &NoteBreath::moderate_is_midway);
+std::string cell(const std::optional<CentsEstimate>& estimate, bool is_signed = true) {
+  return estimate ? cell(estimate->cents, estimate->u95_cents, is_signed) : "–";
 }
 
 Grid all_figures(const Measurement& measurement) {
@@ -46,11 +41,11 @@ Grid all_figures(const Measurement& measurement) {
   grid.columns.push_back({"holds", true});
   for (std::size_t at = 0; at < measurement.breath.notes.size(); ++at) {
     const NoteBreath& note = measurement.breath.notes[at];
-    std::vector<std::string> row{spelt_for_people(note.id, measurement), with_u95(note.soft),
-                                 with_u95(note.moderate) + (note.moderate_is_midway ? " *" : ""), with_u95(note.hard),
-                                 with_u95(note.spread, false)};
+    std::vector<std::string> row{spelt_for_people(note.id, measurement), cell(note.soft),
+                                 cell(note.moderate) + (note.moderate_is_midway ? " *" : ""), cell(note.hard),
+                                 cell(note.spread, false)};
     const MovedNote moved = tells_breath ? measurement.compromise->notes[at] : MovedNote{};
-    if (tells_move) row.push_back(with_u95(moved.cents, moved.u95_cents));
+    if (tells_move) row.push_back(cell(moved.cents, moved.u95_cents));
     if (tells_breath) row.push_back(fixed(moved.beats_hz, 1));
     if (head_moves) row.push_back(fixed(moved.cents_per_mm, 1));
     row.push_back(std::to_string(note.holds));
@@ -92,28 +87,6 @@ Page advised(const Measurement& measurement) {
   return {instrument, headline.heading, "", paragraphs(lines)};
 }
 
-/// "0, 2 and 4 mm out; worked out as if it had stood 2 mm out"
-std::string places_in_words(const HeadPlaces& places) {
-  const std::set<double> all(places.out_mm.begin(), places.out_mm.end());
-  std::vector<std::string> words;
-  for (const double out_mm : all) words.push_back(shortest(out_mm));
-  return list_in_words(words) + " mm out; worked out as if it had stood " + shortest(rounded(places.at_mm)) + " mm out";
-}
-
-std::string head_in_words(const Measurement& measurement) {
-  const Head& head = measurement.settings.head;
-  if (!head.moves) return "fixed";
-  const std::string reach = head.travel_mm ? "; it goes out " + shortest(*head.travel_mm) + " mm at most" : "";
-  if (measurement.places) return places_in_words(*measurement.places) + reach;
-  if (!head.out_mm) return "its place while recording was not said";
-  return (*head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out") + reach;
-}
-
-std::string take_in_words(const TakeInfo& take) {
-  return fmt::format("{}, {} s, {} kHz{}", take_name(take.path), fixed(take.duration_s, 0),
-                     shortest(take.sample_rate_hz / 1000.0), take.recorded_at ? ", recorded " + *take.recorded_at : "");
-}
-
 using DrawMeasurement = RowsFigure (*)(const Pictured&);
 
 /// In the order of the page.
@@ -125,23 +98,6 @@ bool can_be_drawn(const NamedFigure<DrawMeasurement>& figure, const Pictured& pi
 }
 
 }  // namespace
-
-Facts facts_of(const Measurement& measurement) {
-  const MeasureSettings& settings = measurement.settings;
-  Facts facts;
-  for (const TakeInfo& take : measurement.takes) {
-    facts.emplace_back("recording", take_in_words(take));
-    if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
-  }
-  facts.emplace_back("target", a4_in_words(settings) + ", " +
-                                   temperament_in_words(settings.tuning.temperament, settings.note_names) +
-                                   ", sounding pitch");
-  facts.emplace_back("air in the bore",
-                     "taken as " + shortest(settings.air.temperature_c) + " °C" +
-                         (settings.quote_at_c ? "; given as at " + shortest(*settings.quote_at_c) + " °C" : ""));
-  facts.emplace_back("head", head_in_words(measurement));
-  return facts;
-}
 
 std::string measurement_page(const Measurement& measurement, const PageSource& source) {
   Page page = advised(measurement);

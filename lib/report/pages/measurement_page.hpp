@@ -20,7 +20,4 @@ std::string measurement_svg(const Measurement& measurement, const std::string& f
 /// The names of these figures.
 std::vector<std::string> measurement_figures();
 
-/// What a measurement rests on: recordings, target, air, head.
-Facts facts_of(const Measurement& measurement);
-
 }  // namespace windway

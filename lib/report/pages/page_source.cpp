@@ -5,7 +5,7 @@
 
 namespace windway {
 
-Markup basis_section(Facts facts, const PageSource& source) {
+Markup basis_section(const Facts& facts, const PageSource& source) {
   Markup list;
   for (const auto& [name, value] : facts)
     list += element("dt", {}, words_markup(name)) + element("dd", {}, words_markup(value));

@@ -43,9 +43,7 @@ std::string move_cell(const Compromise& move) {
   if (move.limit == SlideLimit::fully_in) return "fully in";
   if (move.limit == SlideLimit::travel) return "to its end";
   if (move.limit == SlideLimit::fixed_head) return "fixed";
-  const double u95_mm = slide_u95_mm(move);
-  const int places = places_deserved(u95_mm, 1);
-  return signed_fixed(move.slide_mm, places) + " (" + plus_minus(u95_mm, places) + ")";
+  return signed_with_u95(move.slide_mm, slide_u95_mm(move));
 }
 
 Grid takes_table(const TakeHistory& history, const std::vector<std::string>& names) {
