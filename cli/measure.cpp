@@ -109,7 +109,8 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   settings.blows = blows;
   if (call.result.format != "json" && call.result.format != "html") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
-  const Measurement measurement = measure(paths, settings);
+  Measurement measurement = measure(paths, settings);
+  measurement.arguments = measuring_words();
   if (call.result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, call.result));
 }

@@ -116,6 +116,16 @@ TEST_F(SavedResult, HoldsNoSoundToMeasureByOtherOptions) {
   expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest says how to measure a recording");
 }
 
+TEST_F(SavedResult, HoldsTheWordsThatMeasureTheSameAgain) {
+  const Words call{"measure", sample("0412-steps"), "--fully-in", "--a4=441"};
+  const std::string file = saved({call.begin() + 1, call.end()});
+  const Words words = Json::parse(read_file(file))["arguments"];
+  EXPECT_EQ(words, call);  // without --format and --output
+  EXPECT_EQ(run_windway(joined(words, {"--format=json"})).out, read_file(file));
+  const Json with_curves = Json::parse(run_windway(joined(call, {"--curves", "--format", "json"})).out);
+  EXPECT_EQ(with_curves["arguments"], Json(call));
+}
+
 TEST_F(SavedResult, IsNotPutTogetherWithAnother) {
   const std::string file = saved({sample("0412-steps")});
   expect_refused({"measure", file, sample("0412-drawn-out")}, 2, "no other take can be put together with it");

@@ -227,6 +227,7 @@ Measurement measurement_from(const Json& json) {
   measurement.places = places_from(at(json, "places"));
   measurement.agreement = agreement_from(at(json, "agreement"));
   FieldReader{json}({.key = "repeat_db"}, measurement.breath.repeat_db);
+  FieldReader{json}({.key = "arguments"}, measurement.arguments);
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
     measurement.compromise = compromise_from(compromise, notes);
   for (const Json& warning : at(json, "warnings"))
