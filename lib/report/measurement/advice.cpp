@@ -65,10 +65,10 @@ double mean_moderate_cents(const std::vector<NoteBreath>& notes) {
   return sum_cents / static_cast<double>(std::max<std::size_t>(1, notes.size()));
 }
 
-std::string breath_sentence(const Measurement& measurement) {
+std::string breath_sentence(const Measurement& measurement, const std::string& as_said) {
   std::vector<std::string> names;
   for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note.id, measurement));
-  return breath_over_scale(measurement.compromise->notes, names);
+  return breath_over_scale(measurement.compromise->notes, names, as_said);
 }
 
 std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
@@ -192,13 +192,13 @@ std::vector<std::string> doubtful_questions(const Measurement& measurement) {
   return questions;
 }
 
-std::vector<std::string> move_advice(const Measurement& measurement) {
+std::vector<std::string> move_advice(const Measurement& measurement, const std::string& as_said) {
   const Compromise& compromise = *measurement.compromise;
   std::vector<std::string> lines{head_line(measurement)};
   if (may_be_fully_in(measurement)) {
     lines.push_back("If it is already fully in, run again with --fully-in: I will then say what the breath must do.");
   }
-  if (compromise.limit) lines.push_back(breath_sentence(measurement));
+  if (compromise.limit) lines.push_back(breath_sentence(measurement, as_said));
   if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));
   if (compromise.limit != SlideLimit::fixed_head) lines.push_back(check_line(measurement));
   if (const std::string aid = card_aid(compromise); !aid.empty() && !measurement.places) lines.push_back(aid);
@@ -249,13 +249,13 @@ bool is_said_already(const Warning& warning) {
   return is_deep_doubt(warning.code) || std::ranges::find(said_already, warning.code) != said_already.end();
 }
 
-std::vector<std::string> advice(const Measurement& measurement) {
+std::vector<std::string> advice(const Measurement& measurement, const std::string& as_said) {
   const std::size_t notes = measurement.breath.notes.size();
   if (is_in_deep_doubt(measurement)) return doubtful_questions(measurement);
   if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
   if (notes == 1) return one_note_advice(measurement);
   if (!measurement.compromise) return {"This recording does not say where the head should be."};
-  return move_advice(measurement);
+  return move_advice(measurement, as_said);
 }
 
 }  // namespace windway

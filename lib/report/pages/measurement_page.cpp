@@ -78,7 +78,7 @@ Markup doubts_section(const Measurement& measurement) {
 
 /// The advice: its first sentence is the heading where it is short enough, the rest stands below.
 Page advised(const Measurement& measurement) {
-  std::vector<std::string> lines = advice(measurement);
+  std::vector<std::string> lines = advice(measurement, "as the figures below say");
   Headline headline = headline_of(lines.front());
   if (is_in_deep_doubt(measurement)) headline = {"Something does not fit", lines.front()};
   const std::string instrument = capitalised(instrument_in_words(measurement));

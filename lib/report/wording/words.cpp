@@ -149,14 +149,15 @@ std::string instrument_in_words(const Measurement& measurement) {
          (measurement.naming.inferred ? " (judged from the recording)" : "");
 }
 
-std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names) {
+std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names,
+                              const std::string& as_said) {
   const auto softer = names_with(BreathAdvice::softer, notes, names);
   const auto harder = names_with(BreathAdvice::harder, notes, names);
   const auto lost = names_with(BreathAdvice::out_of_reach, notes, names);
   std::vector<std::string> parts;
   if (!softer.empty()) parts.push_back("softer on " + listed_or_counted(softer, notes.size()));
   if (!harder.empty()) parts.push_back("harder on " + listed_or_counted(harder, notes.size()));
-  std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", as the table says.";
+  std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", " + as_said + ".";
   if (!lost.empty()) {
     sentence += (parts.empty() ? "" : " ") + std::string("No breath brings ") +
                 (lost.size() == notes.size() ? "any note" : listed_or_counted(lost, notes.size())) + " into tune.";

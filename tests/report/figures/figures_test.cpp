@@ -140,6 +140,9 @@ TEST_F(Figures, OfALimitCallTheLineAsNearAsTheHeadGoes) {
   const std::string figure = section_of(head_figure(*pictured(measurement))).text();
   EXPECT_TRUE(has(figure, "as near to the best place as the head goes"));
   EXPECT_FALSE(has(figure, "least here"));
+  const std::string plot = text_of(head_plot(*pictured(measurement), 200), 200);
+  EXPECT_TRUE(has(plot, "! as near to the best place as the head goes"));
+  EXPECT_FALSE(has(plot, "! best"));
 }
 
 TEST_F(Figures, OfHolesHaveTheLongestTubeOnTop) {

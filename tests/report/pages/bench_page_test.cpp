@@ -93,7 +93,7 @@ TEST(BenchPage, NamesThreeReasonsAndCountsTheOthers) {
   const ParsedPage page(
       written({failing(made_up_entry("A", {1.0}), 5), unmeasured("B"), failing(made_up_entry("C", {1.0}), 4)}));
   EXPECT_EQ(page.count("//tr[th='A']//div[@class='reason']"), 4U);
-  EXPECT_EQ(page.words("//tr[th='A']//div[@class='reason'][4]"), "and 2 more");
+  EXPECT_EQ(page.words("//tr[th='A']//div[@class='reason'][4]"), "And 2 more");
   EXPECT_EQ(page.count("//tr[th='C']//div[@class='reason']"), 4U);  // the fourth has the room of its count
   EXPECT_FALSE(has(page.words("//tr[th='C']"), "more"));
   EXPECT_EQ(page.words("//tr[th='A']/td[1]"), "✕ fails");
@@ -115,7 +115,7 @@ TEST(BenchPage, CountsTheWorkThatItDoesNotName) {
   for (int i = 0; i < 6; ++i) entry.work.push_back({true, "enlarge hole " + std::to_string(i)});
   const ParsedPage page(written({entry}));
   EXPECT_EQ(page.words("//tr[th='A']//div[@class='work'][1]"), "Work: enlarge hole 0");
-  EXPECT_EQ(page.words("//tr[th='A']//div[@class='work'][4]"), "and 3 more");
+  EXPECT_EQ(page.words("//tr[th='A']//div[@class='work'][4]"), "And 3 more");
 }
 
 TEST(BenchPage, LeavesOutTheTableWhereAllPass) {

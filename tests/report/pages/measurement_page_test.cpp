@@ -38,6 +38,14 @@ TEST(MeasurementPage, SaysEveryLineOfTheAdviceAndEveryDoubtOfTheText) {
   EXPECT_TRUE(has(words, "B5 was blown at one strength only"));
 }
 
+TEST(MeasurementPage, SaysThatTheFiguresTellHowToBlowEachNote) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->limit = SlideLimit::travel;
+  const std::string words = ParsedPage(measurement_page(measurement, source)).words("//main");
+  EXPECT_TRUE(has(words, "Blow softer on A5 and harder on F♯5, as the figures below say."));
+  EXPECT_FALSE(has(words, "as the table says"));
+}
+
 TEST(MeasurementPage, HasEachFigureOnce) {
   const ParsedPage page(measurement_page(invented_measurement(), source));
   for (const char* id : {"doubts", "head", "breath", "holes", "bends", "take", "figures", "remarks", "basis"})

@@ -88,17 +88,18 @@ TEST(DeviationInWords, CarriesNoMorePlacesThanItsUncertaintyDeserves) {
 TEST(BreathOverScale, ListsFewNotesAndCountsMany) {
   std::vector<MovedNote> notes(8, note_to_blow(BreathAdvice::as_it_is, 0, std::nullopt));
   const std::vector<std::string> names{"D5", "E5", "F#5", "G5", "A5", "B5", "C#6", "D6"};
-  EXPECT_EQ(breath_over_scale(notes, names), "Every note may be blown as it is.");
+  const std::string as_said = "as the table says";
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Every note may be blown as it is.");
   const std::vector<MovedNote> lost(8, note_to_blow(BreathAdvice::out_of_reach, -50, std::nullopt));
-  EXPECT_EQ(breath_over_scale(lost, names), "No breath brings any note into tune.");
+  EXPECT_EQ(breath_over_scale(lost, names, as_said), "No breath brings any note into tune.");
   notes[1] = notes[4] = note_to_blow(BreathAdvice::softer, 5, 0.5);
-  EXPECT_EQ(breath_over_scale(notes, names), "Blow softer on E5 and A5, as the table says.");
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Blow softer on E5 and A5, as the table says.");
   notes[2] = note_to_blow(BreathAdvice::harder, -5, 0.5);
   notes[3] = note_to_blow(BreathAdvice::out_of_reach, -50, std::nullopt);
-  EXPECT_EQ(breath_over_scale(notes, names),
+  EXPECT_EQ(breath_over_scale(notes, names, as_said),
             "Blow softer on E5 and A5 and harder on F#5, as the table says. No breath brings G5 into tune.");
   for (std::size_t note = 0; note < 7; ++note) notes[note] = note_to_blow(BreathAdvice::softer, 5, 0.5);
-  EXPECT_EQ(breath_over_scale(notes, names), "Blow softer on 7 of the 8 notes, as the table says.");
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Blow softer on 7 of the 8 notes, as the table says.");
 }
 
 TEST(ListInWords, EndsWithAnd) {
