@@ -107,8 +107,8 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
 int tell_history(const HistoryCall& call, const CLI::App& command) {
   if (call.of.empty())
     refuse(
-        "which takes, or which instrument? as in: windway history monday.json friday.json; or "
-        "of a bench: windway history HW-0412 --results bench.jsonl");
+        "which takes, or which instrument? as in: windway history monday.json friday.json; or of a bench: windway "
+        "history HW-0412 --results bench.jsonl");
   std::error_code failure;
   const bool is_serial = call.of.size() == 1 && !std::filesystem::exists(call.of.front(), failure);
   if (is_serial && call.results.empty())

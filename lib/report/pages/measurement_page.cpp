@@ -32,7 +32,7 @@ std::string cell(const std::optional<CentsEstimate>& estimate, bool is_signed = 
 }
 
 Grid all_figures(const Measurement& measurement) {
-  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement) && is_told(measurement);
+  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement);
   const bool head_moves = tells_breath && measurement.settings.head.moves;
   Grid grid{{{"note"}, {"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}}, {}};
   if (tells_move) grid.columns.push_back({"moved, moderate", true});
@@ -58,7 +58,7 @@ Grid all_figures(const Measurement& measurement) {
 std::string figures_in_words(const Measurement& measurement) {
   std::string words = "Cents from the target. The true value lies within ± 95 times in 100. –: not known.";
   if (any_midway(measurement)) words += " *: midway between soft and hard, as it was blown at two strengths only.";
-  if (shows_move(measurement) && is_told(measurement)) words += " Moved: at moderate breath, once the head is moved.";
+  if (shows_move(measurement)) words += " Moved: at moderate breath, once the head is moved.";
   if (shows_breath(measurement)) words += " Beats: then, against a drone or a partner on the target.";
   if (shows_breath(measurement) && measurement.settings.head.moves) words += " Cents a mm: what the head does to it.";
   return words;
