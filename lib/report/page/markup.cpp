@@ -13,6 +13,7 @@ namespace windway {
 /// The one door into a Markup.
 class MarkupWriter {
  public:
+  void reserve(std::size_t bytes) { markup_.text_.reserve(bytes); }
   void add(std::string_view written) { markup_.text_ += written; }
   void add(const Markup& markup) { markup_ += markup; }
 
@@ -92,7 +93,9 @@ Markup words_markup(std::string_view words) {
 }
 
 Markup element(MarkupName name, const Attributes& attributes, const Markup& content) {
+  constexpr std::size_t usual_tags = 120;  // bytes; more makes one further copy
   MarkupWriter writer;
+  writer.reserve(content.text().size() + usual_tags);
   writer.open(name, attributes);
   writer.add(">");
   writer.add(content);
