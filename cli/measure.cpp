@@ -43,13 +43,15 @@ std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
 void check_contradictions(const MeasureCall& call) {
   const bool says_takes = !call.soft_takes.empty() || !call.moderate_takes.empty() || !call.hard_takes.empty();
   if (!call.take.blow.blown.empty() && says_takes) {
-    refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
+    refuse(
+        "--blown is for the notes of one take; --soft, --moderate and --hard are for a whole take; give one or the "
+        "other");
   }
   if (!call.takes.empty() && says_takes) {
     refuse("--soft, --moderate and --hard say how a whole take was blown; say it of every take, or of none");
   }
   if (says_takes && call.take.head.head_out_mm.size() > 1) {
-    refuse("--soft, --moderate and --hard belong to one place of the head; give one --head-out for all of them");
+    refuse("--soft, --moderate and --hard need one place of the head; give one --head-out for all of them");
   }
 }
 
@@ -77,11 +79,11 @@ std::optional<std::string> saved_result_of(const std::vector<std::string>& paths
   if (saved == paths.end()) return std::nullopt;
   if (paths.size() > 1) {
     refuse(*saved +
-           " is a saved result, and no other take can be put together with it; measure the recordings together, or see "
-           "what changed from one to the other: windway compare, windway history");
+           " is a saved result, which cannot be combined with another take; measure the recordings together, or see "
+           "what changed between them: windway compare, windway history");
   }
   if (call.result.has_curves)
-    refuse("--curves needs the recording, as loudness and pitch each 50 ms are measured from its sound, and " + *saved +
+    refuse("--curves needs the recording, but " + *saved +
            " is a saved result; leave --curves out, or give the recording");
   refuse_options_with_saved(command, *saved);
   return *saved;

@@ -50,14 +50,14 @@ constexpr auto examples = R"(Examples:
   windway sheet --all --results bench.jsonl --stage final --output sheets
   windway sheet before.json --instrument my-flute.toml --output sheet.html
 
-The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
-model is called stand in the instrument file's table [maker]; results remember
-them. A result is saved with windway measure TAKE --format json --output FILE.
-A sheet has the verdict that windway batch wrote into the results. With limits
-of the call a saved result is judged anew, as windway summary judges it: one
-limit then holds for all notes.
+The sheet is a page (HTML) to print on A4 at 100 %. The maker's name, address
+and model come from the table [maker] of the instrument file; results keep them.
+A result is saved with windway measure TAKE --format json --output FILE.
+A sheet has the verdict that windway batch wrote into the results. If you give
+limits, a saved result is judged again, as by windway summary: one limit then
+holds for all notes.
 
-Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
+Exit status: 0 written; 2 a mistake in the call; 3 no take has this serial, or
 its measurement is too doubtful for a sheet, or a file could not be read, or
 with --all no instrument passes; 4 a sheet could not be written; 130
 interrupted.)";
@@ -101,7 +101,7 @@ int write_of_take(const SheetCall& call, const CLI::App& command) {
   if (path.ends_with(".jsonl"))
     refuse(path + " holds many instruments: give one serial, as in: windway sheet HW-1002 --results " + path +
            "; or all: windway sheet --all --results " + path + " --output FOLDER");
-  if (!call.stage.empty()) refuse("--stage is of takes in --results; leave it out");
+  if (!call.stage.empty()) refuse("--stage needs --results; leave --stage out");
   const bool is_saved = is_saved_result(path);
   if (is_saved) refuse_take_options(command, path + " is a saved result", {"--instrument"});
   std::vector<std::string> inputs = files_of(call.take);
@@ -144,8 +144,8 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
   const SheetChoice choice = choose_takes(lines, serial, stage_of(call), limits_of(call.limits));
   if (!choice.undecided.empty()) refuse("no sheet of " + serial + ": " + choice.undecided.begin()->second);
   if (choice.takes.empty())
-    throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
-                                          " that counts is in these results");
+    throw Error(ErrorKind::recording, "these results have no take of " + serial +
+                                          (call.stage.empty() ? "" : " at stage " + call.stage) + " that counts");
   std::string sheet;
   RepeatedNotes notes;
   read_chosen(lines, choice,
@@ -158,13 +158,13 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
 /// Why the instrument gets no sheet among all; empty: it passes.
 std::string why_left_out(const ChosenTake& take) {
   if (take.is_of_keeper) return "it is the bench's own flute";
-  if (!take.result) return take.why_not.empty() ? "nothing was asked of it, so it was not judged" : take.why_not;
+  if (!take.result) return take.why_not.empty() ? "it was not judged, as no limits were given" : take.why_not;
   if (*take.result == VerdictResult::pass) return "";
   return std::string(verdict_in_words(*take.result)) + (take.why_not.empty() ? "" : ": " + take.why_not);
 }
 
 void check_all(const SheetCall& call, const CLI::App& command) {
-  if (!call.of.empty()) refuse("--all is of every instrument in the results; leave out " + call.of.front());
+  if (!call.of.empty()) refuse("--all writes the sheets of all instruments; leave out " + call.of.front());
   check_results(call, command, "--all");
   if (!call.result.output || call.result.output->empty() || *call.result.output == "-")
     refuse("--all writes a file for each instrument; say into which folder, as in --output sheets");
@@ -233,7 +233,7 @@ int write_sheet(const SheetCall& call, const CLI::App& command) {
     refuse(
         "of which instrument? as in: windway sheet HW-1002 --results bench.jsonl; or of a saved result: windway sheet "
         "before.json");
-  if (call.of.size() > 1) refuse("a sheet is of one instrument; of a whole bench: windway sheet --all --results FILE");
+  if (call.of.size() > 1) refuse("a sheet is of one instrument; for a whole bench: windway sheet --all --results FILE");
   std::error_code failure;
   const bool is_file = call.of.front() == "-" || fs::exists(call.of.front(), failure);
   if (!is_file && call.results.empty())
@@ -245,10 +245,10 @@ int write_sheet(const SheetCall& call, const CLI::App& command) {
 void add_bench(CLI::App& command, SheetCall& call) {
   const std::string group = "The bench";
   add_saved_lines_option(command, call.results);
-  command.add_option("--stage", call.stage, "of a take of this stage of the work (else of the last stage)")
+  command.add_option("--stage", call.stage, "use the take of this stage of the work (else of the last stage)")
       ->group(group)
       ->type_name("STAGE");
-  command.add_flag("--all", call.is_of_all, "write one for each instrument that passes, into the folder --output")
+  command.add_flag("--all", call.is_of_all, "write a sheet for each instrument that passes, into the folder --output")
       ->group(group);
 }
 
@@ -259,7 +259,7 @@ Action declare_sheet(CLI::App& command) {
   add_recordings_option(command, "RESULT|SERIAL", call->of,
                         "a saved result or a recording, or the serial of an instrument in\n--results");
   add_bench(command, *call);
-  add_limit_options(command, call->limits, "it was judged or its file says");
+  add_limit_options(command, call->limits, "those of the batch or instrument file");
   add_scale_take_options(command, call->take);
   add_output_option(command, call->result);
   add_help_option(command);

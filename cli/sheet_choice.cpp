@@ -53,7 +53,7 @@ ChosenTake last_of(const ChosenTake& one, const ChosenTake& next) {
   const ChosenTake& other = is_next ? one : next;
   if (rank(other.result) >= rank(last.result)) return last;
   last.result = other.result;
-  const std::string elsewhere = "at another of its takes";
+  const std::string elsewhere = "in another take of it";
   const bool says_so = other.why_not.starts_with(elsewhere);
   last.why_not = says_so ? other.why_not : elsewhere + (other.why_not.empty() ? "" : ": " + other.why_not);
   return last;

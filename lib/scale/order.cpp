@@ -121,14 +121,14 @@ std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {
     const std::size_t colon = word.find(':');
     const WrittenNote note = parse_note(word.substr(0, colon), names);
     if (!note.octave || (colon != std::string_view::npos && colon + 1 == word.size())) {
-      throw Error(ErrorKind::usage, "\"" + std::string(word) +
-                                        "\" in the order of notes: a note there has its octave, and after a colon the "
-                                        "name of a further fingering: D5 D6 D6:vented");
+      throw Error(ErrorKind::usage, "cannot read \"" + std::string(word) +
+                                        "\" in the order of notes: write a note with its octave, and a further "
+                                        "fingering after a colon: D5 D6 D6:vented");
     }
     order.push_back({midi_of(note), colon == std::string_view::npos ? "" : std::string(word.substr(colon + 1))});
     at = end;
   }
-  if (order.empty()) throw Error(ErrorKind::usage, "the order of notes names none; write them as played: D5 E5 F#5");
+  if (order.empty()) throw Error(ErrorKind::usage, "the order of notes is empty; write the notes as played: D5 E5 F#5");
   return order;
 }
 

@@ -43,7 +43,7 @@ TEST_F(Player, WritesAnInstrumentFileThatMeasureTakes) {
   EXPECT_TRUE(has(read_file(file), "# Heard: D5, E5"));
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", take()}).exit_status, 2);  // it is there already
   EXPECT_EQ(run_windway({"instruments", "write", file, "--from", "D whistle", "--replace"}).exit_status, 0);
-  EXPECT_TRUE(has(run_windway({"instruments", "check", file}).out, "is sound"));
+  EXPECT_TRUE(has(run_windway({"instruments", "check", file}).out, "has no mistakes"));
   write_file(file, read_file(file) + "travel_mm = 1.5\n");  // the file ends in [head]
   const ProgramRun measured = run_windway({"measure", take(), "--instrument", file, "--fully-in"});
   EXPECT_EQ(measured.exit_status, 0) << measured.err;

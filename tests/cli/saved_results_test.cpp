@@ -108,12 +108,11 @@ TEST_F(SavedResult, HoldsNoSoundToMeasureByOtherOptions) {
                                {"--weights-from", sample("0431-plain")},
                                {"--note-names", "german"}})
     expect_refused(joined({"measure", file}, options), 2,
-                   file + " is a saved result, and " + options.front() + " says how to measure a recording");
+                   file + " is a saved result, and " + options.front() + " is for measuring a recording");
   expect_refused({"measure", file, "--curves", "--format", "json"}, 2,
-                 "--curves needs the recording, as loudness and pitch each 50 ms are measured from its sound, and " +
-                     file + " is a saved result");
-  expect_refused({"card", file, "--fully-in"}, 2, "--fully-in says how to measure a recording");
-  expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest says how to measure a recording");
+                 "--curves needs the recording, but " + file + " is a saved result");
+  expect_refused({"card", file, "--fully-in"}, 2, "--fully-in is for measuring a recording");
+  expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest is for measuring a recording");
 }
 
 TEST_F(SavedResult, HoldsTheWordsThatMeasureTheSameAgain) {
@@ -128,10 +127,10 @@ TEST_F(SavedResult, HoldsTheWordsThatMeasureTheSameAgain) {
 
 TEST_F(SavedResult, IsNotPutTogetherWithAnother) {
   const std::string file = saved({sample("0412-steps")});
-  expect_refused({"measure", file, sample("0412-drawn-out")}, 2, "no other take can be put together with it");
-  expect_refused({"measure", sample("0412-drawn-out"), file}, 2, "no other take can be put together with it");
+  expect_refused({"measure", file, sample("0412-drawn-out")}, 2, "cannot be combined with another take");
+  expect_refused({"measure", sample("0412-drawn-out"), file}, 2, "cannot be combined with another take");
   expect_refused({"measure", "--soft", file, "--hard", sample("0412-drawn-out")}, 2, "is a saved result");
-  expect_refused({"measure", "--soft", file}, 2, "--soft says how to measure a recording");
+  expect_refused({"measure", "--soft", file}, 2, "--soft is for measuring a recording");
   expect_refused({"measure", file, "--output", file, "--format", "json"}, 2, "would overwrite");
 }
 

@@ -142,7 +142,7 @@ TEST_F(Sheet, OfAllWritesOverNoFileThatIsNoSheet) {
   write_file(own, "<html>mine</html>");
   const ProgramRun run = sheet({"--all", "--results", results, "--output", place});
   EXPECT_EQ(run.exit_status, 0) << run.err;
-  EXPECT_TRUE(has(run.out, "is no sheet: move it away")) << run.out;
+  EXPECT_TRUE(has(unbroken(run.out), "is not a sheet: move it away")) << run.out;
   EXPECT_TRUE(has(run.out, "1 sheet written to ")) << run.out;
   EXPECT_EQ(read_file(own), "<html>mine</html>");
   // An earlier sheet is written anew.
@@ -157,7 +157,7 @@ TEST_F(Sheet, OfAllWritesOverNoneOfItsInputs) {
   fs::create_directory(place);
   fs::copy_file(results, input);
   const ProgramRun run = sheet({"--all", "--results", input, "--output", place});
-  EXPECT_TRUE(has(unbroken(run.out), "which is read")) << run.out;
+  EXPECT_TRUE(has(unbroken(run.out), "which this run reads")) << run.out;
   EXPECT_EQ(read_file(input), read_file(results));
 }
 
@@ -209,9 +209,9 @@ TEST_F(Sheet, WhereAllTakesCountHasTheWorstVerdictOfItsStage) {
   write_file(all, counted(own.back(), "final", "2026-03-04") + counted(own.front(), "raw", "2026-03-01") +
                       counted(own.front(), "final", "2026-03-06"));
   const ProgramRun run = sheet({serial_of(good), "--results", all});
-  EXPECT_TRUE(has(run.out, "It did not keep all that was asked of it: at another of its takes: ")) << run.err;
+  EXPECT_TRUE(has(run.out, "It did not keep all that was asked of it: in another take of it: ")) << run.err;
   const ProgramRun bench = sheet({"--all", "--results", all, "--output", folder.path("sheets")});
-  EXPECT_TRUE(has(unbroken(bench.out), "fails: at another of its takes: ")) << bench.out;
+  EXPECT_TRUE(has(unbroken(bench.out), "fails: in another take of it: ")) << bench.out;
 }
 
 TEST_F(Sheet, TellsTheMakerEachWarningOnce) {
@@ -252,7 +252,7 @@ TEST_F(Sheet, TakesTheMakerFromAFileWhereTheResultHasNone) {
     words.insert(words.end(), {"--instrument", plain});
     const ProgramRun nameless = sheet(words);
     EXPECT_EQ(nameless.exit_status, 2);
-    EXPECT_TRUE(has(nameless.err, "says no maker")) << nameless.err;
+    EXPECT_TRUE(has(nameless.err, "names no maker")) << nameless.err;
   }
 }
 
@@ -315,7 +315,7 @@ TEST_F(Sheet, RefusesWhatIsTooDoubtfulAndRemovesAnEarlierSheet) {
   write_file(place, "earlier");
   const ProgramRun run = sheet({serial_of(good), "--results", results, "--stage", "raw", "--output", place});
   EXPECT_EQ(run.exit_status, 3);
-  EXPECT_TRUE(has(run.err, "no take of " + serial_of(good) + " of stage raw that counts is in these results"))
+  EXPECT_TRUE(has(run.err, "these results have no take of " + serial_of(good) + " at stage raw that counts"))
       << run.err;
   EXPECT_FALSE(fs::exists(place));
   const ProgramRun doubtful = sheet({good, "--kind", "recorder", "--lowest", "F5"});

@@ -267,7 +267,7 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
 
 Measurement read_measurement(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) throw Error(ErrorKind::recording, "cannot read " + path + ": no such file, or no right to read it");
+  if (!file) throw Error(ErrorKind::recording, "cannot read " + path + ": no such file, or no permission to read it");
   return measurement_from_json({std::istreambuf_iterator<char>(file), {}}, path);
 }
 
