@@ -51,7 +51,7 @@ std::string place_in_words(double mm) { return signed_fixed(mm, 1); }
 
 std::string row_in_words(const Pictured& picture, const PicturedNote& note) {
   const auto& [soft_mm, moderate_mm, hard_mm] = note.true_mm;
-  return fmt::format("true when blown soft at {} mm, moderately at {}, hard at {}{}",
+  return fmt::format("in tune when blown soft at {} mm, moderately at {}, hard at {}{}",
                      place_in_words(on_axis(picture, soft_mm)), place_in_words(on_axis(picture, moderate_mm)),
                      place_in_words(on_axis(picture, hard_mm)), reach_doubt_in_words(note));
 }
@@ -89,15 +89,15 @@ FigureRow effort_row(const Pictured& picture, const Axis& axis) {
   const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ": least here");
   return {
       "effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
-      fmt::format("effort of the whole scale to the breath, {} {} and {} at the line", fixed(compromise.cost_before, 2),
+      fmt::format("effort of the whole scale: {} {} and {} at the line", fixed(compromise.cost_before, 2),
                   picture.is_out_of_fully_in ? fmt::format("{} mm out", fixed(picture.at_mm, 1)) : "where the head was",
                   fixed(compromise.cost_after, 2)),
       words};
 }
 
 std::string how_to_read(const Pictured& picture) {
-  return std::string("Where the line cuts a wedge is how hard to blow that note.") +
-         (any_reach_measured(picture) ? " A note whose wedge the line misses was not blown that far."
+  return std::string("The place where the line cuts a wedge shows how hard to blow that note.") +
+         (any_reach_measured(picture) ? " If the line misses a wedge, none of your blows puts that note in tune."
                                       : " How far the breath bends the notes was not measured.");
 }
 
@@ -105,11 +105,12 @@ RowsFigure places_figure(const Pictured& picture) {
   const Axis axis = places_axis(picture);
   RowsFigure figure;
   figure.id = "head";
-  figure.title = "Where the head makes each note true";
+  figure.title = "Where the head puts each note in tune";
   figure.sentences = {how_to_read(picture) +
-                      " The curve below says how hard the whole scale is to blow in tune: lower is easier."};
+                      " The curve below shows how hard it is to blow the whole scale in tune: lower is easier."};
   if (!picture.is_told && !picture.compromise->limit)
-    figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
+    figure.sentences.emplace_back(
+        "This recording cannot show whether the best place is elsewhere than where the head was.");
   figure.keys = wedge_keys(picture);
   figure.keys.push_back({band({0, 1}, 0.2, 0.8, key_px, "band") + upright({0, 1}, 0.5, key_px, "move"), 16,
                          picture.compromise->limit ? "as near to the best place as the head goes"
@@ -175,8 +176,8 @@ std::vector<FigureKey> wedge_keys(const Pictured& pictured) {
   if (any(&PicturedNote::is_assumed))
     keys.push_back(
         wedge_key({false, true}, any_reach_measured(pictured)
-                                     ? "how far the breath bends it was not measured: taken from the other notes"
-                                     : "how far the breath bends it was not measured: 5 cents are taken"));
+                                     ? "how far the breath bends it was not measured: assumed as for the other notes"
+                                     : "how far the breath bends it was not measured: 5 cents are assumed"));
   return keys;
 }
 

@@ -113,9 +113,9 @@ const char* line_in_words(const Pictured& pictured) {
 
 std::string legend_of(const Plot& plot, const Pictured& pictured) {
   const bool head_moves = pictured.head_moves;
-  std::string words = "  " + plot.heading + (head_moves ? ": < true if blown soft" : ": < blown soft") +
+  std::string words = "  " + plot.heading + (head_moves ? ": < in tune if blown soft" : ": < blown soft") +
                       ", | moderately, > hard; ! " + line_in_words(pictured);
-  if (plot.was) words += head_moves ? "; : as it was" : "; : the whole scale";
+  if (plot.was) words += head_moves ? "; : now" : "; : the whole scale";
   const bool any_assumed = std::ranges::any_of(plot.rows, &PlotRow::is_assumed);
   return words + (any_assumed ? "; .: how far the breath bends it was not measured" : "");
 }

@@ -118,7 +118,7 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
   RowsFigure figure;
   figure.id = "change";
   figure.title = "Before and after";
-  figure.sentences = {"Of each note the upper wedge is before, the lower one after."};
+  figure.sentences = {"The upper wedge of each note is before, the lower one after."};
   figure.keys = {wedge_key({}, "from soft to hard, notch moderate; hollow: overblown"), upright_key("zero", "in tune")};
   figure.axis_name = "cents from the target of the take before: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
@@ -139,7 +139,7 @@ RowsFigure playing_figure(const Playing& playing) {
   if (playing.has_scale_take)
     figure.keys.push_back(wedge_key({}, "in the scale take, from soft to hard, notch moderate; hollow: overblown"));
   figure.keys.push_back({interval({0, 1}, 0.05, 0.95, key_middle_px) + dot(50, key_middle_px, "reach"), 46,
-                         "in playing: half of the time within the bar; the dot is the median"});
+                         "in playing: the note is within the bar half of the time; the dot is the median"});
   figure.keys.push_back(upright_key("zero", "in tune as it stands"));
   if (head_moves) figure.keys.push_back(upright_key("move", "in tune after the further move of the head"));
   figure.axis_name = "cents from the target: − flat, + sharp";

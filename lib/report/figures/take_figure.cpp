@@ -197,9 +197,8 @@ Markup pictures_of_take(const Measurement& measurement, int take, std::size_t mo
     pictures += line_picture(measurement, take, holds, line, axes, loud_db);
   }
   if (!lines.empty() && !bare.empty() && lines.back().end_s < bare.back()->start_s)
-    pictures +=
-        paragraphs({fmt::format("The rest of the take, from {} s on, is not drawn; it was measured all the same.",
-                                fixed(lines.back().end_s, 0))});
+    pictures += paragraphs(
+        {fmt::format("From {} s on, the take was measured but is not drawn.", fixed(lines.back().end_s, 0))});
   return pictures;
 }
 
@@ -219,7 +218,7 @@ const char* in_words(NotHeld why) {
   return "far softer than the notes";
 }
 
-/// "Heard, but no hold: 2 too short (at 1.2 s, 3.4 s)."
+/// "Heard, but not counted as a hold: 2 too short (at 1.2 s, 3.4 s)."
 std::string not_held_in_words(const std::vector<LeftOut>& left_out, int take) {
   constexpr std::size_t most_times = 4;
   std::map<NotHeld, std::vector<std::string>> times;
@@ -232,7 +231,7 @@ std::string not_held_in_words(const std::vector<LeftOut>& left_out, int take) {
     words.push_back(fmt::format("{} {} (at {}{})", count, in_words(why), fmt::join(at, ", "),
                                 count > most_times ? " and later" : ""));
   }
-  return words.empty() ? "" : "Heard, but no hold: " + list_in_words(words) + ".";
+  return words.empty() ? "" : "Heard, but not counted as a hold: " + list_in_words(words) + ".";
 }
 
 /// "39 holds. Left out: C6 at 12.3 s (not in this scale)."
@@ -254,7 +253,7 @@ Markup keys() {
   constexpr double wide_px = 20;
   return keys_markup({{leaf("rect", {{"class", "loud"}, {"width", wide_px}, {"height", key_px}}), wide_px, "loudness"},
                       {level(key_middle_px, "held"), wide_px, "a hold"},
-                      {level(key_middle_px, "steady"), wide_px, "its steady part, at its cents from the target"},
+                      {level(key_middle_px, "steady"), wide_px, "its steady part, drawn at its cents from the target"},
                       {{}, 0, "s blown soft, m moderately, h hard, < a swell, ? not known, × left out"}});
 }
 

@@ -14,12 +14,12 @@
 namespace windway {
 namespace {
 
-/// "0, 2 and 4 mm out; worked out as if it had stood 2 mm out"
+/// "0, 2 and 4 mm out; worked out for 2 mm out"
 std::string places_in_words(const HeadPlaces& places) {
   const std::set<double> all(places.out_mm.begin(), places.out_mm.end());
   std::vector<std::string> words;
   for (const double out_mm : all) words.push_back(shortest(out_mm));
-  return list_in_words(words) + " mm out; worked out as if it had stood " + shortest(rounded(places.at_mm)) + " mm out";
+  return list_in_words(words) + " mm out; worked out for " + shortest(rounded(places.at_mm)) + " mm out";
 }
 
 std::string head_in_words(const Measurement& measurement) {
@@ -27,7 +27,7 @@ std::string head_in_words(const Measurement& measurement) {
   if (!head.moves) return "fixed";
   const std::string reach = head.travel_mm ? "; it goes out " + shortest(*head.travel_mm) + " mm at most" : "";
   if (measurement.places) return places_in_words(*measurement.places) + reach;
-  if (!head.out_mm) return "its place while recording was not said";
+  if (!head.out_mm) return "its place was not given";
   return (*head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out") + reach;
 }
 
@@ -53,7 +53,7 @@ Facts facts_of(const Measurement& measurement) {
                                    ", sounding pitch");
   facts.emplace_back("air in the bore",
                      "taken as " + shortest(settings.air.temperature_c) + " °C" +
-                         (settings.quote_at_c ? "; given as at " + shortest(*settings.quote_at_c) + " °C" : ""));
+                         (settings.quote_at_c ? "; pitches given for " + shortest(*settings.quote_at_c) + " °C" : ""));
   facts.emplace_back("head", head_in_words(measurement));
   return facts;
 }

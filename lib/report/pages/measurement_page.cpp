@@ -57,10 +57,11 @@ Grid all_figures(const Measurement& measurement) {
 /// What the columns mean, a sentence each.
 std::string figures_in_words(const Measurement& measurement) {
   std::string words = "Cents from the target. The true value lies within ± 95 times in 100. –: not known.";
-  if (any_midway(measurement)) words += " *: midway between soft and hard, as it was blown at two strengths only.";
+  if (any_midway(measurement)) words += " *: midway between soft and hard; only two strengths were blown.";
   if (shows_move(measurement)) words += " Moved: at moderate breath, once the head is moved.";
-  if (shows_breath(measurement)) words += " Beats: then, against a drone or a partner on the target.";
-  if (shows_breath(measurement) && measurement.settings.head.moves) words += " Cents a mm: what the head does to it.";
+  if (shows_breath(measurement)) words += " Beats: " + place_for_beats(measurement) + "against a drone on the target.";
+  if (shows_breath(measurement) && measurement.settings.head.moves)
+    words += " Cents a mm: how far a millimetre of the head changes the note.";
   return words;
 }
 
@@ -118,8 +119,9 @@ std::vector<std::string> measurement_figures() { return names_of(figures); }
 std::string measurement_svg(const Measurement& measurement, const std::string& figure) {
   const auto picture = pictured(measurement);
   if (!picture)
-    throw Error(ErrorKind::recording,
-                "no figure can be drawn: this recording does not say where the head should be; the text says why");
+    throw Error(
+        ErrorKind::recording,
+        "no figure can be drawn: this recording cannot show where the head should be; the text report says why");
   const auto& named = figure_named(figures, figure);
   if (!can_be_drawn(named, *picture))
     throw Error(ErrorKind::recording,

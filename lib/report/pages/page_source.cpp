@@ -12,9 +12,9 @@ Markup basis_section(const Facts& facts, const PageSource& source) {
   list +=
       element("dt", {}, words_markup("made by")) + element("dd", {}, words_markup("windway " + source.program_version));
   if (!source.call.empty())
-    list += element("dt", {}, words_markup("made again by")) +
-            element("dd", {}, element("code", {}, words_markup(source.call)));
-  return section("basis", "What this rests on", element("dl", {}, list));
+    list +=
+        element("dt", {}, words_markup("command")) + element("dd", {}, element("code", {}, words_markup(source.call)));
+  return section("basis", "Recording and settings", element("dl", {}, list));
 }
 
 }  // namespace windway
