@@ -54,7 +54,7 @@ void say_what_is_gone(const std::vector<std::string>& gone, const std::string& r
   if (gone.empty()) return;
   const bool is_one = gone.size() == 1;
   complain("note: " + count_in_words(gone.size(), "take") + (is_one ? " is" : " are") + " no longer there; " +
-           (is_one ? "its result is" : "their results are") + " taken out of " + results + ": " + first_of(gone));
+           (is_one ? "its result is" : "their results are") + " removed from " + results + ": " + first_of(gone));
 }
 
 [[noreturn]] void cannot_read_back(const BatchCall& call) {
@@ -87,15 +87,15 @@ void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, Bench
 
 int interrupted(const BatchCall& call, const BenchWriter& writer, std::size_t all) {
   const std::string done = std::to_string(writer.taken()) + " of " + std::to_string(all) + " takes are done";
-  const std::string how =
-      call.goes_on_by_itself ? "the same call goes on" : "go on with --results " + call.results + " --resume";
+  const std::string how = call.goes_on_by_itself ? "the same command goes on from there"
+                                                 : "go on with --results " + call.results + " --resume";
   complain("interrupted: " + done + (call.results.empty() ? "" : " and kept; " + how));
   return 128 + stop_signal();
 }
 
 /// `inputs` are the files that the call names, and grow by its takes.
 int batch_and_report(const BatchCall& call, std::vector<std::string>& inputs) {
-  if (call.resume && call.results.empty()) refuse("--resume goes on with a results file: name it with --results FILE");
+  if (call.resume && call.results.empty()) refuse("--resume needs a results file: name it with --results FILE");
   const std::vector<BatchJob> jobs = jobs_of(call);
   for (const BatchJob& job : jobs) inputs.push_back(job.path);
   Batch batch;

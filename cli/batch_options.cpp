@@ -19,22 +19,22 @@ constexpr auto examples = R"(Examples:
       --output bench.xml
 
 Each take is one line of the results file (JSON Lines), written as soon as it is
-done. --resume does what an unfinished batch has left. windway summary makes the
-statistics again from such files.
+done. --resume finishes an interrupted batch. windway summary makes the report
+again from such files.
 
 A run that makes no report removes an earlier one at --output.
 
-Exit status: 0 all pass, or nothing was asked; 1 one fails; 2 a mistake in the
-call or in a file that it names; 3 one could not be read, measured or
-judged, is too close to call, or is in the manifest but not there (this outranks
+Exit status: 0 all pass, or no limits were given; 1 one fails; 2 a mistake in
+the call or in a file that it names; 3 one could not be read, measured or
+judged, is too close to call, or is in the manifest without a file (3 outranks
 1); 4 an output could not be written; 130 interrupted.)";
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
-      .add_option(
-          "PATH", call.paths,
-          "a bench file (TOML), which says all the rest; or takes, one\ninstrument each, or folders of them, or - "
-          "for a list on\nstandard input, a path a line")
+      .add_option("PATH", call.paths,
+                  "a bench file (TOML), which says everything else; or takes, each\nof one instrument; or folders of "
+                  "takes; or - "
+                  "for a list of\npaths on standard input, one a line")
       ->type_name("")
       ->default_str("");
 }
@@ -49,12 +49,12 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
       ->type_name("FILE");
   command
       .add_option("--serial-from", subject.serial_from,
-                  "how names of files say it: '{serial}_{stage}_{retake}'\n(for takes that the manifest does not name)")
+                  "how file names say it: '{serial}_{stage}_{retake}'\n(for takes that the manifest does not name)")
       ->group(group)
       ->type_name("PATTERN");
   accept_choices(command
                      .add_option("--verdict-from", subject.verdict_from,
-                                 "of several takes of one serial and stage, which count:\nlast or all")
+                                 "which takes count where a serial has several at one stage:\nlast or all")
                      ->group(group)
                      ->type_name("WHICH"),
                  {"last", "all"});
@@ -63,19 +63,22 @@ void add_subject_options(CLI::App& command, SubjectOptions& subject) {
 void add_check_option(CLI::App& command, bool& checks_manifest) {
   command
       .add_flag("--check-manifest", checks_manifest,
-                "measure nothing and write no file: say what the manifest,\nits files and --serial-from leave open")
+                "list what is missing or wrong in the manifest, its files and\n--serial-from; measure nothing and "
+                "write no file")
       ->group("Which take is of which instrument");
 }
 
 void add_running_options(CLI::App& command, BatchCall& call) {
   const std::string group = "Running";
   command
-      .add_option("--results", call.results,
-                  "add each take's line there as soon as it is done\n(for windway summary and history)")
+      .add_option(
+          "--results", call.results,
+          "add the result of each take to this file as soon as it is\nmeasured (for windway summary and history)")
       ->group(group)
       ->type_name("FILE");
   command
-      .add_flag("--resume", call.resume, "go on with such a file: what is done and has not changed\nis not done again")
+      .add_flag("--resume", call.resume,
+                "go on with the file of --results: a take that is in it and\nhas not changed is not measured again")
       ->group(group);
   command
       .add_flag("--with-holds", call.with_holds,
@@ -87,7 +90,7 @@ void add_running_options(CLI::App& command, BatchCall& call) {
                   "does all parts)")
       ->group(group)
       ->type_name("K/N");
-  accept_numbers(command.add_option("--jobs", call.jobs, "takes at once (else as many as there are cores)")
+  accept_numbers(command.add_option("--jobs", call.jobs, "how many takes to measure at once (else one for each core)")
                      ->group(group)
                      ->default_str(""),
                  {1, 1024, "COUNT", "takes", ""});
@@ -99,7 +102,7 @@ void add_batch_options(CLI::App& command, BatchCall& call) {
   add_takes(command, call);
   add_subject_options(command, call.subject);
   add_check_option(command, call.checks_manifest);
-  add_limit_options(command, call.limits, "the bench or instrument file says");
+  add_limit_options(command, call.limits, "those of the bench or instrument file");
   add_bench_options(command, call.bench);
   add_running_options(command, call);
   add_scale_take_options(command, call.take);

@@ -57,7 +57,7 @@ SaidTakes takes_of(const BatchCall& call) {
   if (said.list.jobs.empty())
     throw Error(ErrorKind::recording,
                 "no take is in " + (call.paths.front() == "-" ? "the list on standard input" : call.paths.front()) +
-                    ": no file there is named as sound files are");
+                    ": no file there has the name of a sound file");
   return said;
 }
 
@@ -85,21 +85,20 @@ void say_what_goes_through(const std::vector<std::string>& columns) {
   if (columns.empty()) return;
   std::vector<std::string> named(columns.begin(), columns.begin() + std::min(columns.size(), most_named));
   if (columns.size() > most_named) named.push_back(std::to_string(columns.size() - most_named) + " more");
-  complain("note: the column" + (columns.size() == 1
-                                     ? " " + named.front() + " goes through to the results as it is"
-                                     : "s " + list_in_words(named) + " go through to the results as they are"));
+  complain("note: the column" + (columns.size() == 1 ? " " + named.front() + " is copied into the results"
+                                                     : "s " + list_in_words(named) + " are copied into the results"));
 }
 
 void say_what_was_left_out(const SaidTakes& said, const BatchCall& call) {
   const std::string& manifest = call.subject.manifest;
-  note_about(passed_over(said, call), "file was passed over, as its name is not that of a sound file",
-             "files were passed over, as their names are not those of sound files");
-  note_about(said.list.not_given, "take of " + manifest + " is not among these",
-             "takes of " + manifest + " are not among these");
+  note_about(passed_over(said, call), "file was skipped, as its name is not that of a sound file",
+             "files were skipped, as their names are not those of sound files");
+  note_about(said.list.not_given, "take of " + manifest + " is not in the paths given",
+             "takes of " + manifest + " are not in the paths given");
   if (!said.manifest) return;
   if (!said.files)
-    note_about(sounds_without_row(*said.manifest), "sound file beside these takes has no row in " + manifest,
-               "sound files beside these takes have no row in " + manifest);
+    note_about(sounds_without_row(*said.manifest), "sound file in the same folders has no row in " + manifest,
+               "sound files in the same folders have no row in " + manifest);
   say_what_goes_through(said.manifest->other_columns);
 }
 
@@ -112,10 +111,10 @@ void refuse_groups_of_nothing(const SaidTakes& said, const BatchCall& call) {
       std::ranges::any_of(said.list.jobs, [&](const BatchJob& job) { return can_be_grouped(rules, job.subject); });
   if (says_group) return;
   refuse((call.bench_file.empty() ? "--group-by " : call.bench_file + ", group_by: ") + call.bench.group_by +
-         ": no take" + (rules.stage ? " of the stage " + *rules.stage : std::string()) + " says its " +
+         ": no take" + (rules.stage ? " of the stage " + *rules.stage : std::string()) + " gives its " +
          call.bench.group_by +
          (said.manifest ? "; the manifest has the columns " + list_in_words(said.manifest->columns)
-                        : "; a manifest can say it, or the names of the files by --serial-from"));
+                        : "; give it in a manifest, or in file names with --serial-from"));
 }
 
 Shard shard_of(const std::string& said) {
@@ -125,9 +124,10 @@ Shard shard_of(const std::string& said) {
 
 std::string text_of(const ManifestCheck& check, const std::string& manifest, std::size_t columns) {
   const bool is_whole = std::ranges::none_of(check.findings, &ManifestFinding::is_missing);
-  std::string text = wrapped(manifest + ": " + count_in_words(check.takes, "take") + " of " +
-                                 count_in_words(check.instruments, "instrument") + (is_whole ? ", all there." : "."),
-                             2, columns);
+  std::string text =
+      wrapped(manifest + ": " + count_in_words(check.takes, "take") + " of " +
+                  count_in_words(check.instruments, "instrument") + (is_whole ? "; nothing is missing." : "."),
+              2, columns);
   for (const ManifestFinding& finding : check.findings) {
     text += "\n" + wrapped(finding.what + ":", 2, columns);
     for (const std::string& place : finding.places) text += wrapped("  " + place, 4, columns);
@@ -149,7 +149,7 @@ std::vector<BatchJob> asked_part(const BatchCall& call, const std::vector<BatchJ
 }
 
 int check_manifest(const BatchCall& call) {
-  if (call.subject.manifest.empty()) refuse("--check-manifest looks through a manifest: name it with --manifest FILE");
+  if (call.subject.manifest.empty()) refuse("--check-manifest needs a manifest: name it with --manifest FILE");
   const SaidTakes said = takes_of(call);
   const ManifestCheck check = check_of(*said.manifest, said.pattern, said.list, said.files.has_value());
   print(text_of(check, call.subject.manifest, columns_of_output()));

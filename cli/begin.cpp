@@ -20,11 +20,11 @@ std::string how_to_begin() {
          "\n"
          "  1. Warm the flute. Switch off the recorder's level control and voice filters.\n"
          "  2. Hold each note a second, three times: soft, moderate, hard. Talk is fine.\n"
-         "  3. Save it as WAV or FLAC, and ask:\n"
+         "  3. Save it as WAV or FLAC, and run:\n"
          "       windway measure my-scale.wav --kind whistle --lowest D\n"
          "\n"
-         "The first line says what to do with the head, the table how to blow each note.\n"
-         "All options: windway measure --help. All else windway does: windway --help\n";
+         "The first line is for the head. The table says how to blow each note.\n"
+         "All options: windway measure --help. All commands: windway --help\n";
 }
 
 std::optional<std::string> did_you_mean(const std::vector<std::string>& words) {

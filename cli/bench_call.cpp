@@ -34,7 +34,7 @@ std::optional<std::string> in_words(const std::optional<Choice>& choice) {
 BatchCall with_bench_file(BatchCall call, const std::vector<std::string>& given) {
   const auto is_bench_file = [](const std::string& path) { return path.ends_with(".toml"); };
   if (std::ranges::none_of(call.paths, is_bench_file)) return call;
-  if (call.paths.size() > 1) refuse("a bench file is the whole call: give it alone, and let it name the takes");
+  if (call.paths.size() > 1) refuse("give a bench file alone; the file itself names the takes");
   const BenchFile bench = read_bench_file(call.paths.front());
   const auto is_given = [&](const char* option) { return std::ranges::find(given, option) != given.end(); };
   call.bench_file = call.paths.front();

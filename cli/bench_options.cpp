@@ -2,9 +2,7 @@
 #include "bench_options.hpp"
 
 #include <CLI/CLI.hpp>
-#include <map>
 
-#include "help.hpp"
 #include "options.hpp"
 #include "report/pages/bench_page.hpp"
 #include "report/wording/choices.hpp"
@@ -18,7 +16,8 @@ HeadRange range_in(const std::string& text) {
   const auto min_mm = number_in(std::string_view(text).substr(0, colon));
   const auto max_mm = colon == std::string::npos ? std::nullopt : number_in(std::string_view(text).substr(colon + 1));
   if (!min_mm || !max_mm || *min_mm < 0 || !(*max_mm > *min_mm)) {
-    refuse("--head-out-range takes two places in mm, the nearer first, as in --head-out-range 2:6; not '" + text + "'");
+    refuse("--head-out-range takes two places in mm, the smaller first, as in --head-out-range 2:6; not '" + text +
+           "'");
   }
   return {*min_mm, *max_mm};
 }
@@ -29,60 +28,45 @@ void add_bench_options(CLI::App& command, BenchOptions& bench) {
   const std::string group = "The statistics";
   accept_choices(command
                      .add_option("--group-by", bench.group_by,
-                                 "set each head, lot, material, operator, stage, day, week or\nmonth against the rest")
+                                 "compare each head, lot, material, operator, stage, day, week\nor month with the rest")
                      ->group(group)
                      ->type_name("WHAT"),
                  {choice_words<GroupBy>.begin(), choice_words<GroupBy>.end()});
   command
-      .add_option(
-          "--keeper", bench.keeper,
-          "the bench's own flute, recorded again and again: it has its own\nchart and tells drift of the measuring")
+      .add_option("--keeper", bench.keeper,
+                  "the bench's own flute, recorded again and again: its chart\nshows drift of the measuring")
       ->group(group)
       ->type_name("SERIAL");
   command
-      .add_option("--stage", bench.stage,
-                  "judge and count only takes of this stage of the work\n(of others only how well the bench\nrepeats)")
+      .add_option(
+          "--stage", bench.stage,
+          "judge and count only takes of this stage of the work\n(others show only how well the bench\nrepeats)")
       ->group(group)
       ->type_name("STAGE");
 }
 
 void add_limit_options(CLI::App& command, LimitOptions& limits, const std::string& else_as) {
-  const std::string group = "What an instrument must keep (else as " + else_as + ")";
+  const std::string group = "The limits for a pass (else " + else_as + ")";
   const auto add = [&](const char* name, std::optional<double>& limit, const char* what, double most) {
     accept_numbers(command.add_option(name, limit, what)->group(group), {0.1, most, "CENTS", "cents", ""});
   };
-  add("--tolerance", limits.tolerance_cents, "of a note, after the instrument's own best slide", 200);
-  add("--max-spread", limits.max_spread_cents, "of a note, from soft to hard", 400);
-  add("--max-octave", limits.max_octave_cents, "upper notes against lower ones, their mean\n(else twice the tolerance)",
-      200);
+  add("--tolerance", limits.tolerance_cents, "how far off a note may be with the head at its best place", 200);
+  add("--max-spread", limits.max_spread_cents, "how far a note may rise from soft to hard", 400);
+  add("--max-octave", limits.max_octave_cents,
+      "how wide or narrow the octaves may be, on the mean\n(else twice the tolerance)", 200);
   command
       .add_option("--head-out-range", limits.head_out_range,
-                  "how far out the head may come to rest, mm: a body made too\nlong must not pass on its slide alone")
+                  "how far out the head's best place may be, mm: so a body\nof the wrong length does not pass")
       ->group(group)
       ->type_name("MIN:MAX");
 }
 
 void add_bench_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats) {
-  static const std::map<std::string, std::string> kinds{{"text", "text"},
-                                                        {"csv", "csv: a row for each note"},
-                                                        {"jsonl", "jsonl: a line for each take, with everything"},
-                                                        {"junit", "junit: XML for test servers"},
-                                                        {"html", "html: a page to look at"},
-                                                        {"svg", "svg: one figure of it"},
-                                                        {"json", "json: the statistics"},
-                                                        {"csv-statistics", "csv-statistics: the same as a table"}};
-  std::string what;
-  for (const std::string& format : formats) what += (what.empty() ? "" : ";\n") + kinds.at(format);
-  accept_choices(command.add_option("--format", result.format, what)->group("The result")->type_name("FORMAT"),
-                 formats);
+  add_result_options(command, result, formats, {{"json", "json with the statistics"}});
   add_figure_option(command, result, bench_figures());
   command
       .add_flag("--decimal-comma", result.has_decimal_comma, "csv with 0,5 for 0.5 and semicolons between the cells")
       ->group("The result");
-  command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
-      ->group("The result")
-      ->type_name("FILE");
-  add_help_option(command);
 }
 
 TallyRules tally_rules_of(const BenchOptions& bench) {

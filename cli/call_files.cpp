@@ -21,7 +21,7 @@ std::vector<std::string> files_of(const TakeOptions& take) { return {take.pitch.
 void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs) {
   for (const std::string& input : inputs)
     if (!input.empty() && is_same_file(input, output))
-      refuse(std::string(option).append(" would overwrite ").append(input).append(", which is read"));
+      refuse(std::string(option).append(" would overwrite ").append(input).append(", which this run reads"));
 }
 
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {

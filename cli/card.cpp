@@ -72,9 +72,9 @@ void write_card(const CardCall& call, const CLI::App& command) {
 Action declare_card(CLI::App& command) {
   const auto call = std::make_shared<CardCall>();
   add_recordings_option(command, "RESULT", call->takes,
-                        "a result saved with windway measure --format json, or the take itself");
+                        "a result saved with windway measure --format json, or the\nrecording");
   add_scale_take_options(command, call->take);
-  add_result_options(command, call->result, {"text", "csv", "json", "html"}, "csv with a row a cell");
+  add_result_options(command, call->result, {"text", "csv", "json", "html"}, {{"csv", "csv with a row for each cell"}});
   command.footer(examples);
   return [call, &command] { return write_card(*call, command), exit_measured; };
 }

@@ -35,8 +35,7 @@ constexpr auto examples = R"(Examples:
   windway measure scale.wav --fully-in --format json --output before.json
   windway check one-note.wav --after before.json
 
-One held note is enough, blown moderately; windway measure says which note is
-best.
+Hold one note, blown moderately. windway measure says which note is best.
 
 Exit status: 0 measured; 1 farther off than --tolerance; 2 a mistake in the
 call; 3 a recording could not be read or judged; 4 the result could not be
@@ -68,7 +67,7 @@ std::string heard_in_words(const Measurement& later) {
 HeadCheck checked(const Measurement& earlier, const Measurement& later) {
   for (const WarningCode code : deep_doubts)
     if (const Warning* doubt = find_warning(earlier.warnings, code))
-      throw Error(ErrorKind::recording, "cannot check the head: of the earlier take, " + doubt->message);
+      throw Error(ErrorKind::recording, "cannot check the head, as the earlier take is doubtful: " + doubt->message);
   const auto check = earlier.compromise ? check_head(earlier.breath.notes, *earlier.compromise, earlier.settings.head,
                                                      later.breath.notes, earlier.breath.repeat_db)
                                         : std::nullopt;
@@ -77,10 +76,10 @@ HeadCheck checked(const Measurement& earlier, const Measurement& later) {
   if (check) return *check;
   throw Error(ErrorKind::recording, earlier.compromise
                                         ? "cannot check the head: " + heard_in_words(later) +
-                                              " was heard, which is no note of the earlier take; record one of its "
+                                              " was heard, which is not in the earlier take; record one of its "
                                               "notes, blown moderately"
-                                        : "cannot check the head: the earlier take says nothing about it; record the "
-                                          "whole scale, measure it, and check after that");
+                                        : "cannot check the head: the earlier take gives no place for it; record the "
+                                          "whole scale, measure it, and then check");
 }
 
 std::string report_of(const HeadCheck& check, const Measurement& earlier, const ResultOptions& result) {
@@ -91,7 +90,7 @@ std::string report_of(const HeadCheck& check, const Measurement& earlier, const 
 
 int check_and_report(const CheckCall& call) {
   check_recordings(call.takes, "which recording? as in: windway check one-note.wav --after before.json");
-  if (call.after.empty()) refuse("--after says which take told the move, as in: --after before.json");
+  if (call.after.empty()) refuse("which take gave the move? as in: --after before.json");
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.after);
   inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
@@ -109,15 +108,14 @@ int check_and_report(const CheckCall& call) {
 Action declare_check(CLI::App& command) {
   const auto call = std::make_shared<CheckCall>();
   add_recordings_option(command, "TAKE", call->takes,
-                        "the note held after the move; several notes are\ntaken together");
+                        "one note held after the move; several notes are judged\ntogether");
   command
       .add_option("--after", call->after,
-                  "what told the move: a result saved with --format json\n--output FILE, or the take itself")
+                  "the take that gave the move: the recording, or a result\nsaved with --format json --output FILE")
       ->group("The recording")
       ->type_name("EARLIER");
   accept_numbers(
-      command
-          .add_option("--tolerance", call->tolerance_cents, "exit status 1 where the notes are farther off than this")
+      command.add_option("--tolerance", call->tolerance_cents, "exit status 1 if the notes are farther off than this")
           ->group("The recording"),
       {0, 100, "CENTS", "cents", ""});
   add_take_options(command, call->take);

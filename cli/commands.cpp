@@ -22,19 +22,19 @@ namespace {
 
 /// Every command, in the order of the help. A new one needs a line here and a file of its own.
 constexpr Command commands[] = {
-    {"measure", "what to do with the head, and a table of the notes", declare_measure},
-    {"check", "is the head set now? one held note is enough", declare_check},
-    {"compare", "what a move of the head, or an hour, has changed", declare_compare},
+    {"measure", "how far to move the head, and a table of the notes", declare_measure},
+    {"check", "is the head set right? one held note is enough", declare_check},
+    {"compare", "what has changed between two takes of one flute", declare_compare},
     {"card", "where the head belongs at other A4 and temperatures", declare_card},
-    {"partner", "which A4 the partner plays", declare_partner},
-    {"playing", "the scale as it comes out in real playing", declare_playing},
-    {"drone", "write a steady target note to play against", declare_drone},
+    {"partner", "which A4 a piano or another partner plays", declare_partner},
+    {"playing", "how in tune each note is in real playing", declare_playing},
+    {"drone", "write a steady note to play against", declare_drone},
     {"protocol", "what to play for a good take, in order", declare_protocol},
     {"instruments", "list, show, check, write instrument files (TOML)", declare_instruments},
-    {"batch", "many takes: verdicts, statistics of the bench", declare_batch},
-    {"summary", "the statistics again from saved results, merged", declare_summary},
-    {"sheet", "one printed page for the buyer of an instrument", declare_sheet},
-    {"history", "takes of one flute in order, and what has changed", declare_history},
+    {"batch", "many takes: which instruments pass, and statistics", declare_batch},
+    {"summary", "the report of batch again, from its saved results", declare_summary},
+    {"sheet", "a page to print for the buyer of an instrument", declare_sheet},
+    {"history", "what has changed from take to take of one flute", declare_history},
 };
 
 }  // namespace

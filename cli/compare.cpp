@@ -35,7 +35,7 @@ constexpr auto examples = R"(Examples:
   windway compare before.wav after.wav --drawn-out 4 --kind whistle --lowest D
   windway compare monday.json friday.json --same-setting
 
-Each of the two is a take, or a result saved with
+Each of the two is a recording, or a result saved with
 windway measure TAKE --format json --output FILE.
 
 Exit status: 0 measured; 2 a mistake in the call; 3 a recording could not be
@@ -63,7 +63,7 @@ std::string report_of(const Comparison& comparison, const Measurement& before, c
 
 void compare_and_report(const CompareCall& call) {
   check_recordings(call.takes, "which takes? as in: windway compare before.wav after.wav --drawn-out 4");
-  if (call.takes.size() != 2) refuse("compare takes two: one before and one after");
+  if (call.takes.size() != 2) refuse("give two takes: one before and one after");
   const CompareHint hint = hint_of_call(call);
   std::vector<std::string> inputs = files_of(call.take);
   inputs.insert(inputs.end(), call.takes.begin(), call.takes.end());
@@ -71,7 +71,7 @@ void compare_and_report(const CompareCall& call) {
   const PitchOptions& pitch = call.take.pitch;
   if (std::ranges::all_of(call.takes, is_saved_result) &&
       (pitch.bore_temp_c || pitch.humidity_percent || pitch.co2_percent))
-    refuse("both are saved results, so --bore-temp, --humidity and --co2 say nothing of them; leave them out");
+    refuse("both are saved results, so --bore-temp, --humidity and --co2 have no effect; leave them out");
   MeasureSettings settings = settings_of(call.take);
   const Measurement before = measured_or_saved(call.takes[0], call.take, settings);
   if (!settings.instrument.instrument) settings.instrument.instrument = before.naming.instrument;
@@ -85,13 +85,13 @@ void compare_and_report(const CompareCall& call) {
 
 Action declare_compare(CLI::App& command) {
   const auto call = std::make_shared<CompareCall>();
-  add_recordings_option(command, "BEFORE AFTER", call->takes, "two takes of one flute, or results saved of them");
+  add_recordings_option(command, "BEFORE AFTER", call->takes, "two takes of one flute, or their saved results");
   const std::string group = "What was done between them";
   accept_numbers(command.add_option("--drawn-out", call->drawn_out_mm, "how far the head was drawn out")->group(group),
                  {0.01, 100, "MM", "mm", ""});
   accept_numbers(command.add_option("--pushed-in", call->pushed_in_mm, "how far the head was pushed in")->group(group),
                  {0.01, 100, "MM", "mm", ""});
-  command.add_flag("--same-setting", call->same_setting, "nothing: tells how well you repeat a take")->group(group);
+  command.add_flag("--same-setting", call->same_setting, "nothing: shows how well you repeat a take")->group(group);
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json", "html"});
   command.footer(examples);

@@ -55,7 +55,7 @@ Tuning tuning_of_drone(const DroneCall& call) {
   hint.note_names = call.note_names == "german" ? NoteNames::german : NoteNames::english;
   const Tuning tuning = tuning_with_partner(call.pitch, hint).first;
   if (tuning.temperament.name != TemperamentName::equal && !tuning.temperament.key_pitch_class) {
-    refuse("--temperament other than equal is on a key note: give it too, as in --key D");
+    refuse("--temperament other than equal needs a key note: add it, as in --key D");
   }
   return tuning;
 }
@@ -69,7 +69,7 @@ void write_drone_file(const DroneCall& call) {
   sound.frequency_hz = target_hz(midi_of(note), tuning);
   if (sound.frequency_hz < 20 || sound.frequency_hz > 10000) {
     refuse(call.notes.front() + " would sound at " + fmt::format("{:.0f}", sound.frequency_hz) +
-           " Hz, which is no note to play against; give one from 20 to 10000 Hz");
+           " Hz; give a note from 20 to 10000 Hz");
   }
   refuse_overwriting("--output", call.output, {call.pitch.partner});
   OutputFile file(call.output);

@@ -39,7 +39,7 @@ class HelpPage : public CLI::Formatter {
 
 void lay_out_help(CLI::App& app) { app.formatter(std::make_shared<HelpPage>()); }
 
-void add_help_option(CLI::App& command) { command.set_help_flag("-h,--help", "print this and end")->group("Help"); }
+void add_help_option(CLI::App& command) { command.set_help_flag("-h,--help", "print this help")->group("Help"); }
 
 std::string help_of(const CLI::App& app) {
   std::string help = app.help();

@@ -43,10 +43,10 @@ constexpr auto examples = R"(Examples:
   windway history HW-0412 --results raw.jsonl --results final.jsonl
 
 A result is saved with windway measure TAKE --format json --output FILE. The
-options for takes hold for all recordings alike: where the head stood elsewhere
-in each, save the result of each.
+options for takes hold for all recordings alike. If the head was moved between
+them, save the result of each.
 
-Exit status: 0 told; 2 a mistake in the call; 3 no take is of this serial, or a
+Exit status: 0 written; 2 a mistake in the call; 3 no take has this serial, or a
 file could not be read; 4 the result could not be written; 130 interrupted.)";
 
 std::string history_report(const History& history, const ResultOptions& result) {
@@ -96,7 +96,7 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
   };
   const auto warn = [](const std::string& warning) { complain("warning: " + warning); };
   const std::size_t bad = SavedLines(call.results).read(see, warn);
-  if (takes.empty()) throw Error(ErrorKind::recording, "no take of " + serial + " is in these results");
+  if (takes.empty()) throw Error(ErrorKind::recording, "these results have no take of " + serial);
   const auto repeat = bench_repeat(repeats);
   const History history = history_of(std::move(takes), repeat ? repeat : bench_repeat(of_keeper));
   write_result(file, history_report(history, call.result));
@@ -107,8 +107,8 @@ int tell_serial(const HistoryCall& call, const CLI::App& command) {
 int tell_history(const HistoryCall& call, const CLI::App& command) {
   if (call.of.empty())
     refuse(
-        "which takes, or which instrument? as in: windway history monday.json friday.json; or "
-        "of a bench: windway history HW-0412 --results bench.jsonl");
+        "which takes, or which instrument? as in: windway history monday.json friday.json; or of a bench: windway "
+        "history HW-0412 --results bench.jsonl");
   std::error_code failure;
   const bool is_serial = call.of.size() == 1 && !std::filesystem::exists(call.of.front(), failure);
   if (is_serial && call.results.empty())
@@ -123,11 +123,7 @@ Action declare_history(CLI::App& command) {
   const auto call = std::make_shared<HistoryCall>();
   add_recordings_option(command, "TAKES|SERIAL", call->of,
                         "saved results and recordings of one flute, or the serial of an\ninstrument in --results");
-  command
-      .add_option("--results", call->results, "files that windway batch --results has written;\n- is standard input")
-      ->group("The bench")
-      ->type_name("FILE")
-      ->default_str("");
+  add_saved_lines_option(command, call->results);
   add_scale_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "html", "csv", "json"});
   command.footer(examples);

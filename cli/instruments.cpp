@@ -34,10 +34,10 @@ struct InstrumentsCall {
 
 constexpr auto examples = R"(Examples:
   windway instruments list                  the built-in ones
-  windway instruments show 'low D whistle'  what windway takes it for, as a file
+  windway instruments show 'low D whistle'  one of them, as a file
   windway instruments write my-flute.toml --from scale.wav
-                                            begin a file from a take
-  windway instruments check my-flute.toml   is the file sound?
+                                            start a file from a take
+  windway instruments check my-flute.toml   find mistakes in a file
 
 Exit status: 0 done; 2 a mistake in the call or in a file; 3 a recording could
 not be read or judged; 4 the file could not be written; 130 interrupted.)";
@@ -59,7 +59,7 @@ std::string list() {
   const std::size_t columns = columns_of_output();
   return table({{"name"}, {"from"}, {"to"}, {"notes", true}}, rows, columns) +
          wrapped(
-             "  sounding pitch; --instrument takes these names, others in use (descant, treble, whistle in D), and "
+             "  notes as they sound; --instrument also takes other usual names (descant, treble, whistle in D) and "
              "files",
              2, columns);
 }
@@ -73,7 +73,7 @@ std::string commented(const std::string& sentence) {
 }
 
 std::string shown(const Instrument& instrument) {
-  std::string sentence = "A " + kind_name(instrument.kind) + " that gives " + notes_in_words(instrument) + ".";
+  std::string sentence = "A " + kind_name(instrument.kind) + " with the notes " + notes_in_words(instrument) + ".";
   if (!instrument.head_moves) sentence += " Its head does not move.";
   if (instrument.travel_mm) sentence += " Its head can be drawn out " + shortest(*instrument.travel_mm) + " mm.";
   return commented(sentence) + "\n" + instrument_toml(instrument);
@@ -88,7 +88,7 @@ void check_files(const std::vector<std::string>& files) {
     for (const std::string& mistake : found) complain(mistake);
     if (!found.empty()) continue;
     const Instrument instrument = read_instrument(file);
-    print(wrapped(file + " is sound: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
+    print(wrapped(file + " has no mistakes: " + instrument.name.value_or(kind_name(instrument.kind)) + " from " +
                       spelt(instrument.lowest_midi, instrument) + ", " +
                       count_in_words(instrument.scale.size(), "note"),
                   2, columns_of_output()));
@@ -112,7 +112,7 @@ Begun begun_from(const InstrumentsCall& call) {
   if (call.from.ends_with(".toml")) return {read_instrument(call.from), {}};
   if (!std::filesystem::exists(call.from)) {
     if (const auto named = instrument_called(call.from)) return {spelling_as(hint.note_names, *named), {}};
-    refuse("--from: no take is there, and no instrument is called '" + call.from + "'; " + remedy_for_name(call.from));
+    refuse("--from: no take and no instrument is called '" + call.from + "'; " + remedy_for_name(call.from));
   }
   const Measurement measurement =
       measured_or_saved(call.from, TakeOptions{{}, call.flute, {}, {}}, settings_of({{}, call.flute, {}, {}}));
@@ -122,13 +122,12 @@ Begun begun_from(const InstrumentsCall& call) {
 }
 
 std::string written(const InstrumentsCall& call, const std::string& path) {
-  if (std::filesystem::exists(path) && !call.replace)
-    refuse(path + " is there already; add --replace to write it anew");
+  if (std::filesystem::exists(path) && !call.replace) refuse(path + " is there already; add --replace to overwrite it");
   const auto [instrument, heard_midi] = begun_from(call);
   OutputFile(path).finish(begun_instrument_toml(instrument, heard_midi));
   return wrapped(
-      path + " is begun: a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument) +
-          ". Fill in its name and the travel of its head, then ask: windway instruments check " + shell_word(path),
+      path + " is started: a " + kind_name(instrument.kind) + " from " + spelt(instrument.lowest_midi, instrument) +
+          ". Fill in its name and the travel of its head, then run: windway instruments check " + shell_word(path),
       0, columns_of_output());
 }
 
@@ -150,10 +149,11 @@ void do_instruments(const InstrumentsCall& call) {
 Action declare_instruments(CLI::App& command) {
   const auto call = std::make_shared<InstrumentsCall>();
   add_recordings_option(command, "WHAT", call->words, "list, show NAME|FILE, check FILE..., or write FILE");
-  command.add_option("--from", call->from, "write: a take, a saved result, a name that windway knows\nor another file")
+  command
+      .add_option("--from", call->from, "for write: a take, a saved result, a name that windway\nknows or another file")
       ->group("Writing")
       ->type_name("TAKE|NAME");
-  command.add_flag("--replace", call->replace, "write: over the file that is there")->group("Writing");
+  command.add_flag("--replace", call->replace, "for write: overwrite the file if it is there")->group("Writing");
   add_flute_options(command, call->flute);
   add_help_option(command);
   command.footer(examples);

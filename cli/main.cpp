@@ -21,15 +21,14 @@ namespace {
 
 /// Parses the call and does what it asks; gives the exit status. Throws Error.
 int run(const std::vector<std::string>& words) {
-  CLI::App app("Measures recorded scales of duct flutes: where the head belongs, and what is left for the breath.",
-               "windway");
+  CLI::App app("Measures recorded scales of duct flutes: where to set the head, and how to blow each note.", "windway");
   lay_out_help(app);
-  app.set_help_flag("-h,--help", "print this and end");
-  app.set_version_flag("-V,--version", "windway " WINDWAY_VERSION, "print the version and end");
+  app.set_help_flag("-h,--help", "print this help");
+  app.set_version_flag("-V,--version", "windway " WINDWAY_VERSION, "print the version");
   app.require_subcommand(0, 1);
   app.get_formatter()->label("Positionals", "Recordings");
   app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  app.footer("windway COMMAND --help tells all about a command; windway alone, how to begin.");
+  app.footer("windway COMMAND --help explains a command. windway alone says how to begin.");
   const auto commands = declare_commands(app);
   try {
     app.parse(std::vector<std::string>(words.rbegin(), words.rend()));  // as CLI11 takes them

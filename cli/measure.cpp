@@ -43,13 +43,15 @@ std::vector<std::string> gather_takes(const MeasureCall& call, BlowHint& hint) {
 void check_contradictions(const MeasureCall& call) {
   const bool says_takes = !call.soft_takes.empty() || !call.moderate_takes.empty() || !call.hard_takes.empty();
   if (!call.take.blow.blown.empty() && says_takes) {
-    refuse("--blown says the order within a take, --soft, --moderate and --hard a whole take; give one or the other");
+    refuse(
+        "--blown is for the notes of one take; --soft, --moderate and --hard are for a whole take; give one or the "
+        "other");
   }
   if (!call.takes.empty() && says_takes) {
     refuse("--soft, --moderate and --hard say how a whole take was blown; say it of every take, or of none");
   }
   if (says_takes && call.take.head.head_out_mm.size() > 1) {
-    refuse("--soft, --moderate and --hard belong to one place of the head; give one --head-out for all of them");
+    refuse("--soft, --moderate and --hard need one place of the head; give one --head-out for all of them");
   }
 }
 
@@ -59,30 +61,30 @@ std::vector<NoteWeight> weights_of_melody(const std::string& melody, const Measu
   return weights_from(playing);
 }
 
-std::string figure_of(const ResultOptions& result) {
-  return result.figure.empty() ? measurement_figures().front() : result.figure;
-}
-
 std::string report_of(const Measurement& measurement, const ResultOptions& result) {
   if (result.format == "json")
     return json_report(measurement, WINDWAY_VERSION, result.has_curves ? Curves::written : Curves::left_out);
   if (result.format == "csv") return csv_report(measurement);
   if (result.format == "html") return measurement_page(measurement, page_source());
-  if (result.format == "svg") return measurement_svg(measurement, figure_of(result));
+  if (result.format == "svg") return measurement_svg(measurement, result.figure);
   const std::size_t columns = columns_for(result);
   const auto picture = result.has_plot ? pictured(measurement) : std::nullopt;
   return text_of(measurement_prose(measurement, columns, picture ? head_plot(*picture, columns) : Prose()), columns);
 }
 
 /// The saved result that the call asks to report again; empty: the call gives takes only.
-std::optional<std::string> saved_result_of(const std::vector<std::string>& paths, const CLI::App& command) {
+std::optional<std::string> saved_result_of(const std::vector<std::string>& paths, const MeasureCall& call,
+                                           const CLI::App& command) {
   const auto saved = std::ranges::find_if(paths, is_saved_result);
   if (saved == paths.end()) return std::nullopt;
   if (paths.size() > 1) {
     refuse(*saved +
-           " is a saved result, and no other take can be put together with it; measure the recordings "
-           "together, or see what changed from one to the other: windway compare, windway history");
+           " is a saved result, which cannot be combined with another take; measure the recordings together, or see "
+           "what changed between them: windway compare, windway history");
   }
+  if (call.result.has_curves)
+    refuse("--curves needs the recording, but " + *saved +
+           " is a saved result; leave --curves out, or give the recording");
   refuse_options_with_saved(command, *saved);
   return *saved;
 }
@@ -100,7 +102,7 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  if (const auto saved = saved_result_of(paths, command)) return report_again(*saved, call.result);
+  if (const auto saved = saved_result_of(paths, call, command)) return report_again(*saved, call.result);
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.weights_from);
   inputs.insert(inputs.end(), paths.begin(), paths.end());
@@ -109,7 +111,8 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   settings.blows = blows;
   if (call.result.format != "json" && call.result.format != "html") settings.digest = Digest::left_out;
   if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
-  const Measurement measurement = measure(paths, settings);
+  Measurement measurement = measure(paths, settings);
+  measurement.arguments = measuring_words();
   if (call.result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, call.result));
 }

@@ -23,9 +23,9 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
   const std::string group = "The recording";
   command
       .add_option("TAKE", call.takes,
-                  "recorded scale, any sound file (WAV, FLAC, Ogg, MP3, ...);\n"
-                  "- is standard input; several takes of one flute are held\n"
-                  "together; each with its place of the head: --head-out 0,2,4")
+                  "a recorded scale, any sound file (WAV, FLAC, Ogg, MP3, ...);\n"
+                  "- is standard input; several takes of one flute give one\n"
+                  "result, also with the head at several places: --head-out 0,2,4")
       ->type_name("")
       ->default_str("");
   const auto add_blown_take = [&](const char* name, std::vector<std::string>& takes, const char* what) {
@@ -36,7 +36,7 @@ void add_recordings(CLI::App& command, MeasureCall& call) {
   add_blown_take("--hard", call.hard_takes, "a take blown hard throughout");
   command
       .add_option("--weights-from", call.weights_from,
-                  "a recorded melody: each note counts by how long it sounds there\n(else each counts alike)")
+                  "a recorded melody: a note counts more the longer it sounds there\n(else all count alike)")
       ->group(group)
       ->type_name("MELODY");
 }

@@ -19,7 +19,7 @@ std::string mistake_in_number(const std::string& text, const NumberRange& range)
   const auto value = number_in(text);
   if (value && *value >= range.least && *value <= range.most) return "";  // nan compares false
   if (text.find(',') != std::string::npos)
-    return "'" + text + "' is not a number; decimals stand after a point, as in 440.5";
+    return "'" + text + "' is not a number; write decimals after a point, as in 440.5";
   const std::string wanted = shortest(range.least) + " to " + shortest(range.most) + " " + range.unit +
                              (range.remark.empty() ? "" : " (" + range.remark + ")");
   return "'" + text + (value ? "' is out of range" : "' is not a number") + "; give " + wanted;
@@ -62,10 +62,10 @@ std::string unexpected_in_words(const std::string& message, const CLI::App& app)
   const auto meant = is_option ? option_meant(word, option_names(commands.empty() ? app : *commands.front()))
                                : std::optional<std::string>();
   if (meant == word && !commands.empty())
-    return word + " stands after the command, as in: windway " + commands.front()->get_name() + " my-scale.wav " +
+    return "put " + word + " after the command, as in: windway " + commands.front()->get_name() + " my-scale.wav " +
            word + " ...";
   if (meant) return "unknown option " + word + "; did you mean " + *meant + "?";
-  if (commands.empty()) return "the command stands first, as in: windway measure my-scale.wav --a4 440";
+  if (commands.empty()) return "put the command first, as in: windway measure my-scale.wav --a4 440";
   return (is_option ? "unknown option " + word : "'" + word + "' is one word too many") + "; all options: windway " +
          commands.front()->get_name() + " --help";
 }

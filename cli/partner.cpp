@@ -28,19 +28,19 @@ struct PartnerCall {
 };
 
 constexpr auto examples =
-    R"(Let the partner sound three or four single notes of the flute's range, such as
-A4, D5, A5 and D6, each for two seconds or so. The partner may be a piano, an
-organ, an accordion, pipes or another flute: whatever keeps its pitch.
+    R"(Let the partner play three or four single notes of the flute's range, such as
+A4, D5, A5 and D6, each for about two seconds. The partner may be a piano, an
+organ, an accordion, pipes or another flute: anything that keeps its pitch.
 
 Examples:
   windway partner piano.wav
   windway partner spinet.wav --a4 415 --temperament meantone --key D
 
-A4 is looked for within half a semitone of --a4. Without --a4 415, a partner at
-415 Hz is taken for one at 440 Hz whose notes are a semitone lower.
+windway looks for A4 within half a semitone of --a4. Without --a4 415 it takes a
+partner at 415 Hz for one at 440 Hz that plays a semitone lower.
 
 Exit status: 0 measured; 2 a mistake in the call; 3 the recording could not be
-read, or no note of steady pitch is in it; 4 the result could not be written;
+read, or has no note of steady pitch; 4 the result could not be written;
 130 interrupted.)";
 
 void add_partner_pitch_options(CLI::App& command, PitchOptions& pitch) {

@@ -68,7 +68,7 @@ Action declare_protocol(CLI::App& command) {
   const auto call = std::make_shared<ProtocolCall>();
   command
       .add_flag("--up-only", call->up_only,
-                "the scale up, not down again: shorter, but warming\nis not told from breath")
+                "play the scale up only: shorter, but windway cannot tell\nwarming from breath")
       ->group("The take");
   add_flute_options(command, call->flute);
   add_result_options(command, call->result, {"text", "json"});

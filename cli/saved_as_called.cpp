@@ -15,7 +15,7 @@ namespace {
 
 [[noreturn]] void refuse_saved(const std::string& option, const std::string& saved) {
   refuse(option + " contradicts the saved result, which is " + saved +
-         "; leave it out, or measure the take anew with " + option.substr(0, option.find(' ')));
+         "; leave it out, or measure the take again with " + option.substr(0, option.find(' ')));
 }
 
 bool is_lowest(const WrittenNote& written, int midi) {

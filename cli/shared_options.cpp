@@ -42,28 +42,25 @@ void add_air_options(CLI::App& command, PitchOptions& pitch) {
                      ->default_str(fmt::format("{}", Air{}.temperature_c))
                      ->group(pitch_group),
                  {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
-  accept_numbers(
-      command
-          .add_option(
-              "--humidity", pitch.humidity_percent,
-              "relative humidity of the air in the bore\n(else dry: in a blown bore moisture and breath's CO2 cancel)")
-          ->group(pitch_group),
-      {0, 100, "PERCENT", "percent", ""});
+  accept_numbers(command
+                     .add_option("--humidity", pitch.humidity_percent,
+                                 "relative humidity of the air in the bore\n(else dry: in a blown bore moisture and "
+                                 "the breath's CO2 cancel)")
+                     ->group(pitch_group),
+                 {0, 100, "PERCENT", "percent", ""});
   accept_numbers(
       command.add_option("--co2", pitch.co2_percent, "carbon dioxide in the bore (else that of outdoor air)")
           ->group(pitch_group),
       {0, 10, "PERCENT", "percent", "breath has about 4"});
-  accept_numbers(command
-                     .add_option("--quote-at", pitch.quote_at_c,
-                                 "give the result as it would be with the bore at this temperature")
+  accept_numbers(command.add_option("--quote-at", pitch.quote_at_c, "give the result for a bore at this temperature")
                      ->group(pitch_group),
                  {0, 45, "CELSIUS", "degrees Celsius", "a blown flute has about 25"});
 }
 
 void add_blow_options(CLI::App& command, BlowOptions& blow) {
   auto* blown = command.add_option("--blown", blow.blown,
-                                   "the blows of each note in order: soft,moderate,hard\n"
-                                   "(else judged from level, breath noise, colour and pitch)");
+                                   "how each note was blown, in order: soft,moderate,hard\n"
+                                   "(else judged from loudness, breath noise, tone and pitch)");
   blown->group(recording_group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
   accept_choices(blown, {"soft", "moderate", "hard"});
   auto* min_hold = command.add_option("--min-hold", blow.hold_rules.min_hold_s, "shortest held note that counts");
@@ -72,8 +69,8 @@ void add_blow_options(CLI::App& command, BlowOptions& blow) {
 
 void add_order_option(CLI::App& command, FluteOptions& flute) {
   add_notes_option(command, "--order", flute.order,
-                   "the run as played, each note once however often it was\n"
-                   "blown: 'D5 E5 D6 D6:vented' (windway protocol prints it)",
+                   "the notes in the order you played them: 'D5 E5 D6 D6:vented';\n"
+                   "write a note once for all its blows (windway protocol prints it)",
                    flute_group);
 }
 
@@ -85,16 +82,21 @@ void add_head_options(CLI::App& command, HeadOptions& head) {
   accept_numbers(
       command.add_option("--travel", head.travel_mm, "how far it can be drawn out at most")->group(head_group),
       {0.1, 100, "MM", "mm", ""});
-  command.add_flag("--fixed-head", head.is_fixed_head, "it does not move: say only what the breath must do")
-      ->group(head_group);
+  command.add_flag("--fixed-head", head.is_fixed_head, "it does not move: say only how to blow")->group(head_group);
 }
 
-/// What a format is, in the help.
-std::string in_words(const std::string& format, const std::string& csv) {
-  if (format == "text") return "text to read";
-  if (format == "csv") return csv;
-  if (format == "html") return "html to look at";
-  return format == "svg" ? "svg of one figure" : "json with all";
+/// What a format is, in the help; `own`: where the command's is another.
+std::string in_words(const std::string& format, const FormatWords& own) {
+  static const FormatWords usual{{"text", "text"},
+                                 {"csv", "csv with a row for each note"},
+                                 {"json", "json with everything"},
+                                 {"html", "html for a browser"},
+                                 {"svg", "svg with one figure"},
+                                 {"jsonl", "jsonl with everything, a line for each take"},
+                                 {"junit", "junit (XML) for test servers"},
+                                 {"csv-statistics", "csv-statistics with the same as a table"}};
+  const auto found = own.find(format);
+  return found == own.end() ? usual.at(format) : found->second;
 }
 
 }  // namespace
@@ -102,7 +104,7 @@ std::string in_words(const std::string& format, const std::string& csv) {
 void add_flute_options(CLI::App& command, FluteOptions& flute) {
   command
       .add_option("--instrument", flute.instrument,
-                  "a name ('D whistle', 'descant', windway instruments list)\nor an instrument file (TOML)")
+                  "a name ('D whistle', 'descant'; see windway instruments list)\nor an instrument file (TOML)")
       ->group(flute_group)
       ->type_name("FILE|NAME")
       ->check([](const std::string& text) {
@@ -113,9 +115,9 @@ void add_flute_options(CLI::App& command, FluteOptions& flute) {
                      ->type_name("KIND"),
                  {"whistle", "recorder"});
   add_note_option(command, "--lowest", flute.lowest,
-                  "its lowest note, sounding pitch: D, Bb, F#4\n(else judged from the recording)", flute_group);
+                  "its lowest note as it sounds: D, Bb, F#4\n(else judged from the recording)", flute_group);
   add_notes_option(command, "--scale", flute.scale,
-                   "all notes that its fingering gives, from the lowest up,\nwhere they are not its kind's: 'D5 E5 F5'",
+                   "all its notes, from the lowest up, if they are not the usual\nones of its kind: 'D5 E5 F5'",
                    flute_group);
   accept_choices(command.add_option("--note-names", flute.note_names, "english (B, Bb) or german (H, B)")
                      ->group(flute_group)
@@ -129,8 +131,9 @@ void add_tuning_options(CLI::App& command, PitchOptions& pitch) {
                      ->group(pitch_group),
                  {300, 600, "HZ", "Hz", "concert pitch is 440"});
   command
-      .add_option("--partner", pitch.partner,
-                  "take A4 from this recording of a piano, an accordion,\nanother flute (--a4 then says about where)")
+      .add_option(
+          "--partner", pitch.partner,
+          "take A4 from this recording of a piano, an accordion or\nanother flute (--a4 then says roughly where it is)")
       ->group(pitch_group)
       ->type_name("RECORDING");
   accept_choices(
@@ -170,8 +173,8 @@ void add_figure_option(CLI::App& command, ResultOptions& result, const std::vect
 
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures) {
   add_figure_option(command, result, figures);
-  command.add_flag("--curves", result.has_curves, "json with loudness and pitch too, each 50 ms")->group(result_group);
-  command.add_flag("--plot", result.has_plot, "text with the first figure in characters")->group(result_group);
+  command.add_flag("--curves", result.has_curves, "add loudness and pitch every 50 ms to json")->group(result_group);
+  command.add_flag("--plot", result.has_plot, "add the first figure to text, drawn in characters")->group(result_group);
 }
 
 void check_figure_options(const ResultOptions& result) {
@@ -182,17 +185,28 @@ void check_figure_options(const ResultOptions& result) {
 }
 
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
-                        const std::string& csv) {
+                        const FormatWords& own) {
   std::string what;
   for (const std::string& format : formats) {
-    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, csv);
+    what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, own);
   }
   accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
                  formats);
-  command.add_option("--output", result.output, "write it there, whole or not at all (else standard output)")
+  add_output_option(command, result);
+  add_help_option(command);
+}
+
+void add_output_option(CLI::App& command, ResultOptions& result) {
+  command.add_option("--output", result.output, "write to this file, whole or not at all (else to standard output)")
       ->group(result_group)
       ->type_name("FILE");
-  add_help_option(command);
+}
+
+void add_saved_lines_option(CLI::App& command, std::vector<std::string>& results) {
+  command.add_option("--results", results, saved_lines_in_words)
+      ->group("The bench")
+      ->type_name("FILE")
+      ->default_str("");
 }
 
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,

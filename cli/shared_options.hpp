@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -76,15 +77,23 @@ void add_scale_take_options(CLI::App& command, TakeOptions& take);
 void add_flute_options(CLI::App& command, FluteOptions& flute);
 /// The reference pitch and the temperament alone.
 void add_tuning_options(CLI::App& command, PitchOptions& pitch);
-/// `csv`: what a row of it is, in the help.
+/// By format, what the help says of it.
+using FormatWords = std::map<std::string, std::string>;
+/// The form and the place of the result, and the help. `own`: what the command's formats are, where not as usual.
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
-                        const std::string& csv = "csv with a row a note");
+                        const FormatWords& own = {});
+/// Where the result goes, of a command that has one form alone.
+void add_output_option(CLI::App& command, ResultOptions& result);
 /// Which figure --format svg draws.
 void add_figure_option(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
 /// The same, and the first of them in characters.
 void add_figure_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& figures);
 /// Refuses them with a format that they do not belong to. Throws Error (kind usage).
 void check_figure_options(const ResultOptions& result);
+/// What the files are that a bench's results are read from.
+inline constexpr auto saved_lines_in_words = "files that windway batch --results has written; - is standard input";
+/// The results of a bench, of a command that reads other things too.
+void add_saved_lines_option(CLI::App& command, std::vector<std::string>& results);
 /// The positional recordings of a command.
 void add_recordings_option(CLI::App& command, const std::string& name, std::vector<std::string>& recordings,
                            const std::string& what);

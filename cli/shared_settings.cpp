@@ -34,7 +34,7 @@ Instrument instrument_of_scale(const FluteOptions& flute, Kind kind, NoteNames n
   instrument.lowest_midi = notes.front().midi;
   for (const NoteId& note : notes) {
     if (!instrument.scale.empty() && note.midi <= instrument.scale.back().id.midi) {
-      refuse("--scale: the notes stand from the lowest up, each once, as in --scale 'D5 E5 F#5'");
+      refuse("--scale: write the notes from the lowest up, each once, as in --scale 'D5 E5 F#5'");
     }
     instrument.scale.push_back(
         {.id = {note.midi}, .register_number = register_of(kind, note.midi - instrument.lowest_midi)});
@@ -68,7 +68,7 @@ Head head_of(const HeadOptions& options) {
     refuse("--fixed-head says that the head does not move; leave out --fully-in, --head-out and --travel");
   }
   if (options.travel_mm && !options.head_out_mm.empty() && std::ranges::max(options.head_out_mm) > *options.travel_mm) {
-    refuse("--head-out is more than --travel: the head cannot stand further out than it can go");
+    refuse("--head-out is more than --travel, the farthest that the head can be drawn out");
   }
   Head head;
   head.moves = !options.is_fixed_head;
@@ -80,8 +80,8 @@ Head head_of(const HeadOptions& options) {
 void refuse_several_places(const HeadOptions& options) {
   if (options.head_out_mm.size() < 2) return;
   refuse(
-      "--head-out takes one place here, with a decimal point, as in --head-out 2.5; only windway measure takes one "
-      "for each of several takes");
+      "--head-out takes one place here, with a decimal point, as in --head-out 2.5; only windway measure takes "
+      "several, one for each take");
 }
 
 /// Empty where one place holds for all.
@@ -90,7 +90,7 @@ std::vector<double> places_of_takes_mm(const HeadOptions& options, std::size_t t
   if (places < 2) return {};
   if (places == takes) return options.head_out_mm;
   refuse(
-      fmt::format("--head-out says {} places for {}: give one place for all, or one for each take in order, as in "
+      fmt::format("--head-out gives {} places for {}: give one place for all, or one for each take in order, as in "
                   "--head-out 0,2.5 (2.5 mm is written with a point)",
                   places, count_in_words(takes, "take")));
 }
@@ -106,7 +106,7 @@ Instrument instrument_from(const std::string& file_or_name) {
     return read_instrument(file_or_name);
   }
   if (const auto named = instrument_called(file_or_name)) return *named;
-  refuse("no instrument is called '" + file_or_name + "', and no file is; " + remedy_for_name(file_or_name));
+  refuse("no instrument and no file is called '" + file_or_name + "'; " + remedy_for_name(file_or_name));
 }
 
 InstrumentHint hint_of(const FluteOptions& flute) {
@@ -116,7 +116,7 @@ InstrumentHint hint_of(const FluteOptions& flute) {
   if (!flute.lowest.empty()) hint.lowest = parse_note(flute.lowest, hint.note_names);
   if (!flute.instrument.empty()) {
     if (!flute.kind.empty() || !flute.lowest.empty() || !flute.scale.empty()) {
-      refuse("--instrument says its kind and its notes: leave out --kind, --lowest and --scale, or leave it out");
+      refuse("--instrument gives the kind and the notes: leave out --kind, --lowest and --scale, or --instrument");
     }
     hint.instrument = instrument_from(flute.instrument);
     if (flute.note_names == "english") hint.note_names = hint.instrument->note_names;
@@ -191,10 +191,13 @@ MeasureSettings settings_of(const TakeOptions& take, std::size_t takes) {
 }
 
 void refuse_take_options(const CLI::App& command, const std::string& why_none, const std::vector<std::string>& but) {
-  const std::vector<std::string> of_results{"--format", "--output", "--results", "--figure", "--plot"};
+  static const std::vector<std::string> of_results{"--format",     "--output",     "--results",
+                                                   "--figure",     "--plot",       "--tolerance",
+                                                   "--max-spread", "--max-octave", "--head-out-range"};
   for (const std::string& option : given_options(command))
     if (std::ranges::find(of_results, option) == of_results.end() && std::ranges::find(but, option) == but.end())
-      refuse(why_none + ", and " + option + " says how to measure a recording; leave it out, or give the recording");
+      refuse(why_none + ", and " + option + " is for measuring a recording; leave " + option +
+             " out, or give the recording");
 }
 
 void refuse_options_with_saved(const CLI::App& command, const std::string& saved) {

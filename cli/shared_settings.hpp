@@ -34,8 +34,8 @@ MeasureSettings settings_of(const TakeOptions& take, std::size_t takes);
 /// The air, where the call does not say otherwise.
 Air air_of(const PitchOptions& pitch, Air air);
 
-/// Refuses every option that the call gave but those of results and `but`: they say how to measure a recording, and
-/// `why_none` says that there is none to measure.
+/// Refuses every option that the call gave but those of results, limits and `but`: they say how to measure a recording,
+/// and `why_none` says that there is none to measure.
 void refuse_take_options(const CLI::App& command, const std::string& why_none,
                          const std::vector<std::string>& but = {});
 /// The same where `saved` is a saved result.

@@ -7,8 +7,8 @@
 #include <iterator>
 #include <memory>
 #include <system_error>
-#include <utility>
 
+#include "bench_options.hpp"
 #include "call_files.hpp"
 #include "earlier_report.hpp"
 #include "exit_status.hpp"
@@ -40,6 +40,7 @@ struct SheetCall {
   std::vector<std::string> results;
   std::string stage;
   bool is_of_all = false;
+  LimitOptions limits;
   TakeOptions take;
   ResultOptions result;
 };
@@ -49,23 +50,21 @@ constexpr auto examples = R"(Examples:
   windway sheet --all --results bench.jsonl --stage final --output sheets
   windway sheet before.json --instrument my-flute.toml --output sheet.html
 
-The sheet is a page (HTML) to print on A4 at 100 %. Maker, address and what the
-model is called stand in the instrument file's table [maker]; results remember
-them. A result is saved with windway measure TAKE --format json --output FILE.
-A sheet has the verdict that windway batch wrote into the results, not one of
-windway summary --tolerance or --by-keeper.
+The sheet is a page (HTML) to print on A4 at 100 %. The maker's name, address
+and model come from the table [maker] of the instrument file; results keep them.
+A result is saved with windway measure TAKE --format json --output FILE.
+A sheet has the verdict that windway batch wrote into the results. If you give
+limits, a saved result is judged again, as by windway summary: one limit then
+holds for all notes.
 
-Exit status: 0 written; 2 a mistake in the call; 3 no take is of this serial, or
+Exit status: 0 written; 2 a mistake in the call; 3 no take has this serial, or
 its measurement is too doubtful for a sheet, or a file could not be read, or
 with --all no instrument passes; 4 a sheet could not be written; 130
 interrupted.)";
 
-/// Of a take that is measured now: judged by what the instrument file asks, as windway batch judges.
-SheetFacts judged_now(const Measurement& measurement, const std::string& instrument_file) {
+SheetFacts judged_facts(const Measurement& measurement, const JudgeLimits& limits) {
   SheetFacts facts;
   if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
-  JudgeLimits limits = limits_for({}, measurement.settings.instrument.instrument);
-  limits.every_note = fs::is_regular_file(instrument_file);
   if (!asks_anything(limits)) return facts;
   const Verdict verdict = judge(measurement, limits);
   facts.result = verdict.result;
@@ -74,18 +73,26 @@ SheetFacts judged_now(const Measurement& measurement, const std::string& instrum
   return facts;
 }
 
+/// Of a take that is measured now: judged by what the call asks, and for the rest the instrument file, as windway batch
+/// judges.
+SheetFacts facts_of_take(const SheetCall& call, const Measurement& measurement) {
+  JudgeLimits limits = limits_for(limits_of(call.limits), measurement.settings.instrument.instrument);
+  limits.every_note = fs::is_regular_file(call.take.flute.instrument);
+  return judged_facts(measurement, limits);
+}
+
 /// Of a saved result; one line of windway batch alone in a file says its serial and verdict too.
-SheetFacts saved_facts(const std::string& path, const Measurement& measurement, RepeatedNotes& notes) {
+SheetFacts saved_facts(const SheetCall& call, const Measurement& measurement, RepeatedNotes& notes) {
+  const std::string& path = call.of.front();
+  const JudgeLimits limits = limits_of(call.limits);
   std::ifstream file(path, std::ios::binary);
   std::string line{std::istreambuf_iterator<char>(file), {}};
   while (line.ends_with('\n')) line.pop_back();
   if (const auto entry = EntryReader().read(line)) {
     note_counting(*entry, notes);
-    return sheet_facts(*entry);
+    return sheet_facts(judged_as_called(*entry, limits));
   }
-  SheetFacts facts;
-  if (!measurement.takes.empty()) facts.subject.recorded_at = measurement.takes.front().recorded_at;
-  return facts;
+  return judged_facts(measurement, limits);
 }
 
 /// Of a saved result or a take.
@@ -94,7 +101,7 @@ int write_of_take(const SheetCall& call, const CLI::App& command) {
   if (path.ends_with(".jsonl"))
     refuse(path + " holds many instruments: give one serial, as in: windway sheet HW-1002 --results " + path +
            "; or all: windway sheet --all --results " + path + " --output FOLDER");
-  if (!call.stage.empty()) refuse("--stage is of takes in --results; leave it out");
+  if (!call.stage.empty()) refuse("--stage needs --results; leave --stage out");
   const bool is_saved = is_saved_result(path);
   if (is_saved) refuse_take_options(command, path + " is a saved result", {"--instrument"});
   std::vector<std::string> inputs = files_of(call.take);
@@ -104,8 +111,7 @@ int write_of_take(const SheetCall& call, const CLI::App& command) {
   const auto said = is_saved ? maker_said(call.take.flute.instrument) : settings.instrument.instrument;
   const Measurement measurement = measured_or_saved(path, call.take, settings);
   RepeatedNotes notes;
-  const SheetFacts facts =
-      is_saved ? saved_facts(path, measurement, notes) : judged_now(measurement, call.take.flute.instrument);
+  const SheetFacts facts = is_saved ? saved_facts(call, measurement, notes) : facts_of_take(call, measurement);
   const std::string sheet = sheet_of(measurement, facts, said, path, notes);
   notes.tell();
   write_result(file, sheet);
@@ -135,11 +141,11 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
   const auto file = open_result(call.result, inputs_of(call));
   const auto said = maker_said(call.take.flute.instrument);
   const SavedLines lines(call.results);
-  const SheetChoice choice = choose_takes(lines, serial, stage_of(call));
+  const SheetChoice choice = choose_takes(lines, serial, stage_of(call), limits_of(call.limits));
   if (!choice.undecided.empty()) refuse("no sheet of " + serial + ": " + choice.undecided.begin()->second);
   if (choice.takes.empty())
-    throw Error(ErrorKind::recording, "no take of " + serial + (call.stage.empty() ? "" : " of stage " + call.stage) +
-                                          " that counts is in these results");
+    throw Error(ErrorKind::recording, "these results have no take of " + serial +
+                                          (call.stage.empty() ? "" : " at stage " + call.stage) + " that counts");
   std::string sheet;
   RepeatedNotes notes;
   read_chosen(lines, choice,
@@ -152,13 +158,13 @@ int write_of_serial(const SheetCall& call, const CLI::App& command) {
 /// Why the instrument gets no sheet among all; empty: it passes.
 std::string why_left_out(const ChosenTake& take) {
   if (take.is_of_keeper) return "it is the bench's own flute";
-  if (!take.result) return take.why_not.empty() ? "nothing was asked of it, so it was not judged" : take.why_not;
+  if (!take.result) return take.why_not.empty() ? "it was not judged, as no limits were given" : take.why_not;
   if (*take.result == VerdictResult::pass) return "";
   return std::string(verdict_in_words(*take.result)) + (take.why_not.empty() ? "" : ": " + take.why_not);
 }
 
 void check_all(const SheetCall& call, const CLI::App& command) {
-  if (!call.of.empty()) refuse("--all is of every instrument in the results; leave out " + call.of.front());
+  if (!call.of.empty()) refuse("--all writes the sheets of all instruments; leave out " + call.of.front());
   check_results(call, command, "--all");
   if (!call.result.output || call.result.output->empty() || *call.result.output == "-")
     refuse("--all writes a file for each instrument; say into which folder, as in --output sheets");
@@ -200,7 +206,7 @@ int write_of_all(const SheetCall& call, const CLI::App& command) {
   check_all(call, command);
   const auto said = maker_said(call.take.flute.instrument);
   const SavedLines lines(call.results);
-  const SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call));
+  const SheetChoice choice = choose_takes(lines, std::nullopt, stage_of(call), limits_of(call.limits));
   SheetFolder folder = folder_for(call, choice);
   RepeatedNotes notes;
   const auto report = [&] {
@@ -227,7 +233,7 @@ int write_sheet(const SheetCall& call, const CLI::App& command) {
     refuse(
         "of which instrument? as in: windway sheet HW-1002 --results bench.jsonl; or of a saved result: windway sheet "
         "before.json");
-  if (call.of.size() > 1) refuse("a sheet is of one instrument; of a whole bench: windway sheet --all --results FILE");
+  if (call.of.size() > 1) refuse("a sheet is of one instrument; for a whole bench: windway sheet --all --results FILE");
   std::error_code failure;
   const bool is_file = call.of.front() == "-" || fs::exists(call.of.front(), failure);
   if (!is_file && call.results.empty())
@@ -238,14 +244,11 @@ int write_sheet(const SheetCall& call, const CLI::App& command) {
 
 void add_bench(CLI::App& command, SheetCall& call) {
   const std::string group = "The bench";
-  command.add_option("--results", call.results, "files that windway batch --results has written;\n- is standard input")
-      ->group(group)
-      ->type_name("FILE")
-      ->default_str("");
-  command.add_option("--stage", call.stage, "of a take of this stage of the work (else of the last stage)")
+  add_saved_lines_option(command, call.results);
+  command.add_option("--stage", call.stage, "use the take of this stage of the work (else of the last stage)")
       ->group(group)
       ->type_name("STAGE");
-  command.add_flag("--all", call.is_of_all, "write one for each instrument that passes, into the folder\n--output")
+  command.add_flag("--all", call.is_of_all, "write a sheet for each instrument that passes, into the folder --output")
       ->group(group);
 }
 
@@ -256,10 +259,9 @@ Action declare_sheet(CLI::App& command) {
   add_recordings_option(command, "RESULT|SERIAL", call->of,
                         "a saved result or a recording, or the serial of an instrument in\n--results");
   add_bench(command, *call);
+  add_limit_options(command, call->limits, "those of the batch or instrument file");
   add_scale_take_options(command, call->take);
-  command.add_option("--output", call->result.output, "write it there, whole or not at all (else standard output)")
-      ->group("The result")
-      ->type_name("FILE");
+  add_output_option(command, call->result);
   add_help_option(command);
   command.footer(examples);
   return [call, &command] {

@@ -6,7 +6,9 @@
 #include <utility>
 #include <vector>
 
+#include "bench/judged_anew.hpp"
 #include "manifest/recorded_cell.hpp"
+#include "report/wording/verdict_words.hpp"
 #include "report/wording/words.hpp"
 #include "terminal.hpp"
 
@@ -51,7 +53,7 @@ ChosenTake last_of(const ChosenTake& one, const ChosenTake& next) {
   const ChosenTake& other = is_next ? one : next;
   if (rank(other.result) >= rank(last.result)) return last;
   last.result = other.result;
-  const std::string elsewhere = "at another of its takes";
+  const std::string elsewhere = "in another take of it";
   const bool says_so = other.why_not.starts_with(elsewhere);
   last.why_not = says_so ? other.why_not : elsewhere + (other.why_not.empty() ? "" : ": " + other.why_not);
   return last;
@@ -71,18 +73,29 @@ const ChosenTake* last_stage(const TakesByStage& stages) {
   return last == stages.end() ? nullptr : &last->second;
 }
 
+/// "it has takes of stage final, and takes without a stage; their dates do not say which is the last: give --stage"
 std::string undecided_in_words(const TakesByStage& stages) {
   std::vector<std::string> names;
-  for (const auto& [stage, take] : stages) names.push_back(stage.value_or("none"));
-  return "it has takes of the stages " + list_in_words(names) +
-         ", and their dates do not say which is the last: give --stage";
+  for (const auto& [stage, take] : stages)
+    if (stage) names.push_back(*stage);
+  return "it has takes of " + std::string(names.size() == 1 ? "stage " : "the stages ") + list_in_words(names) +
+         (stages.contains(std::nullopt) ? ", and takes without a stage" : "") +
+         "; their dates do not say which is the last: give --stage";
 }
 
 }  // namespace
 
+BenchEntry judged_as_called(BenchEntry entry, const JudgeLimits& limits) {
+  if (entry.counting.keeper) return entry;
+  entry = judged_anew(std::move(entry), limits);
+  set_messages(entry);
+  return entry;
+}
+
 SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::string>& serial,
-                         const std::optional<std::string>& stage) {
+                         const std::optional<std::string>& stage, const JudgeLimits& limits) {
   SheetChoice choice;
+  choice.limits = limits;
   std::map<std::string, TakesByStage> instruments;
   std::size_t place = 0;
   const auto see = [&](const BenchEntry& entry, std::string_view) {
@@ -91,7 +104,7 @@ SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::strin
     const bool counts = entry.counting.counts && !entry.counting.is_told_twice;
     if (!counts || (stage && subject.stage != stage) || (serial && subject.serial != serial)) return;
     if (!subject.serial) return static_cast<void>(++choice.without_serial);
-    const ChosenTake take = chosen(entry, own_place);
+    const ChosenTake take = chosen(judged_as_called(entry, limits), own_place);
     const auto [known, is_first] = instruments[*subject.serial].emplace(subject.stage, take);
     if (!is_first) known->second = last_of(known->second, take);
   };
@@ -113,7 +126,7 @@ void read_chosen(const SavedLines& lines, const SheetChoice& choice,
     const std::size_t own_place = place++;
     const auto take = entry.subject.serial ? choice.takes.find(*entry.subject.serial) : choice.takes.end();
     if (take == choice.takes.end() || take->second.place != own_place) return;
-    BenchEntry judged = entry;
+    BenchEntry judged = judged_as_called(entry, choice.limits);
     if (judged.result != take->second.result)  // the reasons are another take's
       judged.judged = {{{.result = take->second.result.value_or(VerdictResult::not_measured)}, take->second.why_not}};
     judged.result = take->second.result;

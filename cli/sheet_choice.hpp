@@ -30,11 +30,16 @@ struct SheetChoice {
   std::map<std::string, std::string> undecided;  ///< by serial without one: why its last stage is not clear
   std::size_t without_serial = 0;                ///< takes that count and have none
   std::size_t bad_lines = 0;
+  JudgeLimits limits;  ///< by which the results were judged anew; none: they are as they were
 };
 
-/// Of all the instruments, or of that one; of takes of that stage, where one is said.
+/// The result judged anew by what the limits ask; the bench's own flute is not judged.
+BenchEntry judged_as_called(BenchEntry entry, const JudgeLimits& limits);
+
+/// Of all the instruments, or of that one; of takes of that stage, where one is said; judged anew by what the limits
+/// ask.
 SheetChoice choose_takes(const SavedLines& lines, const std::optional<std::string>& serial,
-                         const std::optional<std::string>& stage);
+                         const std::optional<std::string>& stage, const JudgeLimits& limits);
 
 /// Calls `see` with each chosen take and its line, in the order of the results; its verdict is that of the choice.
 void read_chosen(const SavedLines& lines, const SheetChoice& choice,

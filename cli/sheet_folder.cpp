@@ -38,7 +38,7 @@ SheetFolder::SheetFolder(std::string path, const std::vector<std::string>& seria
   std::error_code failure;
   fs::create_directories(path_, failure);
   if (!fs::is_directory(path_, failure))
-    throw Error(ErrorKind::output, "cannot write into " + path_ + ": it is no folder, and none can be made there");
+    throw Error(ErrorKind::output, "cannot write into " + path_ + ": it is not a folder, and none can be made there");
   const std::vector<std::string> names = file_names_of(serials);
   for (std::size_t at = 0; at < serials.size(); ++at) names_[serials[at]] = names[at] + ".html";
 }
@@ -48,12 +48,12 @@ void SheetFolder::write(const std::string& serial, const std::string& sheet) {
   std::error_code failure;
   const fs::file_type there = fs::symlink_status(place, failure).type();  // of a link the link, wherever it leads
   if (there != fs::file_type::not_found && there != fs::file_type::regular)
-    throw Error(ErrorKind::output, "cannot write " + place + ": what has this name there is no plain file");
+    throw Error(ErrorKind::output, "cannot write " + place + ": it is there and is not a plain file");
   const bool is_input = std::ranges::any_of(
       inputs_, [&](const std::string& input) { return !input.empty() && is_same_file(input, place); });
-  if (is_input) return leave_out(serial, "its sheet would overwrite " + place + ", which is read");
+  if (is_input) return leave_out(serial, "its sheet would overwrite " + place + ", which this run reads");
   if (there == fs::file_type::regular && !is_sheet(place))
-    return leave_out(serial, place + " is there and is no sheet: move it away");
+    return leave_out(serial, place + " is there and is not a sheet: move it away");
   OutputFile(place).finish(sheet);
   ++written_;
 }

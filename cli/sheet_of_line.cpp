@@ -20,7 +20,7 @@ Measurement with_maker(Measurement measurement, const std::optional<Instrument>&
     refuse("--instrument is a " + described(*said) + ", and " + name + " is a " + described(own) +
            "; give the file of this instrument");
   if (own.maker && own.maker != said->maker)
-    notes.add("note", name, "the result names another maker than --instrument; the sheet has that of the result");
+    notes.add("note", name, "the result and --instrument name different makers; the sheet has the maker of the result");
   if (!own.maker) own.maker = said->maker;
   return measurement;
 }
@@ -32,7 +32,7 @@ std::optional<Instrument> maker_said(const std::string& instrument_file) {
   Instrument instrument = instrument_from(instrument_file);
   if (!instrument.maker)
     refuse("--instrument " + instrument_file +
-           " says no maker; write a table [maker] in it, with name, address and model");
+           " names no maker; add a table [maker] to it, with name, address and model");
   return instrument;
 }
 
@@ -40,9 +40,9 @@ void note_counting(const BenchEntry& entry, RepeatedNotes& notes) {
   if (entry.counting.keeper) {
     notes.add("note", name_of(entry), "it is the bench's own flute");
   } else if (entry.counting.is_told_twice) {
-    notes.add("note", name_of(entry), "the result of this take comes again later in its bench");
+    notes.add("note", name_of(entry), "its bench has a later result of the same recording");
   } else if (!entry.counting.counts) {
-    notes.add("note", name_of(entry), "this take does not count in its bench: a later one of the instrument does");
+    notes.add("note", name_of(entry), "this take does not count in its bench: a later take of the instrument does");
   }
 }
 

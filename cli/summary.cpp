@@ -43,13 +43,12 @@ constexpr auto examples = R"(Examples:
   windway summary bench.jsonl --format csv-statistics --decimal-comma
   zcat 2026-*.jsonl.gz | windway summary - --keeper HW-0001 --format json
 
-With limits of the call the saved results are judged anew, without the sound.
-Then one limit holds for all notes, and no work at holes is advised.
-Without --keeper and --group-by the keeper and the groups are those of the
-batch, as its results remember them; --stage must be said again.
+If you give limits, windway judges the saved results again, without the sound.
+One limit then holds for all notes, and no work at holes is advised. Without
+--keeper and --group-by the keeper and the groups are those of the batch. Give
+--stage again.
 
-Exit status: as of windway batch for the results there are; 3 also where a line
-is no result.)";
+Exit status: as of windway batch; 3 also if a line is not a result.)";
 
 void warn_of(const std::string& warning) { complain("warning: " + warning); }
 
@@ -76,11 +75,11 @@ class JudgedByCall {
 
   void say_what_was_left_out() const {
     if (!days_without_keeper_.empty())
-      complain("note: the keeper was not recorded on " + days_in_words(days_without_keeper_) +
-               ": the instruments of that time are judged as they sounded");
+      complain("note: the keeper was not recorded on " + days_in_words(days_without_keeper_) + ": the instruments of " +
+               (days_without_keeper_.size() == 1 ? "that day" : "those days") + " are judged without correction");
     if (undated_ > 0)
       complain("note: " + count_in_words(undated_, "take") + " without a date " + (undated_ == 1 ? "is" : "are") +
-               " judged as " + (undated_ == 1 ? "it" : "they") + " sounded");
+               " judged without correction");
   }
 
  private:
@@ -99,11 +98,10 @@ class JudgedByCall {
       refuse("--by-keeper: these results have several keepers (" + list_in_words({keepers.begin(), keepers.end()}) +
              "); say which with --keeper");
     if (offsets.empty() && !keepers.empty())
-      refuse("--by-keeper: the keeper " + *keepers.begin() +
-             " has no dated takes of two days, and one day cannot be told from its mean");
+      refuse("--by-keeper: the keeper " + *keepers.begin() + " needs takes that are dated, of two days at least");
     if (offsets.empty())
       refuse(
-          "--by-keeper: no take of these results is of the bench's own flute with a date; name it, as in --keeper "
+          "--by-keeper: these results have no dated take of a keeper, the bench's own flute; name it, as in --keeper "
           "HW-0001");
     return offsets;
   }
@@ -126,7 +124,7 @@ class JudgedByCall {
 void refuse_contradictions(const SummaryCall& call) {
   const bool is_judged_anew = call.by_keeper || asks_anything(limits_of(call.limits));
   if (is_judged_anew && call.result.format == "jsonl")
-    refuse("--format jsonl gives the lines as they were judged; for verdicts made anew take text, csv, junit or json");
+    refuse("--format jsonl gives the lines as they were judged; for new verdicts use text, csv, junit or json");
 }
 
 int summarise(const SummaryCall& call) {
@@ -140,7 +138,7 @@ int summarise(const SummaryCall& call) {
       [&](const BenchEntry& entry, std::string_view line) { writer.add(by_call.judged(entry), line); }, warn_of);
   by_call.say_what_was_left_out();
   if (!writer.has_groups())
-    refuse("--group-by " + call.bench.group_by + ": no take in these results says its " + call.bench.group_by);
+    refuse("--group-by " + call.bench.group_by + ": no take in these results gives its " + call.bench.group_by);
   writer.finish();
   return bad > 0 ? exit_recording : exit_status_of(writer.tally());
 }
@@ -149,15 +147,14 @@ int summarise(const SummaryCall& call) {
 
 Action declare_summary(CLI::App& command) {
   const auto call = std::make_shared<SummaryCall>();
-  add_recordings_option(command, "RESULTS", call->results,
-                        "files that windway batch --results has written;\n- is standard input");
-  add_limit_options(command, call->limits, "they were judged");
+  add_recordings_option(command, "RESULTS", call->results, saved_lines_in_words);
+  add_limit_options(command, call->limits, "those of the batch");
   add_bench_options(command, call->bench);
   command
       .add_flag(
           "--by-keeper", call->by_keeper,
-          "correct for the keeper's offset of each day: where the head\ncomes to rest, or the notes where it is at "
-          "the end of its travel")
+          "take the keeper's offset of each day out of the head's best\nplace, or out of the notes if the head is at "
+          "the end of its\ntravel")
       ->group("The statistics");
   add_bench_result_options(command, call->result,
                            {"text", "html", "svg", "csv", "jsonl", "junit", "json", "csv-statistics"});

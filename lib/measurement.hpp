@@ -53,7 +53,8 @@ struct Measurement {
   std::optional<HeadPlaces> places;        ///< where the head stood at several; the notes are told for one of them
   std::optional<TakeAgreement> agreement;  ///< of several takes
   std::optional<Compromise> compromise;
-  Warnings warnings;  ///< of all stages, in the data's order
+  Warnings warnings;                   ///< of all stages, in the data's order
+  std::vector<std::string> arguments;  ///< of the call that measured it, after the program's name; empty: not known
 };
 
 }  // namespace windway

@@ -71,11 +71,11 @@ std::string causes(const TakeAgreement& agreement, const TakesInWords& words) {
 std::string move_of(const TakeOffset& take, const TakesInWords& words) {
   const double u95_mm = std::max(0.1, take.slide_u95_mm.value_or(0));
   if (words.common_place_mm)
-    return fmt::format("{} asks for {:.1f} mm out (± {:.1f})", name_of(take.take, words),
+    return fmt::format("{} puts the head {:.1f} mm out (± {:.1f})", name_of(take.take, words),
                        *words.common_place_mm + *take.slide_mm, u95_mm);
   if (std::abs(*take.slide_mm) < finest_move_mm)
-    return fmt::format("{} asks for the head to stay (± {:.1f} mm)", name_of(take.take, words), u95_mm);
-  return fmt::format("{} asks for {:.1f} mm {} (± {:.1f})", name_of(take.take, words), std::abs(*take.slide_mm),
+    return fmt::format("{} leaves the head where it was (± {:.1f} mm)", name_of(take.take, words), u95_mm);
+  return fmt::format("{} puts the head {:.1f} mm {} (± {:.1f})", name_of(take.take, words), std::abs(*take.slide_mm),
                      *take.slide_mm > 0 ? "further out" : "further in", u95_mm);
 }
 
@@ -83,15 +83,16 @@ std::string moves(const TakeAgreement& agreement, const TakesInWords& words) {
   std::vector<std::string> of_takes;
   for (const TakeOffset& take : agreement.takes)
     if (take.slide_mm) of_takes.push_back(move_of(take, words));
-  return of_takes.empty() ? "" : " By itself, " + joined(of_takes, "and") + ".";
+  return of_takes.empty() ? "" : " Taken alone, " + joined(of_takes, "and") + ".";
 }
 
 std::string remedy(const TakesInWords& words) {
   if (words.common_place_mm)
-    return "Together they give no place for the head: see that each --head-out is right, warm the flute alike for all "
-           "takes and record again.";
+    return "Together they give no place for the head. Check each --head-out, warm the flute alike for all takes and "
+           "record "
+           "again.";
   if (!words.head_moves) return "Warm the flute alike for all takes and record again.";
-  return "Together they give no place for the head: warm the flute, leave the head where it is and record again. If "
+  return "Together they give no place for the head. Warm the flute, leave the head where it is and record again. If "
          "you "
          "moved the head between them, say how far out it was in each take, as in --head-out 2,3.5.";
 }
@@ -115,7 +116,7 @@ Warning note_apart(const TakeAgreement& agreement, const TakesInWords& words) {
                                 name_of(note.take, words)));
   const bool one = notes.size() == 1;
   return {WarningCode::take_note_apart,
-          fmt::format("{} than its other notes suggest: check that {} fingered and blown alike in all takes.",
+          fmt::format("{} than the other notes suggest: check that {} fingered and blown alike in all takes.",
                       joined(notes, "and"), one ? "it was" : "they were")};
 }
 

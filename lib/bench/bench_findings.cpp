@@ -80,7 +80,9 @@ NoteFinding finding_of(const NoteId& note, const NoteTally& tally) {
   finding.left = tally.left;
   finding.sd_cents = sample_sd(tally.left);
   finding.share_5_cents = quantile(tally.sketch, 0.05);
+  finding.share_25_cents = quantile(tally.sketch, 0.25);
   finding.median_cents = quantile(tally.sketch, 0.5);
+  finding.share_75_cents = quantile(tally.sketch, 0.75);
   finding.share_95_cents = quantile(tally.sketch, 0.95);
   finding.tolerance_cents = tally.tolerance_cents;
   finding.spread = tally.spread;

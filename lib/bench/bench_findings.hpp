@@ -35,7 +35,9 @@ struct NoteFinding {
   Moments left;
   std::optional<double> sd_cents;
   std::optional<double> share_5_cents;  ///< below which 5 % of the instruments lie
+  std::optional<double> share_25_cents;
   std::optional<double> median_cents;
+  std::optional<double> share_75_cents;
   std::optional<double> share_95_cents;
   std::optional<double> tolerance_cents;
   std::optional<Capability> capability;  ///< absent without a tolerance

@@ -32,8 +32,9 @@ class KeeperDays {
 };
 
 /// The result with the keeper's offset of its day taken out: of the head's place as far as the head could answer it, of
-/// the notes for the rest, and of the home A4. What was judged of these is judged again by its own limits. Empty
-/// where the keeper was not recorded on that day.
+/// the notes for the rest, and of the home A4. A head that thereby comes to rest at an end of its travel is at a limit,
+/// and what it reaches is judged by the notes' tolerance. What was judged of these is judged again by its own limits.
+/// Empty where the keeper was not recorded on that day.
 std::optional<BenchEntry> by_keeper(BenchEntry entry, const KeeperOffsets& offsets);
 
 }  // namespace windway

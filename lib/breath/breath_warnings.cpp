@@ -37,7 +37,7 @@ Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t note
   const std::string remedy = remedy_for(naming, hint);
   if (missing.size() == notes && notes > 1 && !says_anything(hint))
     return {WarningCode::spread_not_measured,
-            "the notes were blown at one strength, as far as can be told: their spread is not known. " + remedy};
+            "the notes seem to be blown at one strength, so their spread is not known. " + remedy};
   const bool one = missing.size() == 1;
   return {WarningCode::spread_not_measured, "the spread of " + list_notes(missing, naming.instrument) +
                                                 " is not known: soft and hard blows of " + (one ? "it" : "them") +
@@ -46,8 +46,8 @@ Warning spread_not_measured(const std::vector<NoteId>& missing, std::size_t note
 
 Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& instrument) {
   const bool one = lone.size() == 1;
-  return {WarningCode::moderate_not_blown, list_notes(lone, instrument) + (one ? " was" : " were") +
-                                               " not surely blown moderately: " + (one ? "its" : "their") +
+  return {WarningCode::moderate_not_blown, list_notes(lone, instrument) +
+                                               " may not have been blown moderately: " + (one ? "its" : "their") +
                                                " moderate pitch is a guess from the other notes. Blow " +
                                                (one ? "it" : "them") + " moderately and record again."};
 }
@@ -61,24 +61,25 @@ Warnings response_warnings(const std::vector<NoteResponse>& responses, const Lou
   const auto contradicted = notes_where(responses, &NoteResponse::blows_contradict);
   if (!contradicted.empty())
     warnings.push_back(
-        {WarningCode::blows_contradict, "what was given as hard is flatter than what was given as soft on " +
-                                            of_notes(contradicted, responses.size(), instrument) +
-                                            ". Check the order given with --blown, or which take is which."});
+        {WarningCode::blows_contradict, "on " + of_notes(contradicted, responses.size(), instrument) +
+                                            " the blow given as hard is flatter than the one given as soft. Check the "
+                                            "order given with --blown, or which take is which."});
   const auto missing = notes_where(responses, [](const NoteResponse& r) { return !r.note.spread; });
   if (missing.size() > contradicted.size())
     warnings.push_back(spread_not_measured(missing, responses.size(), naming, hint));
   if (const auto lone = notes_where(responses, &NoteResponse::moderate_is_guessed); !lone.empty())
     warnings.push_back(moderate_not_blown(lone, instrument));
   if (loudness.levelled)
-    warnings.push_back({WarningCode::levelled,
-                        "soft and hard blows are equally loud in the recording, though their sound says that they were"
-                        " not: the recorder levelled them. Turn off its automatic level control and record again."});
+    warnings.push_back(
+        {WarningCode::levelled,
+         "soft and hard blows are equally loud in the recording, although their tone differs: the recorder "
+         "levelled them. Turn off its automatic level control and record again."});
   if (const auto apart =
           notes_where(responses, [](const NoteResponse& r) { return r.note.warming_u95_cents.has_value(); });
       !apart.empty())
     warnings.push_back({WarningCode::warming_or_breath,
                         "soft and hard blows of " + of_notes(apart, responses.size(), instrument) +
-                            " lie far apart in time: a flute that warmed meanwhile would look the same. Warm it first,"
+                            " are far apart in time, so windway cannot tell breath from warming. Warm the flute first,"
                             " and blow each note soft, moderate and hard before the next."});
   return warnings;
 }

@@ -19,17 +19,16 @@ constexpr int row_count = 8;
 void refuse_without_answer(const Measurement& measurement) {
   for (const WarningCode doubt : deep_doubts)
     if (const Warning* warning = find_warning(measurement.warnings, doubt))
-      refuse(ErrorKind::recording, "the take does not say where the head belongs: " + warning->message);
+      refuse(ErrorKind::recording, "the take cannot show where the head belongs: " + warning->message);
   const std::size_t notes = measurement.breath.notes.size();
   if (notes < 2 || !measurement.compromise)
-    refuse(
-        ErrorKind::recording,
-        std::string("the take ") + (notes == 1 ? "has one note only" : "has no measured scale") +
-            ", which does not say where the head belongs; record the whole scale, each note soft, moderate and hard");
+    refuse(ErrorKind::recording,
+           std::string("the take ") + (notes == 1 ? "has one note only" : "has no measured scale") +
+               ", so it cannot show where the head belongs; record the whole scale, each note soft, moderate and hard");
   if (!measurement.settings.head.moves)
     refuse(ErrorKind::usage,
            "the head of this flute is fixed, so there is no place to set it to; windway measure says "
-           "what the breath must do");
+           "how to blow");
 }
 
 /// `checked`: which of the notes is the check note.

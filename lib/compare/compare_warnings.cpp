@@ -49,11 +49,11 @@ std::optional<Warning> other_instrument(const Measurement& before, const Measure
   const Instrument &one = before.naming.instrument, &other = after.naming.instrument;
   if (one.lowest_midi != other.lowest_midi || one.kind != other.kind)
     return Warning{WarningCode::other_instrument,
-                   "the two takes seem to be of different instruments; say --kind and --lowest (or --instrument) "
-                   "for both if they are of one."};
+                   "the two takes seem to be of different instruments. If they are of one, say --kind and --lowest (or "
+                   "--instrument) for both."};
   if (found.notes.size() < least_notes || !changes_disagree(before, found)) return std::nullopt;
   return Warning{WarningCode::other_instrument,
-                 "the notes changed by very different amounts, more than the head, warmth and breath can make: is it "
+                 "the notes changed by very different amounts, more than the head, warmth and breath explain: is it "
                  "another flute, or were holes worked on between the takes?"};
 }
 
@@ -69,13 +69,13 @@ std::optional<Warning> doubtful_move(const MeasuredMove& move) {
   const bool is_sure = move.factor.u95 < law_u95_share({}) * std::abs(move.factor.factor);
   if (is_surely_implausible(move.factor) || (!move.is_telling && is_sure))
     return Warning{WarningCode::move_implausible,
-                   fmt::format("the pitch changed as if the head had moved {:.1f} mm, not {:g}. See by how much it was "
+                   fmt::format("the pitch changed as if the head had moved {:.1f} mm, not {:g}. Check how far it was "
                                "moved.",
                                mm * move.factor.factor, mm)};
   if (move.is_telling) return std::nullopt;
   return Warning{WarningCode::move_too_small,
-                 "the move was too small to tell how far this flute follows the law: its factor is no surer than the "
-                 "law itself. Move the head by 4 mm or more, warm the flute alike for both takes, and compare again."};
+                 "the move was too small to show how this flute differs from what the length of the tube predicts. "
+                 "Move the head by 4 mm or more, warm the flute alike for both takes, and compare again."};
 }
 
 }  // namespace
@@ -94,8 +94,8 @@ Warnings compare_warnings(const Measurement& before, const Measurement& after, c
   if (const auto warning = other_instrument(before, after, found)) warnings.push_back(*warning);
   if (before.settings.air.temperature_c != after.settings.air.temperature_c && !before.settings.quote_at_c) {
     warnings.push_back({WarningCode::other_temperature,
-                        "the two takes are said to be of different bore temperatures, and that is in the change; "
-                        "measure both with the same --quote-at to leave it out."});
+                        "the two takes were given different bore temperatures, and the change includes that. Measure "
+                        "both with the same --quote-at to leave it out."});
   }
   if (found.move && !same_recording(before, after))
     if (const auto warning = doubtful_move(*found.move)) warnings.push_back(*warning);

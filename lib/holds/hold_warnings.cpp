@@ -16,8 +16,8 @@ std::optional<Warning> loud_background(const std::string& take, const PowerCurve
   if (!headroom || *headroom >= least_headroom_db) return std::nullopt;
   return Warning{
       WarningCode::loud_background,
-      fmt::format("what sounds between the notes of {} is nearly as loud as the softest of them: softer blows "
-                  "may be missing, and the others taken for them. Record nearer to the flute or in a quieter "
+      fmt::format("the background between the notes of {} is nearly as loud as the softest of them: softer blows "
+                  "may be missing, and others taken for them. Record nearer to the flute or in a quieter "
                   "place.",
                   take)};
 }
@@ -28,8 +28,8 @@ std::optional<Warning> voice_filter(const std::string& take, const std::vector<H
   if (turned_down < 2 || one_in * static_cast<std::size_t>(turned_down) < holds.size()) return std::nullopt;
   return Warning{
       WarningCode::voice_filter,
-      fmt::format("in {} of the {} held notes of {} the tone is turned down while it sounds on: a voice filter "
-                  "takes it for noise, and their levels and lengths mean little. Switch off voice filters and "
+      fmt::format("in {} of the {} held notes of {} the tone is turned down while it still sounds: a voice filter "
+                  "takes it for noise. Their loudness and length mean little. Switch off voice filters and "
                   "noise suppression and record again.",
                   turned_down, holds.size(), take)};
 }

@@ -25,9 +25,9 @@ std::optional<Warning> other_sound(const std::string& take, const std::vector<Ho
   for (const Hold& hold : holds) shares.push_back(hold.unexplained_share);
   if (upper_quartile(shares) < least_share) return std::nullopt;
   return Warning{WarningCode::other_sound,
-                 fmt::format("in {} something else sounds with the notes: a second instrument, a chord, or a hum. What "
-                             "is measured may be of either. Record one flute by itself, note by note. For a partner's "
-                             "pitch ask windway partner.",
+                 fmt::format("in {} something else sounds with the notes: a second instrument, a chord, or a hum. The "
+                             "result may belong to either. Record one flute by itself, note by note. For a partner's "
+                             "pitch use windway partner.",
                              take)};
 }
 
@@ -39,8 +39,8 @@ std::optional<Warning> struck_string(const std::string& take, const std::vector<
   if (narrower_cents.size() < least_holds || upper_quartile(narrower_cents) > -least_cents) return std::nullopt;
   return Warning{
       WarningCode::struck_string,
-      fmt::format("the overtones in {} are stretched as a stiff string's are, not a flute's: it sounds like a "
-                  "piano or something plucked. For a partner's pitch ask windway partner.",
+      fmt::format("the overtones in {} are stretched like those of a stiff string, not of a flute: it sounds like a "
+                  "piano or a plucked string. For a partner's pitch use windway partner.",
                   take)};
 }
 
@@ -76,7 +76,7 @@ std::optional<Warning> tune_played(const std::string& take, const std::vector<Ho
   return Warning{
       WarningCode::tune_played,
       fmt::format(
-          "what sounds in {} is a tune, it seems: it has notes of {:.1f} s, and turns up or down after {:.1f} notes on "
+          "the recording {} seems to be a tune: its notes last {:.1f} s, and it turns up or down after {:.1f} notes on "
           "average. Such short notes, each blown differently, cannot set the head. Hold each note of the scale for a "
           "second or more, or give the tune to windway playing.",
           take, length_s, notes)};

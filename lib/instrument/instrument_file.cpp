@@ -15,14 +15,15 @@ namespace {
 
 NoteNames note_names_of(const TomlTable& file) {
   const std::string names = file.text("note_names").value_or("english");
-  if (names != "english" && names != "german") file.refuse("note_names", "is \"english\" (B, Bb) or \"german\" (H, B)");
+  if (names != "english" && names != "german")
+    file.refuse("note_names", "must be \"english\" (B, Bb) or \"german\" (H, B)");
   return names == "german" ? NoteNames::german : NoteNames::english;
 }
 
 Kind kind_of(const TomlTable& file) {
   const std::string kind = file.text("kind").value_or("");
   if (kind.empty()) file.refuse("kind", "is missing: write kind = \"whistle\" or kind = \"recorder\"");
-  if (kind != "whistle" && kind != "recorder") file.refuse("kind", "is \"whistle\" or \"recorder\"");
+  if (kind != "whistle" && kind != "recorder") file.refuse("kind", "must be \"whistle\" or \"recorder\"");
   return kind == "recorder" ? Kind::recorder : Kind::whistle;
 }
 
@@ -34,23 +35,23 @@ int midi_at(const TomlTable& table, const std::string& key, const std::string& n
   } catch (const Error& mistake) {
     table.refuse(key, mistake.what());
   }
-  table.refuse(key, "\"" + note + "\" lacks its octave; write the note as it sounds, as in \"D5\"");
+  table.refuse(key, "\"" + note + "\" has no octave; write the note as it sounds, as in \"D5\"");
 }
 
 void set_notes(Instrument& instrument, const TomlTable& file, TomlMistakes& mistakes) {
   const auto notes = file.texts("notes");
   if (!notes) return;
-  if (notes->empty()) file.refuse("notes", "names none; leave the line out for the notes of its kind");
+  if (notes->empty()) file.refuse("notes", "has no notes; leave the line out for the usual notes of its kind");
   instrument.scale.clear();
   const auto add = [&](const std::string& note) {
     const int midi = midi_at(file, "notes", note, instrument.note_names);
     if (midi < instrument.lowest_midi) file.refuse("notes", note + " is below the lowest note");
     if (scale_note(instrument, {midi}))
-      file.refuse("notes", note + " stands twice; a further fingering has a [[note]] of its own, with its name");
+      file.refuse("notes", note + " is there twice; give a further fingering a [[note]] of its own, with its name");
     const bool is_out_of_order = !instrument.scale.empty() && midi < instrument.scale.back().id.midi;
     instrument.scale.push_back(
         {.id = {midi}, .register_number = register_of(instrument.kind, midi - instrument.lowest_midi)});
-    if (is_out_of_order) file.refuse("notes", note + " is out of order; they stand from the lowest up");
+    if (is_out_of_order) file.refuse("notes", note + " is out of order; write the notes from the lowest up");
   };
   for (const std::string& note : *notes) mistakes.none_in([&] { add(note); });
 }
@@ -59,7 +60,7 @@ void set_notes(Instrument& instrument, const TomlTable& file, TomlMistakes& mist
 std::string fingering_in(const TomlTable& entry) {
   std::string fingering = entry.text("fingering").value_or("");
   if (fingering.find_first_of(" ,:\t\n") != std::string::npos)
-    entry.refuse("fingering", "is one word without blanks, commas or colons, as in \"vented\"");
+    entry.refuse("fingering", "must be one word without blanks, commas or colons, as in \"vented\"");
   return fingering;
 }
 
@@ -86,7 +87,7 @@ void set_note(Instrument& instrument, const TomlTable& entry, std::set<NoteId>& 
   ScaleNote& note = note_of(instrument, entry);
   if (!seen.insert(note.id).second)
     entry.refuse("note", *entry.text("note") +
-                             " stands twice; put both into one [[note]], or name the further "
+                             " is there twice; put both into one [[note]], or name the further "
                              "fingering, as in fingering = \"vented\"");
   bool is_optional = false;
   mistakes.none_in([&] { note.register_number = entry.whole_number("register", 1, 4).value_or(note.register_number); });
@@ -104,7 +105,8 @@ std::optional<HeadRange> head_range_of(const TomlTable& head, const std::optiona
   const auto range = head.numbers("out_range_mm");
   if (!range) return std::nullopt;
   if (range->size() != 2 || range->front() < 0 || range->front() > range->back() || range->back() > 100)
-    head.refuse("out_range_mm", "is the least and the most that the head may be out, from 0 to 100 mm: [1, 5]");
+    head.refuse("out_range_mm",
+                "must be the least and the most that the head may be out, from 0 to 100 mm, as in [1, 5]");
   if (travel_mm && range->back() > *travel_mm) head.refuse("out_range_mm", "goes beyond travel_mm");
   return HeadRange{range->front(), range->back()};
 }
@@ -112,7 +114,7 @@ std::optional<HeadRange> head_range_of(const TomlTable& head, const std::optiona
 std::optional<SlideFactor> slide_factor_of(const TomlTable& head) {
   const auto factor = head.number("slide_factor", 0.5, 2, " (1: as the law of the slide says)");
   const auto u95 = head.number("slide_factor_u95", 0, 1, "");
-  if (u95 && !factor) head.refuse("slide_factor_u95", "is the uncertainty of slide_factor, which is missing");
+  if (u95 && !factor) head.refuse("slide_factor_u95", "needs slide_factor, which is missing");
   if (!factor) return std::nullopt;
   return SlideFactor{*factor, u95.value_or(0.05)};
 }
@@ -126,7 +128,7 @@ void set_head(Instrument& instrument, const TomlTable& head, TomlMistakes& mista
   for (const char* key : {"travel_mm", "out_range_mm"}) {
     if (instrument.head_moves || !head.has(key)) continue;
     mistakes.none_in(
-        [&] { head.refuse(key, "a head that does not move has none; leave it out, or say moves = true"); });
+        [&] { head.refuse(key, "a head that does not move has none; leave it out, or write moves = true"); });
   }
 }
 
@@ -134,7 +136,7 @@ Temperament temperament_of(const TomlTable& table, NoteNames names, TomlMistakes
   table.allow_only({"name", "key", "cents"}, mistakes);
   const std::string name = table.text("name").value_or("");
   const auto known = temperament_called(name);
-  if (!known) table.refuse("name", "is \"equal\", \"just\", \"pythagorean\", \"meantone\" or \"own\"");
+  if (!known) table.refuse("name", "must be \"equal\", \"just\", \"pythagorean\", \"meantone\" or \"own\"");
   Temperament temperament{*known, {}, {}};
   if (const auto key = table.text("key")) {
     try {
@@ -145,10 +147,10 @@ Temperament temperament_of(const TomlTable& table, NoteNames names, TomlMistakes
   }
   const auto cents = table.numbers("cents");
   const bool is_own = *known == TemperamentName::own;
-  if (is_own != cents.has_value()) table.refuse("cents", "belongs to name = \"own\", and to no other");
+  if (is_own != cents.has_value()) table.refuse("cents", "must be there with name = \"own\", and with no other");
   if (!cents) return temperament;
   if (cents->size() != 12 || cents->front() != 0 || !std::ranges::is_sorted(*cents) || cents->back() >= 1200) {
-    table.refuse("cents", "are the twelve semitones above the key note, rising from 0 to less than 1200");
+    table.refuse("cents", "must be the twelve semitones above the key note, rising from 0 to less than 1200");
   }
   std::ranges::copy(*cents, temperament.own_cents.begin());
   return temperament;
@@ -224,7 +226,8 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
 std::string text_of(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file) throw Error(ErrorKind::usage, "cannot read the instrument file " + path + ": see its name and its rights");
+  if (!file)
+    throw Error(ErrorKind::usage, "cannot read the instrument file " + path + ": check its name and its permissions");
   return text;
 }
 

@@ -64,7 +64,7 @@ std::optional<std::string> TomlTable::text(const std::string& key) const {
   if (!has(key)) return std::nullopt;
   const auto value = (*node_->table)[key].value_exact<std::string>();
   if (!value) refuse(key, "write it in quotes, as in " + key + " = \"...\"");
-  if (value->empty()) refuse(key, "says nothing; fill it in or leave the line out");
+  if (value->empty()) refuse(key, "is empty; fill it in or leave the line out");
   return *value;
 }
 
@@ -100,7 +100,7 @@ std::optional<std::vector<std::string>> TomlTable::texts(const std::string& key)
   std::vector<std::string> values;
   for (const toml::node& each : *array) {
     const auto value = each.value_exact<std::string>();
-    if (!value) refuse(key, "each of the list stands in quotes");
+    if (!value) refuse(key, "put each entry of the list in quotes");
     values.push_back(*value);
   }
   return values;
@@ -117,7 +117,7 @@ std::optional<std::vector<std::string>> TomlTable::lines(const std::string& key)
     for (std::string line; std::getline(broken, line);)
       if (line.find_first_not_of(" \t\r") != std::string::npos) lines.push_back(line);
   }
-  if (lines.empty()) refuse(key, "says nothing; fill it in or leave the line out");
+  if (lines.empty()) refuse(key, "is empty; fill it in or leave the line out");
   return lines;
 }
 
@@ -128,7 +128,7 @@ std::optional<std::vector<double>> TomlTable::numbers(const std::string& key) co
   std::vector<double> values;
   for (const toml::node& each : *array) {
     const auto value = each.is_number() ? each.value<double>() : std::nullopt;
-    if (!value || !std::isfinite(*value)) refuse(key, "each of the list is a number");
+    if (!value || !std::isfinite(*value)) refuse(key, "write only numbers in the list");
     values.push_back(*value);
   }
   return values;
@@ -145,7 +145,7 @@ std::vector<TomlTable> TomlTable::tables(const std::string& key) const {
   if (!has(key)) return {};
   const toml::array* array = node_->table->get_as<toml::array>(key);
   if (!array || !array->is_homogeneous<toml::table>()) {
-    refuse(key, "stands once for each: write [[" + key + "]] on a line of its own and its keys below");
+    refuse(key, "write [[" + key + "]] for each on a line of its own, and its keys below");
   }
   std::vector<TomlTable> all;
   for (const toml::node& each : *array)

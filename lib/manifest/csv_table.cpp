@@ -46,7 +46,7 @@ std::vector<CsvTableRow> csv_rows(const std::string& text, char separator, const
   int line = 1;
   const auto refuse = [&] {
     throw Error(ErrorKind::usage, name + ", line " + std::to_string(gathered.row.line) +
-                                      ": a quotation mark is not closed, or stands inside a cell; put the whole cell "
+                                      ": a quotation mark is not closed, or is inside a cell; put the whole cell "
                                       "in quotation marks and double those inside it");
   };
   // Byte by byte, to know the line on which each row begins: a quoted cell may contain line ends.

@@ -81,7 +81,8 @@ class ManifestReader {
   ManifestReader(std::string name, char separator) : name_(std::move(name)), separator_(separator) {}
 
   Manifest read(const std::vector<CsvTableRow>& table) {
-    if (table.empty()) refuse(": it is empty; its first line names the columns, as in take,serial,stage");
+    if (table.empty())
+      refuse(": it is empty; write the names of the columns into the first line, as in take,serial,stage");
     set_columns(table.front());
     Manifest manifest{.path = name_, .rows = {}, .columns = columns_, .other_columns = {}};
     std::erase(manifest.columns, "");
@@ -120,12 +121,12 @@ class ManifestReader {
       const std::string place = where + "column " + std::to_string(columns_.size()) + ": ";
       if (!is_utf8(column)) refuse(place + std::string(not_utf8));
       if (!column.empty() && !seen.insert(column).second)
-        refuse(place + column + " stands twice; leave one out, or name it otherwise");
+        refuse(place + column + " is there twice; leave one out or rename it");
     }
     if (!seen.contains("take")) {
       const auto meant = nearest_word("take", columns_);
-      refuse(where + "take: there is no such column" + (meant ? " (is " + *meant + " meant?)" : "") +
-             "; the first line names the columns, as in take,serial,stage");
+      refuse(where + "take: there is no such column" + (meant ? " (did you mean " + *meant + "?)" : "") +
+             "; the first line must name the columns, as in take,serial,stage");
     }
     for (std::size_t i = 0; i < columns_.size(); ++i)
       none_wrong_in([&] { check_spelling(columns_[i], seen, where + "column " + std::to_string(i + 1)); });
@@ -142,7 +143,7 @@ class ManifestReader {
     }
     if (meant)
       refuse(place + ": " + column + " is unknown; did you mean " + *meant +
-             "? give a column of your own a less similar name");
+             "? Otherwise give your column a less similar name");
   }
 
   ManifestRow row_of(const CsvTableRow& table_row) {
@@ -161,7 +162,8 @@ class ManifestReader {
       if (says_nothing) continue;
       none_wrong_in([&] { set(row, {name_, table_row.line, column, cells[i], separator_}, columns_[i].empty()); });
     }
-    if (row.take.empty()) refuse(", line " + std::to_string(row.line) + ", take: is empty; which file is it?");
+    if (row.take.empty())
+      refuse(", line " + std::to_string(row.line) + ", take: is empty; write the name of the sound file");
     return row;
   }
 
@@ -180,8 +182,8 @@ class ManifestReader {
       if (found.second) continue;
       const int first_line = found.first->second;
       none_wrong_in([&] {
-        refuse(", line " + std::to_string(row.line) + ", take: " + row.take + " stands in line " +
-               std::to_string(first_line) + " already; leave one out");
+        refuse(", line " + std::to_string(row.line) + ", take: " + row.take + " is already in line " +
+               std::to_string(first_line) + "; leave one out");
       });
     }
   }
@@ -218,7 +220,7 @@ Manifest read_manifest(const std::string& path) {
   if (!file || is_folder || text.bad()) {
     throw Error(ErrorKind::usage,
                 "cannot read the manifest " + path + ": " +
-                    (is_folder ? "it is a folder; name the CSV file in it" : "see its name and its rights"));
+                    (is_folder ? "it is a folder; name the CSV file in it" : "check its name and its permissions"));
   }
   return manifest_from_csv(text.str(), path);
 }

@@ -45,7 +45,7 @@ int ManifestCell::whole_number() const {
 std::string ManifestCell::recorded_at() const {
   if (const auto time = recorded_at_in(content)) return *time;
   refuse(quoted(content) +
-         " is not a date as ISO 8601 writes it; as in 2026-11-25 or 2026-11-25T09:30, or leave the cell empty");
+         " is not an ISO 8601 date; write it as in 2026-11-25 or 2026-11-25T09:30, or leave the cell empty");
 }
 
 void ManifestCell::refuse(const std::string& what) const {

@@ -49,17 +49,17 @@ void check_fields(const SerialPattern& pattern) {
     if (!is_field) continue;
     if (std::ranges::find(fields, text) == fields.end()) {
       const auto meant = nearest_word(text, fields);
-      refuse(pattern.text, "has a field {" + text + "} that there is not; " +
+      refuse(pattern.text, "has an unknown field {" + text + "}; " +
                                (meant ? "did you mean {" + *meant + "}?"
-                                      : "there are serial, stage, lot, material, head, operator and retake"));
+                                      : "known are serial, stage, lot, material, head, operator and retake"));
     }
     if (!seen.insert(text).second) refuse(pattern.text, "has {" + text + "} twice");
     if (i > 0 && pattern.pieces[i - 1].is_field) {
       refuse(pattern.text, "has nothing between {" + pattern.pieces[i - 1].text + "} and {" + text +
-                               "}: where the one ends cannot be told");
+                               "}; put a character between them");
     }
   }
-  if (!seen.contains("serial")) refuse(pattern.text, "names no {serial}");
+  if (!seen.contains("serial")) refuse(pattern.text, "has no {serial}");
 }
 
 /// Refuses text that fits no name.

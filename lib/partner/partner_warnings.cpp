@@ -27,9 +27,10 @@ std::optional<Warning> ambiguous_pitch(const Partner& partner, double guess_a4_h
   const double other_hz = hz_at_cents(partner.a4_hz, off > 0 ? -100.0 : 100.0);
   return Warning{
       WarningCode::partner_pitch_ambiguous,
-      fmt::format("the partner stands nearly halfway between two notes: its A4 could as well be {:.1f} Hz, every "
-                  "note called by the name of its neighbour. Say about where its A4 is, as in --a4 {:.0f}.",
-                  other_hz, other_hz)};
+      fmt::format(
+          "the partner's pitch is nearly halfway between two notes: its A4 could as well be {:.1f} Hz, and every "
+          "note the neighbour of the one named here. Give its approximate A4, as in --a4 {:.0f}.",
+          other_hz, other_hz)};
 }
 
 std::optional<Warning> one_note(const Partner& partner) {
@@ -39,8 +40,8 @@ std::optional<Warning> one_note(const Partner& partner) {
   if (keys.size() > 1) return std::nullopt;
   return Warning{
       WarningCode::partner_one_note,
-      "the A4 hangs on one note only: nobody knows yet whether the partner's other notes agree. Record three or four "
-      "of its notes in the flute's range."};
+      "the A4 rests on one note, and the partner's other notes may not agree with it. Record three or four of its "
+      "notes in the flute's range."};
 }
 
 std::optional<Warning> out_of_range(const Partner& partner) {
@@ -51,10 +52,11 @@ std::optional<Warning> out_of_range(const Partner& partner) {
   const int key = partner.temperament.key_pitch_class.value_or(0);
   return Warning{
       WarningCode::partner_out_of_range,
-      fmt::format("no note lies in the flute's range, {} to {}: the octaves of a piano are stretched by some "
-                  "cents, so the A4 up there may be another. Record notes of that range.",
-                  note_name(partner.lowest_midi, key, partner.note_names),
-                  note_name(partner.highest_midi, key, partner.note_names))};
+      fmt::format(
+          "no note is in the flute's range, {} to {}. The octaves of a piano are stretched by some cents, so the "
+          "A4 of that range may differ. Record notes of that range.",
+          note_name(partner.lowest_midi, key, partner.note_names),
+          note_name(partner.highest_midi, key, partner.note_names))};
 }
 
 /// By name, each once and the furthest off first: "C5 by -8.3 cents"; the first four, then how many more.
@@ -83,8 +85,8 @@ std::optional<Warning> far_off(const Partner& partner) {
   if (notes.empty()) return std::nullopt;
   return Warning{
       WarningCode::partner_far_off,
-      fmt::format("far off the partner's other notes, and not counted: {}. A string or reed has slipped, or it "
-                  "was no note of the partner's; look at it before you play together.",
+      fmt::format("not counted, because far from the partner's other notes: {}. A string or reed has slipped, or "
+                  "something else sounded. Check this before you play together.",
                   listed(partner, notes))};
 }
 
@@ -97,8 +99,8 @@ std::optional<Warning> disagreement(const Partner& partner) {
   if (notes.empty()) return std::nullopt;
   return Warning{
       WarningCode::partner_notes_disagree,
-      fmt::format("the partner's notes disagree by more than they are uncertain: {}. The A4 is the middle of "
-                  "them, its uncertainty says so; more notes make it surer.",
+      fmt::format("the partner's notes disagree by more than their ±: {}. The A4 is the middle of them, and its ± "
+                  "allows for that. More notes make it surer.",
                   listed(partner, notes))};
 }
 
@@ -113,8 +115,8 @@ std::optional<Warning> beats(const Partner& partner) {
   if (keys.empty()) return std::nullopt;
   return Warning{
       WarningCode::partner_beats,
-      fmt::format("reeds or strings of {} sound together that are tuned apart, by up to {:.1f} Hz: the pitch is "
-                  "taken halfway between them. With one rank of reeds only it is surer.",
+      fmt::format("on {}, reeds or strings tuned up to {:.1f} Hz apart sound together: the pitch is taken halfway "
+                  "between them. One rank of reeds alone is surer.",
                   keys.size() == 1 ? "one note" : fmt::format("{} notes", keys.size()), most_hz)};
 }
 
@@ -134,7 +136,7 @@ std::optional<Warning> chords(const Partner& partner) {
   if (2 * together <= counted) return std::nullopt;
   return Warning{
       WarningCode::partner_chords,
-      "most notes sound together with others: what they have in common is left out, and a note an octave above "
+      "most notes sound together with others: overtones that they share are left out, and a note an octave above "
       "another is not heard. Single notes are surer."};
 }
 

@@ -123,14 +123,14 @@ Warnings playing_warnings(const Playing& playing, const std::vector<NoteBreath>&
   if (playing.sounded_s < long_enough_s) {
     warnings.push_back(
         {WarningCode::short_melody, fmt::format("only {:.0f} s of notes are in the recording; half a minute or "
-                                                "more of your usual music says more",
+                                                "more of your usual music shows more",
                                                 playing.sounded_s)});
   }
   const bool some_in_take =
       std::ranges::any_of(playing.notes, [](const PlayedPitch& note) { return note.from_take.has_value(); });
   if (!scale_take.empty() && !some_in_take) {
     warnings.push_back({WarningCode::no_note_in_scale_take,
-                        "no note of the melody is in the scale take; check that both are of "
+                        "no note of the melody is in the scale take: check that both are of "
                         "the same flute, or give --lowest"});
   }
   return warnings;

@@ -171,8 +171,8 @@ Warnings Recording::warnings() const {
     const double share = state_->share_present.value_or(info.duration_s / claimed_s);
     warnings.push_back(
         {WarningCode::truncated, name + " ends early: " + percent(share) +
-                                     " % of the sound that its header announces is there, and is used; copy the " +
-                                     "file again if there should be more."});
+                                     " % of the sound that its header announces is there, and that is used. Copy " +
+                                     "the file again if there should be more."});
   }
   if (!errors.empty()) {
     warnings.push_back({WarningCode::damaged,
@@ -187,8 +187,8 @@ Warnings Recording::warnings() const {
   }
   if (info.non_finite) {
     warnings.push_back(
-        {WarningCode::non_finite_samples, name + " holds samples that are not numbers; they were taken as silence: " +
-                                              "export it again as 16 or 24 bit."});
+        {WarningCode::non_finite_samples, name + " holds samples that are not numbers, which were taken as silence. " +
+                                              "Export it again as 16 or 24 bit."});
   }
   if (info.clipped_share > clipped_share_that_matters) {
     warnings.push_back(
@@ -198,7 +198,7 @@ Warnings Recording::warnings() const {
   if (state_->ended && db_from_amplitude(state_->clipping.half_range() + 1e-30) < silence_db) {
     warnings.push_back(
         {WarningCode::silent,
-         name + " is as good as silent: check that the right microphone was chosen and its " + "level is up."});
+         name + " is almost silent: check that the right microphone was chosen and its " + "level is up."});
   }
   return warnings;
 }

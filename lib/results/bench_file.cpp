@@ -37,7 +37,7 @@ std::optional<HeadRange> range_at(const TomlTable& limits) {
   const auto range = limits.numbers("head_out_range_mm");
   if (!range) return std::nullopt;
   if (range->size() != 2 || range->front() < 0 || !(range->back() > range->front()))
-    limits.refuse("head_out_range_mm", "are two places in mm, the nearer first, as in [2, 6]");
+    limits.refuse("head_out_range_mm", "must be two places in mm, the smaller first, as in [2, 6]");
   return HeadRange{range->front(), range->back()};
 }
 
@@ -102,7 +102,8 @@ BenchFile bench_file_from_toml(const std::string& text, const std::string& path)
 BenchFile read_bench_file(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file) throw Error(ErrorKind::usage, "cannot read the bench file " + path + ": see its name and its rights");
+  if (!file)
+    throw Error(ErrorKind::usage, "cannot read the bench file " + path + ": check its name and its permissions");
   return bench_file_from_toml(text, path);
 }
 

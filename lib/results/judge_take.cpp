@@ -24,8 +24,8 @@ std::string why_not_there(const MeasureSettings& settings) {
   const auto& instrument = settings.instrument.instrument;
   const Head head = instrument ? known_head(settings.head, *instrument) : settings.head;
   if (!head.moves || !head.out_mm || !head.travel_mm || *head.out_mm <= *head.travel_mm) return "";
-  return fmt::format("its head is said to stand {} mm out, but it goes {} mm at most: see head_out_mm in the manifest",
-                     *head.out_mm, *head.travel_mm);
+  return fmt::format("its head_out_mm in the manifest is {} mm, but its head goes {} mm out at most", *head.out_mm,
+                     *head.travel_mm);
 }
 
 /// The settings for one take: the manifest's own figures outrank the call's.

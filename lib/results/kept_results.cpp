@@ -29,7 +29,7 @@ std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path)
     const auto entry = reader.read(line);
     if (!entry) {
       throw Error(ErrorKind::usage, path + ", line " + std::to_string(lines.size() + 1) +
-                                        ": is no result of windway batch; name another file for --results");
+                                        ": is not a result of windway batch; name another file for --results");
     }
     lines.push_back({place,
                      {entry->path, entry->sha256, entry->settings_key},

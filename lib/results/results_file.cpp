@@ -46,7 +46,7 @@ ResultsFile::ResultsFile(const std::string& path, bool goes_on) : path_(path) {
   if (!goes_on && size_of(descriptor_) > 0) {
     close(descriptor_);
     descriptor_ = -1;
-    throw Error(ErrorKind::usage, path + " holds results already: go on with them by --resume, or name another file");
+    throw Error(ErrorKind::usage, path + " has results already: add --resume to go on with them, or name another file");
   }
   cut_off_part_of_a_line();
 }
@@ -75,7 +75,7 @@ void ResultsFile::open_and_lock() {
   throw Error(ErrorKind::output,
               "cannot write the results " + path_ +
                   (is_plain ? ": another run of windway is writing it; wait for it, or name another file"
-                            : ": it is no plain file"));
+                            : ": it is not a plain file"));
 }
 
 void ResultsFile::cut_off_part_of_a_line() {
@@ -100,7 +100,7 @@ void ResultsFile::check_that_it_is_ours(std::uint64_t part) const {
   if (const int failure = read_at(descriptor_, part, begin)) fail(failure);
   if (begins_a_line.starts_with(begin)) return;
   throw Error(ErrorKind::usage,
-              path_ + " ends with what is no result of windway batch; name another file for --results");
+              path_ + " ends with a line that is not a result of windway batch; name another file for --results");
 }
 
 void ResultsFile::read_through(const std::function<void(std::string_view, LinePlace)>& see) const {

@@ -108,7 +108,7 @@ std::vector<Counting> countings_of(const SavedFiles& files) {
 }
 
 [[noreturn]] void has_changed(const SavedFile& file) {
-  throw Error(ErrorKind::recording, file.path() + " was written while it was read; read it again");
+  throw Error(ErrorKind::recording, file.path() + " changed while it was read; run this again");
 }
 
 /// Warns of lines that are no results: of the first few each.
@@ -119,7 +119,7 @@ class BadLines {
     if (++count_ <= most_told) warn_(path + ", line " + std::to_string(number) + ": " + what);
   }
   std::size_t finish() const {
-    if (count_ > most_told) warn_("and " + std::to_string(count_ - most_told) + " such lines more");
+    if (count_ > most_told) warn_("and " + std::to_string(count_ - most_told) + " more such lines");
     return count_;
   }
 
@@ -155,7 +155,7 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
       if (place == all.size()) has_changed(file);
       Counting counting = all[place++];
       auto entry = reader.read(line);
-      if (!entry) return bad.tell(file.path(), number, "is no result of windway batch; it is left out");
+      if (!entry) return bad.tell(file.path(), number, "is not a result of windway batch; it is left out");
       counting.keeper = entry->counting.keeper;
       counting.group_by = entry->counting.group_by;
       const bool is_as_written = std::exchange(entry->counting, counting) == counting;
@@ -163,7 +163,7 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
     });
     if (!part.empty())
       bad.tell(file.path(), number + 1,
-               "is not whole, as if its writing had been interrupted; it is left out: run the batch again with "
+               "is cut off, as by an interrupted batch; it is left out: run the batch again with "
                "--resume");
   }
   if (place != all.size()) has_changed(state_->files.back());

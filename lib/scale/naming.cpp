@@ -97,6 +97,7 @@ Naming name_holds(const std::vector<Hold>& holds, const InstrumentHint& hint, co
   naming.warnings = naming_warnings(naming, hint, ranked, takes);
   const auto not_heard = hint.order.empty() ? gap_warning(naming, model) : not_heard_warning(naming, hint.order);
   if (not_heard) naming.warnings.push_back(*not_heard);
+  if (const auto others = not_in_order_warning(naming, hint.order)) naming.warnings.push_back(*others);
   return naming;
 }
 

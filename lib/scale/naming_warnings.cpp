@@ -20,13 +20,13 @@ constexpr double doubtful_log_score = 8.0;
 
 std::string rival(const std::vector<Hypothesis>& ranked) {
   const Hypothesis* other = rival_of_first(ranked);
-  return other ? " (what was played would fit a " + described(other->model.instrument) + " nearly as well)" : "";
+  return other ? " (a " + described(other->model.instrument) + " fits nearly as well)" : "";
 }
 
 Warning instrument_inferred(const Naming& naming, const InstrumentHint& hint, const std::vector<Hypothesis>& ranked) {
   const std::string remedy = hint.kind ? "say --lowest" : hint.lowest ? "say --kind" : "say --kind and --lowest";
-  return {WarningCode::instrument_inferred, "from the recording alone, the flute is taken as a " +
-                                                described(naming.instrument) + rival(ranked) + "; if it is another, " +
+  return {WarningCode::instrument_inferred, "judged from the recording alone, the flute is a " +
+                                                described(naming.instrument) + rival(ranked) + ". If it is another, " +
                                                 remedy + "."};
 }
 
@@ -34,7 +34,7 @@ Warning octave_inferred(const Naming& naming) {
   const std::string key = key_name(naming.instrument);
   return {WarningCode::octave_inferred, "the lowest note " + key + " was not played and is taken as " +
                                             spelt(naming.instrument.lowest_midi, naming.instrument) +
-                                            "; if it sounds in another octave, give that with --lowest."};
+                                            ". If it sounds in another octave, give it with --lowest."};
 }
 
 std::set<int> played_notes(const Naming& naming) {
@@ -93,7 +93,8 @@ Warnings out_of_scale(const Naming& naming, const InstrumentHint& hint, const st
   for (const auto& [midi, holds] : holds_of)
     warnings.push_back({WarningCode::not_in_scale, spelt(midi, naming.instrument) + " (" +
                                                        count_in_words(holds, "hold") + ") is not in the scale of a " +
-                                                       described(naming.instrument) + ": left out of the compromise."});
+                                                       described(naming.instrument) +
+                                                       ": it was left out when placing the head."});
   return warnings;
 }
 

@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "scale/order.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <iterator>
 #include <limits>
+#include <numeric>
 #include <set>
 #include <string>
 
@@ -15,50 +18,80 @@ namespace {
 
 // Costs are in units of - 2 log probability.
 constexpr double note_sd_cents = 30.0;  ///< of a blow about its note: soft to hard
-constexpr double stranger_cost = 16.0;  ///< a hold that is not of the run: 4 SD
+constexpr double outsider_cost = 16.0;  ///< a note that the run does not name is played all the same: as likely as 4 SD
 constexpr double not_heard_cost = 3.0;  ///< a note of the run without a hold: less than taking a hold of its neighbour
-constexpr double uneven_cost = 1.5;     ///< for each hold more or less than the other notes of the run have
+constexpr double uneven_cost = 1.5;     ///< for each hold more or less than the notes of the run usually have
 
-double hold_cost(const HeardHold& hold, double offset_cents, const NoteId& note) {
-  const double off_cents = 100.0 * (hold.pitch - note.midi) - offset_cents;
-  return std::min(off_cents * off_cents / (note_sd_cents * note_sd_cents), stranger_cost);
-}
+/// One take's holds and what each was taken for without the run.
+struct TakeHeard {
+  const HeardTake& holds;
+  const std::vector<int>& midi;
+  double offset_cents;
 
-bool is_stranger(const HeardHold& hold, double offset_cents, const NoteId& note) {
-  return hold_cost(hold, offset_cents, note) >= stranger_cost;
-}
+  double hold_cost(std::size_t hold, int as_midi) const {
+    const double off_cents = 100.0 * (holds[hold].pitch - as_midi) - offset_cents;
+    return off_cents * off_cents / (note_sd_cents * note_sd_cents);
+  }
+  /// As a note outside the run; holds of one such note in turn are one note.
+  double outsider_hold_cost(std::size_t hold, bool is_first) const {
+    const bool begins = is_first || midi[hold] != midi[hold - 1];
+    return hold_cost(hold, midi[hold]) + (begins ? outsider_cost : 0);
+  }
+};
 
-/// For each hold the note of the run it falls to: each note takes the next holds in turn, `usual` of them if it can.
-std::vector<std::size_t> shares(const HeardTake& take, double offset_cents, const std::vector<NoteId>& order,
-                                double usual) {
-  const std::size_t holds = take.size();
-  constexpr double never = std::numeric_limits<double>::infinity();
-  std::vector<double> cost(holds + 1, never);  // of the holds before, with the notes so far
+/// The holds laid along the run in stages: notes that the run does not name, its first note, others that it does not
+/// name, its second note, and so on to its end.
+struct Laid {
+  double cost = 0;
+  std::vector<std::size_t> stage_of_hold;
+};
+
+bool is_note(std::size_t stage) { return stage % 2 == 1; }
+
+/// The cheapest way; `usual`: how many holds a note has.
+Laid laid_along(const TakeHeard& take, const std::vector<NoteId>& order, int usual) {
+  const std::size_t holds = take.holds.size(), stages = 2 * order.size() + 1;
+  std::vector<double> cost(holds + 1,
+                           std::numeric_limits<double>::infinity());  // of the holds before, in stages so far
   cost[0] = 0;
-  std::vector<std::vector<std::size_t>> begins;  // by note, by end: where its holds begin
-  for (const NoteId& note : order) {
-    std::vector<double> next(holds + 1, never);
-    std::vector<std::size_t> begin(holds + 1, 0);
-    for (std::size_t from = 0; from <= holds; ++from) {
+  std::vector<std::vector<std::size_t>> begins(stages);  // by end: where the holds of the stage begin
+  for (std::size_t stage = 0; stage < stages; ++stage) {
+    std::vector<double> next = cost;
+    for (double& none : next) none += is_note(stage) ? not_heard_cost : 0;
+    begins[stage].resize(holds + 1);
+    std::iota(begins[stage].begin(), begins[stage].end(), 0U);
+    for (std::size_t from = 0; from < holds; ++from) {
       double so_far = cost[from];
-      for (std::size_t to = from; to <= holds && so_far < never; ++to) {
-        if (to > from) so_far += hold_cost(take[to - 1], offset_cents, note);
-        const double count = static_cast<double>(to - from);
-        const double whole = so_far + (to == from ? not_heard_cost : uneven_cost * std::abs(count - usual));
-        if (whole < next[to]) next[to] = whole, begin[to] = from;
+      for (std::size_t to = from + 1; to <= holds && std::isfinite(so_far); ++to) {
+        so_far += is_note(stage) ? take.hold_cost(to - 1, order[stage / 2].midi)
+                                 : take.outsider_hold_cost(to - 1, to == from + 1);
+        const double uneven = is_note(stage) ? std::abs(static_cast<double>(to - from) - usual) : 0;
+        const double whole = so_far + uneven_cost * uneven;
+        if (whole < next[to]) next[to] = whole, begins[stage][to] = from;
       }
     }
     cost = std::move(next);
-    begins.push_back(std::move(begin));
   }
-  std::vector<std::size_t> share(holds);
+  Laid laid{cost[holds], std::vector<std::size_t>(holds)};
   std::size_t to = holds;
-  for (std::size_t note = order.size(); note-- > 0;) {
-    const std::size_t from = begins[note][to];
-    std::fill(share.begin() + static_cast<std::ptrdiff_t>(from), share.begin() + static_cast<std::ptrdiff_t>(to), note);
+  for (std::size_t stage = stages; stage-- > 0;) {
+    const std::size_t from = begins[stage][to];
+    std::fill(laid.stage_of_hold.begin() + static_cast<std::ptrdiff_t>(from),
+              laid.stage_of_hold.begin() + static_cast<std::ptrdiff_t>(to), stage);
     to = from;
   }
-  return share;
+  return laid;
+}
+
+/// How often each note was blown is not said: the count that explains the take best.
+Laid best_laid(const TakeHeard& take, const std::vector<NoteId>& order) {
+  constexpr int most_blows = 6;
+  Laid best = laid_along(take, order, 1);
+  for (int usual = 2; usual <= most_blows; ++usual) {
+    Laid laid = laid_along(take, order, usual);
+    if (laid.cost < best.cost) best = std::move(laid);
+  }
+  return best;
 }
 
 /// A note outside the scale has no further fingerings.
@@ -86,14 +119,26 @@ std::vector<NoteId> in_order(const HeardTake& take, const std::vector<int>& midi
   std::vector<NoteId> notes;
   for (const int of_hold : midi) notes.push_back({of_hold});
   if (order.empty()) return notes;
-  const double usual = std::max(1.0, std::round(static_cast<double>(take.size()) / static_cast<double>(order.size())));
-  const std::vector<std::size_t> share = shares(take, offset_cents, order, usual);
+  const Laid laid = best_laid({take, midi, offset_cents}, order);
   for (std::size_t hold = 0; hold < take.size(); ++hold) {
-    const NoteId& note = order[share[hold]];
-    if (is_stranger(take[hold], offset_cents, note)) continue;
-    notes[hold] = in_scale(note, instrument);
+    const std::size_t stage = laid.stage_of_hold[hold];
+    if (is_note(stage)) notes[hold] = in_scale(order[stage / 2], instrument);
   }
   return notes;
+}
+
+std::optional<Warning> not_in_order_warning(const Naming& naming, const std::vector<NoteId>& order) {
+  std::set<int> named, others;
+  for (const NoteId& note : order) named.insert(note.midi);
+  for (const NamedHold& hold : naming.holds)
+    if (hold.in_scale && !named.contains(hold.note.midi)) others.insert(hold.note.midi);
+  if (order.empty() || others.empty()) return std::nullopt;
+  std::vector<std::string> names;
+  for (const int midi : others) names.push_back(spelt(midi, naming.instrument));
+  return Warning{
+      WarningCode::not_in_order,
+      fmt::format("{} {} heard but {} not in --order: name there every note that you played, in turn.",
+                  fmt::join(names, ", "), names.size() == 1 ? "was" : "were", names.size() == 1 ? "is" : "are")};
 }
 
 std::optional<Warning> not_heard_warning(const Naming& naming, const std::vector<NoteId>& order) {
@@ -121,14 +166,14 @@ std::vector<NoteId> parse_order(std::string_view text, NoteNames names) {
     const std::size_t colon = word.find(':');
     const WrittenNote note = parse_note(word.substr(0, colon), names);
     if (!note.octave || (colon != std::string_view::npos && colon + 1 == word.size())) {
-      throw Error(ErrorKind::usage, "\"" + std::string(word) +
-                                        "\" in the order of notes: a note there has its octave, and after a colon the "
-                                        "name of a further fingering: D5 D6 D6:vented");
+      throw Error(ErrorKind::usage, "cannot read \"" + std::string(word) +
+                                        "\" in the order of notes: write a note with its octave, and a further "
+                                        "fingering after a colon: D5 D6 D6:vented");
     }
     order.push_back({midi_of(note), colon == std::string_view::npos ? "" : std::string(word.substr(colon + 1))});
     at = end;
   }
-  if (order.empty()) throw Error(ErrorKind::usage, "the order of notes names none; write them as played: D5 E5 F#5");
+  if (order.empty()) throw Error(ErrorKind::usage, "the order of notes is empty; write the notes as played: D5 E5 F#5");
   return order;
 }
 

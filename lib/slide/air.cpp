@@ -44,9 +44,9 @@ std::optional<Warning> air_warning(const Air& air) {
   if (is_within) return std::nullopt;
   return Warning{
       WarningCode::air_out_of_range,
-      "the air in the bore is outside what the formula for the speed of sound was made for (0 to 30 degrees C, carbon "
-      "dioxide to 1 %; Cramer 1993), and millimetres may be off by a few parts in a thousand more. Give a bore "
-      "temperature within it; leave --humidity and --co2 out, as in a blown bore they nearly cancel."};
+      "the air in the bore is outside the range of the formula for the speed of sound (0 to 30 degrees C, carbon "
+      "dioxide to 1 %; Cramer 1993). Millimetres may be off by a few parts in a thousand more. Give a bore temperature "
+      "in that range, and leave out --humidity and --co2: in a blown bore they nearly cancel."};
 }
 
 }  // namespace windway

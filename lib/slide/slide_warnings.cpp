@@ -41,27 +41,26 @@ std::optional<double> reference_near_hz(double home_hz) {
 
 std::string likely_mistake(double off_cents, double home_hz) {
   if (std::abs(std::abs(off_cents) - rate_mistake_cents) < mistake_width_cents) {
-    return "147 cents is what a wrong sample rate makes (48000 for 44100 Hz, or the other way round): see how the file "
-           "was recorded and converted. If it is right, see whether the reference pitch and the key are";
+    return "A wrong sample rate makes 147 cents (48000 for 44100 Hz, or the other way round): check how the file was "
+           "recorded and converted. If the rate is right, check the reference pitch and the key";
   }
   if (const std::optional<double> reference_hz = reference_near_hz(home_hz)) {
     const std::string hz = std::to_string(std::lround(*reference_hz));
-    return "is it made for A4 = " + hz + " Hz? Then run again with --a4 " + hz +
-           ". If not, see whether the key (--lowest) is right";
+    return "Is it made for A4 = " + hz + " Hz? Then run again with --a4 " + hz + ". If not, check the key (--lowest)";
   }
-  return "see whether the reference pitch (--a4), the key (--lowest) and the file's sample rate are right";
+  return "Check the reference pitch (--a4), the key (--lowest) and the file's sample rate";
 }
 
 Warning scale_far_off(double off_cents, double home_hz) {
   return {WarningCode::scale_far_off, "the whole scale is " + sharp_or_flat(off_cents) +
-                                          ", too far for a move of the head: " + likely_mistake(off_cents, home_hz) +
+                                          ", too far for a move of the head. " + likely_mistake(off_cents, home_hz) +
                                           "."};
 }
 
 Warning head_position_unknown() {
   return {WarningCode::head_position_unknown,
-          "I do not know how far the head can still go in: if it is already fully in, run again with --fully-in: I "
-          "will then say what the breath must do."};
+          "windway does not know how far the head can still go in. If it is already fully in, run again with "
+          "--fully-in: windway then says how to blow instead."};
 }
 
 /// What is left once the head can go no farther.
@@ -74,10 +73,10 @@ std::string what_is_left(double left_cents, double home_hz) {
 Warning limit_warning(SlideLimit limit, const std::string& left) {
   switch (limit) {
     case SlideLimit::fully_in:
-      return {WarningCode::fully_in, "the best place for the head lies beyond fully in. Fully in, " + left};
+      return {WarningCode::fully_in, "the best place for the head is farther in than it goes. Fully in, " + left};
     case SlideLimit::travel:
       return {WarningCode::end_of_travel,
-              "the best place for the head lies beyond its travel. At the end of it, " + left};
+              "the best place for the head is farther out than it goes. At the end of its travel, " + left};
     case SlideLimit::fixed_head:
       break;
   }

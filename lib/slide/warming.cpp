@@ -25,8 +25,8 @@ std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift) {
   if (!drift || drift->over_take_cents < worth_a_word_cents) return std::nullopt;
   if (drift->over_take_cents <= drift->over_take_u95_cents) return std::nullopt;
   return Warning{WarningCode::not_warm_yet,
-                 "the flute was still getting warmer while it was recorded and will go on rising: not warm yet; play "
-                 "two minutes and record again."};
+                 "the flute was still getting warmer while you recorded, and its pitch will go on rising. Play two "
+                 "minutes and record again."};
 }
 
 }  // namespace windway

@@ -74,7 +74,7 @@ std::size_t instruments_of(const std::vector<BatchJob>& jobs) {
 /// Gathers what is found.
 class Findings {
  public:
-  /// "No row names" + "3 sound files" + "".
+  /// "There is no row for" + "3 sound files" + "".
   void add(bool is_missing, const std::string& before, const char* thing, const std::string& after, Places places) {
     if (places.empty()) return;
     const std::string what = before + " " + count_in_words(places.size(), thing) + after;
@@ -94,7 +94,8 @@ void add_nameless(Findings& findings, const std::vector<BatchJob>& jobs, const M
   if (pattern)
     return findings.add(true, "The pattern '" + pattern->text + "' cannot read", "name", "",
                         places([](const BatchJob&) { return true; }));
-  findings.add(true, "No row names", "sound file", "", places([](const auto& job) { return job.manifest_line == 0; }));
+  findings.add(true, "There is no row for", "sound file", "",
+               places([](const auto& job) { return job.manifest_line == 0; }));
   findings.add(true, "No serial is given in", "row", ", though others give one",
                places([](const auto& job) { return job.manifest_line > 0 && !job.is_lost; }));
 }
@@ -127,15 +128,15 @@ std::vector<std::string> sounds_without_row(const Manifest& manifest) {
 ManifestCheck check_of(const Manifest& manifest, const std::optional<SerialPattern>& pattern, const BatchList& list,
                        bool has_files) {
   Findings findings;
-  findings.add(true, "No file is there for", "row", "", places_where(list.jobs, manifest, &BatchJob::is_lost));
-  if (!has_files) findings.add(true, "No row names", "sound file", "", sounds_without_row(manifest));
+  findings.add(true, "There is no file for", "row", "", places_where(list.jobs, manifest, &BatchJob::is_lost));
+  if (!has_files) findings.add(true, "There is no row for", "sound file", "", sounds_without_row(manifest));
   add_nameless(findings, list.jobs, manifest, pattern);
-  findings.add(false, "The paths leave out", "take", " that the manifest names", list.not_given);
+  findings.add(false, "The paths given leave out", "take", " of the manifest", list.not_given);
   const std::string others = ", though others give it";
   findings.add(false, "No bore_temp_c is given in", "row", others, rows_without(manifest, &ManifestRow::bore_temp_c));
   findings.add(false, "No head_out_mm is given in", "row", others, rows_without(manifest, &ManifestRow::head_out_mm));
   findings.add(false, "Takes of one serial and stage share", "retake number", "", same_retakes(list.jobs, manifest));
-  findings.add(false, "The results take over", "column", " as they are", manifest.other_columns);
+  findings.add(false, "The results copy", "column", " that windway does not use", manifest.other_columns);
   return {list.jobs.size(), instruments_of(list.jobs), std::move(findings.all)};
 }
 

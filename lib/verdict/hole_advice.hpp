@@ -7,7 +7,6 @@
 #include "instrument/instrument.hpp"
 #include "units/units.hpp"
 #include "verdict/common_errors.hpp"
-#include "warning.hpp"
 
 namespace windway {
 

@@ -124,7 +124,7 @@ TEST(TakeAgreement, HoldsButForANoteThatStandsOut) {
   EXPECT_EQ(found.notes[0].take, 1);
   EXPECT_NEAR(found.notes[0].off.cents, 8.0, 1.0);
   EXPECT_LT(found.apart.cents, 0.5);
-  EXPECT_TRUE(has(message_of(found), " sharper in b.wav than its other notes suggest")) << message_of(found);
+  EXPECT_TRUE(has(message_of(found), " sharper in b.wav than the other notes suggest")) << message_of(found);
 }
 
 TEST(TakeAgreement, OfAnotherFluteFailsForItsNotesScatter) {

@@ -53,6 +53,8 @@ TEST(BenchFindings, HaveThePlantedMeanSdAndQuantilesOfEachNote) {
     EXPECT_NEAR(note.median_cents.value(), 7.0, 0.25);
     EXPECT_NEAR(note.share_5_cents.value(), 7.0 - 1.645 * 2, 0.3);
     EXPECT_NEAR(note.share_95_cents.value(), 7.0 + 1.645 * 2, 0.3);
+    EXPECT_NEAR(note.share_25_cents.value(), 7.0 - 0.674 * 2, 0.2);
+    EXPECT_NEAR(note.share_75_cents.value(), 7.0 + 0.674 * 2, 0.2);
     EXPECT_NEAR(note.chart.value().upper, 7.0 + 6.0, 0.4);
     EXPECT_FALSE(note.capability);  // nothing was asked
   }

@@ -139,6 +139,7 @@ TEST(ByKeeper, AtAnEndOfItsWayTheHeadAnswersWhatItCan) {
 }
 
 TEST(ByKeeper, AFreeHeadThatCannotAnswerAllComesToRestAtAnEnd) {
+  // Of an infinitesimal move; a whole millimetre makes 0.2 % less.
   const double cents_per_mm = 1200 / std::log(2.0) * (1 / 290.0 + 1 / 270.0) / 2;
   BenchEntry entry = with_tolerance(1.0, made_up_entry("A", {0.0, 0.0}, "2026-03-03T10:00"));  // read 3 cents sharp
   entry.head_rests_mm = 1.0 / cents_per_mm;
@@ -146,19 +147,19 @@ TEST(ByKeeper, AFreeHeadThatCannotAnswerAllComesToRestAtAnEnd) {
   const BenchEntry in = by_keeper(entry, two_days()).value();
   EXPECT_EQ(in.limit, SlideLimit::fully_in);
   EXPECT_NEAR(*in.head_rests_mm, 0.0, 1e-9);
-  EXPECT_NEAR(in.notes[0].moved->cents, -2.0, 1e-9);
-  EXPECT_NEAR(cents_between(in.a4_hz, in.end_a4_hz.value()), -2.0, 1e-9);
+  EXPECT_NEAR(in.notes[0].moved->cents, -2.0, 0.01);
+  EXPECT_NEAR(cents_between(in.a4_hz, in.end_a4_hz.value()), -2.0, 0.01);
   ASSERT_EQ(in.judged.size(), 2U);
   EXPECT_EQ(in.judged[1].judged.criterion, Criterion::reach_of_a4);  // by the tolerance of the notes
-  EXPECT_NEAR(*in.judged[1].judged.value, -2.0, 1e-9);
+  EXPECT_NEAR(*in.judged[1].judged.value, -2.0, 0.01);
   EXPECT_EQ(in.judged[1].judged.upper, 1.0);
   entry.subject.recorded_at = entry.recorded_at = "2026-03-02T10:00";  // read 3 cents flat
   entry.travel_mm = *entry.head_rests_mm + 2.0 / cents_per_mm;
   const BenchEntry out = by_keeper(entry, two_days()).value();
   EXPECT_EQ(out.limit, SlideLimit::travel);
   EXPECT_NEAR(*out.head_rests_mm, *entry.travel_mm, 1e-9);
-  EXPECT_NEAR(out.notes[0].moved->cents, 1.0, 1e-9);
-  EXPECT_NEAR(cents_between(out.a4_hz, out.end_a4_hz.value()), 1.0, 1e-9);
+  EXPECT_NEAR(out.notes[0].moved->cents, 1.0, 0.01);
+  EXPECT_NEAR(cents_between(out.a4_hz, out.end_a4_hz.value()), 1.0, 0.01);
 }
 
 TEST(ByKeeper, AFreeHeadWithRoomStaysFree) {

@@ -134,14 +134,14 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
   };
   refused("", "is empty");
   refused("file,serial\n", "line 1, take: there is no such column");
-  refused("take,serial,serial\n", "serial stands twice");
+  refused("take,serial,serial\n", "serial is there twice");
   refused("take,serial\na.wav,1\n,2\n", "line 3, take: is empty");
   refused("take,serial\na.wav,1\na.wav,2\n", "line 3, take: a.wav stands in line 2 already");
   refused("take,serial\na.wav,1,2\n", "line 2: 3 cells where the first line names 2 columns");
   refused("take,bore_temp_c\na.wav,warm\n", "line 2, bore_temp_c: warm is not a number");
   refused("take,bore_temp_c\na.wav,77\n", "from -20 to 60");
   refused("take,head_out_mm\na.wav,-1\n", "head_out_mm: -1 is out of range");
-  refused("take,recorded_at\na.wav,yesterday\n", "yesterday is not a date");
+  refused("take,recorded_at\na.wav,yesterday\n", "yesterday is not an ISO 8601 date");
   refused("take,retake\na.wav,1.5\n", "is not a whole number");
   refused("take,serial\na.wav,\"1\n", "a quotation mark is not closed");
   expect_refused({"--manifest", folder.path("none.csv")}, "cannot read the manifest");
@@ -152,7 +152,7 @@ TEST(BatchMistakes, InAPatternAreSaid) {
   const auto refused = [](const std::string& pattern, const std::string& said) {
     expect_refused({"a.wav", "--serial-from", pattern}, said);
   };
-  refused("{stage}_{retake}", "names no {serial}");
+  refused("{stage}_{retake}", "has no {serial}");
   refused("{serial}_{colour}", "has a field {colour}");
   refused("{serial}_{serial}", "has {serial} twice");
   refused("{serial}{stage}", "has nothing between {serial} and {stage}");
@@ -182,11 +182,11 @@ TEST(BatchMistakes, ThatWouldOverwriteAnythingAreRefused) {
   expect_refused({take, "--results", results, "--output", results}, "would overwrite " + results);
   ASSERT_EQ(run_windway(batch_call({take, "--results", results})).exit_status, 0);
   const std::string kept = read_file(results);
-  expect_refused({take, "--results", results}, "holds results already: go on with them by --resume");
+  expect_refused({take, "--results", results}, "has results already: add --resume to go on with them");
   expect_refused({take, "--results", results, "--resume", "--output", results}, "would overwrite " + results);
   EXPECT_EQ(read_file(results), kept);
   write_file(results, "{\"schema\": \"another's\"}\n");
-  expect_refused({take, "--results", results, "--resume"}, "line 1: is no result of windway batch");
+  expect_refused({take, "--results", results, "--resume"}, "line 1: is not a result of windway batch");
   EXPECT_EQ(read_file(results), "{\"schema\": \"another's\"}\n");
 }
 

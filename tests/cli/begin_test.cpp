@@ -50,7 +50,7 @@ TEST(Begin, GuessesAnOptionOfTheProgramThatWasMisspelt) {
 TEST(Begin, AsksForTheCommandWhereOnlyOptionsAreGiven) {
   const ProgramRun run = run_windway({"--a4", "440", "a.wav"});
   EXPECT_EQ(run.exit_status, 2);
-  EXPECT_TRUE(has(run.err, "the command stands first"));
+  EXPECT_TRUE(has(run.err, "put the command first"));
 }
 
 TEST(Begin, PrintsItsVersion) {

@@ -120,12 +120,12 @@ TEST_F(BenchFile, TheKeepersDaysAreTakenOutAndDaysWithoutItSaid) {
   run();
   const ProgramRun by = run_windway({"summary", folder.path("r.jsonl"), "--by-keeper"});
   EXPECT_TRUE(has(by.err, "the keeper was not recorded on 1 day (2026-03-04)")) << by.err;
-  EXPECT_TRUE(has(by.err, "1 take without a date is judged as it sounded")) << by.err;
+  EXPECT_TRUE(has(by.err, "1 take without a date is judged without correction")) << by.err;
   EXPECT_TRUE(has(unwrapped(by.out), "The keeper's offset of each day is taken out of the home A4s")) << by.out;
   EXPECT_EQ(run_windway({"summary", folder.path("r.jsonl"), "--keeper", "none", "--by-keeper"}).exit_status, 2);
   const ProgramRun one_day = run_windway({"summary", folder.path("r.jsonl"), "--keeper", "HW-2", "--by-keeper"});
   EXPECT_EQ(one_day.exit_status, 2);
-  EXPECT_TRUE(has(one_day.err, "the keeper HW-2 has no dated takes of two days")) << one_day.err;
+  EXPECT_TRUE(has(one_day.err, "the keeper HW-2 needs takes that are dated, of two days at least")) << one_day.err;
 }
 
 TEST_F(BenchFile, SaysEachMistakeWithItsLine) {

@@ -22,7 +22,7 @@ TEST(Evening, EveryAnswerHoldsTheTruthWithinItsUncertainty) {
   const ProgramRun run = run_program({WINDWAY_SAMPLES_DIR "/evening", WINDWAY_BUILD_DIR, folder.path()});
   ASSERT_EQ(run.exit_status, 0) << run.err;
   const auto json = [&](const std::string& name) { return Json::parse(read_file(folder.path(name))); };
-  EXPECT_NE(unbroken(run.out).find("not warm yet"), std::string::npos);  // the cold take
+  EXPECT_NE(unbroken(run.out).find("still getting warmer"), std::string::npos);  // the cold take
   std::istringstream lines(run.out);
   for (std::string line; std::getline(lines, line);) {
     if (line.starts_with("$ ") || line.starts_with("# ")) continue;  // the script's own

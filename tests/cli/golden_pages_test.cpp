@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The pages of the sample takes as scripts/bless last wrote them down, byte for byte but for the last digit of a decimal:
-// processors do not all round a transform alike. What changes a page shows in its diff.
+// The pages of the sample takes as scripts/bless last wrote them down, byte for byte but for the last digit of a
+// decimal: processors do not all round a transform alike. What changes a page shows in its diff.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -60,8 +60,7 @@ std::string first_difference(const std::string& golden, const std::string& found
 class GoldenPage : public testing::TestWithParam<SampleTake> {};
 
 TEST_P(GoldenPage, IsTheSameAsItWas) {
-  const std::string golden =
-      read_file(std::string(WINDWAY_TESTS_DIR) + "/golden/pages/" + GetParam().name + ".html");
+  const std::string golden = read_file(std::string(WINDWAY_TESTS_DIR) + "/golden/pages/" + GetParam().name + ".html");
   ASSERT_FALSE(golden.empty());
   const ProgramRun run = run_windway(call_of(GetParam(), {"--format", "html"}));
   ASSERT_EQ(run.exit_status, 0) << run.err;

@@ -97,10 +97,10 @@ TEST_F(LostTake, TheOtherWayRoundIsToldInANoteOrNotMeasured) {
   write_file(manifest, "take,serial\na.flac,HW-1\n");
   const ProgramRun alone = run();
   EXPECT_EQ(alone.exit_status, 0);
-  EXPECT_EQ(alone.err, "windway: note: 1 sound file beside these takes has no row in " + manifest + ": b.flac\n");
+  EXPECT_EQ(alone.err, "windway: note: 1 sound file in the same folders has no row in " + manifest + ": b.flac\n");
   EXPECT_EQ(run({bench}).exit_status, 3);
   for (const char* name : {"c", "d", "e", "f", "g", "h"}) write_file(bench + "/" + name + ".flac", "");
-  EXPECT_EQ(run().err, "windway: note: 7 sound files beside these takes have no row in " + manifest +
+  EXPECT_EQ(run().err, "windway: note: 7 sound files in the same folders have no row in " + manifest +
                            ": b.flac, c.flac, d.flac, e.flac, f.flac, and 2 more\n");
 }
 
@@ -117,13 +117,13 @@ TEST_F(LostTake, OfAFolderWithATakeOfNoSoundFilesNameIsNone) {
 
 TEST_F(LostTake, ColumnsThatGoThroughAreSaidOnceAndMisspeltOnesRefused) {
   write_file(manifest, "take,serial,bridle,wood\na.flac,HW-1,yes,pear\nb.flac,HW-2,no,\n");
-  EXPECT_EQ(run().err, "windway: note: the columns bridle and wood go through to the results as they are\n");
+  EXPECT_EQ(run().err, "windway: note: the columns bridle and wood are copied into the results\n");
   write_file(manifest, "take,serial,bore_temp\na.flac,HW-1,20\nb.flac,HW-2,21\n");
   const ProgramRun refused = run();
   EXPECT_EQ(refused.exit_status, 2);
   EXPECT_EQ(refused.err,
             "windway: " + manifest +
-                ", line 1, column 3: bore_temp is unknown; did you mean bore_temp_c? give a column of your own "
+                ", line 1, column 3: bore_temp is unknown; did you mean bore_temp_c? Otherwise give your column "
                 "a less similar name\n");
 }
 
@@ -132,19 +132,20 @@ TEST_F(LostTake, GroupsThatNoTakeSaysAreRefusedBeforeAnythingIsMeasured) {
   EXPECT_EQ(run({"--group-by", "lot"}).exit_status, 0);
   const ProgramRun material = run({"--group-by", "material", "--results", results});
   EXPECT_EQ(material.exit_status, 2);
-  EXPECT_EQ(material.err,
-            "windway: --group-by material: no take says its material; the manifest has the columns take, serial, stage "
-            "and lot\n");
+  EXPECT_EQ(
+      material.err,
+      "windway: --group-by material: no take gives its material; the manifest has the columns take, serial, stage "
+      "and lot\n");
   EXPECT_FALSE(fs::exists(results));
   const ProgramRun stage = run({"--group-by", "lot", "--stage", "final"});
   EXPECT_EQ(stage.exit_status, 2);
-  EXPECT_TRUE(has(stage.err, "no take of the stage final says its lot")) << stage.err;
+  EXPECT_TRUE(has(stage.err, "no take of the stage final gives its lot")) << stage.err;
   EXPECT_EQ(run({"--group-by", "lot", "--keeper", "HW-1"}).exit_status, 2);
   EXPECT_EQ(run({"--results", results}).exit_status, 0);
   const ProgramRun summary = run_windway({"summary", results, "--group-by", "material"});
   EXPECT_EQ(summary.exit_status, 2);
   EXPECT_EQ(summary.out, "");
-  EXPECT_EQ(summary.err, "windway: --group-by material: no take in these results says its material\n");
+  EXPECT_EQ(summary.err, "windway: --group-by material: no take in these results gives its material\n");
   EXPECT_EQ(run_windway({"summary", results, "--group-by", "lot"}).exit_status, 0);
 }
 
@@ -153,8 +154,8 @@ TEST_F(LostTake, IsListedByACheckOfTheManifest) {
   const ProgramRun check = run({"--check-manifest", "--results", results, "--output", folder.path("out")});
   EXPECT_EQ(check.exit_status, 3);
   EXPECT_EQ(unbroken(check.out), manifest +
-                                     ": 3 takes of 3 instruments.\n\nNo file is there for 1 row: line 4: c.flac\n\nNo "
-                                     "row names 1 sound file: d.flac\n");
+                                     ": 3 takes of 3 instruments.\n\nThere is no file for 1 row: line 4: c.flac\n\n"
+                                     "There is no row for 1 sound file: d.flac\n");
   EXPECT_EQ(check.err, "");
   EXPECT_EQ(folder.contents(), Words{"bench"});
 }
@@ -166,7 +167,7 @@ TEST_F(LostTake, IsNoneToACheckWhereAllIsThere) {
     call.push_back("--check-manifest");
     const ProgramRun check = run(call);
     EXPECT_EQ(check.exit_status, 0) << check.out;
-    EXPECT_EQ(unbroken(check.out), manifest + ": 2 takes of 1 instrument, all there.\n");
+    EXPECT_EQ(unbroken(check.out), manifest + ": 2 takes of 1 instrument; nothing is missing.\n");
   }
   write_file(manifest, "take,serial,wood\na.flac,HW-1,pear\nb.flac,HW-1,\n");
   EXPECT_EQ(run({"--check-manifest"}).exit_status, 0);
@@ -184,7 +185,7 @@ TEST_F(LostTake, WhoseRowIsGoneTooLeavesTheResults) {
   write_file(manifest, "take,serial,retake\na.flac,HW-1,1\nb.flac,HW-2,1\n");
   const ProgramRun done = run(resumed);
   EXPECT_EQ(done.exit_status, 0) << done.out;
-  EXPECT_EQ(done.err, "windway: note: 1 take is no longer there; its result is taken out of " + results + ": " + bench +
+  EXPECT_EQ(done.err, "windway: note: 1 take is no longer there; its result is removed from " + results + ": " + bench +
                           "/c.flac\n");
   EXPECT_EQ(lines_of(read_file(results)).size(), 2U);
   const ProgramRun summary = run_windway({"summary", results});

@@ -23,7 +23,7 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "--a4", "nan"}, "--a4: 'nan' is out of range"},
       {{"a.wav", "--a4", "inf"}, "--a4: 'inf' is out of range"},
       {{"a.wav", "--a4", "-440"}, "--a4: '-440' is out of range"},
-      {{"a.wav", "--a4", "440,5"}, "decimals stand after a point"},
+      {{"a.wav", "--a4", "440,5"}, "write decimals after a point"},
       {{"a.wav", "--a4", "concert"}, "'concert' is not a number"},
       {{"a.wav", "--a4", ""}, "'' is not a number"},
       {{"a.wav", "--a4"}, "--a4 needs a value"},
@@ -52,13 +52,13 @@ const std::vector<Mistake>& mistakes() {
       {{"a.wav", "b.wav", "--head-out", "0,2", "--fixed-head"}, "--fixed-head says that the head does not move"},
       {{"a.wav", "b.wav", "--head-out", "0,6", "--travel", "5"}, "--head-out is more than --travel"},
       {{"a.wav", "b.wav", "--head-out", "0,x"}, "'x' is not a number"},
-      {{"--soft", "a.wav", "--hard", "b.wav", "--head-out", "0,2"}, "belong to one place of the head"},
+      {{"--soft", "a.wav", "--hard", "b.wav", "--head-out", "0,2"}, "need one place of the head"},
       {{"--soft", "a.wav", "--blown", "soft,hard"}, "give one or the other"},
       {{"b.wav", "--soft", "a.wav"}, "say it of every take, or of none"},
       {{"a.wav", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"--soft", "a.wav", "--hard", "a.wav"}, "the same recording is given twice: a.wav"},
       {{"a.wav", "--output", ""}, "--output needs the name of a file"},
-      {{"a.wav", "--output", "a.wav"}, "--output would overwrite a.wav, which is read"},
+      {{"a.wav", "--output", "a.wav"}, "--output would overwrite a.wav, which this run reads"},
   };
   return all;
 }

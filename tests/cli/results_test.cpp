@@ -116,7 +116,7 @@ TEST_F(Results, OfATakeThatIsGoneLeave) {
   const ProgramRun run = go_on();
   EXPECT_EQ(run.exit_status, 0);
   EXPECT_EQ(kept(), (Words{"HW-2", "HW-3"}));
-  EXPECT_TRUE(has(run.err, "1 take is no longer there; its result is taken out of")) << run.err;
+  EXPECT_TRUE(has(run.err, "1 take is no longer there; its result is removed from")) << run.err;
 }
 
 TEST_F(Results, OfTakesThatWereMovedGoAndTheTakesAreDoneAnewWhereTheyAre) {

@@ -108,17 +108,29 @@ TEST_F(SavedResult, HoldsNoSoundToMeasureByOtherOptions) {
                                {"--weights-from", sample("0431-plain")},
                                {"--note-names", "german"}})
     expect_refused(joined({"measure", file}, options), 2,
-                   file + " is a saved result, and " + options.front() + " says how to measure a recording");
-  expect_refused({"card", file, "--fully-in"}, 2, "--fully-in says how to measure a recording");
-  expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest says how to measure a recording");
+                   file + " is a saved result, and " + options.front() + " is for measuring a recording");
+  expect_refused({"measure", file, "--curves", "--format", "json"}, 2,
+                 "--curves needs the recording, but " + file + " is a saved result");
+  expect_refused({"card", file, "--fully-in"}, 2, "--fully-in is for measuring a recording");
+  expect_refused({"history", file, "--lowest", "D5"}, 2, "--lowest is for measuring a recording");
+}
+
+TEST_F(SavedResult, HoldsTheWordsThatMeasureTheSameAgain) {
+  const Words call{"measure", sample("0412-steps"), "--fully-in", "--a4=441"};
+  const std::string file = saved({call.begin() + 1, call.end()});
+  const Words words = Json::parse(read_file(file))["arguments"];
+  EXPECT_EQ(words, call);  // without --format and --output
+  EXPECT_EQ(run_windway(joined(words, {"--format=json"})).out, read_file(file));
+  const Json with_curves = Json::parse(run_windway(joined(call, {"--curves", "--format", "json"})).out);
+  EXPECT_EQ(with_curves["arguments"], Json(call));
 }
 
 TEST_F(SavedResult, IsNotPutTogetherWithAnother) {
   const std::string file = saved({sample("0412-steps")});
-  expect_refused({"measure", file, sample("0412-drawn-out")}, 2, "no other take can be put together with it");
-  expect_refused({"measure", sample("0412-drawn-out"), file}, 2, "no other take can be put together with it");
+  expect_refused({"measure", file, sample("0412-drawn-out")}, 2, "cannot be combined with another take");
+  expect_refused({"measure", sample("0412-drawn-out"), file}, 2, "cannot be combined with another take");
   expect_refused({"measure", "--soft", file, "--hard", sample("0412-drawn-out")}, 2, "is a saved result");
-  expect_refused({"measure", "--soft", file}, 2, "--soft says how to measure a recording");
+  expect_refused({"measure", "--soft", file}, 2, "--soft is for measuring a recording");
   expect_refused({"measure", file, "--output", file, "--format", "json"}, 2, "would overwrite");
 }
 

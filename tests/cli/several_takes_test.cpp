@@ -53,7 +53,7 @@ TEST_F(SeveralTakes, ThatDisagreeGiveNoMoveTogetherButOneEach) {
 TEST_F(SeveralTakes, AtSeveralPlacesAreAnsweredByTheBestPlace) {
   const ProgramRun placed = run(0.0, {"--head-out", "0,2"}, 2.0);
   EXPECT_EQ(placed.exit_status, 0) << placed.err;
-  EXPECT_TRUE(has(placed.out, "as if the head had stood 1 mm")) << placed.out;
+  EXPECT_TRUE(has(placed.out, "worked out for the head 1 mm")) << placed.out;
   EXPECT_TRUE(has(placed.out, "head 1 mm out")) << placed.out;
   const Json result = Json::parse(run(0.0, {"--head-out", "0", "--head-out", "2", "--format", "json"}, 2.0).out);
   EXPECT_EQ(result["places"]["out_mm"], Json({0, 2}));

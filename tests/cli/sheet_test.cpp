@@ -142,7 +142,7 @@ TEST_F(Sheet, OfAllWritesOverNoFileThatIsNoSheet) {
   write_file(own, "<html>mine</html>");
   const ProgramRun run = sheet({"--all", "--results", results, "--output", place});
   EXPECT_EQ(run.exit_status, 0) << run.err;
-  EXPECT_TRUE(has(run.out, "is no sheet: move it away")) << run.out;
+  EXPECT_TRUE(has(unbroken(run.out), "is not a sheet: move it away")) << run.out;
   EXPECT_TRUE(has(run.out, "1 sheet written to ")) << run.out;
   EXPECT_EQ(read_file(own), "<html>mine</html>");
   // An earlier sheet is written anew.
@@ -157,7 +157,7 @@ TEST_F(Sheet, OfAllWritesOverNoneOfItsInputs) {
   fs::create_directory(place);
   fs::copy_file(results, input);
   const ProgramRun run = sheet({"--all", "--results", input, "--output", place});
-  EXPECT_TRUE(has(unbroken(run.out), "which is read")) << run.out;
+  EXPECT_TRUE(has(unbroken(run.out), "which this run reads")) << run.out;
   EXPECT_EQ(read_file(input), read_file(results));
 }
 
@@ -187,11 +187,14 @@ TEST_F(Sheet, OfSeveralStagesIsOfTheLastByDate) {
   write_dates("2026-03-05T08:30", "2026-03-05");  // that day, before or after
   const ProgramRun unclear = sheet({serial_of(good), "--results", both});
   EXPECT_EQ(unclear.exit_status, 2) << unclear.err;
-  EXPECT_TRUE(has(unclear.err, "stages final and raw")) << unclear.err;
+  EXPECT_TRUE(has(unclear.err, "it has takes of the stages final and raw; their dates do not say")) << unclear.err;
   EXPECT_TRUE(has(sheet({serial_of(good), "--results", both, "--stage", "final"}).out, "It kept all"));
   const ProgramRun all = sheet({"--all", "--results", both, "--output", folder.path("sheets")});
   EXPECT_EQ(all.exit_status, 3);
   EXPECT_TRUE(has(unbroken(all.out), "give --stage")) << all.out;
+  write_file(both, replaced(read_file(both), "\"stage\":\"raw\"", "\"stage\":null"));
+  const ProgramRun one = sheet({serial_of(good), "--results", both});
+  EXPECT_TRUE(has(one.err, "it has takes of stage final, and takes without a stage; their dates")) << one.err;
 }
 
 TEST_F(Sheet, WhereAllTakesCountHasTheWorstVerdictOfItsStage) {
@@ -206,9 +209,9 @@ TEST_F(Sheet, WhereAllTakesCountHasTheWorstVerdictOfItsStage) {
   write_file(all, counted(own.back(), "final", "2026-03-04") + counted(own.front(), "raw", "2026-03-01") +
                       counted(own.front(), "final", "2026-03-06"));
   const ProgramRun run = sheet({serial_of(good), "--results", all});
-  EXPECT_TRUE(has(run.out, "It did not keep all that was asked of it: at another of its takes: ")) << run.err;
+  EXPECT_TRUE(has(run.out, "It did not keep all that was asked of it: in another take of it: ")) << run.err;
   const ProgramRun bench = sheet({"--all", "--results", all, "--output", folder.path("sheets")});
-  EXPECT_TRUE(has(unbroken(bench.out), "fails: at another of its takes: ")) << bench.out;
+  EXPECT_TRUE(has(unbroken(bench.out), "fails: in another take of it: ")) << bench.out;
 }
 
 TEST_F(Sheet, TellsTheMakerEachWarningOnce) {
@@ -249,7 +252,7 @@ TEST_F(Sheet, TakesTheMakerFromAFileWhereTheResultHasNone) {
     words.insert(words.end(), {"--instrument", plain});
     const ProgramRun nameless = sheet(words);
     EXPECT_EQ(nameless.exit_status, 2);
-    EXPECT_TRUE(has(nameless.err, "says no maker")) << nameless.err;
+    EXPECT_TRUE(has(nameless.err, "names no maker")) << nameless.err;
   }
 }
 
@@ -257,6 +260,28 @@ TEST_F(Sheet, OfATakeIsJudgedByItsInstrumentFile) {
   const ProgramRun run = sheet({good, "--instrument", small_bench() + "/d-whistle.toml", "--head-out", "5"});
   EXPECT_EQ(run.exit_status, 0) << run.err;
   EXPECT_TRUE(has(run.out, "It kept all that was asked of it"));
+}
+
+TEST_F(Sheet, IsJudgedAnewByTheLimitsOfTheCall) {
+  const Words of_good{serial_of(good), "--results", results};
+  const auto with = [&](Words words, const std::string& tolerance) {
+    words.insert(words.end(), {"--tolerance", tolerance});
+    return sheet(words);
+  };
+  EXPECT_TRUE(has(with(of_good, "24").out, "It kept all that was asked of it: 15 notes within 24 cents"));
+  EXPECT_FALSE(has(with(of_good, "0.1").out, "It kept all")) << "no note is within 0.1 cents for certain";
+  const ProgramRun all = with({"--all", "--results", results, "--output", folder.path("sheets")}, "0.1");
+  EXPECT_EQ(all.exit_status, 3);
+  EXPECT_TRUE(has(all.out, "0 sheets written")) << all.out;
+  write_file(folder.path("one.json"), lines_of(read_file(results)).front() + "\n");
+  EXPECT_TRUE(has(with({folder.path("one.json")}, "24").out, "15 notes within 24 cents"));
+  const std::string saved = folder.path("r.json"), instrument = small_bench() + "/d-whistle.toml";
+  ASSERT_EQ(run_windway(
+                {"measure", good, "--instrument", instrument, "--head-out", "5", "--format", "json", "--output", saved})
+                .exit_status,
+            0);
+  EXPECT_TRUE(has(with({saved}, "24").out, "notes within 24 cents"));
+  EXPECT_TRUE(has(with({good, "--instrument", instrument, "--head-out", "5"}, "24").out, "notes within 24 cents"));
 }
 
 TEST_F(Sheet, OfOneLineAloneSaysSerialAndVerdict) {
@@ -290,7 +315,7 @@ TEST_F(Sheet, RefusesWhatIsTooDoubtfulAndRemovesAnEarlierSheet) {
   write_file(place, "earlier");
   const ProgramRun run = sheet({serial_of(good), "--results", results, "--stage", "raw", "--output", place});
   EXPECT_EQ(run.exit_status, 3);
-  EXPECT_TRUE(has(run.err, "no take of " + serial_of(good) + " of stage raw that counts is in these results"))
+  EXPECT_TRUE(has(run.err, "these results have no take of " + serial_of(good) + " at stage raw that counts"))
       << run.err;
   EXPECT_FALSE(fs::exists(place));
   const ProgramRun doubtful = sheet({good, "--kind", "recorder", "--lowest", "F5"});

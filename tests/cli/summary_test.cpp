@@ -103,14 +103,14 @@ TEST_F(Summary, TellsLinesThatAreNoResultsAndLeavesThemOut) {
     EXPECT_TRUE(has(run.err, "warning: " + path + ", line " + line + ": ")) << run.err;
     EXPECT_TRUE(has(run.err, said)) << run.err;
   };
-  told("no JSON\n" + good, "1", "is no result of windway batch");
-  told("\n" + good, "1", "is no result of windway batch");
-  told("{\"schema\":\"another\"}\n" + good, "1", "is no result of windway batch");
-  told(good + good.substr(0, 7000), "7", "is not whole");
-  told(good + good.substr(0, good.find('\n')), "7", "is not whole");
+  told("no JSON\n" + good, "1", "is not a result of windway batch");
+  told("\n" + good, "1", "is not a result of windway batch");
+  told("{\"schema\":\"another\"}\n" + good, "1", "is not a result of windway batch");
+  told(good + good.substr(0, 7000), "7", "is cut off");
+  told(good + good.substr(0, good.find('\n')), "7", "is cut off");
   std::string many;
   for (int line = 0; line < 9; ++line) many += "no JSON\n";
-  told(many + good, "5", "and 4 such lines more");
+  told(many + good, "5", "and 4 more such lines");
 }
 
 TEST_F(Summary, RefusesMistakesAndSaysWhatCannotBeReadOrWritten) {

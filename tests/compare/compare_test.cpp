@@ -126,7 +126,7 @@ TEST(Compare, OfAMoveThatNoHeadMakesAsksAndKeepsNoFactor) {
   const Comparison found = compare(played(flute, 2100), played(drawn_out(flute, 6.0), 2101), {4.0});
   const Warning* asked = find_warning(found.warnings, WarningCode::move_implausible);
   ASSERT_TRUE(asked);
-  EXPECT_NE(asked->message.find("not 4. See by how much"), std::string::npos) << asked->message;
+  EXPECT_NE(asked->message.find("not 4. Check how far"), std::string::npos) << asked->message;
   EXPECT_FALSE(found.move->is_telling);
 }
 

@@ -143,11 +143,11 @@ std::string mistake_in(const std::string& text) {
 }
 
 TEST(ManifestMistake, NoTakeColumn) {
-  EXPECT_EQ(
-      mistake_in("serial,stage\nHW-1,raw\n"),
-      "bench.csv, line 1, take: there is no such column; the first line names the columns, as in take,serial,stage");
+  EXPECT_EQ(mistake_in("serial,stage\nHW-1,raw\n"),
+            "bench.csv, line 1, take: there is no such column; the first line must name the columns, as in "
+            "take,serial,stage");
   EXPECT_EQ(mistake_in("serial,takes\nHW-1,raw\n"),
-            "bench.csv, line 1, take: there is no such column (is takes meant?); the first line names the "
+            "bench.csv, line 1, take: there is no such column (did you mean takes?); the first line must name the "
             "columns, as in take,serial,stage");
 }
 
@@ -179,25 +179,25 @@ TEST(ManifestMistake, ARetakeThatIsNoWholeNumber) {
 
 TEST(ManifestMistake, ADateOtherThanIso8601) {
   EXPECT_EQ(mistake_in("take,recorded_at\na.wav,25.11.2026\n"),
-            "bench.csv, line 2, recorded_at: 25.11.2026 is not a date as ISO 8601 writes it; as in 2026-11-25 or "
+            "bench.csv, line 2, recorded_at: 25.11.2026 is not an ISO 8601 date; write it as in 2026-11-25 or "
             "2026-11-25T09:30, or leave the cell empty");
 }
 
 TEST(ManifestMistake, TheSameTakeTwiceHoweverItIsWritten) {
   EXPECT_EQ(mistake_in("take\na.wav\nb.wav\n./x/../a.wav\n"),
-            "bench.csv, line 4, take: ./x/../a.wav stands in line 2 already; leave one out");
+            "bench.csv, line 4, take: ./x/../a.wav is already in line 2; leave one out");
 }
 
 TEST(ManifestMistake, TheSameColumnTwice) {
   EXPECT_EQ(mistake_in("take,head,Head\na.wav,1,2\n"),
-            "bench.csv, line 1, column 3: head stands twice; leave one out, or name it otherwise");
+            "bench.csv, line 1, column 3: head is there twice; leave one out or rename it");
 }
 
 TEST(ManifestMistake, AColumnThatIsNearlyAKnownOne) {
   const auto meant = [](const std::string& column) -> std::string {
     const std::string mistake = mistake_in("take," + column + "\na.wav,\n");
     const std::string begin = "bench.csv, line 1, column 2: " + column + " is unknown; did you mean ";
-    const std::string end = "? give a column of your own a less similar name";
+    const std::string end = "? Otherwise give your column a less similar name";
     if (mistake == "none") return mistake;
     EXPECT_TRUE(mistake.starts_with(begin) && mistake.ends_with(end)) << mistake;
     return mistake.substr(begin.size(), mistake.size() - begin.size() - end.size());
@@ -221,7 +221,7 @@ TEST(ManifestMistake, AColumnBesideTheKnownOneIsNotMeantByIt) {
 
 TEST(ManifestMistake, EachMisspeltColumnIsCounted) {
   EXPECT_EQ(mistake_in("take,opertor,bore_temp\na.wav,,\n"),
-            "bench.csv, line 1, column 2: opertor is unknown; did you mean operator? give a column of your own a less "
+            "bench.csv, line 1, column 2: opertor is unknown; did you mean operator? Otherwise give your column a less "
             "similar name (and 1 more mistake)");
 }
 
@@ -250,7 +250,7 @@ TEST(ManifestMistake, TextThatIsNotUtf8) {
 
 TEST(ManifestMistake, QuotationMarksThatDoNotMatch) {
   const std::string remedy =
-      ": a quotation mark is not closed, or stands inside a cell; put the whole cell in quotation marks and double "
+      ": a quotation mark is not closed, or is inside a cell; put the whole cell in quotation marks and double "
       "those inside it";
   EXPECT_EQ(mistake_in("take,remark\na.wav,x\nb.wav,\"never closed\n\n\n"), "bench.csv, line 3" + remedy);
   EXPECT_EQ(mistake_in("take,remark\na.wav,the 5\" head\n"), "bench.csv, line 2" + remedy);
@@ -258,12 +258,13 @@ TEST(ManifestMistake, QuotationMarksThatDoNotMatch) {
 
 TEST(ManifestMistake, NothingInTheFile) {
   for (const char* text : {"", "\n\r\n", "\xEF\xBB\xBF", "  \n"})
-    EXPECT_EQ(mistake_in(text), "bench.csv: it is empty; its first line names the columns, as in take,serial,stage");
+    EXPECT_EQ(mistake_in(text),
+              "bench.csv: it is empty; write the names of the columns into the first line, as in take,serial,stage");
   EXPECT_EQ(mistake_in("take,serial\n,\n"), "bench.csv: it names no take; write a line for each below the first");
 }
 
 TEST(ManifestMistake, ALineWithoutItsTake) {
-  EXPECT_EQ(mistake_in("take,serial\n,HW-1\n"), "bench.csv, line 2, take: is empty; which file is it?");
+  EXPECT_EQ(mistake_in("take,serial\n,HW-1\n"), "bench.csv, line 2, take: is empty; write the name of the sound file");
 }
 
 TEST(ManifestMistake, ACellUnderNoName) {
@@ -299,7 +300,7 @@ TEST(ManifestMistake, AFileThatCannotBeRead) {
     return "none";
   };
   const std::string none = folder.path_of("none.csv");
-  EXPECT_EQ(refusal(none), "cannot read the manifest " + none + ": see its name and its rights");
+  EXPECT_EQ(refusal(none), "cannot read the manifest " + none + ": check its name and its permissions");
   const std::string itself = folder.path_of("");
   EXPECT_EQ(refusal(itself), "cannot read the manifest " + itself + ": it is a folder; name the CSV file in it");
 }

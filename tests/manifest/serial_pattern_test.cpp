@@ -89,19 +89,18 @@ std::string mistake_in(const std::string& pattern) {
 
 TEST(SerialPatternMistake, IsToldWithItsRemedy) {
   const std::string example = "; as in '{serial}_{stage}_{retake}'";
-  EXPECT_EQ(mistake_in(""), "the pattern '' names no {serial}" + example);
-  EXPECT_EQ(mistake_in("{stage}_{retake}"), "the pattern '{stage}_{retake}' names no {serial}" + example);
+  EXPECT_EQ(mistake_in(""), "the pattern '' has no {serial}" + example);
+  EXPECT_EQ(mistake_in("{stage}_{retake}"), "the pattern '{stage}_{retake}' has no {serial}" + example);
   EXPECT_EQ(mistake_in("{serail}"),
-            "the pattern '{serail}' has a field {serail} that there is not; did you mean {serial}?" + example);
+            "the pattern '{serail}' has an unknown field {serail}; did you mean {serial}?" + example);
   EXPECT_EQ(mistake_in("{serial}_{colour}"),
-            "the pattern '{serial}_{colour}' has a field {colour} that there is not; there are serial, stage, lot, "
+            "the pattern '{serial}_{colour}' has an unknown field {colour}; known are serial, stage, lot, "
             "material, head, operator and retake" +
                 example);
   EXPECT_EQ(mistake_in("{serial}_{serial}"), "the pattern '{serial}_{serial}' has {serial} twice" + example);
   EXPECT_EQ(
       mistake_in("{serial}{stage}"),
-      "the pattern '{serial}{stage}' has nothing between {serial} and {stage}: where the one ends cannot be told" +
-          example);
+      "the pattern '{serial}{stage}' has nothing between {serial} and {stage}; put a character between them" + example);
   EXPECT_EQ(mistake_in("{serial}_{stage"), "the pattern '{serial}_{stage' has a { without its }" + example);
   EXPECT_EQ(mistake_in("{serial_{stage}"), "the pattern '{serial_{stage}' has a { without its }" + example);
   EXPECT_EQ(mistake_in("{serial}_stage}"), "the pattern '{serial}_stage}' has a } without its {" + example);

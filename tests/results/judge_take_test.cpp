@@ -59,8 +59,7 @@ TEST(JudgeTake, RefusesAHeadFartherOutThanItGoes) {
   BatchJob job = job_of(sample);
   job.head_out_mm = 13;  // a slip of the pen for 1.3
   const JudgedTake take = judged_take(job, batch);
-  EXPECT_EQ(take.error,
-            "its head is said to stand 13 mm out, but it goes 6 mm at most: see head_out_mm in the manifest");
+  EXPECT_EQ(take.error, "its head_out_mm in the manifest is 13 mm, but its head goes 6 mm out at most");
   EXPECT_EQ(take.verdict.value().result, VerdictResult::not_measured);
   EXPECT_EQ(take.sha256.size(), 64U);
 }

@@ -196,7 +196,7 @@ TEST_F(TheKeptResults, AreRefusedWhereALineIsNone) {
     FAIL();
   } catch (const Error& error) {
     EXPECT_EQ(error.kind(), ErrorKind::usage);
-    EXPECT_EQ(error.what(), path() + ", line 1: is no result of windway batch; name another file for --results");
+    EXPECT_EQ(error.what(), path() + ", line 1: is not a result of windway batch; name another file for --results");
   }
   EXPECT_EQ(test::bytes_of(path()), "{}\n");
 }

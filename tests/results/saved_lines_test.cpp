@@ -56,14 +56,14 @@ TEST_F(TheSavedLines, ThatAreNoneAreCountedAndNamedByFileAndLine) {
   EXPECT_EQ(read({path}), 2U);
   EXPECT_EQ(serials, std::vector<std::string>{"A"});
   ASSERT_EQ(warnings.size(), 2U);
-  EXPECT_EQ(warnings[0], path + ", line 1: is no result of windway batch; it is left out");
-  EXPECT_EQ(warnings[1].rfind(path + ", line 3: is not whole", 0), 0U) << warnings[1];
+  EXPECT_EQ(warnings[0], path + ", line 1: is not a result of windway batch; it is left out");
+  EXPECT_EQ(warnings[1].rfind(path + ", line 3: is cut off", 0), 0U) << warnings[1];
 }
 
 TEST_F(TheSavedLines, WarnOfTheFirstFiveAndCountTheRest) {
   EXPECT_EQ(read({file_of("x.jsonl", "\n\n\n\n\n\n\n")}), 7U);
   ASSERT_EQ(warnings.size(), 6U);
-  EXPECT_EQ(warnings.back(), "and 2 such lines more");
+  EXPECT_EQ(warnings.back(), "and 2 more such lines");
 }
 
 /// A retake recorded that day.

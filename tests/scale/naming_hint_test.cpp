@@ -22,7 +22,7 @@ TEST(NameHoldsUntold, InfersAWhistleFromItsScaleAndSaysSo) {
 
 TEST(NameHoldsUntold, NamesTheInstrumentItTookTheRecordingFor) {
   const Naming naming = name_holds(holds_of(steps(two_octaves(74))), {}, {440});
-  EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("taken as a whistle in D from D5"),
+  EXPECT_NE(warning_text(naming, WarningCode::instrument_inferred).find("the flute is a whistle in D from D5"),
             std::string::npos);
 }
 

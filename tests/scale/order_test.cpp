@@ -66,6 +66,27 @@ TEST(Order, LeavesAHoldThatFitsNowhereItsOwnName) {
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
 }
 
+/// Three notes of a run are said, the whole octave is played: the rest keep their own names, and it is said.
+TEST(Order, OfFewerNotesThanWerePlayedNamesNoOtherAfterThem) {
+  std::vector<MeantHold> meant;
+  for (const int midi : {74, 76, 78, 79, 81, 83, 85, 86})
+    for (const double cents : {-8.0, 5.0, 12.0}) meant.push_back({midi, cents});
+  const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5"), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+  EXPECT_EQ(warning_text(naming, WarningCode::not_in_order),
+            "G5, A5, B5, C#6, D6 were heard but are not in --order: name there every note that you played, in turn.");
+  const Naming all = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5 B5 C#6 D6"), {440});
+  EXPECT_FALSE(has_warning(all, WarningCode::not_in_order));
+}
+
+TEST(Order, BringsANoteBackThatIsThreeQuartersOfASemitoneOff) {
+  std::vector<MeantHold> meant;
+  for (const int midi : {74, 76, 78, 79, 81, 83, 84, 86})
+    for (const double cents : {-8.0, 5.0, 12.0}) meant.push_back({midi, midi == 84 ? cents + 70 : cents});
+  const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5 B5 C6 D6"), {440});
+  EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
+}
+
 TEST(Order, UpAndDownAgainAsTheProtocolHasItNamesEveryHold) {
   Instrument instrument = builtin_instrument(Kind::whistle, 74);
   instrument.scale.resize(9);

@@ -52,15 +52,16 @@ TEST_F(CheckedManifest, FindsNothingWhereAllIsThere) {
 
 TEST_F(CheckedManifest, FindsRowsWithoutFiles) {
   made("a.wav");
-  expect_only(check("take,serial\na.wav,HW-1\ngone.wav,HW-2\n"), "No file is there for 1 row", {"line 3: gone.wav"},
+  expect_only(check("take,serial\na.wav,HW-1\ngone.wav,HW-2\n"), "There is no file for 1 row", {"line 3: gone.wav"},
               true);
 }
 
 TEST_F(CheckedManifest, FindsSoundFilesWithoutRowsBesideItsTakesOrInTheFoldersGiven) {
   made("day/a.wav"), made("day/b.flac"), made("day/notes.txt"), made("night/c.wav");
   const std::string rows = "take,serial\nday/a.wav,HW-1\n";
-  expect_only(check(rows), "No row names 1 sound file", {"day/b.flac"}, true);
-  expect_only(check(rows, {in("day"), in("night")}), "No row names 2 sound files", {"day/b.flac", "night/c.wav"}, true);
+  expect_only(check(rows), "There is no row for 1 sound file", {"day/b.flac"}, true);
+  expect_only(check(rows, {in("day"), in("night")}), "There is no row for 2 sound files", {"day/b.flac", "night/c.wav"},
+              true);
 }
 
 TEST_F(CheckedManifest, FindsSerialsThatNobodyTells) {
@@ -93,13 +94,13 @@ TEST_F(CheckedManifest, SaysWhichTakesShareARetakeNumber) {
 
 TEST_F(CheckedManifest, SaysWhatGoesThrough) {
   made("a.wav");
-  expect_only(check("take,wood,bridle\na.wav,pear,no\n"), "The results take over 2 columns as they are",
+  expect_only(check("take,wood,bridle\na.wav,pear,no\n"), "The results copy 2 columns that windway does not use",
               {"wood", "bridle"}, false);
 }
 
 TEST_F(CheckedManifest, SaysWhichTakesThePathsLeaveOut) {
   made("a.wav"), made("b.wav");
-  expect_only(check("take\na.wav\nb.wav\n", {in("b.wav")}), "The paths leave out 1 take that the manifest names",
+  expect_only(check("take\na.wav\nb.wav\n", {in("b.wav")}), "The paths given leave out 1 take of the manifest",
               {"a.wav"}, false);
 }
 

@@ -93,8 +93,8 @@ void warn_unsure(const Naming& naming, Blows& blows) {
   if (unsure.empty()) return;
   blows.warnings.push_back(
       {WarningCode::blow_not_sure, "a hold of " + list_notes(unsure, naming.instrument) +
-                                       " was left out: how hard it was blown cannot be told. Blow every note"
-                                       " equally often, or say the order with --blown."});
+                                       " was left out: windway cannot tell how hard it was blown. Blow every"
+                                       " note equally often, or say the order with --blown."});
 }
 
 Warning blow_count(const std::vector<NoteId>& odd, std::size_t named, const Instrument& instrument) {
@@ -102,8 +102,8 @@ Warning blow_count(const std::vector<NoteId>& odd, std::size_t named, const Inst
       WarningCode::blow_count,
       "--blown names " + std::to_string(named) + (named == 1 ? " blow" : " blows") + ", but the number of blows of " +
           list_notes(odd, instrument) +
-          " is not a multiple of it. What is over was left out, and a note blown fewer times has no known strength. "
-          "Record these notes again, or leave --blown away."};
+          " is not a multiple of that. Surplus blows were left out. A note with too few blows has no known strength. "
+          "Record these notes again, or leave out --blown."};
 }
 
 /// A note of doubtful blows is better than none.

@@ -96,13 +96,13 @@ class TextReport : public BenchReport {
   TextReport(TallyRules rules, std::size_t columns) : rules_(std::move(rules)), columns_(columns) {}
   std::string add(const BenchEntry& entry, std::string_view) override {
     if (!goes_back(rules_, entry) || ++shown_ > most_shown) return "";
-    rows_ += entry_prose(entry);
+    rows_ += heading_of(entry) + reasons_prose(entry);
     advises_work_ = advises_work_ || advises_work(entry);
     return "";
   }
   std::string finish(const BenchTally& tally) override {
     const BenchFindings findings = findings_of(tally);
-    Prose prose = opening_prose(tally, findings);
+    Prose prose = words(counts_in_words(tally.verdicts)) + after_counts_prose(tally, findings);
     if (!rows_.empty()) prose += Prose(Gap{}) + rows_;
     if (shown_ > most_shown) prose += words("  " + others_in_words(shown_ - most_shown), 2);
     prose += warned_takes_prose(tally.warned) + bench_statistics_prose(tally, findings);
@@ -126,10 +126,6 @@ std::string unasked_in_words(std::uint64_t count) {
 }
 
 }  // namespace
-
-Prose opening_prose(const BenchTally& tally, const BenchFindings& findings) {
-  return words(counts_in_words(tally.verdicts)) + after_counts_prose(tally, findings);
-}
 
 Prose after_counts_prose(const BenchTally& tally, const BenchFindings& findings) {
   Prose prose = first_lines(tally, findings);
@@ -171,8 +167,6 @@ std::vector<std::string> work_of(const BenchEntry& entry) {
   for (const EntryWork& each : entry.work) work.push_back((each.one_hole_mends ? "Work: " : "") + each.message);
   return work;
 }
-
-Prose entry_prose(const BenchEntry& entry) { return heading_of(entry) + reasons_prose(entry); }
 
 std::string counts_in_words(const VerdictCounts& counts) {
   const std::uint64_t all = counts.all();

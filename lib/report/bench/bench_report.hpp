@@ -31,9 +31,7 @@ std::unique_ptr<BenchReport> bench_report(const std::string& format, const Tally
                                           const std::string& program_version, std::size_t columns = text_columns,
                                           CsvForm form = CsvForm::point_and_commas);
 
-/// What stands above the instruments: how many pass, how warm the bores were, and which takes are left out.
-Prose opening_prose(const BenchTally& tally, const BenchFindings& findings);
-/// The same without how many pass.
+/// What stands above the instruments after how many pass: how warm the bores were, and which takes are left out.
 Prose after_counts_prose(const BenchTally& tally, const BenchFindings& findings);
 
 /// Whether a take is one to look at again: it counts and did not pass, or it is the keeper's and was not measured.
@@ -50,9 +48,6 @@ bool advises_work(const BenchFindings& findings);
 std::vector<std::string> reasons_of(const BenchEntry& entry);
 /// What work would mend it: "Work: A5 and A6 ...", or that none would.
 std::vector<std::string> work_of(const BenchEntry& entry);
-
-/// One take that did not pass, and why.
-Prose entry_prose(const BenchEntry& entry);
 
 /// The statistics of the bench: a table of notes, what stands out, the advice. Empty of no instrument.
 Prose bench_statistics_prose(const BenchTally& tally, const BenchFindings& findings);

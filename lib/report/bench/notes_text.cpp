@@ -65,8 +65,6 @@ bool any_of(const BenchFindings& findings, bool (*is_so)(const NoteFinding&)) {
   return std::ranges::any_of(findings.notes, is_so);
 }
 
-bool has_capability(const NoteFinding& note) { return note.capability.has_value(); }
-
 Grid notes_table(const BenchTally& tally, const BenchFindings& findings) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteFinding& note : findings.notes) rows.push_back(row_of(tally, note));
@@ -79,7 +77,7 @@ Grid notes_table(const BenchTally& tally, const BenchFindings& findings) {
                             {"usual range", true},
                             {"Cpk", true},
                             {""}};
-  if (any_of(findings, has_capability)) return {heads, rows};
+  if (any_capability(findings)) return {heads, rows};
   heads.resize(heads.size() - 2);
   for (auto& row : rows) row.resize(heads.size());
   return {heads, rows};
@@ -126,6 +124,10 @@ std::optional<UsualRange> usual_range(const NoteFinding& note) {
   if (!note.sd_cents) return std::nullopt;
   const double two_sd_cents = 2.0 * *note.sd_cents;
   return UsualRange{note.left.mean - two_sd_cents, note.left.mean, note.left.mean + two_sd_cents};
+}
+
+bool any_capability(const BenchFindings& findings) {
+  return any_of(findings, [](const NoteFinding& note) { return note.capability.has_value(); });
 }
 
 std::string cents_legend(const BenchTally& tally) {

@@ -20,6 +20,9 @@ struct UsualRange {
 /// The 5 % share, the median, the 95 % share; of fewer than 20 instruments mean ± 2 SD. Absent of one instrument.
 std::optional<UsualRange> usual_range(const NoteFinding& note);
 
+/// Whether the capability of any note is known.
+bool any_capability(const BenchFindings& findings);
+
 /// What the cents of a bench's notes are.
 std::string cents_legend(const BenchTally& tally);
 

@@ -64,7 +64,9 @@ void add_moments(const StatisticsRow& row, const Columns& columns) {
   columns.of(note, "min_cents", [](const NoteFinding& found) { return found.left.min; });
   columns.of(note, "max_cents", [](const NoteFinding& found) { return found.left.max; });
   columns.of(note, "share_5_cents", [](const NoteFinding& found) { return found.share_5_cents; });
+  columns.of(note, "share_25_cents", [](const NoteFinding& found) { return found.share_25_cents; });
   columns.of(note, "median_cents", [](const NoteFinding& found) { return found.median_cents; });
+  columns.of(note, "share_75_cents", [](const NoteFinding& found) { return found.share_75_cents; });
   columns.of(note, "share_95_cents", [](const NoteFinding& found) { return found.share_95_cents; });
 }
 

@@ -95,7 +95,9 @@ void visit_note_finding(const NoteFinding& note, Visit&& visit) {
   visit_moments(Field{"left", "Residual of the note after each instrument's own best slide, + sharp."}, note.left,
                 moments_cents, visit);
   visit(Field{"share_5_cents", "Below which 5 % lie; from a histogram of 0.05 cents."}, note.share_5_cents);
+  visit(Field{"share_25_cents", "Below which a quarter lie."}, note.share_25_cents);
   visit(Field{"median_cents"}, note.median_cents);
+  visit(Field{"share_75_cents", "Below which three quarters lie."}, note.share_75_cents);
   visit(Field{"share_95_cents"}, note.share_95_cents);
   visit(Field{"tolerance_cents", "null: none, or they differ.", at_least_0}, note.tolerance_cents);
   visit(Field{"cp"}, capability ? std::optional(capability->cp) : std::nullopt);

@@ -21,10 +21,9 @@ Markup interval_picture(const CentsEstimate& estimate, bool is_sure, const Axis&
 }
 
 std::vector<FigureKey> interval_keys(const std::string& sure, const std::string& interval_name) {
-  constexpr double key_px = 18;
-  return {{dot(50, key_px / 2), 16, sure},
-          {ring(50, key_px / 2, "reach"), 16, "not surely"},
-          {interval({0, 1}, 0.05, 0.95, key_px / 2), 30, interval_name}};
+  return {dot_key("move", sure),
+          ring_key("reach", "not surely"),
+          {interval({0, 1}, 0.05, 0.95, key_middle_px), 30, interval_name}};
 }
 
 }  // namespace windway

@@ -97,8 +97,6 @@ std::string names_of(const NoteFinding& note) {
   return all.count > 0 ? named(all, all.count > most_names ? 1 : most_names) : "";
 }
 
-bool has_capability(const NoteFinding& note) { return note.capability.has_value(); }
-
 std::string figure_of(const NoteFinding& note, bool with_cpk) {
   if (with_cpk) return note.capability ? fixed(note.capability->cpk, 2) : "–";
   return note.sd_cents ? fixed(*note.sd_cents, 1) : "–";
@@ -113,7 +111,7 @@ FigureRow row_of(const BenchTally& tally, const NoteFinding& note, const Axis& a
 }
 
 std::vector<FigureKey> keys_of(const BenchFindings& findings) {
-  constexpr double wide_px = 46, key_px = 18;
+  constexpr double wide_px = 46;
   const Axis axis{0, 1};
   const auto any = [&](auto is) { return std::ranges::any_of(findings.notes, is); };
   std::vector<FigureKey> keys{{spindle(axis, 0.02, 0.5, 0.98, key_px, {}) + notch(axis, 0.5, key_px), wide_px,
@@ -121,11 +119,11 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
   if (any([](const NoteFinding& note) { return note.register_number > 1; }))
     keys.push_back({spindle(axis, 0.02, 0.5, 0.98, key_px, {true, false}), wide_px, "of an overblown note"});
   if (any([](const NoteFinding& note) { return note.tolerance_cents.has_value(); }))
-    keys.push_back({band(axis, 0, 1, key_px, "beyond"), 24, "beyond the tolerance"});
+    keys.push_back(band_key("beyond", "beyond the tolerance"));
   if (any([](const NoteFinding& note) { return note.beyond_tolerance.count > 0; }))
-    keys.push_back({cross(50, key_px / 2), 16, "an instrument that reads beyond it"});
+    keys.push_back(cross_key("an instrument that reads beyond it"));
   if (any([](const NoteFinding& note) { return note.outliers_within_tolerance.count > 0; }))
-    keys.push_back({ring(50, key_px / 2, "reach"), 16, "one that stands far from the rest"});
+    keys.push_back(ring_key("reach", "one that stands far from the rest"));
   return keys;
 }
 
@@ -133,7 +131,7 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
 
 RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) {
   const Axis axis = cents_axis(findings);
-  const bool with_cpk = std::ranges::any_of(findings.notes, has_capability);
+  const bool with_cpk = any_capability(findings);
   const bool has_tolerance =
       std::ranges::any_of(findings.notes, [](const NoteFinding& note) { return note.tolerance_cents.has_value(); });
   RowsFigure figure;

@@ -5,13 +5,10 @@
 #include <cmath>
 #include <utility>
 
-#include "manifest/recorded_cell.hpp"
-#include "report/bench/notes_text.hpp"
 #include "report/bench_figures/bench_figures.hpp"
 #include "report/bench_figures/far_values.hpp"
-#include "report/bench_figures/recorded_order.hpp"
+#include "report/bench_figures/production_series.hpp"
 #include "report/page/marks.hpp"
-#include "report/page/typography.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/layout.hpp"
 #include "statistics/robust_centre.hpp"
@@ -20,101 +17,9 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t most_drawn = 300;
-constexpr std::size_t most_keepers = 4;
 constexpr double dates_px = 20.0;  // below the picture of a panel
 constexpr Axis along{-0.1, 1.0};   // room for the figures of the upright axis
 const double left_percent = along.percent(0);
-
-struct SeriesPoint {
-  double share = 0;  ///< along x
-  double cents = 0;
-  std::string name;
-};
-
-/// What a panel draws: points in order, and how far they may lie from 0 by chance.
-struct PanelSeries {
-  std::string title;
-  std::string sentence;
-  std::vector<SeriesPoint> points;
-  std::optional<Axis> limits;  ///< absent of too few
-  double height_px = 150;
-  double least_width_cents = 1;
-};
-
-/// The latest of those whose home A4 is known.
-MadeInOrder latest_at_home(const Production& production) {
-  MadeInOrder made = production.in_order();
-  std::erase_if(made, [](const Produced* each) { return !each->home_a4_hz; });
-  if (made.size() > most_drawn) made.erase(made.begin(), made.end() - most_drawn);
-  return made;
-}
-
-/// Of the keeper only what was recorded while the instruments drawn were.
-MadeInOrder keeper_since(const Production& keeper, const MadeInOrder& instruments) {
-  MadeInOrder made = latest_at_home(keeper);
-  if (instruments.size() == most_drawn)
-    std::erase_if(made, [&](const Produced* each) { return each->recorded_at < instruments.front()->recorded_at; });
-  return made;
-}
-
-std::vector<SeriesPoint> points_of(const MadeInOrder& made, double mean_hz, const RecordedOrder& order) {
-  std::vector<SeriesPoint> points;
-  for (const Produced* each : made)
-    points.push_back({order.share(each), cents_between(mean_hz, *each->home_a4_hz), each->name});
-  return points;
-}
-
-/// A point a day, in the middle of its takes.
-std::vector<SeriesPoint> day_points(const SeriesFinding& series, const MadeInOrder& made, const RecordedOrder& order) {
-  std::vector<SeriesPoint> points;
-  for (const NamedDeviation& day : series.day_means) {
-    Moments shares;
-    for (const Produced* each : made)
-      if (day_of(each->recorded_at) == day.name) add(shares, order.share(each));
-    if (shares.n > 0) points.push_back({shares.mean, day.cents, day.name});
-  }
-  return points;
-}
-
-std::string from_mean(const SeriesFinding& series, int places) {
-  return fmt::format("Cents from their mean, A4 = {} Hz.", fixed(series.mean_home_a4_hz, places));
-}
-
-std::string instruments_sentence(const SeriesFinding& series, std::size_t drawn) {
-  std::string words = from_mean(series, 1);
-  if (series.takes > drawn) words += fmt::format(" The last {} of {} are drawn.", drawn, series.takes);
-  if (series.beyond_chart.count > 0)
-    words += " Farther from it than the others' scatter explains: " + named(series.beyond_chart) + ".";
-  return words;
-}
-
-PanelSeries instruments_series(const SeriesFinding& series, const MadeInOrder& made, const RecordedOrder& order) {
-  PanelSeries panel{"Home A4 of each instrument, the head as it stood",
-                    instruments_sentence(series, made.size()),
-                    points_of(made, series.mean_home_a4_hz, order),
-                    std::nullopt,
-                    170,
-                    10};
-  if (series.chart) panel.limits = Axis{series.chart->lower, series.chart->upper};
-  return panel;
-}
-
-PanelSeries keeper_series(const KeeperFinding& keeper, const MadeInOrder& made, const RecordedOrder& order) {
-  const SeriesFinding& series = keeper.series;
-  const bool by_day = series.days && order.is_by_day();
-  PanelSeries panel{"The bench's own flute " + keeper.serial,
-                    from_mean(series, 2) + (by_day ? " A dot is the mean of a day." : ""),
-                    by_day ? day_points(series, made, order) : points_of(made, series.mean_home_a4_hz, order),
-                    std::nullopt,
-                    130,
-                    1};
-  if (by_day)
-    panel.limits = Axis{series.days->mean_lower, series.days->mean_upper};
-  else if (series.chart)
-    panel.limits = Axis{series.chart->lower, series.chart->upper};
-  return panel;
-}
 
 /// The upright axis of a panel.
 class Upright {
@@ -205,16 +110,17 @@ Markup points_drawn(const PanelSeries& series, const Upright& scale) {
 }
 
 /// Dates below, as many as there is room for on a phone, none outside of the picture.
-Markup dates_drawn(const std::vector<std::pair<double, std::string>>& days, double height_px) {
-  constexpr std::size_t year_characters = 5;  // "2026-"
-  constexpr double percent_a_character = 2.6, gap_percent = 5;
+Markup dates_drawn(const std::vector<DayBegin>& days, double height_px) {
+  constexpr std::size_t year_characters = 5;   // "2026-"
+  constexpr double percent_a_character = 2.6;  // 8.5 px of a phone's 328: a digit of a wide font has 8.3
+  constexpr double gap_percent = 5;
   if (days.empty()) return {};
-  const bool one_year = days.front().second.substr(0, year_characters) == days.back().second.substr(0, year_characters);
+  const bool one_year = days.front().date.substr(0, year_characters) == days.back().date.substr(0, year_characters);
   const std::size_t cut = one_year ? year_characters : 0;
-  const double width = percent_a_character * static_cast<double>(days.front().second.size() - cut);
+  const double width = percent_a_character * static_cast<double>(days.front().date.size() - cut);
   Markup drawn;
   double free_from = 0;
-  for (const auto& [share, day] : days) {
+  for (const auto& [share, date] : days) {
     const double x = along.percent(share);
     const bool is_at_end = x + width / 2 > 100, is_at_start = x - width / 2 < 0;
     const double begin = is_at_end ? x - width : std::max(0.0, x - width / 2);
@@ -224,7 +130,7 @@ Markup dates_drawn(const std::vector<std::pair<double, std::string>>& days, doub
                            {"x2", percent(x)},
                            {"y1", height_px - dates_px},
                            {"y2", height_px - dates_px + 4}}) +
-             label(is_at_start ? begin : x, height_px - 3, day.substr(cut),
+             label(is_at_start ? begin : x, height_px - 3, date.substr(cut),
                    is_at_end     ? "end"
                    : is_at_start ? "start"
                                  : "middle",
@@ -244,50 +150,35 @@ std::string said_of(const PanelSeries& series) {
   return words;
 }
 
-FigurePanel panel_of(const PanelSeries& series, const RecordedOrder& order) {
+FigurePanel panel_of(const PanelSeries& series, const std::vector<DayBegin>& days) {
   const Upright scale(series);
   const bool all_held =
       std::ranges::all_of(series.points, [&](const SeriesPoint& point) { return scale.holds(point.cents); });
   const Markup drawn = limits_of(series, scale) + scale.drawn_lines() + points_drawn(series, scale) +
-                       scale.drawn_figures() + names_of(series, scale) + dates_drawn(order.days(), series.height_px);
+                       scale.drawn_figures() + names_of(series, scale) + dates_drawn(days, series.height_px);
   return {series.title, {series.sentence, all_held ? "" : edge_sentence}, drawn, series.height_px, said_of(series)};
 }
 
 std::vector<FigureKey> keys_of(const std::vector<PanelSeries>& all) {
-  constexpr double key_px = 18;
   const auto has_limits = [](const PanelSeries& series) { return series.limits.has_value(); };
   const auto any_beyond = [](const PanelSeries& series) {
     return std::ranges::any_of(series.points, [&](const SeriesPoint& point) { return is_beyond(series, point); });
   };
-  std::vector<FigureKey> keys{{dot(50, key_px / 2, "reach"), 16,
-                               "an instrument, or a take of the bench's own flute, in the order of recording"},
-                              {level(key_px / 2, "zero"), 24, "the mean"}};
-  if (std::ranges::any_of(all, has_limits))
-    keys.push_back({zone(0, key_px, "beyond"), 24, "beyond what the scatter explains"});
-  if (std::ranges::any_of(all, any_beyond)) keys.push_back({cross(50, key_px / 2), 16, "so far out"});
+  std::vector<FigureKey> keys{
+      dot_key("reach", "an instrument, or a take of the bench's own flute, in the order of recording"),
+      {level(key_middle_px, "zero"), 24, "the mean"}};
+  if (std::ranges::any_of(all, has_limits)) keys.push_back(band_key("beyond", "beyond what the scatter explains"));
+  if (std::ranges::any_of(all, any_beyond)) keys.push_back(cross_key("so far out"));
   return keys;
 }
 
 }  // namespace
 
 std::optional<PanelsFigure> production_figure(const BenchTally& tally, const BenchFindings& findings) {
-  const MadeInOrder instruments = latest_at_home(tally.made);
-  std::vector<MadeInOrder> made{instruments};
-  for (std::size_t at = 0; at < std::min(findings.keepers.size(), most_keepers); ++at)
-    made.push_back(keeper_since(tally.keepers.at(findings.keepers[at].serial), instruments));
-  const RecordedOrder order(made);
-  std::vector<PanelSeries> all;
-  if (findings.instruments && !instruments.empty())
-    all.push_back(instruments_series(*findings.instruments, instruments, order));
-  for (std::size_t at = 1; at < made.size(); ++at)
-    all.push_back(keeper_series(findings.keepers[at - 1], made[at], order));
-  std::erase_if(all, [](const PanelSeries& series) { return series.points.empty(); });
-  if (all.empty()) return std::nullopt;
-  PanelsFigure figure{"production", "In the order of production", {}, keys_of(all), {}};
-  if (findings.keepers.size() > most_keepers)
-    figure.sentences.push_back(
-        fmt::format("Of {} flutes of the bench's own the first {} are drawn.", findings.keepers.size(), most_keepers));
-  for (const PanelSeries& series : all) figure.panels.push_back(panel_of(series, order));
+  const ProductionSeries production = production_series(tally, findings);
+  if (production.panels.empty()) return std::nullopt;
+  PanelsFigure figure{"production", "In the order of production", production.left_out, keys_of(production.panels), {}};
+  for (const PanelSeries& series : production.panels) figure.panels.push_back(panel_of(series, production.days));
   return figure;
 }
 

@@ -41,7 +41,7 @@ RecordedOrder::RecordedOrder(const std::vector<MadeInOrder>& series) {
   double all = 0, from = 0;
   for (const auto& [date, day] : days) all += day.width;
   for (const auto& [date, day] : days) {
-    days_.emplace_back(from, date);
+    days_.push_back({from, date});
     for (const MadeInOrder& each : day.made) spread(each, from, day.width / all);
     from += day.width / all;
   }

@@ -21,8 +21,7 @@ Axis cents_axis(const HistoryStep& step) {
 
 FigureRow row_of(const NoteStep& note, const BenchEntry& take, const Axis& axis) {
   const auto& [cents, u95_cents] = note.change;
-  const int places = places_deserved(u95_cents, 1);
-  const std::string words = signed_fixed(cents, places) + " (" + plus_minus(u95_cents, places) + ")";
+  const std::string words = signed_with_u95(cents, u95_cents);
   const std::string said = words + " cents, " + (note.is_real ? "surely changed" : "not surely changed");
   return {spelt(take, note.note), interval_picture(note.change, note.is_real, axis, row_px), row_px, said, words};
 }

@@ -160,7 +160,7 @@ Markup bends_section(const Measurement& measurement, const Pictured& pictured) {
   Markup items;
   for (const BendPanel& panel : panels) items += item_of(panel, axes, slide_mm);
   const std::string words = fmt::format(
-      "To the right louder ({} dB over the width), upwards sharper (cents from the target). A steep line means "
+      "Louder is to the right ({} dB over the width), sharper is up (cents from the target). A steep line means "
       "that the note bends easily.{}",
       fixed(axes.level_db.most - axes.level_db.least, 0),
       slide_mm != 0 ? " The thick level line is where the note is in tune once the head is moved." : "");

@@ -62,11 +62,12 @@ RowsFigure breath_figure(const Pictured& pictured) {
   RowsFigure figure;
   figure.id = "breath";
   figure.title = !pictured.head_moves ? "How hard to blow"
-                 : pictured.is_told   ? "How hard to blow then"
-                                      : "How hard to blow, the head at its best place";
-  figure.sentences = {std::string(pictured.head_moves && pictured.is_told ? "With the head there, the" : "The") +
-                      " dot is where each note is true, on your own way from soft to hard. A ring means that the note "
-                      "is near enough as it is. A cross means that none of your blows makes it true."};
+                 : pictured.is_told   ? "How hard to blow once the head is set"
+                                      : "How hard to blow with the head at its best place";
+  figure.sentences = {
+      std::string(pictured.head_moves && pictured.is_told ? "With the head there, the" : "The") +
+      " dot shows how hard to blow each note in tune, between your soft and your hard blow. A ring means "
+      "that the note is near enough as it is. A cross means that none of your blows puts it in tune."};
   figure.keys = wedge_keys(pictured);
   figure.axis = axis_row(strength, {{0.0, "soft"}, {0.5, "moderate"}, {1.0, "hard"}});
   figure.words_name = "blow";

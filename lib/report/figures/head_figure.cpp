@@ -51,7 +51,7 @@ std::string place_in_words(double mm) { return signed_fixed(mm, 1); }
 
 std::string row_in_words(const Pictured& picture, const PicturedNote& note) {
   const auto& [soft_mm, moderate_mm, hard_mm] = note.true_mm;
-  return fmt::format("true when blown soft at {} mm, moderately at {}, hard at {}{}",
+  return fmt::format("in tune when blown soft at {} mm, moderately at {}, hard at {}{}",
                      place_in_words(on_axis(picture, soft_mm)), place_in_words(on_axis(picture, moderate_mm)),
                      place_in_words(on_axis(picture, hard_mm)), reach_doubt_in_words(note));
 }
@@ -74,16 +74,11 @@ Markup effort_curve(const Pictured& picture, const Axis& axis) {
   const auto y_px = [&](double cost) {
     return effort_px - bottom_px - (effort_px - top_px - bottom_px) * cost / std::max(most, 1e-9);
   };
-  std::string drawn;
+  std::vector<Place> places;
   for (const PlaceCost& each : curve)
-    drawn += (drawn.empty() ? "M" : "L") + coordinate(axis.percent(on_axis(picture, each.slide_mm))) + " " +
-             coordinate(y_px(each.cost));
-  const Markup line = element("svg",
-                              {{"width", "100%"},
-                               {"height", effort_px},
-                               {"viewBox", "0 0 100 " + coordinate(effort_px)},
-                               {"preserveAspectRatio", "none"}},
-                              leaf("path", {{"class", "curve"}, {"d", drawn}}));
+    places.push_back({axis.percent(on_axis(picture, each.slide_mm)), y_px(each.cost)});
+  const Markup line =
+      stretched({{"width", "100%"}}, effort_px, leaf("path", {{"class", "curve"}, {"d", path_through(places)}}));
   return line + upright(axis, line_mm(picture), effort_px, "move") +
          dot(axis.percent(line_mm(picture)), y_px(mean_cost(picture.found, picture.compromise->slide_mm)));
 }
@@ -94,15 +89,15 @@ FigureRow effort_row(const Pictured& picture, const Axis& axis) {
   const std::string words = "whole scale " + from_to + (compromise.limit ? "" : ": least here");
   return {
       "effort", behind(picture, axis, effort_px) + effort_curve(picture, axis), effort_px,
-      fmt::format("effort of the whole scale to the breath, {} {} and {} at the line", fixed(compromise.cost_before, 2),
+      fmt::format("effort of the whole scale: {} {} and {} at the line", fixed(compromise.cost_before, 2),
                   picture.is_out_of_fully_in ? fmt::format("{} mm out", fixed(picture.at_mm, 1)) : "where the head was",
                   fixed(compromise.cost_after, 2)),
       words};
 }
 
 std::string how_to_read(const Pictured& picture) {
-  return std::string("Where the line cuts a wedge is how hard to blow that note.") +
-         (any_reach_measured(picture) ? " A note whose wedge the line misses was not blown that far."
+  return std::string("The place where the line cuts a wedge shows how hard to blow that note.") +
+         (any_reach_measured(picture) ? " If the line misses a wedge, none of your blows puts that note in tune."
                                       : " How far the breath bends the notes was not measured.");
 }
 
@@ -110,18 +105,19 @@ RowsFigure places_figure(const Pictured& picture) {
   const Axis axis = places_axis(picture);
   RowsFigure figure;
   figure.id = "head";
-  figure.title = "Where the head makes each note true";
+  figure.title = "Where the head puts each note in tune";
   figure.sentences = {how_to_read(picture) +
-                      " The curve below says how hard the whole scale is to blow in tune: lower is easier."};
+                      " The curve below shows how hard it is to blow the whole scale in tune: lower is easier."};
   if (!picture.is_told && !picture.compromise->limit)
-    figure.sentences.emplace_back("This recording cannot tell that place from where the head is.");
+    figure.sentences.emplace_back(
+        "This recording cannot show whether the best place is elsewhere than where the head was.");
   figure.keys = wedge_keys(picture);
-  figure.keys.push_back({band({0, 1}, 0.2, 0.8, 18, "band") + upright({0, 1}, 0.5, 18, "move"), 16,
+  figure.keys.push_back({band({0, 1}, 0.2, 0.8, key_px, "band") + upright({0, 1}, 0.5, key_px, "move"), 16,
                          picture.compromise->limit ? "as near to the best place as the head goes"
                                                    : "the best place, and how surely it is known"});
-  if (!picture.is_out_of_fully_in) figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the head was"});
+  if (!picture.is_out_of_fully_in) figure.keys.push_back(upright_key("was", "where the head was"));
   if ((picture.fully_in_mm && *picture.fully_in_mm > axis.least) || (picture.end_mm && *picture.end_mm < axis.most))
-    figure.keys.push_back({band({0, 1}, 0, 1, 18, "beyond"), 24, "where it cannot go"});
+    figure.keys.push_back(band_key("beyond", "where it cannot go"));
   figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
                                                 : "the head, mm from where it was recorded: − in, + out";
   figure.axis = axis_row(axis, most_ticks);
@@ -160,8 +156,8 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.title = "Where each note can be blown";
   figure.sentences = {how_to_read(picture)};
   figure.keys = wedge_keys(picture);
-  figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 16, "in tune"});
-  figure.keys.push_back({upright({0, 1}, 0.5, 18, "was"), 8, "where the whole scale is at home"});
+  figure.keys.push_back(upright_key("move", "in tune", 16));
+  figure.keys.push_back(upright_key("was", "where the whole scale is at home"));
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "blow";
@@ -173,19 +169,15 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
 }  // namespace
 
 std::vector<FigureKey> wedge_keys(const Pictured& pictured) {
-  constexpr double wide_px = 46, high_px = 18;
-  const auto mark = [&](const WedgeLook& look) {
-    return wedge({0, 1}, 0.02, 0.98, high_px, look) + notch({0, 1}, 0.5, high_px);
-  };
   const auto any = [&](bool PicturedNote::*is) { return std::ranges::any_of(pictured.notes, is); };
   std::vector<FigureKey> keys{
-      {mark({}), wide_px, "a note: thin end blown soft, notch blown moderately, thick end blown hard"}};
-  if (any(&PicturedNote::is_overblown)) keys.push_back({mark({true, false}), wide_px, "an overblown note"});
+      wedge_key({}, "a note: thin end blown soft, notch blown moderately, thick end blown hard")};
+  if (any(&PicturedNote::is_overblown)) keys.push_back(wedge_key({true, false}, "an overblown note"));
   if (any(&PicturedNote::is_assumed))
-    keys.push_back({mark({false, true}), wide_px,
-                    any_reach_measured(pictured)
-                        ? "how far the breath bends it was not measured: taken from the other notes"
-                        : "how far the breath bends it was not measured: 5 cents are taken"});
+    keys.push_back(
+        wedge_key({false, true}, any_reach_measured(pictured)
+                                     ? "how far the breath bends it was not measured: assumed as for the other notes"
+                                     : "how far the breath bends it was not measured: 5 cents are assumed"));
   return keys;
 }
 

@@ -105,10 +105,17 @@ std::string row_line(const PlotRow& row, const Plot& plot, const PlotColumns& co
   return line;
 }
 
-std::string legend_of(const Plot& plot, bool head_moves) {
-  std::string words = "  " + plot.heading + (head_moves ? ": < true if blown soft" : ": < blown soft") +
-                      ", | moderately, > hard; ! " + (head_moves ? "best" : "in tune");
-  if (plot.was) words += head_moves ? "; : as it was" : "; : the whole scale";
+/// What the line through the rows is.
+const char* line_in_words(const Pictured& pictured) {
+  if (!pictured.head_moves) return "in tune";
+  return pictured.compromise->limit ? "as near to the best place as the head goes" : "best";
+}
+
+std::string legend_of(const Plot& plot, const Pictured& pictured) {
+  const bool head_moves = pictured.head_moves;
+  std::string words = "  " + plot.heading + (head_moves ? ": < in tune if blown soft" : ": < blown soft") +
+                      ", | moderately, > hard; ! " + line_in_words(pictured);
+  if (plot.was) words += head_moves ? "; : now" : "; : the whole scale";
   const bool any_assumed = std::ranges::any_of(plot.rows, &PlotRow::is_assumed);
   return words + (any_assumed ? "; .: how far the breath bends it was not measured" : "");
 }
@@ -127,7 +134,7 @@ Prose head_plot(const Pictured& pictured, std::size_t columns) {
     const std::string padding(left - indent - display_width(row.name), ' ');
     code.lines.push_back(trimmed(row.name + padding + row_line(row, plot, places)));
   }
-  return words(legend_of(plot, pictured.head_moves), indent) + Prose(code);
+  return words(legend_of(plot, pictured), indent) + Prose(code);
 }
 
 }  // namespace windway

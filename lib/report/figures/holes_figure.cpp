@@ -118,15 +118,15 @@ RowsFigure holes_figure(const Pictured& pictured) {
   RowsFigure figure;
   figure.id = "holes";
   figure.title = "Hole by hole";
-  figure.sentences = {"Notes of one hole stand together, the longest tube on top."};
+  figure.sentences = {"Notes of one hole are drawn together, the longest tube on top."};
   figure.keys = wedge_keys(pictured);
-  figure.keys.push_back({upright({0, 1}, 0.5, 18, "zero"), 8, "in tune as it stands"});
+  figure.keys.push_back(upright_key("zero", "in tune as it stands"));
   if (slide_mm != 0)
-    figure.keys.push_back({upright({0, 1}, 0.5, 18, "move"), 8,
-                           "in tune once the head is moved: the line slants, as a shorter tube changes more"});
+    figure.keys.push_back(
+        upright_key("move", "in tune once the head is moved; it slants because a shorter tube changes more"));
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
-  figure.words_name = pictured.head_moves ? "the head moves it by" : "";
+  figure.words_name = pictured.head_moves ? "the head changes it by" : "";
   figure.words_stay_on_phone = false;
   for (std::size_t length = 0; length < lengths.size(); ++length)
     for (std::size_t at = 0; at < lengths[length].size(); ++at)

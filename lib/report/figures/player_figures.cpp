@@ -43,11 +43,6 @@ Markup reach_at(const Axis& axis, const Reach& reach, double top_px, double heig
   return element("svg", {{"y", top_px}, {"width", "100%"}, {"height", height_px}}, drawn);
 }
 
-std::string with_u95(const CentsEstimate& estimate) {
-  const int places = places_deserved(estimate.u95_cents, 1);
-  return signed_fixed(estimate.cents, places) + " (" + plus_minus(estimate.u95_cents, places) + ")";
-}
-
 /// Both reaches of one note.
 struct ComparedNote {
   const NoteChange* change = nullptr;
@@ -63,7 +58,8 @@ FigureRow compared_row(const ComparedNote& note, const std::string& name, const 
   return {name, drawn, row_px,
           fmt::format("moderately blown {} cents before, {} after", signed_fixed(note.before.moderate_cents, 1),
                       signed_fixed(note.after.moderate_cents, 1)),
-          with_u95(note.change->change) + (note.change->is_real ? "" : ", not sure")};
+          signed_with_u95(note.change->change.cents, note.change->change.u95_cents) +
+              (note.change->is_real ? "" : ", not sure")};
 }
 
 /// What a note of the scale take can do, as far as it was measured.
@@ -85,7 +81,7 @@ FigureRow played_row(const PlayedPitch& note, const MovedNote* moved, const std:
   return {name, drawn, row_px,
           fmt::format("median {} cents, half of the time from {} to {}", signed_fixed(note.median.cents, 1),
                       signed_fixed(note.lower_quartile_cents, 0), signed_fixed(note.upper_quartile_cents, 0)),
-          with_u95(note.median)};
+          signed_with_u95(note.median.cents, note.median.u95_cents)};
 }
 
 /// The further move's word on each played note; null where it is not in the scale.
@@ -106,12 +102,6 @@ Axis played_axis(const Playing& playing) {
   return axis_over(values, least_width_cents);
 }
 
-constexpr double key_px = 18;
-
-FigureKey wedge_key(const std::string& meaning) {
-  return {wedge({0, 1}, 0.02, 0.98, key_px, {}) + notch({0, 1}, 0.5, key_px), 46, meaning};
-}
-
 }  // namespace
 
 RowsFigure compare_figure(const Comparison& comparison, const Measurement& before, const Measurement& after) {
@@ -128,9 +118,8 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
   RowsFigure figure;
   figure.id = "change";
   figure.title = "Before and after";
-  figure.sentences = {"Of each note the upper wedge is before, the lower one after."};
-  figure.keys = {wedge_key("from soft to hard, notch moderate; hollow: overblown"),
-                 {upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune"}};
+  figure.sentences = {"The upper wedge of each note is before, the lower one after."};
+  figure.keys = {wedge_key({}, "from soft to hard, notch moderate; hollow: overblown"), upright_key("zero", "in tune")};
   figure.axis_name = "cents from the target of the take before: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "change, moderate";
@@ -148,12 +137,11 @@ RowsFigure playing_figure(const Playing& playing) {
   figure.id = "played";
   figure.title = "How each note comes out in playing";
   if (playing.has_scale_take)
-    figure.keys.push_back(wedge_key("in the scale take, from soft to hard, notch moderate; hollow: overblown"));
-  figure.keys.push_back({interval({0, 1}, 0.05, 0.95, key_px / 2) + dot(50, key_px / 2, "reach"), 46,
-                         "in playing: half of the time within the bar; the dot is the median"});
-  figure.keys.push_back({upright({0, 1}, 0.5, key_px, "zero"), 8, "in tune as it stands"});
-  if (head_moves)
-    figure.keys.push_back({upright({0, 1}, 0.5, key_px, "move"), 8, "in tune after the further move of the head"});
+    figure.keys.push_back(wedge_key({}, "in the scale take, from soft to hard, notch moderate; hollow: overblown"));
+  figure.keys.push_back({interval({0, 1}, 0.05, 0.95, key_middle_px) + dot(50, key_middle_px, "reach"), 46,
+                         "in playing: the note is within the bar half of the time; the dot is the median"});
+  figure.keys.push_back(upright_key("zero", "in tune as it stands"));
+  if (head_moves) figure.keys.push_back(upright_key("move", "in tune after the further move of the head"));
   figure.axis_name = "cents from the target: − flat, + sharp";
   figure.axis = axis_row(axis, most_ticks);
   figure.words_name = "median";

@@ -11,8 +11,8 @@
 #include "input/input_file.hpp"
 #include "report/figures/take_lines.hpp"
 #include "report/measurement/json.hpp"
+#include "report/page/figure_key.hpp"
 #include "report/page/marks.hpp"
-#include "report/page/rows_figure.hpp"
 #include "report/page/section.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
@@ -74,34 +74,22 @@ struct LineAxes {
   double y_px(double value) const { return cents_top_px + cents_px * (1 - cents.percent(value) / 100); }
 };
 
-Markup horizontal(double from_percent, double to_percent, double y_px, const std::string& look) {
-  return leaf(
-      "line",
-      {{"class", look}, {"x1", percent(from_percent)}, {"x2", percent(to_percent)}, {"y1", y_px}, {"y2", y_px}});
-}
-
 /// The loudness as an area, 60 dB high.
 Markup loudness_of(const PowerCurve& power, float loud_db, const TakeLine& line, const LineAxes& axes) {
   constexpr double range_db = 60.0;
-  std::string drawn;
-  double last_x = 0;
+  std::vector<Place> places;
   for (std::size_t i = 0; i < power.power_db.size(); ++i) {
     const double time_s = power.first_s + static_cast<double>(i) * power.hop_s;
     if (time_s < line.start_s || time_s > line.end_s) continue;
     const double share = std::clamp((power.power_db[i] - loud_db + range_db) / range_db, 0.0, 1.1);
-    last_x = axes.time_s.percent(time_s);
-    drawn += fmt::format("{}{} {}", drawn.empty() ? "M" + coordinate(last_x) + " " + coordinate(loud_px) + "L" : "L",
-                         coordinate(last_x), fixed(loud_px - share * (loud_px - 2), 1));
+    const double x_percent = axes.time_s.percent(time_s);
+    if (places.empty()) places.push_back({x_percent, loud_px});
+    places.push_back({x_percent, std::round((loud_px - share * (loud_px - 2)) * 10) / 10});
   }
-  if (drawn.empty()) return {};
-  return element(
-      "svg",
-      {{"y", names_px},
-       {"width", "100%"},
-       {"height", loud_px},
-       {"viewBox", "0 0 100 " + coordinate(loud_px)},
-       {"preserveAspectRatio", "none"}},
-      leaf("path", {{"class", "loud"}, {"d", drawn + "L" + coordinate(last_x) + " " + coordinate(loud_px) + "Z"}}));
+  if (places.empty()) return {};
+  places.push_back({places.back().x_percent, loud_px});
+  return stretched({{"y", names_px}, {"width", "100%"}}, loud_px,
+                   leaf("path", {{"class", "loud"}, {"d", path_through(places) + "Z"}}));
 }
 
 Markup hold_marks(const HeardHold& heard, const LineAxes& axes) {
@@ -110,8 +98,8 @@ Markup hold_marks(const HeardHold& heard, const LineAxes& axes) {
   const double steady_from = axes.time_s.percent(hold.steady_start_s),
                steady_to = axes.time_s.percent(hold.steady_end_s);
   const double y_px = axes.y_px(heard.cents);
-  Markup drawn = horizontal(from, to, names_px + loud_px + 3, "held");
-  if (heard.why_not.empty()) drawn += horizontal(steady_from, steady_to, y_px, "steady");
+  Markup drawn = level(names_px + loud_px + 3, "held", from, to);
+  if (heard.why_not.empty()) drawn += level(y_px, "steady", steady_from, steady_to);
   const double letter_px = heard.why_not.empty() ? y_px - 5 : cents_top_px + cents_px / 2;
   const double middle = 0.5 * (from + to);
   constexpr double edge = 97;  // percent: a letter there would stand outside on a phone
@@ -122,7 +110,7 @@ Markup cents_grid(const LineAxes& axes) {
   Markup drawn;
   const double step = tick_step(axes.cents, most_ticks);
   for (const double tick : ticks(axes.cents, most_ticks))
-    drawn += horizontal(0, 100, axes.y_px(tick), tick == 0 ? "zero" : "grid") +
+    drawn += level(axes.y_px(tick), tick == 0 ? "zero" : "grid") +
              label(0, axes.y_px(tick) - 3, tick_label(tick, step), "start", "quiet");
   return drawn;
 }
@@ -209,9 +197,8 @@ Markup pictures_of_take(const Measurement& measurement, int take, std::size_t mo
     pictures += line_picture(measurement, take, holds, line, axes, loud_db);
   }
   if (!lines.empty() && !bare.empty() && lines.back().end_s < bare.back()->start_s)
-    pictures +=
-        paragraphs({fmt::format("The rest of the take, from {} s on, is not drawn; it was measured all the same.",
-                                fixed(lines.back().end_s, 0))});
+    pictures += paragraphs(
+        {fmt::format("From {} s on, the take was measured but is not drawn.", fixed(lines.back().end_s, 0))});
   return pictures;
 }
 
@@ -231,7 +218,7 @@ const char* in_words(NotHeld why) {
   return "far softer than the notes";
 }
 
-/// "Heard, but no hold: 2 too short (at 1.2 s, 3.4 s)."
+/// "Heard, but not counted as a hold: 2 too short (at 1.2 s, 3.4 s)."
 std::string not_held_in_words(const std::vector<LeftOut>& left_out, int take) {
   constexpr std::size_t most_times = 4;
   std::map<NotHeld, std::vector<std::string>> times;
@@ -244,7 +231,7 @@ std::string not_held_in_words(const std::vector<LeftOut>& left_out, int take) {
     words.push_back(fmt::format("{} {} (at {}{})", count, in_words(why), fmt::join(at, ", "),
                                 count > most_times ? " and later" : ""));
   }
-  return words.empty() ? "" : "Heard, but no hold: " + list_in_words(words) + ".";
+  return words.empty() ? "" : "Heard, but not counted as a hold: " + list_in_words(words) + ".";
 }
 
 /// "39 holds. Left out: C6 at 12.3 s (not in this scale)."
@@ -263,12 +250,11 @@ std::string holds_in_words(const Measurement& measurement) {
 }
 
 Markup keys() {
-  constexpr double middle_px = 9, wide_px = 20;
-  return keys_markup(
-      {{leaf("rect", {{"class", "loud"}, {"width", wide_px}, {"height", 18.0}}), wide_px, "loudness"},
-       {horizontal(0, 100, middle_px, "held"), wide_px, "a hold"},
-       {horizontal(0, 100, middle_px, "steady"), wide_px, "its steady part, at its cents from the target"},
-       {{}, 0, "s blown soft, m moderately, h hard, < a swell, ? not known, × left out"}});
+  constexpr double wide_px = 20;
+  return keys_markup({{leaf("rect", {{"class", "loud"}, {"width", wide_px}, {"height", key_px}}), wide_px, "loudness"},
+                      {level(key_middle_px, "held"), wide_px, "a hold"},
+                      {level(key_middle_px, "steady"), wide_px, "its steady part, drawn at its cents from the target"},
+                      {{}, 0, "s blown soft, m moderately, h hard, < a swell, ? not known, × left out"}});
 }
 
 }  // namespace

@@ -14,6 +14,7 @@
 #include "report/lines/line_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/wording/choices.hpp"
+#include "report/wording/spelling.hpp"
 
 namespace windway {
 namespace {
@@ -31,8 +32,6 @@ bool is_null(value found) { return found.is_null(); }
 void require_midi_key(int number) {
   if (number < 0 || number > 127) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
 }
-
-int midi_of_name(const std::string& name) { return midi_of(parse_note(name, NoteNames::english)); }
 
 void read(value json, bool& flag) { flag = json.get_bool(); }
 void read(value json, double& number) { number = json.get_double(); }
@@ -165,7 +164,7 @@ void add_settings(BenchEntry& entry, object json) {
   InstrumentWords words;
   visit_instrument(words, LineReader{found});
   entry.kind = words.kind;
-  entry.lowest_midi = midi_of_name(words.lowest);
+  entry.lowest_midi = midi_spelt_for_programs(words.lowest);
   add_targets(entry, found);
 }
 

@@ -65,10 +65,10 @@ double mean_moderate_cents(const std::vector<NoteBreath>& notes) {
   return sum_cents / static_cast<double>(std::max<std::size_t>(1, notes.size()));
 }
 
-std::string breath_sentence(const Measurement& measurement) {
+std::string breath_sentence(const Measurement& measurement, const std::string& as_said) {
   std::vector<std::string> names;
   for (const NoteBreath& note : measurement.breath.notes) names.push_back(spelt_for_people(note.id, measurement));
-  return breath_over_scale(measurement.compromise->notes, names);
+  return breath_over_scale(measurement.compromise->notes, names, as_said);
 }
 
 std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
@@ -79,7 +79,7 @@ std::string limited_move(const Compromise& compromise, const std::string& move, 
 
 std::string fixed_head_line(const Measurement& measurement) {
   const double off_cents = mean_moderate_cents(measurement.breath.notes);
-  return "The head is fixed, so only the breath is left: the scale is " +
+  return "The head is fixed, so only the breath can tune it: the scale is " +
          deviation_in_words(off_cents, measurement.compromise->shift_u95_cents) + " on average.";
 }
 
@@ -128,10 +128,10 @@ std::string head_line(const Measurement& measurement) {
   if (!compromise.limit) return free_move(measurement);
   switch (*compromise.limit) {
     case SlideLimit::fully_in:
-      return limited_move(compromise, "Push the head fully in", "Leave the head fully in, it goes no further");
+      return limited_move(compromise, "Push the head fully in", "The head is fully in and goes no further");
     case SlideLimit::travel:
       return limited_move(compromise, "Draw the head out to the end of its travel",
-                          "Leave the head at the end of its travel");
+                          "The head is at the end of its travel");
     case SlideLimit::fixed_head:
       break;
   }
@@ -149,20 +149,19 @@ std::string range_line(const Compromise& compromise) {
   const std::string highest = fixed(*compromise.highest_a4_hz, 1);
   if (!compromise.lowest_a4_hz) {
     const bool is_fully_in = std::abs(*compromise.highest_a4_hz - compromise.home_a4_hz) < 0.05;
-    return is_fully_in ? " Fully in is as short, and as sharp, as it gets."
-                       : " Fully in, as short as it gets, it would be at " + highest + " Hz.";
+    return is_fully_in ? " The head is fully in, so that is its highest A4."
+                       : " Fully in it would be at " + highest + " Hz, its highest A4.";
   }
-  return " Its head reaches from " + fixed(*compromise.lowest_a4_hz, 1) + " Hz to " + highest +
-         " Hz (fully in, as short as it gets).";
+  return " Its head reaches from " + fixed(*compromise.lowest_a4_hz, 1) + " Hz to " + highest + " Hz (fully in).";
 }
 
 /// What one change of the blowing for all notes would do, where the head cannot help.
 std::string steady_blow_line(const SteadyBlow& blow) {
   const bool is_softer = blow.louder_db < 0;
   const std::string way = share_in_words(blow.way_share) + (is_softer ? " to soft" : " to hard");
-  return std::string("One change for all notes: blow everything ") + (is_softer ? "softer, " : "harder, ") + way +
-         " (" + fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " +
-         (is_softer ? "down " : "up ") + count_in_words(fixed(std::abs(blow.shift_cents), 0), "cent") + ".";
+  return std::string("To change all notes alike, blow ") + (is_softer ? "softer, " : "harder, ") + way + " (" +
+         fixed(std::abs(blow.louder_db), 1) + " dB): the whole scale then comes " + (is_softer ? "down " : "up ") +
+         count_in_words(fixed(std::abs(blow.shift_cents), 0), "cent") + ".";
 }
 
 bool may_be_fully_in(const Measurement& measurement) {
@@ -174,10 +173,10 @@ std::vector<std::string> one_note_advice(const Measurement& measurement) {
   const NoteBreath& note = measurement.breath.notes.front();
   const std::string name = spelt_for_people(note.id, measurement);
   const bool lacks_blows = !note.spread;
-  return {name + ", the only note here, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
+  return {name + ", the only note, is " + deviation_in_words(note.moderate.cents, note.moderate.u95_cents) + " (" +
               plus_minus(note.moderate.u95_cents, places_deserved(note.moderate.u95_cents, 1)) + ") against " +
               a4_in_words(measurement.settings) + ".",
-          std::string("One note does not say where the head should be. For that, record the whole scale") +
+          std::string("One note cannot show where the head should be. Record the whole scale") +
               (lacks_blows ? ", each note soft, moderate and hard." : ".")};
 }
 
@@ -192,13 +191,13 @@ std::vector<std::string> doubtful_questions(const Measurement& measurement) {
   return questions;
 }
 
-std::vector<std::string> move_advice(const Measurement& measurement) {
+std::vector<std::string> move_advice(const Measurement& measurement, const std::string& as_said) {
   const Compromise& compromise = *measurement.compromise;
   std::vector<std::string> lines{head_line(measurement)};
   if (may_be_fully_in(measurement)) {
-    lines.push_back("If it is already fully in, run again with --fully-in: I will then say what the breath must do.");
+    lines.push_back("If it is already fully in, run again with --fully-in: windway then says how to blow instead.");
   }
-  if (compromise.limit) lines.push_back(breath_sentence(measurement));
+  if (compromise.limit) lines.push_back(breath_sentence(measurement, as_said));
   if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));
   if (compromise.limit != SlideLimit::fixed_head) lines.push_back(check_line(measurement));
   if (const std::string aid = card_aid(compromise); !aid.empty() && !measurement.places) lines.push_back(aid);
@@ -249,13 +248,13 @@ bool is_said_already(const Warning& warning) {
   return is_deep_doubt(warning.code) || std::ranges::find(said_already, warning.code) != said_already.end();
 }
 
-std::vector<std::string> advice(const Measurement& measurement) {
+std::vector<std::string> advice(const Measurement& measurement, const std::string& as_said) {
   const std::size_t notes = measurement.breath.notes.size();
   if (is_in_deep_doubt(measurement)) return doubtful_questions(measurement);
   if (notes == 0) return {"No note of the scale was measured, so nothing can be said about the head."};
   if (notes == 1) return one_note_advice(measurement);
-  if (!measurement.compromise) return {"This recording does not say where the head should be."};
-  return move_advice(measurement);
+  if (!measurement.compromise) return {"This recording cannot show where the head should be."};
+  return move_advice(measurement, as_said);
 }
 
 }  // namespace windway

@@ -9,8 +9,8 @@
 namespace windway {
 
 /// The first lines of the text report, each a line before wrapping: what to do with the head and how sure that is, the
-/// note to set it by, what is left for the breath, the home A4.
-std::vector<std::string> advice(const Measurement& measurement);
+/// note to set it by, what is left for the breath, the home A4. `as_said`: where the reader finds what each note needs.
+std::vector<std::string> advice(const Measurement& measurement, const std::string& as_said = "as the table says");
 
 // Lines of it that stand elsewhere too. `measurement` has a compromise.
 

@@ -162,6 +162,12 @@ JsonMember hold_curves_member(const Measurement& measurement) {
   return member;
 }
 
+/// Null where no call is known.
+JsonMember arguments_json(const Measurement& measurement) {
+  const std::vector<std::string>& words = measurement.arguments;
+  return {"arguments", {words.empty() ? "null" : json_text(words)}, false};
+}
+
 JsonMember one(const std::string& key, const std::string& text) { return {key, {text}, false}; }
 
 /// An array of objects has a line for each: good to read, to search and to compare.
@@ -216,6 +222,7 @@ std::string json_report(const Measurement& measurement, const std::string& progr
   std::vector<JsonMember> members = json_members(measurement, program_version);
   members.push_back(figures_json(measurement));
   members.push_back(left_out_json(measurement));
+  members.push_back(arguments_json(measurement));
   if (curves == Curves::written) {
     members.push_back(loudness_member(measurement));
     members.push_back(hold_curves_member(measurement));

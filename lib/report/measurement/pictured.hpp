@@ -38,8 +38,8 @@ struct Pictured {
 /// Empty where the head's place is in deep doubt, or fewer than two notes were measured.
 std::optional<Pictured> pictured(const Measurement& measurement);
 
-/// Whether the takes tell the best place of the head from where it is, or, of several places, tell it at all. The
-/// measurement has a compromise.
+/// Whether the takes tell a move of the head: its best place from where it is, a move to an end of its travel, or, of
+/// several places, the best one at all. The measurement has a compromise.
 bool is_told(const Measurement& measurement);
 
 /// What the note must read before the move to be in tune after it.

@@ -2,7 +2,6 @@
 #include "report/measurement/saved.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -16,8 +15,10 @@
 #include "report/measurement/measurement_fields.hpp"
 #include "report/measurement/mistake_in_saved.hpp"
 #include "report/measurement/note_fields.hpp"
+#include "report/measurement/saved_instrument.hpp"
 #include "report/measurement/takes_fields.hpp"
 #include "report/wording/choices.hpp"
+#include "report/wording/spelling.hpp"
 #include "slide/moved_note.hpp"
 
 namespace windway {
@@ -86,8 +87,6 @@ struct FieldReader {
   }
 };
 
-int midi_called(const std::string& note) { return midi_of(parse_note(note, NoteNames::english)); }
-
 TakeInfo take_from(const Json& json) {
   TakeInfo take;
   visit_take(take, FieldReader{json});
@@ -118,37 +117,6 @@ SavedNote saved_note(const Json& json) {
   visit_air_column(note.moved, FieldReader{json});
   if (const Json& moved = at(json, "moved"); !moved.is_null()) visit_moved(note.moved, FieldReader{moved});
   return note;
-}
-
-/// Registers by the rule of its kind, then as the notes that were played say.
-Instrument instrument_from(const InstrumentWords& words, const std::vector<SavedNote>& notes) {
-  Instrument instrument;
-  instrument.name = words.name;
-  instrument.kind = words.kind;
-  instrument.lowest_midi = midi_called(words.lowest);
-  instrument.stretch_cents_per_octave = words.stretch_cents_per_octave;
-  instrument.maker = words.maker;
-  for (const std::string& note : words.scale) {
-    const int midi = midi_called(note);
-    const int register_number = register_of(instrument.kind, midi - instrument.lowest_midi);
-    if (!scale_note(instrument, {midi})) instrument.scale.push_back({.id = {midi}, .register_number = register_number});
-  }
-  for (const SavedNote& note : notes) {
-    const auto usual = std::ranges::find(instrument.scale, NoteId{note.read.id.midi}, &ScaleNote::id);
-    if (usual == instrument.scale.end()) continue;
-    ScaleNote played = *usual;
-    played.register_number = note.read.register_number;
-    played.weight = note.read.weight;
-    played.can_check = note.read.can_check;
-    played.id = note.read.id;
-    played.id == usual->id ? static_cast<void>(*usual = played)
-                           : static_cast<void>(instrument.scale.insert(usual + 1, played));
-  }
-  for (const NoteTarget& target : words.targets) {
-    const auto meant = std::ranges::find(instrument.scale, target.id, &ScaleNote::id);
-    if (meant != instrument.scale.end()) meant->target_cents = target.cents;
-  }
-  return instrument;
 }
 
 /// Of a version that knew no targets they are on the temperament; one that knew no maker says none.
@@ -201,7 +169,7 @@ Compromise compromise_from(const Json& json, const std::vector<SavedNote>& notes
   CheckNote& check = compromise.check_note;
   std::string name;
   visit_check_note(check, name, FieldReader{json.at("check_note")});
-  check.id.midi = midi_called(name);
+  check.id.midi = midi_spelt_for_programs(name);
   for (const SavedNote& note : notes) compromise.notes.push_back(note.moved);
   return compromise;
 }
@@ -244,14 +212,14 @@ Measurement measurement_from(const Json& json) {
   for (const Json& take : json.at("takes")) measurement.takes.push_back(take_from(take));
   std::vector<SavedNote> notes;
   for (const Json& note : json.at("notes")) notes.push_back(saved_note(note));
+  for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   const InstrumentWords instrument = instrument_words(json.at("settings").at("instrument"));
   Naming& naming = measurement.naming;
-  naming.instrument = spelling_as(measurement.settings.note_names, instrument_from(instrument, notes));
+  naming.instrument = spelling_as(measurement.settings.note_names, instrument_of(instrument, measurement.breath.notes));
   naming.inferred = instrument.inferred;
   naming.tuning = measurement.settings.tuning;
   if (const Json& holds = json.at("holds"); !holds.is_null())  // windway batch leaves them out
     for (const Json& hold : holds) add_hold(measurement, hold);
-  for (const SavedNote& note : notes) measurement.breath.notes.push_back(note.read);
   for (const Json& stretch : at(json, "left_out"))
     visit_left_out(measurement.left_out.emplace_back(), FieldReader{stretch});
   for (const Json& curve : at(json, "loudness")) add_loudness(measurement, curve);
@@ -259,6 +227,7 @@ Measurement measurement_from(const Json& json) {
   measurement.places = places_from(at(json, "places"));
   measurement.agreement = agreement_from(at(json, "agreement"));
   FieldReader{json}({.key = "repeat_db"}, measurement.breath.repeat_db);
+  FieldReader{json}({.key = "arguments"}, measurement.arguments);
   if (const Json& compromise = at(json, "compromise"); !compromise.is_null())
     measurement.compromise = compromise_from(compromise, notes);
   for (const Json& warning : at(json, "warnings"))
@@ -298,7 +267,7 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
 
 Measurement read_measurement(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
-  if (!file) throw Error(ErrorKind::recording, "cannot read " + path + ": no such file, or no right to read it");
+  if (!file) throw Error(ErrorKind::recording, "cannot read " + path + ": no such file, or no permission to read it");
   return measurement_from_json({std::istreambuf_iterator<char>(file), {}}, path);
 }
 

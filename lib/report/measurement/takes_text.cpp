@@ -24,7 +24,7 @@ std::string places_in_words(const HeadPlaces& places) {
 std::string beyond_the_places(const HeadPlaces& places, double best_mm) {
   const auto [least, most] = std::ranges::minmax_element(places.out_mm);
   if (best_mm >= *least && best_mm <= *most) return "";
-  return " That is beyond the places you recorded at: record a take there too.";
+  return " That is beyond the places you recorded: record a take there too.";
 }
 
 /// "0.97 (± 0.02)"
@@ -37,9 +37,8 @@ std::string how_the_law_held(const HeadPlaces& places) {
   if (!places.factor) return "No note was held at two places, so these takes cannot show how a move changes its pitch.";
   const std::string factor = factor_in_words(*places.factor) + " times as much as the length of its tube predicts";
   if (places.factor_is_telling) return "A move changes the pitch of this flute " + factor + ".";
-  return "By these takes a move would change its pitch " + factor +
-         "; that is less sure than what was known, or not to "
-         "be believed, and was not used.";
+  return "By these takes a move changes its pitch " + factor +
+         ". windway did not use that: it is less sure than what was known, or cannot be right.";
 }
 
 std::string scatter_about_it(const HeadPlaces& places) {
@@ -75,7 +74,7 @@ std::string best_place_line(const Measurement& measurement, const std::string& r
   const double u95_mm = slide_u95_mm(compromise);
   const int decimals = places_deserved(u95_mm, 1);
   return "The best place for the head is " + fixed(best_mm, decimals) + " mm out (" + plus_minus(u95_mm, decimals) +
-         "), by " + count_in_words(measurement.takes.size(), "take") + " at " + places_in_words(places) + "." +
+         "), from " + count_in_words(measurement.takes.size(), "take") + " at " + places_in_words(places) + "." +
          beyond_the_places(places, best_mm);
 }
 
@@ -92,7 +91,7 @@ Prose place_legend(const Measurement& measurement) {
 Prose law_line(const Measurement& measurement) {
   if (!measurement.places) return {};
   const HeadPlaces& places = *measurement.places;
-  return words("  Every take is worked out as if the head had stood " + shortest(places.at_mm) + " mm out. " +
+  return words("  All takes are worked out for the head " + shortest(places.at_mm) + " mm out. " +
                    how_the_law_held(places) + scatter_about_it(places) + not_following(measurement),
                2);
 }
@@ -102,12 +101,12 @@ Prose agreement_line(const Measurement& measurement) {
   if (measurement.takes.size() < 2 || measurement.breath.notes.size() < 2) return {};
   if (!agreement) {
     if (find_warning(measurement.warnings, WarningCode::takes_not_compared)) return {};
-    return words("  Takes blown at several strengths cannot show how well you repeat one.", 2);
+    return words("  These takes were blown at different strengths, so they cannot show how well you repeat one.", 2);
   }
   if (!agreement->agree) return {};
   std::string line = "  " + takes_in_words(measurement) + size_in_words(agreement->apart);
   if (agreement->note_u95_cents > 0)
-    line += "; a single note comes back within " + fixed(std::max(0.1, agreement->note_u95_cents), 1) + " cents";
+    line += "; a single note repeats within " + fixed(std::max(0.1, agreement->note_u95_cents), 1) + " cents";
   return words(line + ".", 2);
 }
 

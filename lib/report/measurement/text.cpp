@@ -33,11 +33,6 @@ std::string cell(const std::optional<CentsEstimate>& estimate, bool is_signed = 
   return estimate ? cell(*estimate, is_signed) : not_measured;
 }
 
-bool any_midway(const Measurement& measurement) {
-  const auto& notes = measurement.breath.notes;
-  return std::any_of(notes.begin(), notes.end(), [](const NoteBreath& note) { return note.moderate_is_midway; });
-}
-
 std::string moderate_cell(const NoteBreath& note, bool marks_midway) {
   const char* mark = note.moderate_is_midway ? "*" : " ";
   return cell(note.moderate) + (marks_midway ? mark : "");
@@ -134,22 +129,22 @@ Prose summary(const Measurement& measurement) {
                2);
 }
 
-/// ", as much as warming by 1.2 degrees C would make".
+/// ", as if it warmed by 1.2 degrees C".
 std::string warming_in_words(const Drift& drift, const Air& air) {
   const double degrees_c = as_warming_c(drift.over_take_cents, air);
   const double u95_c = as_warming_c(drift.over_take_u95_cents, air);
-  return std::string(", as much as ") + (degrees_c > 0 ? "warming" : "cooling") + " by " +
-         count_in_words(fixed(std::abs(degrees_c), places_deserved(u95_c, 1)), "degree") + " C would make it";
+  return std::string(", as if it ") + (degrees_c > 0 ? "warmed" : "cooled") + " by " +
+         count_in_words(fixed(std::abs(degrees_c), places_deserved(u95_c, 1)), "degree") + " C";
 }
 
 Prose drift_line(const Measurement& measurement) {
   const auto& drift = measurement.breath.drift;
   if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return {};
-  std::string line = std::string("  Over the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
+  std::string line = std::string("  During the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
                      size_in_words({drift->over_take_cents, drift->over_take_u95_cents}) + " by itself" +
-                     warming_in_words(*drift, measurement.settings.air) + "; the notes are ";
-  line +=
-      drift->reference_time_s ? "given as at " + fixed(*drift->reference_time_s, 0) + " s." : "not corrected for it.";
+                     warming_in_words(*drift, measurement.settings.air) + ". The notes are ";
+  line += drift->reference_time_s ? "given as they were at " + fixed(*drift->reference_time_s, 0) + " s."
+                                  : "not corrected for it.";
   return words(line, 2);
 }
 
@@ -168,8 +163,17 @@ bool shows_breath(const Measurement& measurement) {
   return measurement.compromise && measurement.breath.notes.size() > 1 && !is_in_deep_doubt(measurement);
 }
 
+bool any_midway(const Measurement& measurement) {
+  return std::ranges::any_of(measurement.breath.notes, &NoteBreath::moderate_is_midway);
+}
+
 bool shows_move(const Measurement& measurement) {
   return shows_breath(measurement) && measurement.compromise->slide_mm != 0 && is_told(measurement);
+}
+
+std::string place_for_beats(const Measurement& measurement) {
+  if (!measurement.settings.head.moves) return "";
+  return shows_move(measurement) ? "once the head is moved, " : "the head at its best place, ";
 }
 
 Prose rows_outside_scale(const Measurement& measurement) {
@@ -220,13 +224,14 @@ Prose note_legend(const Measurement& measurement, std::size_t columns) {
                       2);
   const auto add = [&](const std::string& line) { lines += words("  " + line, 2); };
   lines += place_legend(measurement);
-  if (const auto& at = settings.quote_at_c) add("as with the bore at " + shortest(*at) + " degrees C");
+  if (const auto& at = settings.quote_at_c) add("given for a bore at " + shortest(*at) + " degrees C");
   if (any_share(measurement) && is_in_short(measurement, columns))
     add("then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard");
   if (shows_move(measurement)) add("moved: at moderate breath, once the head is moved");
-  if (shows_breath(measurement)) add("beats: a second then, against a drone or a partner on the target");
+  if (shows_breath(measurement))
+    add("beats: a second, " + place_for_beats(measurement) + "against a drone on the target");
   add(std::string("spread: from soft to hard") + (any_not_measured(measurement) ? "; -: not known" : ""));
-  if (any_midway(measurement)) add("*: midway between soft and hard, as it was blown at two strengths only");
+  if (any_midway(measurement)) add("*: midway between soft and hard; only two strengths were blown");
   return lines;
 }
 

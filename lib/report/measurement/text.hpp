@@ -19,8 +19,13 @@ Prose measurement_prose(const Measurement& measurement, std::size_t columns = te
 
 /// What the breath must do is told only where the head's place is known.
 bool shows_breath(const Measurement& measurement);
+/// Whether a note's moderate figure is midway between soft and hard, which the table marks with a star.
+bool any_midway(const Measurement& measurement);
 /// Where no move is told, a note after it is its moderate blow once more. Of the text and of the page.
 bool shows_move(const Measurement& measurement);
+
+/// "once the head is moved, ": at which place of the head the beats are counted; empty where it is fixed.
+std::string place_for_beats(const Measurement& measurement);
 
 /// A row for each note outside the scale: "C6: not in this scale (2 holds)".
 Prose rows_outside_scale(const Measurement& measurement);

@@ -132,11 +132,16 @@ Markup interval(const Axis& axis, double lower, double upper, double y_px) {
          line(to, y_px - end_px, to, y_px + end_px, "interval");
 }
 
+Markup text_markup(const Attribute& x, double y_px, const std::string& words, const std::string& anchor,
+                   const std::string& look) {
+  const Markup content = words_markup(typeset(words));
+  return look.empty() ? element("text", {x, {"y", y_px}, {"text-anchor", anchor}}, content)
+                      : element("text", {x, {"y", y_px}, {"text-anchor", anchor}, {"class", look}}, content);
+}
+
 Markup label(double x_percent, double y_px, const std::string& words, const std::string& anchor,
              const std::string& look) {
-  std::vector<Attribute> attributes{{"x", percent(x_percent)}, {"y", y_px}, {"text-anchor", anchor}};
-  if (!look.empty()) attributes.push_back({"class", look});
-  return element("text", attributes, words_markup(typeset(words)));
+  return text_markup({"x", percent(x_percent)}, y_px, words, anchor, look);
 }
 
 Markup hatching() {

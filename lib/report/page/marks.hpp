@@ -68,6 +68,9 @@ Markup thread(const std::vector<Place>& places, double height_px);
 /// An interval: a line from lower to upper with a short upright at each end.
 Markup interval(const Axis& axis, double lower, double upper, double y_px);
 
+/// Words in a picture, about that place; `x` in px or percent.
+Markup text_markup(const Attribute& x, double y_px, const std::string& words, const std::string& anchor,
+                   const std::string& look);
 /// Words in a picture, about that place: `anchor` "start", "middle" or "end".
 Markup label(double x_percent, double y_px, const std::string& words, const std::string& anchor,
              const std::string& look = "");

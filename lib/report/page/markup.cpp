@@ -3,6 +3,9 @@
 
 #include <utf8proc.h>
 
+#include <algorithm>
+#include <cstddef>
+
 #include "report/wording/figures.hpp"
 
 namespace windway {
@@ -10,6 +13,7 @@ namespace windway {
 /// The one door into a Markup.
 class MarkupWriter {
  public:
+  void reserve(std::size_t bytes) { markup_.text_.reserve(bytes); }
   void add(std::string_view written) { markup_.text_ += written; }
   void add(const Markup& markup) { markup_ += markup; }
 
@@ -17,6 +21,11 @@ class MarkupWriter {
   void add_escaped(std::string_view value) {
     const auto* bytes = reinterpret_cast<const utf8proc_uint8_t*>(value.data());
     for (std::size_t at = 0; at < value.size();) {
+      const auto special = std::find_if_not(value.begin() + static_cast<std::ptrdiff_t>(at), value.end(), is_plain);
+      const auto plain = static_cast<std::size_t>(special - value.begin()) - at;
+      add(value.substr(at, plain));
+      at += plain;
+      if (at == value.size()) return;
       utf8proc_int32_t code_point = 0;
       const utf8proc_ssize_t length =
           utf8proc_iterate(bytes + at, static_cast<utf8proc_ssize_t>(value.size() - at), &code_point);
@@ -26,7 +35,7 @@ class MarkupWriter {
     }
   }
 
-  void open(MarkupName name, const std::vector<Attribute>& attributes) {
+  void open(MarkupName name, const Attributes& attributes) {
     add("<");
     add(name.text());
     for (const Attribute& attribute : attributes) {
@@ -42,6 +51,12 @@ class MarkupWriter {
 
  private:
   static constexpr std::string_view replacement = "\xEF\xBF\xBD";
+
+  /// Printable ASCII that stands for itself.
+  static bool is_plain(char character) {
+    return character >= ' ' && character <= '~' && character != '&' && character != '<' && character != '>' &&
+           character != '"';
+  }
 
   static bool is_allowed(utf8proc_int32_t code_point) {
     constexpr utf8proc_int32_t first_printable = 0x20, delete_character = 0x7F, last_control = 0x9F,
@@ -77,8 +92,10 @@ Markup words_markup(std::string_view words) {
   return writer.take();
 }
 
-Markup element(MarkupName name, const std::vector<Attribute>& attributes, const Markup& content) {
+Markup element(MarkupName name, const Attributes& attributes, const Markup& content) {
+  constexpr std::size_t usual_tags = 120;  // bytes; more makes one further copy
   MarkupWriter writer;
+  writer.reserve(content.text().size() + usual_tags);
   writer.open(name, attributes);
   writer.add(">");
   writer.add(content);
@@ -88,7 +105,7 @@ Markup element(MarkupName name, const std::vector<Attribute>& attributes, const 
   return writer.take();
 }
 
-Markup leaf(MarkupName name, const std::vector<Attribute>& attributes) {
+Markup leaf(MarkupName name, const Attributes& attributes) {
   MarkupWriter writer;
   writer.open(name, attributes);
   writer.add("/>");

@@ -2,8 +2,10 @@
 #pragma once
 
 #include <initializer_list>
+#include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace windway {
@@ -46,11 +48,23 @@ struct Attribute {
 /// Words, escaped. A byte that is no UTF-8 and a control character become U+FFFD.
 Markup words_markup(std::string_view words);
 
+/// Attributes where an element is made: of a list of them or of a vector.
+class Attributes {
+ public:
+  Attributes(std::initializer_list<Attribute> list) : all_(list.begin(), list.size()) {}
+  Attributes(const std::vector<Attribute>& list) : all_(list) {}  // NOLINT(google-explicit-constructor): it is a view
+  auto begin() const { return all_.begin(); }
+  auto end() const { return all_.end(); }
+
+ private:
+  std::span<const Attribute> all_;
+};
+
 /// <name attributes>content</name>
-Markup element(MarkupName name, const std::vector<Attribute>& attributes, const Markup& content = {});
+Markup element(MarkupName name, const Attributes& attributes, const Markup& content = {});
 
 /// <name attributes/>: a shape of SVG, or one of HTML's elements that never have content.
-Markup leaf(MarkupName name, const std::vector<Attribute>& attributes);
+Markup leaf(MarkupName name, const Attributes& attributes);
 
 /// The program's own style sheet, which is no value of a run.
 Markup style_markup(MarkupName css);

@@ -9,10 +9,7 @@ namespace windway {
 
 void PictureAlone::add_text(double x_px, double y_px, const std::string& words, const std::string& anchor,
                             const std::string& look) {
-  if (words.empty()) return;
-  std::vector<Attribute> attributes{{"x", x_px}, {"y", y_px}, {"text-anchor", anchor}};
-  if (!look.empty()) attributes.push_back({"class", look});
-  drawn_ += element("text", attributes, words_markup(typeset(words)));
+  if (!words.empty()) drawn_ += text_markup({"x", x_px}, y_px, words, anchor, look);
 }
 
 void PictureAlone::add_picture(double left_px, double picture_width_px, double height_px, const Markup& picture) {

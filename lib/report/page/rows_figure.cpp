@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "report/page/marks.hpp"
+#include "report/page/picture_alone.hpp"
 #include "report/page/section.hpp"
 #include "report/page/typography.hpp"
 #include "report/wording/layout.hpp"
@@ -15,7 +16,6 @@ namespace windway {
 namespace {
 
 constexpr double axis_px = 20.0;
-constexpr double key_px = 18.0;
 
 Markup fluid(double height_px, const Markup& picture) {
   return element("svg", {{"width", "100%"}, {"height", height_px}, {"aria-hidden", "true"}}, picture);
@@ -23,14 +23,15 @@ Markup fluid(double height_px, const Markup& picture) {
 
 Markup cell(const std::string& look, const Markup& content) { return element("td", {{"class", look}}, content); }
 
-Markup heading_cell(const std::string& look, const Markup& content) {
-  std::vector<Attribute> attributes{{"scope", "col"}};
-  if (!look.empty()) attributes.push_back({"class", look});
-  return element("th", attributes, content);
-}
-
 Markup further_markup(const std::string& words) {
   return words.empty() ? Markup() : element("span", {{"class", "second"}}, words_markup(typeset(" " + words)));
+}
+
+/// Words of an axis, centred at their place; near its ends within the picture.
+Markup axis_label(double x_percent, const std::string& words, const std::string& look) {
+  constexpr double end_percent = 10;
+  const char* anchor = x_percent < end_percent ? "start" : x_percent > 100 - end_percent ? "end" : "middle";
+  return label(x_percent, axis_px - 6, words, anchor, look);
 }
 
 /// What the axis is, seen or, where its figures say so themselves, only heard.
@@ -40,10 +41,10 @@ Markup axis_name_of(const RowsFigure& figure) {
 }
 
 Markup table_head(const RowsFigure& figure) {
-  Markup cells = heading_cell("name", hidden(figure.row_name)) +
-                 heading_cell("drawn", axis_name_of(figure) + fluid(axis_px, figure.axis));
+  Markup cells = heading_cell(hidden(figure.row_name), "name") +
+                 heading_cell(axis_name_of(figure) + fluid(axis_px, figure.axis), "drawn");
   if (!figure.words_name.empty())
-    cells += heading_cell("words", words_markup(figure.words_name) + further_markup(figure.further_name));
+    cells += heading_cell(words_markup(figure.words_name) + further_markup(figure.further_name), "words");
   return element("thead", {}, element("tr", {}, cells));
 }
 
@@ -118,35 +119,21 @@ class RowsAlone {
 
 }  // namespace
 
-Markup keys_markup(const std::vector<FigureKey>& keys) {
-  Markup drawn;
-  for (const FigureKey& key : keys)
-    drawn += element("span", {{"class", "key"}},
-                     element("svg", {{"width", key.width_px}, {"height", key_px}, {"aria-hidden", "true"}}, key.mark) +
-                         words_markup(typeset(key.meaning)));
-  return drawn.empty() ? drawn : element("p", {{"class", "keys"}}, drawn);
-}
-
 Markup axis_row(const Axis& axis, int most_ticks) {
   const double step = tick_step(axis, most_ticks);
   const std::vector<double> values = ticks(axis, most_ticks);
   constexpr std::size_t most_on_phone = 5;
   Markup row;
   for (std::size_t at = 0; at < values.size(); ++at) {
-    const double x = axis.percent(values[at]);
-    const std::string anchor = x < 10 ? "start" : x > 90 ? "end" : "middle";
     const bool is_second = values.size() > most_on_phone && std::lround(values[at] / step) % 2 != 0;
-    row += label(x, axis_px - 6, tick_label(values[at], step), anchor, is_second ? "second" : "");
+    row += axis_label(axis.percent(values[at]), tick_label(values[at], step), is_second ? "second" : "");
   }
   return row;
 }
 
 Markup axis_row(const Axis& axis, const std::vector<std::pair<double, std::string>>& words) {
   Markup row;
-  for (const auto& [value, text] : words) {
-    const double x = axis.percent(value);
-    row += label(x, axis_px - 6, text, x < 10 ? "start" : x > 90 ? "end" : "middle");
-  }
+  for (const auto& [value, text] : words) row += axis_label(axis.percent(value), text, "");
   return row;
 }
 
@@ -172,14 +159,6 @@ std::vector<std::string> lines_of(const FigureRow& row) {
   std::istringstream wrapped_words(wrapped(words, 0, most_characters));
   for (std::string line; std::getline(wrapped_words, line);) lines.push_back(line);
   return lines;
-}
-
-void add_keys(PictureAlone& picture, const std::vector<FigureKey>& keys, double left_px) {
-  for (const FigureKey& key : keys) {
-    picture.go_down(22);
-    picture.add_mark(left_px, picture.top_px() - 14, key.width_px, key_px, key.mark);
-    picture.add_text(left_px + key.width_px + 8, picture.top_px(), key.meaning, "start", "quiet");
-  }
 }
 
 std::string svg_of(const RowsFigure& figure) {

@@ -2,20 +2,14 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/page/axis.hpp"
+#include "report/page/figure_key.hpp"
 #include "report/page/markup.hpp"
-#include "report/page/picture_alone.hpp"
 
 namespace windway {
-
-/// A mark and what it means, above a figure. The mark is a picture of that width.
-struct FigureKey {
-  Markup mark;
-  double width_px = 16;
-  std::string meaning;
-};
 
 /// A row of a figure: a name, a picture as wide as there is room, and words.
 struct FigureRow {
@@ -51,11 +45,6 @@ Markup axis_row(const Axis& axis, int most_ticks);
 Markup axis_row(const Axis& axis, const std::vector<std::pair<double, std::string>>& words);
 /// Thin uprights at the figures of the axis.
 Markup grid_lines(const Axis& axis, int most_ticks, double row_px);
-
-/// The marks and what they mean; empty of none.
-Markup keys_markup(const std::vector<FigureKey>& keys);
-/// The same below a picture alone.
-void add_keys(PictureAlone& picture, const std::vector<FigureKey>& keys, double left_px);
 
 /// The words right of a row as lines of a picture alone; a row must be high enough for them.
 std::vector<std::string> lines_of(const FigureRow& row);

@@ -96,6 +96,11 @@ Markup section(const std::string& id, const std::string& title, const Markup& co
   return element("section", {{"aria-labelledby", id}}, element("h2", {{"id", id}}, set(title)) + content);
 }
 
+Markup heading_cell(const Markup& content, const std::string& look) {
+  return look.empty() ? element("th", {{"scope", "col"}}, content)
+                      : element("th", {{"scope", "col"}, {"class", look}}, content);
+}
+
 Markup table_markup(const Grid& grid, const std::string& caption) {
   Markup rows;
   for (const auto& row : grid.rows) rows += body_row(grid.columns, row);

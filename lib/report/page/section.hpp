@@ -31,6 +31,9 @@ Markup terms_markup(const std::vector<Term>& terms);
 /// A part of the page under a heading. `id` is the heading's.
 Markup section(const std::string& id, const std::string& title, const Markup& content);
 
+/// The heading of a column.
+Markup heading_cell(const Markup& content, const std::string& look = "");
+
 /// A table that scrolls sideways by itself where it is wide. `caption` names it for those who hear the page; a column
 /// without a header is part of the one before it.
 Markup table_markup(const Grid& grid, const std::string& caption);

@@ -14,20 +14,21 @@ char at(std::string_view text, std::size_t place) { return place < text.size() ?
 
 /// A minus: before a digit, and after a blank or a bracket.
 bool is_minus(std::string_view text, std::size_t place) {
+  if (text[place] != '-') return false;
   const char before = place == 0 ? ' ' : text[place - 1];
-  return text[place] == '-' && is_digit(at(text, place + 1)) && (before == ' ' || before == '(');
+  return is_digit(at(text, place + 1)) && (before == ' ' || before == '(');
 }
 
 /// The letter of a note with its sign begins here: "F#5", "Bb", "Bb5".
 bool is_altered_note(std::string_view text, std::size_t place) {
-  const bool starts_word = place == 0 || !is_word(text[place - 1]);
-  const bool is_letter = text[place] >= 'A' && text[place] <= 'H';
   const char sign = at(text, place + 1);
+  if (text[place] < 'A' || text[place] > 'H' || (sign != '#' && sign != 'b')) return false;
+  const bool starts_word = place == 0 || !is_word(text[place - 1]);
   std::size_t end = place + 2;
   if (at(text, end) == '-') ++end;
   while (is_digit(at(text, end))) ++end;
   const bool ends_word = !is_word(at(text, end)) || (at(text, end) == '.' && !is_word(at(text, end + 1)));
-  return starts_word && is_letter && (sign == '#' || sign == 'b') && ends_word;
+  return starts_word && ends_word;
 }
 
 /// A blank that must not break: after "±", or between a figure and a short unit.
@@ -44,9 +45,9 @@ bool binds(std::string_view text, std::size_t place) {
 
 }  // namespace
 
-std::string typeset(std::string text) {
-  const std::string_view written = text;
+std::string typeset(std::string_view written) {
   std::string set;
+  set.reserve(written.size() + written.size() / 8);  // signs and blanks that bind take two bytes or three for one
   for (std::size_t place = 0; place < written.size(); ++place) {
     if (is_minus(written, place)) {
       set += "−";

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <utility>
 #include <variant>
 
@@ -15,12 +16,12 @@
 #include "report/bench/warned_takes.hpp"
 #include "report/bench_figures/bench_figures.hpp"
 #include "report/lines/advice_to_maker.hpp"
+#include "report/page/named_figure.hpp"
 #include "report/page/section.hpp"
 #include "report/pages/goes_back_table.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/words.hpp"
-#include "units/count_in_words.hpp"
 
 namespace windway {
 namespace {
@@ -141,32 +142,40 @@ class BenchPage : public BenchReport {
   GoesBackTable goes_back_;
 };
 
+using DrawBench = std::string (*)(const BenchTally&, const BenchFindings&);
+
 [[noreturn]] void cannot_draw(const char* why) {
   throw Error(ErrorKind::recording, std::string("this figure cannot be drawn: ") + why);
 }
 
+std::string notes_svg(const BenchTally& tally, const BenchFindings& findings) {
+  if (findings.notes.empty()) cannot_draw("no instrument was measured");
+  return svg_of(notes_figure(tally, findings));
+}
+
+std::string production_svg(const BenchTally& tally, const BenchFindings& findings) {
+  const auto production = production_figure(tally, findings);
+  if (!production) cannot_draw("of no instrument the home A4 is known");
+  return svg_of(*production);
+}
+
+std::string shared_svg(const BenchTally& tally, const BenchFindings& findings) {
+  if (!findings.advice) cannot_draw("too few instruments of one model were measured to tell what they share");
+  return svg_of(shared_figure(*findings.advice, *tally.model));
+}
+
+constexpr std::array<NamedFigure<DrawBench>, 3> drawn_alone{
+    {{"notes", notes_svg}, {"production", production_svg}, {"shared", shared_svg}}};
+
 class BenchPicture : public BenchReport {
  public:
-  explicit BenchPicture(std::string figure) : figure_(std::move(figure)) {}
+  explicit BenchPicture(const std::string& figure) : draw_(figure_named(drawn_alone, figure).draw) {}
   std::string add(const BenchEntry&, std::string_view) override { return ""; }
 
-  std::string finish(const BenchTally& tally) override {
-    const BenchFindings findings = findings_of(tally);
-    if (figure_ == "production") {
-      const auto production = production_figure(tally, findings);
-      if (!production) cannot_draw("of no instrument the home A4 is known");
-      return svg_of(*production);
-    }
-    if (figure_ == "shared") {
-      if (!findings.advice) cannot_draw("too few instruments of one model were measured to tell what they share");
-      return svg_of(shared_figure(*findings.advice, *tally.model));
-    }
-    if (findings.notes.empty()) cannot_draw("no instrument was measured");
-    return svg_of(notes_figure(tally, findings));
-  }
+  std::string finish(const BenchTally& tally) override { return draw_(tally, findings_of(tally)); }
 
  private:
-  std::string figure_;
+  DrawBench draw_;
 };
 
 }  // namespace
@@ -177,9 +186,6 @@ std::unique_ptr<BenchReport> bench_page(const TallyRules& rules, const PageSourc
 
 std::unique_ptr<BenchReport> bench_picture(const std::string& figure) { return std::make_unique<BenchPicture>(figure); }
 
-const std::vector<std::string>& bench_figures() {
-  static const std::vector<std::string> names{"notes", "production", "shared"};
-  return names;
-}
+std::vector<std::string> bench_figures() { return names_of(drawn_alone); }
 
 }  // namespace windway

@@ -19,6 +19,6 @@ std::unique_ptr<BenchReport> bench_page(const TallyRules& rules, const PageSourc
 std::unique_ptr<BenchReport> bench_picture(const std::string& figure);
 
 /// The names of these figures.
-const std::vector<std::string>& bench_figures();
+std::vector<std::string> bench_figures();
 
 }  // namespace windway

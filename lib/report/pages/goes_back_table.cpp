@@ -50,7 +50,7 @@ std::vector<std::string> first_of(std::vector<std::string> lines) {
   if (lines.size() <= most_lines + 1) return lines;  // one more takes no more room than the words that count it
   const std::size_t others = lines.size() - most_lines;
   lines.resize(most_lines);
-  lines.push_back(fmt::format("and {} more", others));
+  lines.push_back(fmt::format("And {} more", others));
   return lines;
 }
 
@@ -71,8 +71,6 @@ Markup row_of(const BenchEntry& entry) {
                              lines_of(first_of(reasons_of(deciding_first(entry))), "reason") +
                                  lines_of(first_of(work_of(entry)), "work")));
 }
-
-Markup heading(const char* words) { return element("th", {{"scope", "col"}}, words_markup(words)); }
 
 }  // namespace
 
@@ -110,8 +108,9 @@ bool GoesBackTable::advises_work() const {
 
 Markup GoesBackTable::section() const {
   if (shown_ + left_out_ == 0) return {};
-  const Markup head =
-      element("thead", {}, element("tr", {}, heading("instrument") + heading("verdict") + heading("why")));
+  Markup headings;
+  for (const char* words : {"instrument", "verdict", "why"}) headings += heading_cell(words_markup(words));
+  const Markup head = element("thead", {}, element("tr", {}, headings));
   Markup rows;
   for (const auto& of_rank : rows_)
     for (const Row& row : of_rank) rows += row.markup;

@@ -1,19 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/pages/measurement_page.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <set>
+#include <array>
 
-#include "input/input_file.hpp"
+#include "error.hpp"
 #include "report/figures/bends_figure.hpp"
 #include "report/figures/measurement_figures.hpp"
 #include "report/figures/take_figure.hpp"
 #include "report/measurement/advice.hpp"
 #include "report/measurement/pictured.hpp"
 #include "report/measurement/text.hpp"
+#include "report/page/named_figure.hpp"
 #include "report/page/section.hpp"
+#include "report/pages/measurement_facts.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/spelling.hpp"
 #include "report/wording/words.hpp"
@@ -21,21 +21,18 @@
 namespace windway {
 namespace {
 
-std::string with_u95(double value, double u95, bool is_signed = true) {
+/// "+2.4 ± 0.3"
+std::string cell(double value, double u95, bool is_signed = true) {
   const int places = places_deserved(u95, 1);
   return (is_signed ? signed_fixed(value, places) : fixed(value, places)) + " " + plus_minus(u95, places);
 }
 
-std::string with_u95(const std::optional<CentsEstimate>& estimate, bool is_signed = true) {
-  return estimate ? with_u95(estimate->cents, estimate->u95_cents, is_signed) : "–";
-}
-
-bool any_midway(const Measurement& measurement) {
-  return std::ranges::any_of(measurement.breath.notes, &NoteBreath::moderate_is_midway);
+std::string cell(const std::optional<CentsEstimate>& estimate, bool is_signed = true) {
+  return estimate ? cell(estimate->cents, estimate->u95_cents, is_signed) : "–";
 }
 
 Grid all_figures(const Measurement& measurement) {
-  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement) && is_told(measurement);
+  const bool tells_breath = shows_breath(measurement), tells_move = shows_move(measurement);
   const bool head_moves = tells_breath && measurement.settings.head.moves;
   Grid grid{{{"note"}, {"soft", true}, {"moderate", true}, {"hard", true}, {"spread", true}}, {}};
   if (tells_move) grid.columns.push_back({"moved, moderate", true});
@@ -44,11 +41,11 @@ Grid all_figures(const Measurement& measurement) {
   grid.columns.push_back({"holds", true});
   for (std::size_t at = 0; at < measurement.breath.notes.size(); ++at) {
     const NoteBreath& note = measurement.breath.notes[at];
-    std::vector<std::string> row{spelt_for_people(note.id, measurement), with_u95(note.soft),
-                                 with_u95(note.moderate) + (note.moderate_is_midway ? " *" : ""), with_u95(note.hard),
-                                 with_u95(note.spread, false)};
+    std::vector<std::string> row{spelt_for_people(note.id, measurement), cell(note.soft),
+                                 cell(note.moderate) + (note.moderate_is_midway ? " *" : ""), cell(note.hard),
+                                 cell(note.spread, false)};
     const MovedNote moved = tells_breath ? measurement.compromise->notes[at] : MovedNote{};
-    if (tells_move) row.push_back(with_u95(moved.cents, moved.u95_cents));
+    if (tells_move) row.push_back(cell(moved.cents, moved.u95_cents));
     if (tells_breath) row.push_back(fixed(moved.beats_hz, 1));
     if (head_moves) row.push_back(fixed(moved.cents_per_mm, 1));
     row.push_back(std::to_string(note.holds));
@@ -60,10 +57,11 @@ Grid all_figures(const Measurement& measurement) {
 /// What the columns mean, a sentence each.
 std::string figures_in_words(const Measurement& measurement) {
   std::string words = "Cents from the target. The true value lies within ± 95 times in 100. –: not known.";
-  if (any_midway(measurement)) words += " *: midway between soft and hard, as it was blown at two strengths only.";
-  if (shows_move(measurement) && is_told(measurement)) words += " Moved: at moderate breath, once the head is moved.";
-  if (shows_breath(measurement)) words += " Beats: then, against a drone or a partner on the target.";
-  if (shows_breath(measurement) && measurement.settings.head.moves) words += " Cents a mm: what the head does to it.";
+  if (any_midway(measurement)) words += " *: midway between soft and hard; only two strengths were blown.";
+  if (shows_move(measurement)) words += " Moved: at moderate breath, once the head is moved.";
+  if (shows_breath(measurement)) words += " Beats: " + place_for_beats(measurement) + "against a drone on the target.";
+  if (shows_breath(measurement) && measurement.settings.head.moves)
+    words += " Cents a mm: how far a millimetre of the head changes the note.";
   return words;
 }
 
@@ -81,7 +79,7 @@ Markup doubts_section(const Measurement& measurement) {
 
 /// The advice: its first sentence is the heading where it is short enough, the rest stands below.
 Page advised(const Measurement& measurement) {
-  std::vector<std::string> lines = advice(measurement);
+  std::vector<std::string> lines = advice(measurement, "as the figures below say");
   Headline headline = headline_of(lines.front());
   if (is_in_deep_doubt(measurement)) headline = {"Something does not fit", lines.front()};
   const std::string instrument = capitalised(instrument_in_words(measurement));
@@ -90,54 +88,25 @@ Page advised(const Measurement& measurement) {
   return {instrument, headline.heading, "", paragraphs(lines)};
 }
 
-/// "0, 2 and 4 mm out; worked out as if it had stood 2 mm out"
-std::string places_in_words(const HeadPlaces& places) {
-  const std::set<double> all(places.out_mm.begin(), places.out_mm.end());
-  std::vector<std::string> words;
-  for (const double out_mm : all) words.push_back(shortest(out_mm));
-  return list_in_words(words) + " mm out; worked out as if it had stood " + shortest(rounded(places.at_mm)) + " mm out";
-}
+using DrawMeasurement = RowsFigure (*)(const Pictured&);
 
-std::string head_in_words(const Measurement& measurement) {
-  const Head& head = measurement.settings.head;
-  if (!head.moves) return "fixed";
-  const std::string reach = head.travel_mm ? "; it goes out " + shortest(*head.travel_mm) + " mm at most" : "";
-  if (measurement.places) return places_in_words(*measurement.places) + reach;
-  if (!head.out_mm) return "its place while recording was not said";
-  return (*head.out_mm == 0 ? "fully in" : shortest(*head.out_mm) + " mm out") + reach;
-}
+/// In the order of the page.
+constexpr std::array<NamedFigure<DrawMeasurement>, 3> figures{
+    {{"head", head_figure}, {"breath", breath_figure}, {"holes", holes_figure}}};
 
-std::string take_in_words(const TakeInfo& take) {
-  return fmt::format("{}, {} s, {} kHz{}", take_name(take.path), fixed(take.duration_s, 0),
-                     shortest(take.sample_rate_hz / 1000.0), take.recorded_at ? ", recorded " + *take.recorded_at : "");
+bool can_be_drawn(const NamedFigure<DrawMeasurement>& figure, const Pictured& picture) {
+  return figure.draw != breath_figure || any_reach_measured(picture);
 }
 
 }  // namespace
-
-Facts facts_of(const Measurement& measurement) {
-  const MeasureSettings& settings = measurement.settings;
-  Facts facts;
-  for (const TakeInfo& take : measurement.takes) {
-    facts.emplace_back("recording", take_in_words(take));
-    if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
-  }
-  facts.emplace_back("target", a4_in_words(settings) + ", " +
-                                   temperament_in_words(settings.tuning.temperament, settings.note_names) +
-                                   ", sounding pitch");
-  facts.emplace_back("air in the bore",
-                     "taken as " + shortest(settings.air.temperature_c) + " °C" +
-                         (settings.quote_at_c ? "; given as at " + shortest(*settings.quote_at_c) + " °C" : ""));
-  facts.emplace_back("head", head_in_words(measurement));
-  return facts;
-}
 
 std::string measurement_page(const Measurement& measurement, const PageSource& source) {
   Page page = advised(measurement);
   page.content += doubts_section(measurement);
   if (const auto picture = pictured(measurement)) {
-    page.content += section_of(head_figure(*picture));
-    if (any_reach_measured(*picture)) page.content += section_of(breath_figure(*picture));
-    page.content += section_of(holes_figure(*picture)) + bends_section(measurement, *picture);
+    for (const auto& figure : figures)
+      if (can_be_drawn(figure, *picture)) page.content += section_of(figure.draw(*picture));
+    page.content += bends_section(measurement, *picture);
   }
   page.content += take_section(measurement) + figures_section(measurement) +
                   section("remarks", "About this recording", prose_markup(remarks(measurement), "remarks")) +
@@ -145,22 +114,20 @@ std::string measurement_page(const Measurement& measurement, const PageSource& s
   return html_of(page);
 }
 
-const std::vector<std::string>& measurement_figures() {
-  static const std::vector<std::string> names{"head", "breath", "holes"};
-  return names;
-}
+std::vector<std::string> measurement_figures() { return names_of(figures); }
 
 std::string measurement_svg(const Measurement& measurement, const std::string& figure) {
   const auto picture = pictured(measurement);
   if (!picture)
-    throw Error(ErrorKind::recording,
-                "no figure can be drawn: this recording does not say where the head should be; the text says why");
-  if (figure == "breath" && !any_reach_measured(*picture))
+    throw Error(
+        ErrorKind::recording,
+        "no figure can be drawn: this recording cannot show where the head should be; the text report says why");
+  const auto& named = figure_named(figures, figure);
+  if (!can_be_drawn(named, *picture))
     throw Error(ErrorKind::recording,
                 "the figure of the breath cannot be drawn: no note was blown soft and hard; blow each note soft, "
                 "moderate and hard and record again");
-  if (figure == "holes") return svg_of(holes_figure(*picture));
-  return svg_of(figure == "breath" ? breath_figure(*picture) : head_figure(*picture));
+  return svg_of(named.draw(*picture));
 }
 
 }  // namespace windway

@@ -13,14 +13,11 @@ namespace windway {
 /// The measurement as a page: what to do with the head, the figures, every number as a table, what it rests on.
 std::string measurement_page(const Measurement& measurement, const PageSource& source);
 
-/// One figure of it alone, as an SVG file: "head", "breath" or "holes". Throws Error (kind recording) where the
-/// measurement does not have it.
+/// One figure of it alone, as an SVG file: one of measurement_figures(), "" the first. Throws Error (kind recording)
+/// where the measurement does not have it.
 std::string measurement_svg(const Measurement& measurement, const std::string& figure);
 
 /// The names of these figures.
-const std::vector<std::string>& measurement_figures();
-
-/// What a measurement rests on: recordings, target, air, head.
-Facts facts_of(const Measurement& measurement);
+std::vector<std::string> measurement_figures();
 
 }  // namespace windway

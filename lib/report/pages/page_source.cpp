@@ -5,16 +5,16 @@
 
 namespace windway {
 
-Markup basis_section(Facts facts, const PageSource& source) {
+Markup basis_section(const Facts& facts, const PageSource& source) {
   Markup list;
   for (const auto& [name, value] : facts)
     list += element("dt", {}, words_markup(name)) + element("dd", {}, words_markup(value));
   list +=
       element("dt", {}, words_markup("made by")) + element("dd", {}, words_markup("windway " + source.program_version));
   if (!source.call.empty())
-    list += element("dt", {}, words_markup("made again by")) +
-            element("dd", {}, element("code", {}, words_markup(source.call)));
-  return section("basis", "What this rests on", element("dl", {}, list));
+    list +=
+        element("dt", {}, words_markup("command")) + element("dd", {}, element("code", {}, words_markup(source.call)));
+  return section("basis", "Recording and settings", element("dl", {}, list));
 }
 
 }  // namespace windway

@@ -19,6 +19,6 @@ struct PageSource {
 using Facts = std::vector<std::pair<std::string, std::string>>;
 
 /// The last section of every page: the facts that it rests on, what made it, and the call that makes it again.
-Markup basis_section(Facts facts, const PageSource& source);
+Markup basis_section(const Facts& facts, const PageSource& source);
 
 }  // namespace windway

@@ -1,11 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/pages/player_pages.hpp"
 
-#include "input/input_file.hpp"
 #include "report/figures/player_figures.hpp"
-#include "report/pages/measurement_page.hpp"
+#include "report/pages/measurement_facts.hpp"
 #include "report/pages/prose_page.hpp"
-#include "report/wording/figures.hpp"
 #include "report/wording/words.hpp"
 
 namespace windway {
@@ -16,12 +14,6 @@ Facts facts_of_both(const Measurement& before, const Measurement& after) {
   Facts facts;
   for (const auto& [name, value] : facts_of(before)) facts.emplace_back("before: " + name, value);
   for (const auto& [name, value] : facts_of(after)) facts.emplace_back("after: " + name, value);
-  return facts;
-}
-
-Facts facts_of_take(const TakeInfo& take) {
-  Facts facts{{"recording", take_name(take.path) + ", " + fixed(take.duration_s, 0) + " s"}};
-  if (!take.sha256.empty()) facts.emplace_back("SHA-256", take.sha256);
   return facts;
 }
 
@@ -42,14 +34,14 @@ std::string compare_page(const Comparison& comparison, const Measurement& before
 
 std::string partner_page(const Partner& partner, const PageSource& source) {
   return page_of(partner_prose(partner), {.above = "A partner of fixed pitch", .tables_title = "Its notes"},
-                 facts_of_take(partner.take), source);
+                 facts_of(partner.take), source);
 }
 
 std::string playing_page(const Playing& playing, const PageSource& source) {
   return page_of(playing_prose(playing),
                  {.above = capitalised(kind_name(playing.instrument.kind)) + " in real playing",
                   .figures = section_of(playing_figure(playing))},
-                 facts_of_take(playing.take), source);
+                 facts_of(playing.take), source);
 }
 
 std::string card_page(const HeadCard& card, const Measurement& measurement, const PageSource& source) {

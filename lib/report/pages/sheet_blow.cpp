@@ -24,17 +24,14 @@ Markup low(const FigureRow& row) {
                        row.picture));
 }
 
-Markup heading(const std::string& look, const Markup& content) {
-  return element("th", {{"scope", "col"}, {"class", look}}, content);
-}
-
 Markup head_of(const RowsFigure& figure) {
-  return element("thead", {},
-                 element("tr", {},
-                         heading("name", hidden(figure.row_name)) +
-                             heading("drawn", hidden(figure.title) + fluid(axis_px, figure.axis)) +
-                             heading("words", words_markup(figure.words_name)) +
-                             heading("number", words_markup("cents")) + heading("number", words_markup("spread"))));
+  return element(
+      "thead", {},
+      element("tr", {},
+              heading_cell(hidden(figure.row_name), "name") +
+                  heading_cell(hidden(figure.title) + fluid(axis_px, figure.axis), "drawn") +
+                  heading_cell(words_markup(figure.words_name), "words") +
+                  heading_cell(words_markup("cents"), "number") + heading_cell(words_markup("spread"), "number")));
 }
 
 Markup cell(const std::string& look, const Markup& content) { return element("td", {{"class", look}}, content); }

@@ -9,7 +9,8 @@
 namespace windway {
 
 /// What a card without a travel must say, a sentence without its full stop.
-inline constexpr auto travel_not_known = "How far out the head goes is not known, so nothing stops it here";
+inline constexpr auto travel_not_known =
+    "How far out the head goes is not known, so a place here may be farther out than that";
 
 /// The card to tape inside the flute's case: a table, what its marks mean, and what it rests on. `measurement` is what
 /// the card was made from.

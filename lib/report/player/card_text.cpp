@@ -65,26 +65,27 @@ Prose check_line(const HeadCard& card, const std::vector<const CardCell*>& reach
   const double meant_cents = intended_cents(measurement.naming.instrument, card.check_note);
   const std::string inner = reading_in_words(**innermost, meant_cents),
                     outer = reading_in_words(**outermost, meant_cents);
-  const std::string reading = inner == outer ? inner
-                                             : inner + " at " + cell_text(**innermost, places) + " mm and " + outer +
-                                                   " at " + cell_text(**outermost, places) + " mm, and evenly between";
+  const std::string reading = inner == outer
+                                  ? inner
+                                  : inner + " at " + cell_text(**innermost, places) + " mm and " + outer + " at " +
+                                        cell_text(**outermost, places) + " mm, and in proportion between";
   return words("Set it by " + spelt_for_people(card.check_note, measurement) +
-               ": blown moderately, against the A4 of its row, it should be " + reading + meant_in_words(meant_cents) +
-               ".");
+               ". Blown moderately, and measured against the A4 of the row, it should be " + reading +
+               meant_in_words(meant_cents) + ".");
 }
 
 /// What the figures are.
 Prose figures_line(const Measurement& measurement) {
   const Head& head = measurement.settings.head;
-  const std::string columns = "; across: how warm the air in the blown flute is, in a warm room about 25 °C";
+  const std::string columns = "; °C: the air in the blown flute, about 25 °C in a warm room";
   Prose prose;
   if (head.out_mm) {
-    prose = words("  mm that the head stands out of fully in" + columns, 2);
+    prose = words("  figures: mm from fully in" + columns, 2);
   } else {
-    prose = words("  mm to move the head from where it was at the take, + out, - in" + columns, 2) +
+    prose = words("  figures: mm to move the head from where it was at the take, + out, - in" + columns, 2) +
             words(
-                "  Where it was then is not known, so - may be farther in than it goes: --fully-in or --head-out with "
-                "the recording gives places.",
+                "  Where the head was is not known, so - may be farther in than it goes. Measure with --fully-in or "
+                "--head-out to get places.",
                 2);
   }
   if (!head.travel_mm) prose += words("  " + std::string(travel_not_known) + ": measure again with --travel MM.", 2);
@@ -133,9 +134,10 @@ Prose card_marks(const HeadCard& card) {
     lines += words("  " + mark + ": " + meaning, 2);
   };
   if (any_cell(card, is_fully_in))
-    add(fully_in_mark, "it should go farther than fully in: set it fully in and blow harder");
+    add(fully_in_mark, "the head would have to go farther in than it can: set it fully in and blow harder");
   if (any_cell(card, is_at_end))
-    add(travel_mark, "it should come out farther than it goes: draw it out to the end of its travel and blow softer");
+    add(travel_mark,
+        "the head would have to come farther out than it can: draw it out to the end of its travel and blow softer");
   if (any_cell(card, is_far_off)) add(far_off_mark, "the flute is too far from that A4 for a move of the head");
   return lines;
 }
@@ -152,7 +154,7 @@ Prose card_doubt(const HeadCard& card) {
     const std::string mm = fixed(std::abs(*card.mm_per_degree), 1) + " mm";
     text += " For each degree that the bore is warmer, the head belongs " + mm +
             (*card.mm_per_degree > 0 ? " farther out." : " farther in.") +
-            " If the bore at the take was not as warm as it was taken for, every figure is off by " + mm + " a degree.";
+            " If the bore at the take was warmer or colder than assumed, every figure is off by " + mm + " a degree.";
   }
   return words("  " + text, 2);
 }

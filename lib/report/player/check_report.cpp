@@ -31,9 +31,9 @@ std::string finding(const HeadCheck& check, const Measurement& earlier) {
            cents_in_words(note.should_cents, note.reads.u95_cents);
   }
   const int places = places_deserved(check.off_u95_cents, 1);
-  if (fixed(std::abs(check.off_cents), places) == fixed(0, places)) return "The notes read what they should";
-  return "The notes read " + size_in_words({check.off_cents, check.off_u95_cents}) +
-         (check.off_cents > 0 ? " more" : " less") + " than they should";
+  if (fixed(std::abs(check.off_cents), places) == fixed(0, places)) return "The notes are where they should be";
+  return "The notes are " + size_in_words({check.off_cents, check.off_u95_cents}) +
+         (check.off_cents > 0 ? " sharper" : " flatter") + " than they should be";
 }
 
 bool goes_on(const HeadCheck& check, const Measurement& earlier) {
@@ -44,8 +44,9 @@ std::string move_in_words(const HeadCheck& check, const Measurement& earlier) {
   const int places = places_deserved(check.rest_u95_mm, 1);
   const std::string millimetres =
       fixed(std::abs(check.rest_mm), places) + " mm (" + plus_minus(check.rest_u95_mm, places) + ")";
-  const std::string way = check.rest_mm > 0 ? "draw the head out " : "push the head in ";
-  return way + (goes_on(check, earlier) ? "another " : "again by ") + millimetres;
+  const std::string direction = check.rest_mm > 0 ? "out " : "in ";
+  return (check.rest_mm > 0 ? "draw the head " : "push the head ") +
+         (goes_on(check, earlier) ? direction + "another " : "back " + direction) + millimetres;
 }
 
 std::string limit_in_words(const HeadCheck& check, const Measurement& earlier) {
@@ -56,7 +57,7 @@ std::string limit_in_words(const HeadCheck& check, const Measurement& earlier) {
                     : ", but the head is at the end of its travel: blow a little softer";
   }
   return ": " + move_in_words(check, earlier) + (fully_in ? ", until it is fully in" : ", to the end of its travel") +
-         "; the rest is the breath's";
+         "; the breath must do the rest";
 }
 
 std::string answer(const HeadCheck& check, const Measurement& earlier) {
@@ -90,14 +91,14 @@ Prose note_table(const HeadCheck& check, const Measurement& earlier) {
   return Prose(
              Grid{{{"note"}, {"before", true}, {"reads", true}, {"should", true}, {"rest", true}, {"", true}}, rows}) +
          words("  before, reads, should: cents from the target, at moderate breath", 2) +
-         words("  rest: of the move by this note alone, mm, + draws out", 2);
+         words("  rest: mm still to move by this note alone, + out, - in", 2);
 }
 
 }  // namespace
 
 std::string why_no_check(const HeadCheck& check, const Measurement& earlier) {
   return unexpected_in_words(check, earlier) +
-         "; finger it as in the earlier take, and see that the head stands about where that take left it";
+         "; finger it as in the earlier take, and check that the head is about where it was then";
 }
 
 Prose check_prose(const HeadCheck& check, const Measurement& earlier) {
@@ -105,23 +106,23 @@ Prose check_prose(const HeadCheck& check, const Measurement& earlier) {
   if (!check.unexpected.empty()) prose += words("Left out: " + unexpected_in_words(check, earlier) + ".", 2);
   if (check.went_the_other_way) {
     prose += words(
-        "The pitch has gone the other way since the earlier take: was the head moved the wrong way, or has the flute "
+        "Since the earlier take the pitch has gone the wrong way: was the head moved the wrong way, or has the flute "
         "got warmer or colder?",
         2);
   }
   if (check.notes_disagree) {
     prose += words(
-        "The notes disagree by far more than they are unsure: is it the same flute, and blown as in the earlier take? "
+        "The notes disagree by far more than their ±: is it the same flute, and blown as in the earlier take? "
         "If so, record the whole scale and measure that.",
         2);
   }
   if (check.is_set && check.rest_u95_mm > coarse_mm) {
-    prose += words("This tells the head's place to " + plus_minus(check.rest_u95_mm, 1) +
-                       " mm only; several notes, each blown moderately a few times, tell it better.",
+    prose += words("This shows the head's place only to " + plus_minus(check.rest_u95_mm, 1) +
+                       " mm. Several notes, each blown moderately a few times, show it better.",
                    2);
   }
   if (check.notes.size() == 1 && !check.is_set) {
-    prose += words("Blow it moderately, as in the earlier take: how hard it was blown is in what it reads.", 2);
+    prose += words("Blow it moderately, as in the earlier take: blown harder it reads sharper.", 2);
   }
   return prose + Prose(Gap{}) + note_table(check, earlier);
 }

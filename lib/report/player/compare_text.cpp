@@ -20,7 +20,7 @@ std::string figure(const CentsEstimate& estimate) {
   return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
 }
 
-/// "The scale comes down 7.9 cents (± 0.4)", "Nothing has changed on the whole (± 0.4 cents)".
+/// "The whole scale has fallen 7.9 cents (± 0.4)", "On the whole nothing has changed (± 0.4 cents)".
 std::string change_line(const Comparison& comparison) {
   const CentsEstimate& mean = comparison.mean_change;
   const auto real = std::ranges::count_if(comparison.notes, &NoteChange::is_real);
@@ -28,9 +28,11 @@ std::string change_line(const Comparison& comparison) {
   if (std::abs(mean.cents) <= mean.u95_cents) {
     return "On the whole nothing has changed (" +
            count_in_words(plus_minus(mean.u95_cents, places_deserved(mean.u95_cents, 1)), "cent") + ")" +
-           (real == 0 ? "." : "; of " + notes + ", " + std::to_string(real) + " changed by more than is in doubt.");
+           (real == 0 ? "."
+                      : "; of " + notes + ", " + std::to_string(real) +
+                            (real == 1 ? " has surely changed." : " have surely changed."));
   }
-  return std::string("The whole has ") + (mean.cents > 0 ? "risen " : "fallen ") + size_in_words(mean) + "; of " +
+  return std::string("The whole scale has ") + (mean.cents > 0 ? "risen " : "fallen ") + size_in_words(mean) + "; of " +
          notes + ", " + std::to_string(real) + (real == 1 ? " has" : " have") + " surely changed.";
 }
 
@@ -39,9 +41,9 @@ std::string factor_line(const MeasuredMove& move) {
   const std::string factor = fixed(move.factor.factor, places) + " (" + plus_minus(move.factor.u95, places) + ")";
   std::string line = std::string("The head was ") + (move.drawn_out_mm > 0 ? "drawn out " : "pushed in ") +
                      shortest(std::abs(move.drawn_out_mm)) + " mm: the pitch changed " + factor +
-                     " times what the law says.";
+                     " times as much as the length of the tube predicts.";
   if (move.warming_told) {
-    line += std::string(" Beside the move, the flute was ") + size_in_words(move.warming) +
+    line += std::string(" Apart from the move, the flute was ") + size_in_words(move.warming) +
             (move.warming.cents > 0 ? " sharper, as if warmer." : " flatter, as if colder.");
   }
   return line;
@@ -51,17 +53,18 @@ Prose move_lines(const Comparison& comparison) {
   const MeasuredMove& move = *comparison.move;
   Prose lines = words(factor_line(move), 2);
   if (!move.is_telling) return lines;
-  return lines + words("To keep it, put these lines into the instrument's file, under [head]:", 2) + Prose(Gap{}) +
+  return lines + words("To use this from now on, put these lines into the instrument's file, under [head]:", 2) +
+         Prose(Gap{}) +
          Prose(Code{
              {"slide_factor = " + fixed(move.factor.factor, 4), "slide_factor_u95 = " + fixed(move.factor.u95, 4)}});
 }
 
 Prose repeat_lines(const Repeat& repeat) {
   const int places = places_deserved(repeat.note_u95_cents, 1);
-  return words("The setting was the same: so a note of one take is sure to " +
+  return words("The head was not moved, so this shows how well you repeat a take. All notes together changed by " +
+                   size_in_words(repeat.together) + ". Apart from that, a note of one take is sure to " +
                    count_in_words(fixed(repeat.note_u95_cents, places), "cent") +
-                   " (19 times in 20), how you blow and warm up included, but for what moves all notes together: " +
-                   size_in_words(repeat.together) + " from take to take.",
+                   " (19 times in 20), blowing and warming included.",
                2);
 }
 
@@ -103,7 +106,7 @@ Prose only_line(const std::vector<NoteId>& notes, const char* which, const Measu
   if (notes.empty()) return {};
   std::vector<std::string> names;
   for (const NoteId& each : notes) names.push_back(spelt_for_people(each, before));
-  return words(std::string("  Only ") + which + ": " + list_in_words(names) + ".", 2);
+  return words(std::string("  Heard only ") + which + ": " + list_in_words(names) + ".", 2);
 }
 
 Prose note_table(const Comparison& comparison, const Measurement& before) {
@@ -128,7 +131,7 @@ Prose note_table(const Comparison& comparison, const Measurement& before) {
   }
   Prose prose = Prose(Grid{columns, rows}) +
                 words("  cents from the target, at moderate breath; sure: the change is larger than its ±", 2);
-  if (comparison.move) prose += words("  law: what the move should make by the length of the air column alone", 2);
+  if (comparison.move) prose += words("  law: the change that the length of the air column predicts for the move", 2);
   return prose + words("  spread: from soft to hard; wander: SD of the pitch within a hold; then: the same after", 2);
 }
 

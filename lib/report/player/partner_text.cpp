@@ -17,7 +17,7 @@ std::string name_of(int midi, const Partner& partner) {
   return note_name(midi, partner.temperament.key_pitch_class.value_or(0), partner.note_names);
 }
 
-/// "The partner plays at A4 = 441.3 Hz (± 0.1): 5.1 cents above 440 Hz, by 8 notes."
+/// "The partner plays at A4 = 441.3 Hz (± 0.1): 5.1 cents above 440 Hz, from 8 notes."
 std::string answer(const Partner& partner) {
   constexpr double concert_pitch_hz = 440.0;
   const int places = places_deserved(partner.a4_u95_hz, 2);
@@ -25,15 +25,15 @@ std::string answer(const Partner& partner) {
   const double u95_cents = cents_per_neper * partner.a4_u95_hz / partner.a4_hz;
   const auto notes = static_cast<std::size_t>(std::ranges::count_if(partner.notes, &PartnerNote::counts));
   const std::string away = std::abs(cents) < u95_cents
-                               ? std::string("that is 440 Hz as far as can be told")
+                               ? std::string("the same as 440 Hz within its ±")
                                : count_in_words(fixed(std::abs(cents), places_deserved(u95_cents, 1)), "cent") +
                                      (cents > 0 ? " above 440 Hz" : " below 440 Hz");
   return "The partner plays at A4 = " + fixed(partner.a4_hz, places) + " Hz (" + plus_minus(partner.a4_u95_hz, places) +
-         "): " + away + ", by " + count_in_words(notes, "note") + ".";
+         "): " + away + ", from " + count_in_words(notes, "note") + ".";
 }
 
 std::string how_to_use(const Partner& partner) {
-  return fmt::format("To set a flute by it: windway measure my-scale.wav --a4 {}",
+  return fmt::format("To set a flute to it: windway measure my-scale.wav --a4 {}",
                      fixed(partner.a4_hz, places_deserved(partner.a4_u95_hz, 2)));
 }
 
@@ -60,12 +60,12 @@ Prose note_table(const Partner& partner) {
     row.push_back(note.counts ? "yes" : "no");
     rows.push_back(std::move(row));
   }
-  Prose prose = Prose(Grid{columns, rows}) + words("  Hz: of the first partial; cents: from its place at this A4, " +
+  Prose prose = Prose(Grid{columns, rows}) + words("  Hz: of the first partial; cents: from its target at this A4, " +
                                                        temperament_in_words(partner.temperament, partner.note_names),
                                                    2);
   if (any_strings) prose += words("  stiffness: B of a string; its partials lie higher than whole multiples", 2);
-  if (any_beats) prose += words("  beats: reeds or strings that far apart; the pitch is halfway between", 2);
-  return prose + words("  counts: in the A4, for it lies in the range from " + name_of(partner.lowest_midi, partner) +
+  if (any_beats) prose += words("  beats: reeds or strings tuned that far apart; the pitch is halfway between", 2);
+  return prose + words("  counts: used for the A4; the flute's range is " + name_of(partner.lowest_midi, partner) +
                            " to " + name_of(partner.highest_midi, partner),
                        2);
 }

@@ -59,12 +59,12 @@ std::string registers_in_words(const Playing& playing) {
 std::string move_in_words(const Compromise& further) {
   const double u95_mm = slide_u95_mm(further);
   const double size_mm = std::abs(further.slide_mm);
-  if (further.limit == SlideLimit::fixed_head) return "The head is fixed, so only the breath is left";
+  if (further.limit == SlideLimit::fixed_head) return "The head is fixed, so only the breath can tune it";
   if (size_mm < std::max(finest_move_mm, u95_mm)) {
-    return further.limit ? "Leave the head where it is, it goes no further" : "Leave the head where it is";
+    return further.limit ? "The head goes no further" : "Leave the head where it is";
   }
   const std::string limit = !further.limit                           ? ""
-                            : *further.limit == SlideLimit::fully_in ? ", and so fully in"
+                            : *further.limit == SlideLimit::fully_in ? ", until it is fully in"
                                                                      : ", to the end of its travel";
   const int places = places_deserved(u95_mm, 1);
   return std::string(further.slide_mm > 0 ? "Draw the head out" : "Push the head in") + " a further " +
@@ -121,7 +121,7 @@ std::string first_sentence(const Playing& playing) {
     question[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(question[0])));
     return sentence(question);
   }
-  if (!playing.further) return "The melody holds no note of the scale, so it does not say where the head should be.";
+  if (!playing.further) return "The melody has no note of the scale, so it cannot show where the head should be.";
   return move_in_words(*playing.further) + ": " + registers_in_words(playing) + ".";
 }
 

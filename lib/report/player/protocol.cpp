@@ -131,7 +131,7 @@ Prose protocol_prose(const Protocol& protocol, const std::vector<std::string>& o
   return words("What to play for a good take: " + what + ", " + count_in_words(protocol.steps.size(), "step") +
                ", about " + count_in_words(minutes, "minute") + " with warming up.") +
          Prose(Gap{}) + how_to_record(protocol) + Prose(Gap{}) + Prose(step_table(protocol)) + Prose(Gap{}) +
-         cautions() + Prose(Gap{}) + words("Then ask, as it stands here:") + Prose(Gap{}) +
+         cautions() + Prose(Gap{}) + words("Then run this command:") + Prose(Gap{}) +
          Prose(command(protocol, options, columns));
 }
 

@@ -30,8 +30,8 @@ std::vector<std::string> short_names(const std::vector<FluteResult>& takes) {
 
 std::string order_in_words(const TakeHistory& history) {
   if (history.takes.size() == 1) return ".";
-  return history.is_by_time ? ", in order of their time."
-                            : ", as they were given: when they were recorded does not tell their order.";
+  return history.is_by_time ? ", in order of time."
+                            : ", in the order given: when they were recorded does not show which came first.";
 }
 
 std::string home_cell(const Compromise& move) {
@@ -43,9 +43,7 @@ std::string move_cell(const Compromise& move) {
   if (move.limit == SlideLimit::fully_in) return "fully in";
   if (move.limit == SlideLimit::travel) return "to its end";
   if (move.limit == SlideLimit::fixed_head) return "fixed";
-  const double u95_mm = slide_u95_mm(move);
-  const int places = places_deserved(u95_mm, 1);
-  return signed_fixed(move.slide_mm, places) + " (" + plus_minus(u95_mm, places) + ")";
+  return signed_with_u95(move.slide_mm, slide_u95_mm(move));
 }
 
 Grid takes_table(const TakeHistory& history, const std::vector<std::string>& names) {
@@ -60,12 +58,12 @@ Grid takes_table(const TakeHistory& history, const std::vector<std::string>& nam
   return {{{"take"}, {"recorded"}, {"head out", true}, {"home A4", true}, {"move", true}}, rows};
 }
 
-/// "the whole has risen 3.1 cents (± 0.4)"
+/// "the whole scale has risen 3.1 cents (± 0.4)"
 std::string together_in_words(const CentsEstimate& together) {
   if (std::abs(together.cents) <= together.u95_cents)
     return "on the whole nothing has changed (" +
            count_in_words(plus_minus(together.u95_cents, places_deserved(together.u95_cents, 1)), "cent") + ")";
-  return std::string("the whole has ") + (together.cents > 0 ? "risen " : "fallen ") + size_in_words(together);
+  return std::string("the whole scale has ") + (together.cents > 0 ? "risen " : "fallen ") + size_in_words(together);
 }
 
 std::string apart_in_words(const TakeStep& step, const Measurement& after) {
@@ -77,20 +75,21 @@ std::string apart_in_words(const TakeStep& step, const Measurement& after) {
                     plus_minus(note.apart.u95_cents, places) + ")");
   }
   if (step.notes.size() < 2) return "";
-  return apart.empty() ? "; no note differs from the others by more than is sure"
-                       : "; beside that, in cents, " + list_in_words(apart);
+  return apart.empty() ? "; no note surely differs from the others"
+                       : "; apart from that, in cents, " + list_in_words(apart);
 }
 
 std::string head_in_words(const TakeStep& step) {
-  if (!step.drawn_out_mm) return " Where the head stood is not known of both: if it was moved, that is in this.";
+  if (!step.drawn_out_mm)
+    return " The place of the head is not known for both takes: if it was moved, the change includes that.";
   if (*step.drawn_out_mm == 0) return "";
   return std::string(" The head was ") + (*step.drawn_out_mm > 0 ? "drawn out " : "pushed in ") +
-         shortest(rounded(std::abs(*step.drawn_out_mm))) + " mm between, which is allowed for.";
+         shortest(rounded(std::abs(*step.drawn_out_mm))) + " mm in between, which is allowed for.";
 }
 
 std::string air_in_words(const Measurement& before, const Measurement& after) {
   const bool is_alike = quoted_air(before.settings).temperature_c == quoted_air(after.settings).temperature_c;
-  return is_alike ? "" : " So is the warmth of the bore as it was said.";
+  return is_alike ? "" : " The bore temperatures given are allowed for too.";
 }
 
 Prose step_prose(const TakeStep& step, const TakeHistory& history, const std::vector<std::string>& names) {
@@ -98,7 +97,7 @@ Prose step_prose(const TakeStep& step, const TakeHistory& history, const std::ve
   const Measurement& after = history.takes[step.after].measurement;
   const bool has_moved = step.drawn_out_mm.value_or(0.0) != 0.0;
   std::string air = air_in_words(before, after);
-  if (!air.empty() && !has_moved) air = " The warmth of the bore as it was said is allowed for.";
+  if (!air.empty() && !has_moved) air = " The bore temperatures given are allowed for.";
   return words("  " + names[step.before] + " to " + names[step.after] + ": " + together_in_words(step.together) +
                    apart_in_words(step, after) + "." + head_in_words(step) + air,
                4);
@@ -106,11 +105,11 @@ Prose step_prose(const TakeStep& step, const TakeHistory& history, const std::ve
 
 Prose agreement_prose(const DayAgreement& agreement) {
   const double least_cents = std::numbers::sqrt2 * agreement.note_u95_cents;
-  return words("From take to take a note strays " + fixed(agreement.note_sd_cents, 1) +
-               " cents from the others (SD), all notes together " + fixed(agreement.together_sd_cents, 1) +
-               ". If nothing was done to the flute, that is how alike you blow and warm it, and a note that "
-               "changes by less than " +
-               fixed(least_cents, 1) + " cents from one take to the next shows nothing of the flute.");
+  return words("From take to take, a note strays " + fixed(agreement.note_sd_cents, 1) +
+               " cents from the others (SD), and all notes together " + fixed(agreement.together_sd_cents, 1) +
+               ". If the flute was not worked on, that is how evenly you blow and warm it. A change of one note by "
+               "less than " +
+               fixed(least_cents, 1) + " cents then says nothing about the flute.");
 }
 
 Prose doubts_prose(const TakeHistory& history, const std::vector<std::string>& names) {
@@ -134,13 +133,14 @@ Prose take_history_prose(const TakeHistory& history) {
   Prose prose = words(count_in_words(names.size(), "take") + " of one flute (" +
                       instrument_in_words(history.takes.back().measurement) + ")" + order_in_words(history)) +
                 Prose(Gap{}) + Prose(takes_table(history, names));
-  prose += words("  head out: mm while recording; home A4: Hz, as it stood; move: mm that the take told, + out", 4);
+  prose += words("  head out: mm while recording; home A4: Hz, as it stood; move: mm to the best place, + out", 4);
   if (history.steps.empty()) return prose + doubts_prose(history, names);
   prose += Prose(Gap{}) + words("What has changed, at moderate breath:");
   for (const TakeStep& step : history.steps) prose += step_prose(step, history, names);
   prose += words(
-      "  ± says how surely each take was measured. What all notes do together may be warmth, blowing, or a head "
-      "that was not where it was said; what one note does, the flute or how that note was blown.",
+      "  ± says how surely each take was measured. A change of all notes together may come from warmth, from "
+      "blowing, or from a head that was not at the place given. A change of one note may come from the flute, or from "
+      "how that note was blown.",
       4);
   if (history.agreement) prose += Prose(Gap{}) + agreement_prose(*history.agreement);
   return prose + doubts_prose(history, names);

@@ -38,6 +38,11 @@ std::string signed_fixed(double value, int places) {
 
 std::string plus_minus(double u95, int places) { return "± " + fixed(std::max(u95, std::pow(10.0, -places)), places); }
 
+std::string signed_with_u95(double value, double u95) {
+  const int places = places_deserved(u95, 1);
+  return signed_fixed(value, places) + " (" + plus_minus(u95, places) + ")";
+}
+
 double rounded(double value) {
   constexpr double steps_per_unit = 1e6;
   return std::round(value * steps_per_unit) / steps_per_unit + 0.0;  // + 0.0 takes the sign off a zero

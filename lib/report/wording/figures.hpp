@@ -18,6 +18,9 @@ std::string signed_fixed(double value, int places);
 /// "± 0.4": at least one unit in the last place shown, because rounding is an uncertainty too.
 std::string plus_minus(double u95, int places);
 
+/// "+2.4 (± 0.3)": with the places that the uncertainty deserves, one at most.
+std::string signed_with_u95(double value, double u95);
+
 /// Rounds a figure for the machine-readable reports to six decimals, a millionth of a cent, so that the same
 /// measurement gives the same bytes; what is not finite stays so.
 double rounded(double value);

@@ -3,6 +3,8 @@
 
 #include <array>
 
+#include "instrument/note.hpp"
+
 namespace windway {
 
 std::string spelt_for_people(int midi, const Measurement& measurement) {
@@ -19,5 +21,7 @@ std::string pitch_class_for_programs(int pitch_class) {
 }
 
 std::string spelt_for_programs(int midi) { return pitch_class_for_programs(midi % 12) + std::to_string(midi / 12 - 1); }
+
+int midi_spelt_for_programs(const std::string& name) { return midi_of(parse_note(name, NoteNames::english)); }
 
 }  // namespace windway

@@ -57,7 +57,7 @@ std::string listed_or_counted(const std::vector<std::string>& chosen, std::size_
 std::string share_in_words(double share) { return nearest_share(share).name; }
 
 std::string beats_in_words(double beats_hz) {
-  if (beats_hz < slowest_beat_hz) return "no beat that you would hear";
+  if (beats_hz < slowest_beat_hz) return "no beat that you can hear";
   if (beats_hz < 2.0 / 3) return "one beat in " + fixed(1.0 / beats_hz, 0) + " s";
   if (beats_hz < 1.25) return "one beat a second";
   if (beats_hz < 1.75) return "three beats in 2 s";
@@ -123,14 +123,14 @@ std::string targets_in_words(double stretch_cents_per_octave, const std::vector<
   const double stretch = stretch_cents_per_octave;
   if (notes.empty() && stretch == 0) return "";
   const std::string octaves = "octaves " + count_in_words(shortest(std::abs(stretch)), "cent") +
-                              (stretch > 0 ? " wide" : " narrow") + ", evenly from the lowest note up";
+                              (stretch > 0 ? " wider" : " narrower") + " than pure, evenly from the lowest note up";
   return "The instrument file wants " + (stretch != 0 ? octaves : "") +
-         (stretch != 0 && !notes.empty() ? "; besides, " : "") + list_in_words(notes) + ".";
+         (stretch != 0 && !notes.empty() ? "; also " : "") + list_in_words(notes) + ".";
 }
 
 std::string meant_in_words(double intended_cents) {
   if (intended_cents == 0) return "";
-  return " (meant " + count_in_words(fixed(std::abs(intended_cents), 1), "cent") +
+  return " (its target is " + count_in_words(fixed(std::abs(intended_cents), 1), "cent") +
          (intended_cents > 0 ? " sharp" : " flat") + " of the temperament)";
 }
 
@@ -149,19 +149,20 @@ std::string instrument_in_words(const Measurement& measurement) {
          (measurement.naming.inferred ? " (judged from the recording)" : "");
 }
 
-std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names) {
+std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names,
+                              const std::string& as_said) {
   const auto softer = names_with(BreathAdvice::softer, notes, names);
   const auto harder = names_with(BreathAdvice::harder, notes, names);
   const auto lost = names_with(BreathAdvice::out_of_reach, notes, names);
   std::vector<std::string> parts;
   if (!softer.empty()) parts.push_back("softer on " + listed_or_counted(softer, notes.size()));
   if (!harder.empty()) parts.push_back("harder on " + listed_or_counted(harder, notes.size()));
-  std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", as the table says.";
+  std::string sentence = parts.empty() ? "" : "Blow " + list_in_words(parts) + ", " + as_said + ".";
   if (!lost.empty()) {
-    sentence += (parts.empty() ? "" : " ") + std::string("No breath brings ") +
+    sentence += (parts.empty() ? "" : " ") + std::string("The breath cannot bring ") +
                 (lost.size() == notes.size() ? "any note" : listed_or_counted(lost, notes.size())) + " into tune.";
   }
-  return sentence.empty() ? "Every note may be blown as it is." : sentence;
+  return sentence.empty() ? "Blow every note as you did." : sentence;
 }
 
 }  // namespace windway

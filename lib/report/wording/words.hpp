@@ -50,7 +50,9 @@ std::string a4_in_words(const MeasureSettings& settings);
 /// "whistle in D from D5"
 std::string instrument_in_words(const Measurement& measurement);
 
-/// What the breath must do for the whole scale, in one or two sentences; `names` are the notes' names in order.
-std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names);
+/// What the breath must do for the whole scale, in one or two sentences; `names` are the notes' names in order,
+/// `as_said` says where the reader finds what each note needs: "as the table says".
+std::string breath_over_scale(const std::vector<MovedNote>& notes, const std::vector<std::string>& names,
+                              const std::string& as_said);
 
 }  // namespace windway

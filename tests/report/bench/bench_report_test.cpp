@@ -501,6 +501,8 @@ TEST(StatisticsCsv, HasARowForEachNoteOfTheBenchOfItsGroupsAndForItsKeeper) {
   expect_alike("sd_cents", known["left"]["sd_cents"]);
   expect_alike("max_cents", known["left"]["max_cents"]);
   expect_alike("share_5_cents", known["share_5_cents"]);
+  expect_alike("share_25_cents", known["share_25_cents"]);
+  expect_alike("share_75_cents", known["share_75_cents"]);
   expect_alike("chart_upper_cents", known["chart"]["upper_cents"]);
   expect_alike("repeatability_sd_cents", known["repeatability"]["sd_cents"]);
   expect_alike("between_sd_cents", known["repeatability"]["between_sd_cents"]);

@@ -12,7 +12,7 @@ namespace {
 
 using batch_tests::made_up_entry;
 using batch_tests::with_tolerance;
-using namespace page_tests;
+using namespace figure_tests;
 
 /// The lowest note of so many instruments lies within 5 cents; of every `beyond_every`-th 30 cents flat. Tolerance 20.
 BenchTally bench_of(int instruments, int beyond_every) {

@@ -10,9 +10,15 @@ namespace windway {
 namespace {
 
 using batch_tests::made_up_entry;
-using namespace page_tests;
+using namespace figure_tests;
 
 std::string day(int number) { return "2026-03-" + std::to_string(10 + number); }
+
+void add_keeper(BenchTally& tally, const std::string& recorded_at, double cents) {
+  auto keeper = made_up_entry("KEEP", {0.0}, recorded_at);
+  keeper.home_a4_hz = hz_at_cents(440, cents);
+  add(tally, keeper);
+}
 
 /// Ten instruments a day, the one of that number so many cents off; the keeper each morning.
 BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
@@ -23,10 +29,7 @@ BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
         made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
     entry.home_a4_hz = hz_at_cents(440, i == stray ? stray_cents : (i * 7 % 5) - 2.0);
     add(tally, entry);
-    if (i % 10 != 0) continue;
-    auto keeper = made_up_entry("KEEP", {0.0}, day(i / 10 % 20) + "T08:00");
-    keeper.home_a4_hz = hz_at_cents(440, 0.1 * (i / 10 % 3));
-    add(tally, keeper);
+    if (i % 10 == 0) add_keeper(tally, day(i / 10 % 20) + "T08:00", 0.1 * (i / 10 % 3));
   }
   return tally;
 }
@@ -61,24 +64,87 @@ TEST(ProductionFigure, DrawsTheLastThreeHundred) {
   EXPECT_NE(figure->panels[0].sentences[0].find("last 300 of 1000"), std::string::npos);
 }
 
-TEST(ProductionFigure, KeepsDatesInsideAndApart) {
-  constexpr double phone_px = 328, percent_a_px = 100 / phone_px, character_px = 7.5;
-  const BenchTally tally = bench_of(200, -1);
+/// Instruments of so many days in a row, made alike from day to day.
+BenchTally days_of(int days, const std::string& first_month, const std::string& last_month) {
+  BenchTally tally;
+  for (int i = 0; i < days; ++i) {
+    auto entry =
+        made_up_entry("A", {1.0}, (i < days / 2 ? first_month : last_month) + std::to_string(10 + i) + "T10:00");
+    entry.home_a4_hz = 440 + 0.1 * (i % 3);
+    add(tally, entry);
+  }
+  return tally;
+}
+
+/// The dates of the upper panel stand inside of a phone's 328 px and apart, in a font as wide as DejaVu Sans.
+void expect_dates_inside_and_apart(const BenchTally& tally, std::size_t least_dates) {
+  constexpr double phone_px = 328, percent_a_px = 100 / phone_px, character_px = 8.3;
   const auto document = parsed(production_figure(tally, findings_of(tally))->panels[0].picture);
   double free_from = 0;
   const auto dates = document.select_nodes("//text[@class='quiet']");
-  EXPECT_GT(dates.size(), 2U);
+  EXPECT_GE(dates.size(), least_dates);
   for (const auto& found : dates) {
     const pugi::xml_node text = found.node();
-    const double width = character_px * percent_a_px * 5;  // "03-12"
-    const std::string anchor = text.attribute("text-anchor").value();
+    const std::string date = text.text().get(), anchor = text.attribute("text-anchor").value();
+    const double width = character_px * percent_a_px * static_cast<double>(date.size());
     const double begin = text.attribute("x").as_double() - (anchor == "middle" ? width / 2
                                                             : anchor == "end"  ? width
                                                                                : 0);
-    EXPECT_GE(begin, free_from) << text.text().get();
+    EXPECT_GE(begin, free_from) << date;
     free_from = begin + width;
-    EXPECT_LE(free_from, 100.5) << text.text().get();
+    EXPECT_LE(free_from, 100) << date;
   }
+}
+
+TEST(ProductionFigure, KeepsDatesInsideAndApartOnAPhone) {
+  expect_dates_inside_and_apart(bench_of(200, -1), 3);
+  for (int days = 1; days < 40; ++days) {
+    expect_dates_inside_and_apart(days_of(days, "2026-03-", "2026-04-"), 1);
+    expect_dates_inside_and_apart(days_of(days, "2025-12-", "2026-01-"), 1);
+  }
+}
+
+TEST(ProductionFigure, DrawsTheKeeperWhileTheInstrumentsDrawnWereRecorded) {
+  BenchTally tally = bench_of(300, -1);
+  add_keeper(tally, "2026-01-05T08:00", 0.1);
+  const auto all = production_figure(tally, findings_of(tally));  // all instruments, so the keeper's earlier take too
+  EXPECT_EQ(places_of(all->panels[1].picture, "//circle", "cx").size(), 31U);
+  EXPECT_EQ(all->panels[1].sentences[0].find("The last"), std::string::npos);
+  tally = bench_of(400, -1);
+  add_keeper(tally, "2026-01-05T08:00", 0.1);
+  const auto latest = production_figure(tally, findings_of(tally));
+  const std::size_t drawn = places_of(latest->panels[1].picture, "//circle", "cx").size();
+  EXPECT_LT(drawn, 41U);
+  EXPECT_NE(latest->panels[1].sentences[0].find("The last " + std::to_string(drawn) + " of 41 takes are drawn."),
+            std::string::npos)
+      << latest->panels[1].sentences[0];
+}
+
+TEST(ProductionFigure, SaysHowManyTakesOfTheKeeperItHasRoomFor) {
+  BenchTally tally;
+  tally.rules.keeper = "KEEP";
+  for (int i = 0; i < 412; ++i) add_keeper(tally, day(i / 200) + "T08:00", 0.1 * (i % 3));
+  const auto by_take = production_figure(tally, findings_of(tally));
+  ASSERT_EQ(by_take->panels.size(), 1U);
+  EXPECT_NE(by_take->panels[0].sentences[0].find("The last 300 of 412 takes are drawn."), std::string::npos);
+  tally = {};
+  tally.rules.keeper = "KEEP";
+  for (int i = 0; i < 480; ++i) add_keeper(tally, day(i / 24) + "T08:00", 0.1 * (i % 3));
+  const auto by_day = production_figure(tally, findings_of(tally));
+  EXPECT_NE(by_day->panels[0].sentences[0].find("The last 13 of 20 days are drawn."), std::string::npos)
+      << by_day->panels[0].sentences[0];
+}
+
+TEST(ProductionFigure, SaysWhichKeeperItDoesNotDraw) {
+  BenchTally tally = bench_of(400, -1);
+  tally.rules.keeper.reset();  // each take says of itself
+  auto old = made_up_entry("OLD", {0.0}, "2025-01-05T08:00");
+  old.counting.keeper = true;
+  old.home_a4_hz = 440;
+  add(tally, old);
+  const auto figure = production_figure(tally, findings_of(tally));
+  ASSERT_EQ(figure->sentences.size(), 1U);
+  EXPECT_EQ(figure->sentences[0], "No take of the bench's own flute OLD is dated in the time that is drawn.");
 }
 
 TEST(ProductionFigure, KeepsAWildA4AtTheEdgeAndSaysSo) {

@@ -9,7 +9,7 @@
 
 #include "report/page/markup.hpp"
 
-namespace windway::page_tests {
+namespace windway::figure_tests {
 
 /// Read by a parser that is not windway; a failure of the test where it is not well-formed.
 inline pugi::xml_document parsed(const std::string& markup) {
@@ -61,4 +61,4 @@ inline std::vector<double> places_of(const Markup& picture, const char* query, c
   return places;
 }
 
-}  // namespace windway::page_tests
+}  // namespace windway::figure_tests

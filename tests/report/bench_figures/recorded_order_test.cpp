@@ -14,7 +14,7 @@ TEST(RecordedOrder, PutsOneDayAtOnePlace) {
   const RecordedOrder order({{&a, &b, &c}, {&keeper_1, &keeper_2}});
   ASSERT_TRUE(order.is_by_day());
   ASSERT_EQ(order.days().size(), 2U);
-  const double second_day = order.days()[1].first;
+  const double second_day = order.days()[1].share;
   EXPECT_NEAR(second_day, (2.0 / 3.0) / (2.0 / 3.0 + 1.0 / 2.0), 1e-9);  // the greatest shares of the days
   EXPECT_LT(order.share(&a), order.share(&b));
   EXPECT_LT(order.share(&b), second_day);

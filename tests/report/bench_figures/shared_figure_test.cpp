@@ -8,7 +8,7 @@
 namespace windway {
 namespace {
 
-using namespace page_tests;
+using namespace figure_tests;
 
 HoleAdvice degree(int midi, double cents, double u95_cents, bool is_sure) {
   HoleAdvice advice;

@@ -140,6 +140,9 @@ TEST_F(Figures, OfALimitCallTheLineAsNearAsTheHeadGoes) {
   const std::string figure = section_of(head_figure(*pictured(measurement))).text();
   EXPECT_TRUE(has(figure, "as near to the best place as the head goes"));
   EXPECT_FALSE(has(figure, "least here"));
+  const std::string plot = text_of(head_plot(*pictured(measurement), 200), 200);
+  EXPECT_TRUE(has(plot, "! as near to the best place as the head goes"));
+  EXPECT_FALSE(has(plot, "! best"));
 }
 
 TEST_F(Figures, OfHolesHaveTheLongestTubeOnTop) {
@@ -168,7 +171,8 @@ TEST_F(Figures, OfTheTakeShowEachHoldAndSayWhatWasLeftOut) {
       << page.words("//section/p[1]");
   measurement.left_out = {{0, 1.4, 1.5, NotHeld::too_short}, {0, 2.4, 2.45, NotHeld::too_short}};
   const ParsedPage with_crosses(take_section(measurement).text());
-  EXPECT_EQ(with_crosses.words("//section/p[3]"), "Heard, but no hold: 2 too short (at 1.4\u00A0s, 2.4\u00A0s).");
+  EXPECT_EQ(with_crosses.words("//section/p[3]"),
+            "Heard, but not counted as a hold: 2 too short (at 1.4\u00A0s, 2.4\u00A0s).");
   EXPECT_EQ(json::parse(json_report(measurement, "0"))["left_out"][1]["why"], "too_short");
   measurement.naming.holds.clear();
   EXPECT_TRUE(take_section(measurement).empty());
@@ -202,8 +206,8 @@ TEST(TakeLines, BreakInThePauseNextToTheEvenCut) {
 
 TEST_F(Figures, InCharactersAreOneColumnOfTheBestPlace) {
   EXPECT_EQ(text_of(head_plot(picture, 80)),
-            R"(  head moved, mm: < true if blown soft, | moderately, > hard; ! best; : as it
-  was; .: how far the breath bends it was not measured
+            R"(  head moved, mm: < in tune if blown soft, | moderately, > hard; ! best; : now;
+  .: how far the breath bends it was not measured
         -1                0               +1              +2               +3
   D5                      :         <----------!|--------->
   F#5  <---------------------------|-----------!------>

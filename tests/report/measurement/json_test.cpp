@@ -24,9 +24,9 @@ std::vector<std::string> keys_of(const Json& object) {
 
 TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
   const Json json = parsed(invented_measurement());
-  const std::vector<std::string> top{"schema", "program",   "takes",      "subject",   "settings",
-                                     "holds",  "notes",     "compromise", "repeat_db", "drift",
-                                     "places", "agreement", "warnings",   "figures",   "left_out"};
+  const std::vector<std::string> top{"schema",   "program",    "takes",     "subject",  "settings", "holds",
+                                     "notes",    "compromise", "repeat_db", "drift",    "places",   "agreement",
+                                     "warnings", "figures",    "left_out",  "arguments"};
   EXPECT_EQ(keys_of(json), top);
   EXPECT_EQ(json["schema"], "windway.measurement.v1");
   EXPECT_EQ(json["program"]["version"], "1.2.3");
@@ -71,6 +71,7 @@ TEST(JsonReport, SaysNullForWhatWasNotMeasured) {
   EXPECT_TRUE(json["notes"][0]["moved"].is_null());
   EXPECT_TRUE(json["subject"]["serial"].is_null());
   EXPECT_TRUE(json["settings"]["travel_mm"].is_null());
+  EXPECT_TRUE(json["arguments"].is_null());
 }
 
 TEST(JsonReport, KeepsAHoldOutsideTheScaleWithItsReason) {

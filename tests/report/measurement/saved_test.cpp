@@ -73,6 +73,15 @@ TEST(ReadMeasurement, KeepsTheMaker) {
   EXPECT_EQ(measurement_from_json(json_report(measurement, ""), "saved").naming.instrument.maker, maker);
 }
 
+TEST(ReadMeasurement, KeepsTheCall) {
+  Measurement measurement = report_tests::invented_measurement();
+  measurement.arguments = {"measure", "my scale.wav", "--kind", "whistle"};
+  const std::string json = json_report(measurement, "1.2.3");
+  const Measurement again = measurement_from_json(json, "saved");
+  EXPECT_EQ(again.arguments, measurement.arguments);
+  EXPECT_EQ(json_report(again, "1.2.3"), json);
+}
+
 TEST(ReadMeasurement, OfAVersionThatKnewNoMakerHasNone) {
   Json saved = Json::parse(json_report(report_tests::invented_measurement(), ""));
   saved["settings"]["instrument"].erase("maker");

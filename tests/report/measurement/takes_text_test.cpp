@@ -31,12 +31,12 @@ Measurement of_three_takes() {
 TEST(TakesText, SaysHowWellTheTakesAgree) {
   Measurement measurement = of_three_takes();
   EXPECT_EQ(wide(agreement_line(measurement)),
-            "  The 3 takes agree within 0.8 cents (± 0.5); a single note comes back within 1.5 cents.\n");
+            "  The 3 takes agree within 0.8 cents (± 0.5); a single note repeats within 1.5 cents.\n");
   EXPECT_FALSE(has(text_report(measurement), "One take"));
   measurement.agreement->takes.resize(2);
   EXPECT_TRUE(has(wide(agreement_line(measurement)), "2 of the 3 takes agree within"));
   measurement.agreement.reset();
-  EXPECT_TRUE(has(wide(agreement_line(measurement)), "Takes blown at several strengths"));
+  EXPECT_TRUE(has(wide(agreement_line(measurement)), "These takes were blown at different strengths"));
   measurement.warnings.push_back({WarningCode::takes_not_compared, "no two of the takes share a note"});
   EXPECT_TRUE(agreement_line(measurement).empty());
 }
@@ -64,7 +64,7 @@ TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
   Measurement measurement = of_three_takes();
   measurement.places = HeadPlaces{{0.0, 2.0, 4.0}, 2.0, SlideFactor{0.974, 0.021}, true, 0.36, {{81}}};
   const std::string text = text_report(measurement);
-  EXPECT_TRUE(text.starts_with("The best place for the head is 3.2 mm out (± 0.1), by 3 takes at 0, 2 and 4 mm.\n"))
+  EXPECT_TRUE(text.starts_with("The best place for the head is 3.2 mm out (± 0.1), from 3 takes at 0, 2 and 4 mm.\n"))
       << text;
   EXPECT_TRUE(has(text, "\nWith the head 2 mm out this whistle is at home at A4 = "));
   EXPECT_TRUE(has(text, "  soft, moderate, hard: with the head 2 mm out\n"));
@@ -74,9 +74,9 @@ TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
   EXPECT_FALSE(has(text, "bank card"));
   EXPECT_FALSE(has(text, "beyond"));
   measurement.places->out_mm = {0.0, 1.0, 3.0};
-  EXPECT_TRUE(has(best_place_line(measurement, ""), " That is beyond the places you recorded at"));
+  EXPECT_TRUE(has(best_place_line(measurement, ""), " That is beyond the places you recorded:"));
   measurement.places->factor_is_telling = false;
-  EXPECT_TRUE(has(wide(law_line(measurement)), "was not used")) << wide(law_line(measurement));
+  EXPECT_TRUE(has(wide(law_line(measurement)), "windway did not use that")) << wide(law_line(measurement));
   measurement.compromise->limit = SlideLimit::fully_in;
   EXPECT_TRUE(text_report(measurement).starts_with("The head belongs fully in: the scale is "));
 }

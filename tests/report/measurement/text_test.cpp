@@ -39,7 +39,7 @@ As it stands this whistle is at home at A4 = 442.0 Hz.
   cents from the target (A4 = 440 Hz, equal temperament, sounding pitch)
   then blow: 1/4 way is a quarter of your way from moderate to soft, or to hard
   moved: at moderate breath, once the head is moved
-  beats: a second then, against a drone or a partner on the target
+  beats: a second, once the head is moved, against a drone on the target
   spread: from soft to hard; -: not known
 
   11 holds of 4 notes in 63 s, whistle in D from D5. The breath bends D5 least
@@ -128,12 +128,12 @@ TEST(TextReport, LeavesOutTheMoveThatTheTakeCannotTell) {
 
 TEST(TextReport, SaysTheDriftWhereItIsSeen) {
   Measurement measurement = invented_measurement();
-  EXPECT_FALSE(has(text_report(measurement), "Over the take"));
+  EXPECT_FALSE(has(text_report(measurement), "During the take"));
   measurement.breath.drift = Drift{6.24, 0.8, 61.7};
-  EXPECT_TRUE(has(text_report(measurement), "Over the take the pitch rose 6.2 cents (± 0.8)"));
-  EXPECT_TRUE(has(text_report(measurement), "as at 62 s"));
+  EXPECT_TRUE(has(text_report(measurement), "During the take the pitch rose 6.2 cents (± 0.8)"));
+  EXPECT_TRUE(has(text_report(measurement), "as they were at 62 s"));
   measurement.breath.drift = Drift{0.24, 0.8, 61.7};
-  EXPECT_FALSE(has(text_report(measurement), "Over the take"));
+  EXPECT_FALSE(has(text_report(measurement), "During the take"));
 }
 
 TEST(TextReport, UsesTheNoteNamesAskedFor) {

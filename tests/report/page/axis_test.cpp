@@ -38,6 +38,13 @@ TEST(Ticks, AreRoundAndNotTooMany) {
     }
 }
 
+TEST(TickPlaces, AreThoseOfTheStep) {
+  EXPECT_EQ(tick_places(20), 0);
+  EXPECT_EQ(tick_places(1), 0);
+  EXPECT_EQ(tick_places(0.5), 1);
+  EXPECT_EQ(tick_places(0.02), 2);
+}
+
 TEST(TickLabel, HasASignAndThePlacesOfItsStep) {
   EXPECT_EQ(tick_label(-2, 1), "−2");
   EXPECT_EQ(tick_label(2, 1), "+2");

@@ -50,6 +50,14 @@ TEST(Marks, StandWhereTheirValuesAre) {
   EXPECT_EQ(attribute(ring(30, 12), "//circle", "class"), "ring move");
   EXPECT_EQ(attribute(cross(30, 12), "/svg/svg", "x"), "30%");
   EXPECT_EQ(attribute(slanting(tenth, 1, 2, 24, "move"), "//line", "x2"), "20%");
+  EXPECT_EQ(attribute(level(5, "held", 20, 70), "//line", "x1"), "20%");
+  EXPECT_EQ(attribute(level(5, "held", 20, 70), "//line", "x2"), "70%");
+  EXPECT_EQ(attribute(level(5, "zero"), "//line", "x2"), "100%");
+}
+
+TEST(PathThrough, GoesFromPlaceToPlace) {
+  EXPECT_EQ(path_through({{0, 1}, {50, 2.5}, {100, 0}}), "M0 1L50 2.5L100 0");
+  EXPECT_EQ(path_through({}), "");
 }
 
 TEST(Label, IsTypeset) { EXPECT_EQ(ParsedPage(label(0, 10, "-5 of F#5", "start").text()).words("/text"), "−5 of F♯5"); }

@@ -24,6 +24,8 @@ TEST(Markup, HasNoControlCharactersAndNoBytesThatAreNoUtf8) {
   EXPECT_EQ(words_markup("\xef\xbf\xbf").text(), replaced);
   EXPECT_EQ(words_markup("a\nb").text(), "a\nb");
   EXPECT_EQ(words_markup("größer ♯").text(), "größer ♯");
+  EXPECT_EQ(words_markup("~ plain, then <é> and plain").text(), "~ plain, then &lt;é&gt; and plain");
+  EXPECT_EQ(words_markup("").text(), "");
 }
 
 TEST(Markup, WritesNumbersInTwoDecimalsAtMost) {
@@ -38,6 +40,8 @@ TEST(Markup, WritesNumbersInTwoDecimalsAtMost) {
 TEST(Markup, ClosesWhatItOpens) {
   EXPECT_EQ(leaf("circle", {{"r", 4.5}}).text(), "<circle r=\"4.5\"/>");
   EXPECT_EQ(element("td", {}).text(), "<td></td>");
+  const std::vector<Attribute> gathered{{"x", 1.0}, {"class", "a&b"}};
+  EXPECT_EQ(element("svg", gathered, leaf("path", {})).text(), "<svg x=\"1\" class=\"a&amp;b\"><path/></svg>");
   EXPECT_EQ((element("b", {}) + element("i", {})).text(), "<b></b><i></i>");
 }
 

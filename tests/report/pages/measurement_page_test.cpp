@@ -9,7 +9,6 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/page/parsed_page.hpp"
 #include "report/page/typography.hpp"
-#include "report/pages/prose_page.hpp"
 
 namespace windway {
 namespace {
@@ -36,6 +35,14 @@ TEST(MeasurementPage, SaysEveryLineOfTheAdviceAndEveryDoubtOfTheText) {
   const std::vector<std::string> lines = advice(measurement);
   for (auto line = lines.begin() + 1; line != lines.end(); ++line) EXPECT_TRUE(has(words, typeset(*line))) << *line;
   EXPECT_TRUE(has(words, "B5 was blown at one strength only"));
+}
+
+TEST(MeasurementPage, SaysThatTheFiguresTellHowToBlowEachNote) {
+  Measurement measurement = invented_measurement();
+  measurement.compromise->limit = SlideLimit::travel;
+  const std::string words = ParsedPage(measurement_page(measurement, source)).words("//main");
+  EXPECT_TRUE(has(words, "Blow softer on A5 and harder on F♯5, as the figures below say."));
+  EXPECT_FALSE(has(words, "as the table says"));
 }
 
 TEST(MeasurementPage, HasEachFigureOnce) {
@@ -105,22 +112,11 @@ TEST(MeasurementSvg, IsAWholePictureAlone) {
     EXPECT_TRUE(has(picture.words("/svg"), "F♯5")) << figure;
     EXPECT_LT(text.size(), 20000U);
   }
+  EXPECT_EQ(measurement_svg(invented_measurement(), ""), measurement_svg(invented_measurement(), "head"));
 }
 
 TEST(MeasurementSvg, IsRefusedWhereThereIsNothingToDraw) {
   EXPECT_THROW(measurement_svg(with_notes(invented_measurement(), {0}), "head"), Error);
-}
-
-TEST(ProsePage, PutsSentencesFirstThenFiguresThenTables) {
-  const Prose prose = words("It is set: the notes read what they should.") + words("Left out: nothing.") +
-                      Prose(Gap{}) + Prose(Grid{{{"note"}, {"reads", true}}, {{"D5", "+1"}}}) +
-                      words("  reads: cents") + words("warning: mind the draught");
-  const ParsedPage page(page_of(prose, {.above = "Is it set?"}, {{"recording", "a.wav"}}, source));
-  EXPECT_TRUE(page.faults().empty());
-  EXPECT_EQ(page.words("//h1"), "It is set");
-  EXPECT_EQ(page.words("//main/p[@class='warning']"), "warning: mind the draught");
-  EXPECT_EQ(page.words("//section[h2[@id='figures']]//td"), "+1");
-  EXPECT_EQ(page.words("//section[h2[@id='figures']]/p[@class='remark']"), "reads: cents");
 }
 
 }  // namespace

@@ -173,9 +173,9 @@ TEST(SheetPage, WithoutThePlaceOfTheHeadGivesTheMoveAlone) {
   EXPECT_EQ(lacking_on_sheet(whistle()), "");
 }
 
-TEST(SheetPage, WithoutTheTravelSaysThatNothingStopsTheCard) {
+TEST(SheetPage, WithoutTheTravelSaysThatAPlaceMayBeTooFarOut) {
   Measurement measurement = whistle();
-  const std::string not_known = "How far out the head goes is not known, so nothing stops it here.";
+  const std::string not_known = "How far out the head goes is not known, so a place here may be farther out than that.";
   EXPECT_FALSE(has(sheet_of(measurement).words("//section[h2/@id='others']"), not_known));
   measurement.settings.head.travel_mm.reset();
   measurement.compromise->lowest_a4_hz.reset();

@@ -50,7 +50,7 @@ TEST(CardText, FitsEightyColumns) {
 TEST(CardText, GivesPlacesWhereTheHeadStoodIsKnown) {
   const Measurement measurement = even_flute(10, known_head_place);
   const std::string text = text_of(measurement);
-  EXPECT_TRUE(has(text, "mm that the head stands out of fully in")) << text;
+  EXPECT_TRUE(has(text, "figures: mm from fully in")) << text;
   const HeadCard card = head_card(measurement);
   const double out_mm = *card.rows[2].cells[3].head_out_mm;  // 440 Hz, 22 degrees C
   std::istringstream row(lines_of(text)[5]);
@@ -65,8 +65,9 @@ TEST(CardText, MarksWhatCannotBeReachedAndSaysWhatTheMarkMeans) {
   const std::string text = text_of(even_flute(10, known_head_place));
   EXPECT_TRUE(has(text, " in ")) << text;
   EXPECT_TRUE(has(text, " end")) << text;
-  EXPECT_TRUE(has(unwrapped(text), "in: it should go farther than fully in: set it fully in and blow harder"));
-  EXPECT_TRUE(has(unwrapped(text), "end: it should come out farther than it goes"));
+  EXPECT_TRUE(
+      has(unwrapped(text), "in: the head would have to go farther in than it can: set it fully in and blow harder"));
+  EXPECT_TRUE(has(unwrapped(text), "end: the head would have to come farther out than it can"));
   EXPECT_FALSE(has(text, "?:"));
   EXPECT_TRUE(has(text_of(even_flute(55)), "?: the flute is too far from that A4"));
 }
@@ -74,14 +75,15 @@ TEST(CardText, MarksWhatCannotBeReachedAndSaysWhatTheMarkMeans) {
 TEST(CardText, GivesMovesAndSaysSoWhereItIsNotKnown) {
   const std::string text = unwrapped(text_of(even_flute(10)));
   EXPECT_TRUE(has(text, "mm to move the head from where it was at the take, + out, - in")) << text;
-  EXPECT_TRUE(has(text, "Where it was then is not known")) << text;
+  EXPECT_TRUE(has(text, "Where the head was is not known")) << text;
   EXPECT_TRUE(has(text, "How far out the head goes is not known")) << text;
   EXPECT_FALSE(has(unwrapped(text_of(even_flute(10, known_head_place))), "not known"));
 }
 
 TEST(CardText, SaysTheCheckNoteOnce) {
   const std::string text = unwrapped(text_of(even_flute(30)));
-  EXPECT_TRUE(has(text, "Set it by F#5: blown moderately, against the A4 of its row, it should be")) << text;
+  EXPECT_TRUE(has(text, "Set it by F#5. Blown moderately, and measured against the A4 of the row, it should be"))
+      << text;
 }
 
 TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
@@ -99,7 +101,8 @@ TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
     return deviation_in_words(slide_mm - 2.0, 0.2) + " at " + signed_fixed(slide_mm, 1) + " mm";
   };
   const std::string text = unwrapped(text_of(card_prose(card, measurement)));
-  EXPECT_TRUE(has(text, "it should be " + reading(least_mm) + " and " + reading(most_mm) + ", and evenly between."))
+  EXPECT_TRUE(
+      has(text, "it should be " + reading(least_mm) + " and " + reading(most_mm) + ", and in proportion between."))
       << text;
   for (CardRow& row : card.rows)
     for (CardCell& cell : row.cells) cell.check->cents = 1.2;

@@ -66,8 +66,8 @@ TEST(CheckText, GivesTheRestOfTheMoveWithItsUncertainty) {
 TEST(CheckText, OfAHeadThatIsSetSaysHowSurelyWhereThatIsCoarse) {
   const std::string coarse = unwrapped(text_of(check_prose(check_of(0.3, 0.6, true), with_vented_d())));
   EXPECT_TRUE(coarse.starts_with("Set:")) << coarse;
-  EXPECT_TRUE(has(coarse, "to ± 0.6 mm only; several notes")) << coarse;
-  EXPECT_FALSE(has(text_of(check_prose(check_of(0.05, 0.2, true), with_vented_d())), "mm only"));
+  EXPECT_TRUE(has(coarse, "only to ± 0.6 mm. Several notes")) << coarse;
+  EXPECT_FALSE(has(text_of(check_prose(check_of(0.05, 0.2, true), with_vented_d())), "only to"));
 }
 
 TEST(CheckText, OfNotesThatDisagreeAsksForNoMove) {

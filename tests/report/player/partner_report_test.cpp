@@ -49,13 +49,13 @@ bool has(const std::string& text, const std::string& part) { return text.find(pa
 
 TEST(PartnerText, SaysTheA4FirstWithAsManyPlacesAsItDeserves) {
   EXPECT_TRUE(text_of(partner_prose(invented_partner()))
-                  .starts_with("The partner plays at A4 = 441.3 Hz (± 0.1): 5.2 cents above 440 Hz, by 1 note.\n"));
+                  .starts_with("The partner plays at A4 = 441.3 Hz (± 0.1): 5.2 cents above 440 Hz, from 1 note.\n"));
 }
 
 TEST(PartnerText, SaysWhereItCannotBeToldFromConcertPitch) {
   Partner partner = invented_partner();
   partner.a4_hz = 440.05;
-  EXPECT_TRUE(has(text_of(partner_prose(partner), 100), "that is 440 Hz as far as can be told"));
+  EXPECT_TRUE(has(text_of(partner_prose(partner), 100), "the same as 440 Hz within its ±"));
   partner.a4_hz = 438.0;
   EXPECT_TRUE(has(text_of(partner_prose(partner)), "7.9 cents below 440 Hz"));
 }

@@ -39,17 +39,17 @@ std::vector<FluteResult> three_takes() {
 
 TEST(TakeHistoryText, SaysWhatAllNotesDidAndWhichNoteChangedBeside) {
   const std::string text = unwrapped(text_of(take_history_prose(take_history(three_takes()))));
-  EXPECT_TRUE(has(text, "3 takes of one flute (whistle in D from D5), in order of their time.")) << text;
+  EXPECT_TRUE(has(text, "3 takes of one flute (whistle in D from D5), in order of time.")) << text;
   EXPECT_TRUE(has(text,
-                  "a.json to b.json: the whole has risen 3.0 cents (± 0.2); no note differs from the others by "
-                  "more than is sure."))
+                  "a.json to b.json: the whole scale has risen 3.0 cents (± 0.2); no note surely differs from "
+                  "the others."))
       << text;
   EXPECT_TRUE(has(text,
-                  "b.json to c.json: the whole has risen 0.4 cents (± 0.2); beside that, in cents, A5 +5.6 "
+                  "b.json to c.json: the whole scale has risen 0.4 cents (± 0.2); apart from that, in cents, A5 +5.6 "
                   "(± 0.5)."))
       << text;
-  EXPECT_TRUE(has(text, "Where the head stood is not known of both")) << text;
-  EXPECT_TRUE(has(text, "From take to take a note strays")) << text;
+  EXPECT_TRUE(has(text, "The place of the head is not known for both takes")) << text;
+  EXPECT_TRUE(has(text, "From take to take, a note strays")) << text;
 }
 
 TEST(TakeHistoryText, FitsEightyColumns) {
@@ -60,7 +60,7 @@ TEST(TakeHistoryText, FitsEightyColumns) {
 TEST(TakeHistoryText, SaysThatTheOrderIsTheOneGiven) {
   std::vector<FluteResult> takes = three_takes();
   takes[1].measurement.takes[0].recorded_at.reset();
-  EXPECT_TRUE(has(unwrapped(text_of(take_history_prose(take_history(takes)))), "as they were given"));
+  EXPECT_TRUE(has(unwrapped(text_of(take_history_prose(take_history(takes)))), "in the order given"));
   EXPECT_FALSE(has(text_of(take_history_prose(take_history({takes[1]}))), "given"));
 }
 

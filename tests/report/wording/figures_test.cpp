@@ -45,6 +45,12 @@ TEST(PlusMinus, IsAtLeastOneUnitInTheLastPlaceShown) {
   EXPECT_EQ(plus_minus(2.4, 0), "± 2");
 }
 
+TEST(SignedWithU95, HasThePlacesThatTheUncertaintyDeserves) {
+  EXPECT_EQ(signed_with_u95(2.44, 0.3), "+2.4 (± 0.3)");
+  EXPECT_EQ(signed_with_u95(-2.44, 3), "-2 (± 3)");
+  EXPECT_EQ(signed_with_u95(0.01, 0.02), "0.0 (± 0.1)");
+}
+
 TEST(Shortest, LeavesOutWhatSaysNothing) {
   EXPECT_EQ(shortest(440.0), "440");
   EXPECT_EQ(shortest(442.5), "442.5");

@@ -27,7 +27,7 @@ TEST(BeatsInWords, SaysSlowBeatsBySecondsAndFastOnesByCount) {
   EXPECT_EQ(beats_in_words(0.7), "one beat a second");
   EXPECT_EQ(beats_in_words(1.5), "three beats in 2 s");
   EXPECT_EQ(beats_in_words(2.2), "2 beats a second");
-  EXPECT_EQ(beats_in_words(0.0), "no beat that you would hear");
+  EXPECT_EQ(beats_in_words(0.0), "no beat that you can hear");
 }
 
 TEST(TargetsInWords, SaysWhichNotesAreMeantOffTheTemperament) {
@@ -39,10 +39,10 @@ TEST(TargetsInWords, SaysWhichNotesAreMeantOffTheTemperament) {
   EXPECT_EQ(said(0, {{{79}, -8}}), "The instrument file wants N79 8 cents flat.");
   EXPECT_EQ(said(0, {{{79}, -8}, {{86, "x"}, 1}, {{98}, 5.5}}),
             "The instrument file wants N79 8 cents flat, N86x 1 cent sharp and N98 5.5 cents sharp.");
-  EXPECT_EQ(said(4, {}), "The instrument file wants octaves 4 cents wide, evenly from the lowest note up.");
+  EXPECT_EQ(said(4, {}), "The instrument file wants octaves 4 cents wider than pure, evenly from the lowest note up.");
   EXPECT_EQ(said(-1, {{{79}, -8}}),
-            "The instrument file wants octaves 1 cent narrow, evenly from the lowest note up; besides, N79 8 cents "
-            "flat.");
+            "The instrument file wants octaves 1 cent narrower than pure, evenly from the lowest note up; also N79 "
+            "8 cents flat.");
 }
 
 TEST(BreathInWords, SaysWhichWayAndHowFar) {
@@ -88,17 +88,18 @@ TEST(DeviationInWords, CarriesNoMorePlacesThanItsUncertaintyDeserves) {
 TEST(BreathOverScale, ListsFewNotesAndCountsMany) {
   std::vector<MovedNote> notes(8, note_to_blow(BreathAdvice::as_it_is, 0, std::nullopt));
   const std::vector<std::string> names{"D5", "E5", "F#5", "G5", "A5", "B5", "C#6", "D6"};
-  EXPECT_EQ(breath_over_scale(notes, names), "Every note may be blown as it is.");
+  const std::string as_said = "as the table says";
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Blow every note as you did.");
   const std::vector<MovedNote> lost(8, note_to_blow(BreathAdvice::out_of_reach, -50, std::nullopt));
-  EXPECT_EQ(breath_over_scale(lost, names), "No breath brings any note into tune.");
+  EXPECT_EQ(breath_over_scale(lost, names, as_said), "The breath cannot bring any note into tune.");
   notes[1] = notes[4] = note_to_blow(BreathAdvice::softer, 5, 0.5);
-  EXPECT_EQ(breath_over_scale(notes, names), "Blow softer on E5 and A5, as the table says.");
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Blow softer on E5 and A5, as the table says.");
   notes[2] = note_to_blow(BreathAdvice::harder, -5, 0.5);
   notes[3] = note_to_blow(BreathAdvice::out_of_reach, -50, std::nullopt);
-  EXPECT_EQ(breath_over_scale(notes, names),
-            "Blow softer on E5 and A5 and harder on F#5, as the table says. No breath brings G5 into tune.");
+  EXPECT_EQ(breath_over_scale(notes, names, as_said),
+            "Blow softer on E5 and A5 and harder on F#5, as the table says. The breath cannot bring G5 into tune.");
   for (std::size_t note = 0; note < 7; ++note) notes[note] = note_to_blow(BreathAdvice::softer, 5, 0.5);
-  EXPECT_EQ(breath_over_scale(notes, names), "Blow softer on 7 of the 8 notes, as the table says.");
+  EXPECT_EQ(breath_over_scale(notes, names, as_said), "Blow softer on 7 of the 8 notes, as the table says.");
 }
 
 TEST(ListInWords, EndsWithAnd) {

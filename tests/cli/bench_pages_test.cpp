@@ -16,7 +16,7 @@ std::string heading_of(const std::string& page) {
   return document.select_node("//h1").node().text().get();
 }
 
-TEST(BenchPageOfTheProgram, SaysWhatTheTextSaysAndTheCallThatMadeIt) {
+TEST(BenchPages, SaysWhatTheTextSaysAndTheCallThatMadeIt) {
   const ProgramRun run = run_windway(whole_bench_call({"--format", "html"}));
   EXPECT_EQ(run.exit_status, 3);
   EXPECT_EQ(heading_of(run.out), "6 of 12 instruments pass, 4 fail, 2 were not measured");
@@ -24,7 +24,7 @@ TEST(BenchPageOfTheProgram, SaysWhatTheTextSaysAndTheCallThatMadeIt) {
   EXPECT_FALSE(has(run.out, "<script"));
 }
 
-TEST(BenchPageOfTheProgram, SummaryAndHistoryMakeItFromResults) {
+TEST(BenchPages, SummaryAndHistoryMakeItFromResults) {
   const ScratchFolder folder;
   const std::string results = folder.path("bench.jsonl");
   const ProgramRun batch = run_windway(whole_bench_call({"--results", results, "--format", "html"}));
@@ -42,7 +42,7 @@ TEST(BenchPageOfTheProgram, SummaryAndHistoryMakeItFromResults) {
   EXPECT_EQ(heading_of(history.out), "HW-1001");
 }
 
-TEST(BenchPageOfTheProgram, SaysThatNothingWasMeasuredInsteadOfDrawing) {
+TEST(BenchPages, SaysThatNothingWasMeasuredInsteadOfDrawing) {
   const ScratchFolder folder;
   const std::string results = folder.path("none.jsonl");
   write_file(results, "");
@@ -53,7 +53,7 @@ TEST(BenchPageOfTheProgram, SaysThatNothingWasMeasuredInsteadOfDrawing) {
   }
 }
 
-TEST(BenchPageOfTheProgram, ShowsVerdictsMadeAnewAndGroupsOfTheCall) {
+TEST(BenchPages, ShowsVerdictsMadeAnewAndGroupsOfTheCall) {
   const ScratchFolder folder;
   const std::string results = folder.path("bench.jsonl");
   run_windway(whole_bench_call({"--results", results}));
@@ -68,7 +68,7 @@ TEST(BenchPageOfTheProgram, ShowsVerdictsMadeAnewAndGroupsOfTheCall) {
   EXPECT_TRUE(has(page, "id=\"groups\""));
 }
 
-TEST(BenchPageOfTheProgram, RefusesAFigureOfAnotherFormat) {
+TEST(BenchPages, RefusesAFigureOfAnotherFormat) {
   const ProgramRun run = run_windway(whole_bench_call({"--figure", "notes"}));
   EXPECT_EQ(run.exit_status, 2);
   EXPECT_TRUE(has(run.err, "--format svg")) << run.err;

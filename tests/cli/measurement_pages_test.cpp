@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
+// Pages and figures of single takes, and the curves of the JSON, from the program itself.
 #include <gtest/gtest.h>
 
 #include <cstdlib>
@@ -50,7 +51,7 @@ void expect_drawn_as_said(const ParsedPage& page, const Json& figures, const std
   }
 }
 
-TEST(Pages, OfAllSamplesAreWellFormedSmallAndDrawWhatTheJsonSays) {
+TEST(MeasurementPages, OfAllSamplesAreWellFormedSmallAndDrawWhatTheJsonSays) {
   constexpr std::size_t most_bytes = 150000;
   for (const SampleTake& sample : samples()) {
     const ProgramRun html = run_windway(call_of(sample, {"--format", "html"}));
@@ -65,7 +66,7 @@ TEST(Pages, OfAllSamplesAreWellFormedSmallAndDrawWhatTheJsonSays) {
 }
 
 /// Phone, desktop, dark, A4; a page of each kind.
-TEST(Pages, AreReadableOnAPhoneADesktopInTheDarkAndOnPaper) {
+TEST(MeasurementPages, AreReadableOnAPhoneADesktopInTheDarkAndOnPaper) {
   const ScratchFolder folder;
   Words look{std::string(WINDWAY_TESTS_DIR) + "/cli/look_at_pages"};
   if (const char* axe = std::getenv("WINDWAY_AXE")) look = joined(look, {"--axe", axe});
@@ -93,7 +94,7 @@ TEST(Pages, AreReadableOnAPhoneADesktopInTheDarkAndOnPaper) {
   EXPECT_EQ(looked.exit_status, 0) << looked.out << looked.err;
 }
 
-TEST(Pages, OfASavedResultHaveAllButTheLoudness) {
+TEST(MeasurementPages, OfASavedResultHaveAllButTheLoudness) {
   const ScratchFolder folder;
   const std::string saved = folder.path("saved.json"), with_curves = folder.path("curves.json");
   run_windway(call_of(samples()[0], {"--format", "json", "--output", saved}));
@@ -105,12 +106,12 @@ TEST(Pages, OfASavedResultHaveAllButTheLoudness) {
             0U);
 }
 
-TEST(Pages, OfOneTakeAreTheSameBytesEachTime) {
+TEST(MeasurementPages, OfOneTakeAreTheSameBytesEachTime) {
   const Words call = call_of(samples()[1], {"--format", "html"});
   EXPECT_EQ(run_windway(call).out, run_windway(call).out);
 }
 
-TEST(Pages, KeepAHostileFileNameAsText) {
+TEST(MeasurementPages, KeepAHostileFileNameAsText) {
   const ScratchFolder folder;
   const std::string take = folder.path("<script>alert(1)<b>.wav");
   write_scale_take(take);
@@ -121,7 +122,7 @@ TEST(Pages, KeepAHostileFileNameAsText) {
   EXPECT_TRUE(has(page.words("//dl"), "<script>alert(1)<b>.wav"));
 }
 
-TEST(Figures, AreDrawnAloneByName) {
+TEST(MeasurementFigures, AreDrawnAloneByName) {
   for (const char* figure : {"head", "breath", "holes"}) {
     const ProgramRun run = run_windway(call_of(samples()[0], {"--format", "svg", "--figure", figure}));
     EXPECT_EQ(run.exit_status, 0) << run.err;
@@ -130,7 +131,7 @@ TEST(Figures, AreDrawnAloneByName) {
   EXPECT_EQ(run_windway(call_of(samples()[0], {"--format", "svg", "--figure", "tail"})).exit_status, 2);
 }
 
-TEST(Figures, OptionsThatDoNotGoWithTheFormatAreRefused) {
+TEST(MeasurementFigures, OptionsThatDoNotGoWithTheFormatAreRefused) {
   for (const Words& mistaken : {Words{"--figure", "head"}, Words{"--plot", "--format", "json"}, Words{"--curves"}}) {
     const ProgramRun run = run_windway(call_of(samples()[0], mistaken));
     EXPECT_EQ(run.exit_status, 2) << mistaken[0];
@@ -138,14 +139,14 @@ TEST(Figures, OptionsThatDoNotGoWithTheFormatAreRefused) {
   }
 }
 
-TEST(Figures, StandInTheTextWhereAskedFor) {
+TEST(MeasurementFigures, StandInTheTextWhereAskedFor) {
   const ProgramRun run = run_windway(call_of(samples()[0], {"--plot"}));
   EXPECT_TRUE(has(run.out, "! best")) << run.out;
   EXPECT_LT(run.out.find("  note  then blow"), run.out.find("! best"));
   EXPECT_FALSE(has(run_windway(call_of(samples()[0], {})).out, "! best"));
 }
 
-TEST(Curves, AreInTheJsonOnlyWhereAskedFor) {
+TEST(MeasurementCurves, AreInTheJsonOnlyWhereAskedFor) {
   const Json plain = Json::parse(run_windway(call_of(samples()[0], {"--format", "json"})).out);
   EXPECT_FALSE(plain.contains("loudness"));
   const Json json = Json::parse(run_windway(call_of(samples()[0], {"--format", "json", "--curves"})).out);
