@@ -8,12 +8,12 @@
 
 #include "begin.hpp"
 #include "call_words.hpp"
-#include "commands.hpp"
 #include "earlier_report.hpp"
 #include "exit_status.hpp"
 #include "help.hpp"
 #include "interrupt.hpp"
 #include "options.hpp"
+#include "program.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -21,15 +21,8 @@ namespace {
 
 /// Parses the call and does what it asks; gives the exit status. Throws Error.
 int run(const std::vector<std::string>& words) {
-  CLI::App app("Measures recorded scales of duct flutes: where to set the head, and how to blow each note.", "windway");
-  lay_out_help(app);
-  app.set_help_flag("-h,--help", "print this help");
-  app.set_version_flag("-V,--version", "windway " WINDWAY_VERSION, "print the version");
-  app.require_subcommand(0, 1);
-  app.get_formatter()->label("Positionals", "Recordings");
-  app.get_formatter()->label("SUBCOMMAND", "COMMAND");
-  app.footer("windway COMMAND --help explains a command. windway alone says how to begin.");
-  const auto commands = declare_commands(app);
+  CLI::App app;
+  const auto commands = declare_program(app);
   try {
     app.parse(std::vector<std::string>(words.rbegin(), words.rend()));  // as CLI11 takes them
   } catch (const CLI::CallForVersion& version) {

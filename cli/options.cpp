@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "options.hpp"
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <optional>
@@ -86,7 +89,18 @@ void accept_numbers(CLI::Option* option, const NumberRange& range) {
 }
 
 void accept_choices(CLI::Option* option, const std::vector<std::string>& choices) {
-  option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); });
+  option->check([choices](const std::string& text) { return mistake_in_choice(text, choices); }, "",
+                fmt::format("{}", fmt::join(choices, "|")));
+}
+
+std::vector<std::string> choices_of(CLI::Option& option) {
+  std::vector<std::string> choices;
+  try {
+    std::istringstream names(option.get_validator(0)->get_name());
+    for (std::string choice; std::getline(names, choice, '|');) choices.push_back(choice);
+  } catch (const CLI::OptionNotFound&) {  // any value will do
+  }
+  return choices;
 }
 
 std::vector<std::string> given_options(const CLI::App& command) {

@@ -30,6 +30,9 @@ void accept_numbers(CLI::Option* option, const NumberRange& range);
 /// Refuses in words what is none of the choices.
 void accept_choices(CLI::Option* option, const std::vector<std::string>& choices);
 
+/// What accept_choices allows the option; none where any value will do.
+std::vector<std::string> choices_of(CLI::Option& option);
+
 /// The names of the options that the call gave to a command: "--a4". Its recordings are none.
 std::vector<std::string> given_options(const CLI::App& command);
 
