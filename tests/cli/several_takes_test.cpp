@@ -61,8 +61,11 @@ TEST_F(SeveralTakes, AtSeveralPlacesAreAnsweredByTheBestPlace) {
 }
 
 TEST_F(SeveralTakes, AtOnePlaceForAllAreAsWithoutTheirPlaces) {
-  const Json one = Json::parse(run(0.3, {"--head-out", "2", "--format", "json"}).out);
-  const Json each = Json::parse(run(0.3, {"--head-out", "2,2", "--format", "json"}).out);
+  Json one = Json::parse(run(0.3, {"--head-out", "2", "--format", "json"}).out);
+  Json each = Json::parse(run(0.3, {"--head-out", "2,2", "--format", "json"}).out);
+  EXPECT_NE(one["arguments"], each["arguments"]);
+  one.erase("arguments");
+  each.erase("arguments");
   EXPECT_EQ(one, each);
   EXPECT_TRUE(each["places"].is_null());
   EXPECT_EQ(each["settings"]["head_out_mm"], 2);
