@@ -69,7 +69,7 @@ std::vector<std::string> legend(const Measurement& measurement, const Pictured& 
   std::string marks =
       "A dot: in tune when blown there, between soft and hard. A ring: near enough, blown moderately. A cross: no "
       "breath brings it into tune.";
-  if (any_overblown) marks += " White: overblown.";
+  if (any_overblown) marks += " Hollow: overblown.";
   if (any_assumed) marks += " Dashed: how far the breath bends it was not measured.";
   if (is_narrow) marks += " 1/4 way: a quarter of the way from moderate to soft, or to hard.";
   return {marks, "Cents: from the target (" + a4_in_words(settings) + ", " +
