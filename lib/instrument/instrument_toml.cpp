@@ -195,11 +195,11 @@ std::string instrument_toml(const Instrument& instrument) {
   const double stretch = instrument.stretch_cents_per_octave;
   text += figure_line("stretch_cents_per_octave", stretch != 0.0 ? std::optional(stretch) : std::nullopt, 4,
                       "by how many cents octaves should be wide");
-  text +=
-      figure_line("tolerance_cents", instrument.tolerance_cents, 10, "how far off a note may be at the head's best place");
+  text += figure_line("tolerance_cents", instrument.tolerance_cents, 10,
+                      "how far off a note may be at the head's best place");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "how far a note may rise from soft to hard");
-  text += figure_line("max_octave_cents", instrument.max_octave_cents, 15,
-                      "how wide or narrow octaves may be on the mean");
+  text +=
+      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "how wide or narrow octaves may be on the mean");
   text += head_lines(instrument) + temperament_lines(instrument) + maker_lines(instrument);
   for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
   return text;
