@@ -61,7 +61,7 @@ SaidTakes takes_of(const BatchCall& call) {
   return said;
 }
 
-/// "note: 3 files were passed over, ...: a.txt, b.txt, c.txt".
+/// "note: 3 files were skipped, ...: a.txt, b.txt, c.txt".
 void note_about(const std::vector<std::string>& names, const std::string& one, const std::string& several) {
   if (names.empty()) return;
   const std::string count = std::to_string(names.size()) + " ";

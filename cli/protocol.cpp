@@ -33,8 +33,7 @@ Instrument instrument_said(const FluteOptions& flute) {
   if (!hint.kind || !hint.lowest || !hint.lowest->octave) {
     refuse(
         "for which instrument? Say --instrument 'D whistle' (windway instruments list shows all), or --kind and "
-        "--lowest "
-        "with its octave, as in --kind whistle --lowest D5");
+        "--lowest with its octave, as in --kind whistle --lowest D5");
   }
   return spelling_as(hint.note_names, builtin_instrument(*hint.kind, midi_of(*hint.lowest)));
 }

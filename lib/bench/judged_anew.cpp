@@ -52,7 +52,7 @@ void judge_spreads(BenchEntry& entry, double max_spread_cents) {
         note.spread
             ? within(Criterion::spread, *note.spread, -std::numeric_limits<double>::infinity(), max_spread_cents,
                      note.id)
-            : unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told", note.id);
+            : unjudged(Criterion::spread, "soft and hard were not both measured, so its spread is not known", note.id);
     each.judged.lower.reset();
     each.judged.upper = max_spread_cents;
     entry.judged.push_back(std::move(each));
@@ -74,12 +74,12 @@ void judge_head(BenchEntry& entry, const HeadRange& range) {
   });
   if (is_on_trust) return;
   leave_out(entry, Criterion::head_place);
-  entry.judged.push_back(
-      entry.head_rests_mm && entry.head_moves
-          ? judged_first(Criterion::head_place, *entry.head_rests_mm, entry.head_rests_u95_mm, range.min_mm,
-                         range.max_mm)
-          : unjudged(Criterion::head_place, entry.head_moves ? "nobody said how far out the head was while recording"
-                                                             : "its head does not move"));
+  entry.judged.push_back(entry.head_rests_mm && entry.head_moves
+                             ? judged_first(Criterion::head_place, *entry.head_rests_mm, entry.head_rests_u95_mm,
+                                            range.min_mm, range.max_mm)
+                             : unjudged(Criterion::head_place,
+                                        entry.head_moves ? "it is not known how far out the head was while recording"
+                                                         : "its head does not move"));
 }
 
 /// A limit of the octave that followed from the tolerance follows from the new one; one of its own stays.
@@ -110,13 +110,12 @@ void judge_all(BenchEntry& entry, const JudgeLimits& limits) {
 /// A line of which nothing was asked holds neither the octave nor where the head comes to rest.
 void leave_open_what_nobody_asked(BenchEntry& entry, const JudgeLimits& limits) {
   const std::string why =
-      " not saved, as its batch asked nothing of it: run the batch again with these limits and --resume";
+      " not saved, as its batch had no limit for it: run the batch again with these limits and --resume";
   leave_out(entry, Criterion::octave);
   leave_out(entry, Criterion::head_place);
   if (limits.tolerance_cents || limits.max_octave_cents)
-    entry.judged.push_back(unjudged(Criterion::octave, "how far the octaves are apart was" + why));
-  if (entry.head_moves)
-    entry.judged.push_back(unjudged(Criterion::head_place, "how surely the place of the head is known was" + why));
+    entry.judged.push_back(unjudged(Criterion::octave, "how wide the octaves are was" + why));
+  if (entry.head_moves) entry.judged.push_back(unjudged(Criterion::head_place, "the ± of the head's place was" + why));
 }
 
 }  // namespace
@@ -132,7 +131,7 @@ BenchEntry judged_anew(BenchEntry entry, const JudgeLimits& limits) {
       entry.judged, [](const EntryJudged& each) { return each.judged.criterion == Criterion::take; });
   const bool is_deep_in_doubt = std::ranges::any_of(entry.warnings, is_deep_doubt);
   if (is_deep_in_doubt && !is_doubted)
-    entry.judged.push_back(unjudged(Criterion::take, "the take is doubted as a whole: see its warnings"));
+    entry.judged.push_back(unjudged(Criterion::take, "the whole take is doubtful: see its warnings"));
   if (!is_doubted && !is_deep_in_doubt) judge_all(entry, limits);
   if (!was_asked) leave_open_what_nobody_asked(entry, limits);
   entry.result = result_of(entry.judged);

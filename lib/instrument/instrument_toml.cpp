@@ -45,8 +45,7 @@ std::string notes_lines(const Instrument& instrument) {
   for (const ScaleNote& note : instrument.scale)
     if (note.id.fingering.empty()) names.push_back(quoted(spelt(note.id.midi, instrument)));
   const std::string start = has_notes_of_its_kind(instrument) ? "# " : "";
-  return "# All the notes that its fingering gives, from the lowest up:\n" + start +
-         "notes = " + array_lines(names, 8, start);
+  return "# All its notes, from the lowest up:\n" + start + "notes = " + array_lines(names, 8, start);
 }
 
 std::string head_lines(const Instrument& instrument) {
@@ -56,11 +55,10 @@ std::string head_lines(const Instrument& instrument) {
            : instrument.head_moves ? "# travel_mm = 8  # how far it can be drawn out of fully in: measure it\n"
                                    : "";
   if (const auto& range = instrument.head_out_range_mm)
-    lines +=
-        fmt::format("out_range_mm = [{}, {}]  # where its own best place must lie\n", range->min_mm, range->max_mm);
+    lines += fmt::format("out_range_mm = [{}, {}]  # where its best place must be\n", range->min_mm, range->max_mm);
   if (const auto& factor = instrument.slide_factor) {
     lines += fmt::format(
-        "slide_factor = {}  # its change over the law's, as windway compare measured it\n"
+        "slide_factor = {}  # measured over predicted change, from windway compare\n"
         "slide_factor_u95 = {}\n",
         factor->factor, factor->u95);
   }
@@ -109,7 +107,7 @@ std::string note_lines(const ScaleNote& note, const Instrument& instrument) {
   if (!note.id.fingering.empty()) lines += fmt::format("fingering = {}\n", quoted(note.id.fingering));
   lines += fmt::format("register = {}\nweight = {}\ncheck = {}\n", note.register_number, note.weight, note.can_check);
   if (has_target)
-    lines += fmt::format("target_cents = {}  # where it is meant off the temperament\n", note.target_cents);
+    lines += fmt::format("target_cents = {}  # how far off the temperament it should be, + sharp\n", note.target_cents);
   if (note.tolerance_cents) lines += fmt::format("tolerance_cents = {}\n", *note.tolerance_cents);
   if (note.max_spread_cents) lines += fmt::format("max_spread_cents = {}\n", *note.max_spread_cents);
   return lines;
@@ -145,12 +143,12 @@ std::string heard_lines(const Instrument& instrument, const std::vector<int>& he
 
 /// What else a file can say, for the pen.
 constexpr auto further_lines = R"(
-# A note that is half-holed or seldom used: it neither weighs nor sets the head.
+# A note that is half-holed or seldom used: it does not help to set the head.
 # [[note]]
 # note = "{0}"
 # optional = true
 
-# A note that is meant to lie off the temperament, + sharp, with its own limits.
+# A note that should be off the temperament, + sharp, with its own limits.
 # [[note]]
 # note = "{0}"
 # target_cents = 5
@@ -180,7 +178,7 @@ constexpr auto further_lines = R"(
 std::string begun_instrument_toml(const Instrument& instrument, const std::vector<int>& heard_midi) {
   const std::string example = spelt(instrument.scale.back().id.midi, instrument);
   const std::string key = spelt(instrument.lowest_midi, instrument);
-  return "# An instrument of windway. Fill in what follows # where you know it.\n" +
+  return "# An instrument of windway. Where you know a value, write it and remove the #.\n" +
          (heard_midi.empty() ? "" : heard_lines(instrument, heard_midi)) + instrument_toml(instrument) +
          fmt::format(further_lines, example, key.substr(0, key.size() - 1));
 }
@@ -193,15 +191,15 @@ std::string instrument_toml(const Instrument& instrument) {
   if (instrument.note_names == NoteNames::german) text += "note_names = \"german\"\n";
   text += notes_lines(instrument);
   text += figure_line("a4_hz", instrument.a4_hz, 440, "the reference pitch it is made for");
-  text += figure_line("quote_at_c", instrument.quote_at_c, 25, "bore temperature that its notes are told for");
+  text += figure_line("quote_at_c", instrument.quote_at_c, 25, "bore temperature that its notes are given for");
   const double stretch = instrument.stretch_cents_per_octave;
   text += figure_line("stretch_cents_per_octave", stretch != 0.0 ? std::optional(stretch) : std::nullopt, 4,
-                      "how many cents too wide octaves are meant");
+                      "by how many cents octaves should be wide");
+  text += figure_line("tolerance_cents", instrument.tolerance_cents, 10,
+                      "how far off a note may be at the head's best place");
+  text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "how far a note may rise from soft to hard");
   text +=
-      figure_line("tolerance_cents", instrument.tolerance_cents, 10, "of a note, once the head is where it does best");
-  text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "from soft to hard, of any note");
-  text +=
-      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "the upper notes against the lower, their mean");
+      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "how wide or narrow octaves may be on the mean");
   text += head_lines(instrument) + temperament_lines(instrument) + maker_lines(instrument);
   for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
   return text;

@@ -32,10 +32,10 @@ bool is_balanced(const SortedReadings& all) {
 }
 
 std::optional<std::string> fault_of(const SortedReadings& all) {
-  if (all.parts.size() < 2) return "a gauge study needs two parts at least";
-  if (all.operators.size() < 2) return "a gauge study needs two operators at least";
-  if (!is_balanced(all)) return "a gauge study needs every operator to measure every part equally often";
-  if (all.cells.begin()->second.n < 2) return "a gauge study needs every operator to measure every part twice at least";
+  if (all.parts.size() < 2) return "at least two instruments are needed";
+  if (all.operators.size() < 2) return "at least two operators are needed";
+  if (!is_balanced(all)) return "every operator must measure every instrument equally often";
+  if (all.cells.begin()->second.n < 2) return "every operator must measure every instrument at least twice";
   return std::nullopt;
 }
 

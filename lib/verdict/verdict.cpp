@@ -61,7 +61,7 @@ void judge_spreads(const Measurement& measurement, const JudgeLimits& limits, st
   for (const NoteBreath& note : measurement.breath.notes) {
     const auto max_spread_cents = max_spread_of(note, measurement.naming.instrument, limits);
     if (!max_spread_cents || !(note.weight > 0)) continue;
-    Judged one = unjudged(Criterion::spread, "it was not blown soft and hard so that the spread could be told");
+    Judged one = unjudged(Criterion::spread, "soft and hard were not both measured, so its spread is not known");
     one.upper = max_spread_cents;
     if (note.spread) {
       const auto [cents, u95_cents] = *note.spread;
@@ -107,9 +107,10 @@ void judge_heard(const Measurement& measurement, bool every_note, std::vector<Ju
 std::optional<Judged> push_in_on_trust(const Compromise& compromise, const Head& head) {
   const double u95_mm = slide_u95_mm(compromise);
   if (!head.moves || head.out_mm || compromise.slide_mm >= -u95_mm) return std::nullopt;
-  return unjudged(Criterion::head_place,
-                  "its head must be pushed in, and nobody said how far out it was: give --head-out or --fully-in, or a "
-                  "column head_out_mm in the manifest");
+  return unjudged(
+      Criterion::head_place,
+      "its head must be pushed in, and it is not known how far out it was: give --head-out or --fully-in, or a "
+      "column head_out_mm in the manifest");
 }
 
 void judge_head(const Measurement& measurement, const JudgeLimits& limits, Verdict& verdict) {
@@ -124,10 +125,11 @@ void judge_head(const Measurement& measurement, const JudgeLimits& limits, Verdi
     verdict.judged.push_back(*trust);
   } else if (limits.head_out_range_mm && !head.moves) {
     verdict.judged.push_back(unjudged(Criterion::head_place,
-                                      "its head does not move, so that no range of places can be asked of it: leave "
+                                      "its head does not move, so a range of places cannot be judged: leave "
                                       "out --head-out-range"));
   } else if (limits.head_out_range_mm && head.moves && !head.out_mm) {
-    verdict.judged.push_back(unjudged(Criterion::head_place, "nobody said how far out the head was while recording"));
+    verdict.judged.push_back(
+        unjudged(Criterion::head_place, "it is not known how far out the head was while recording"));
   } else if (limits.head_out_range_mm && verdict.head_rests_mm) {
     const auto [min_mm, max_mm] = *limits.head_out_range_mm;
     verdict.judged.push_back(within_limits(Criterion::head_place, *verdict.head_rests_mm, u95_mm, min_mm, max_mm));
@@ -218,7 +220,7 @@ Verdict judge(const Measurement& measurement, const JudgeLimits& limits) {
   judge_head(measurement, limits, verdict);
   if (limits.tolerance_cents) judge_reach(measurement, *limits.tolerance_cents, verdict.judged);
   if (verdict.judged.empty())
-    verdict.judged.push_back(unjudged(Criterion::take, "nothing of what was asked could be told from this take"));
+    verdict.judged.push_back(unjudged(Criterion::take, "none of the limits could be judged from this take"));
   verdict.result = worst_of(verdict.judged);
   if (verdict.result == VerdictResult::fail) verdict.work = work_advice(measurement, verdict.judged);
   return verdict;

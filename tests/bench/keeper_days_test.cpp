@@ -95,7 +95,7 @@ TEST(ByKeeper, AnInstrumentOfAColdDayHasItsHeadFartherOut) {
                            .u95 = 0.1,
                            .lower = 2.0,
                            .upper = 6.0},
-                          "its head comes to rest 1.8 mm out"});
+                          "its head's best place is 1.8 mm out"});
   entry.result = VerdictResult::fail;
   KeeperOffsets offsets = two_days();
   offsets.at("2026-03-02").u95_cents = 0.2;

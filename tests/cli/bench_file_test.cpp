@@ -194,8 +194,8 @@ TEST_F(BenchFile, QuotesAtOneTemperatureWhereTheManifestSaysThem) {
              "takes/HW-1_final.flac,HW-1,final,a,5,19\ntakes/HW-3_raw.flac,HW-3,final,a,5,\n");
   const ProgramRun batch = run();
   EXPECT_TRUE(has(unwrapped(batch.out),
-                  "All pitches are given as with the bore at 25 degrees C; the bores were at 19. For 1 take (HW-3) the "
-                  "manifest gives none; they are taken to be at 25 degrees C"))
+                  "All pitches are given for a bore at 25 degrees C; the bores were at 19. The manifest gives no "
+                  "temperature for 1 take (HW-3); windway takes 25 degrees C for them"))
       << batch.out;
   const Json line = Json::parse(lines_of(read_file(folder.path("r.jsonl"))).front());
   EXPECT_EQ(line["settings"]["quote_at_c"], 25);

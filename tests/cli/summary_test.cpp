@@ -164,7 +164,7 @@ TEST_F(Summary, ToldTheSameResultsTwiceCountsThemOnce) {
   write_file(again, read_file(results));
   const ProgramRun twice = summary({results, again});
   EXPECT_EQ(lines_of(twice.out).front(), lines_of(once.out).front());
-  EXPECT_TRUE(has(twice.out, "12 results were left out, as the result of the same")) << twice.out;
+  EXPECT_TRUE(has(twice.out, "12 results were left out, as the same recording")) << twice.out;
   EXPECT_EQ(Json::parse(summary({results, again, "--format", "json"}).out)["duplicates"], 12);
 }
 

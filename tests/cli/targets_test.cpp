@@ -133,7 +133,7 @@ TEST_F(Targets, AndWorkForOneFailingInstrumentIsSaidByBatchAndSummaryAlike) {
   const ProgramRun batch = run_windway(call);
   EXPECT_EQ(batch.exit_status, 1) << batch.err;
   const std::string text = unbroken(batch.out);
-  EXPECT_TRUE(has(text, "open the hole that opens for A5")) << batch.out;
+  EXPECT_TRUE(has(text, "enlarge the hole that opens for A5")) << batch.out;
   EXPECT_TRUE(has(text, "warranties")) << batch.out;
   EXPECT_EQ(run_windway({"summary", results}).out, batch.out);
   const Json work = Json::parse(read_file(results))["verdict"]["work"];

@@ -232,15 +232,15 @@ TEST(GaugeTable, SaysInWordsWhyItCannotBeMade) {
   EXPECT_FALSE(why_no_gauge_table(readings));
   readings.pop_back();
   EXPECT_FALSE(gauge_table(readings));
-  EXPECT_EQ(why_no_gauge_table(readings), "a gauge study needs every operator to measure every part equally often");
+  EXPECT_EQ(why_no_gauge_table(readings), "every operator must measure every instrument equally often");
   readings.pop_back();  // and now a cell is missing altogether
-  EXPECT_EQ(why_no_gauge_table(readings), "a gauge study needs every operator to measure every part equally often");
+  EXPECT_EQ(why_no_gauge_table(readings), "every operator must measure every instrument equally often");
   EXPECT_FALSE(gauge_table(readings));
-  EXPECT_EQ(why_no_gauge_table({}), "a gauge study needs two parts at least");
+  EXPECT_EQ(why_no_gauge_table({}), "at least two instruments are needed");
   const std::vector<GaugeReading> alone{{0, 0, 1.0}, {0, 0, 2.0}, {1, 0, 3.0}, {1, 0, 4.0}};
-  EXPECT_EQ(why_no_gauge_table(alone), "a gauge study needs two operators at least");
+  EXPECT_EQ(why_no_gauge_table(alone), "at least two operators are needed");
   const std::vector<GaugeReading> once{{0, 0, 1.0}, {0, 1, 2.0}, {1, 0, 3.0}, {1, 1, 4.0}};
-  EXPECT_EQ(why_no_gauge_table(once), "a gauge study needs every operator to measure every part twice at least");
+  EXPECT_EQ(why_no_gauge_table(once), "every operator must measure every instrument at least twice");
   EXPECT_FALSE(gauge_table(once));
 }
 

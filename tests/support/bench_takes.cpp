@@ -168,12 +168,12 @@ kind = "whistle"
 lowest = "D5"
 notes = ["D5", "E5", "F#5", "G5", "A5", "B5", "C#6", "D6", "E6", "F#6", "G6", "A6", "B6", "C#7", "D7"]
 a4_hz = 440
-tolerance_cents = 25  # of a note, once the head is where it does best
+tolerance_cents = 25  # how far off a note may be at the head's best place
 max_spread_cents = 60  # from soft to hard, of any note
 
 [head]
 travel_mm = 12
-out_range_mm = [2, 8]  # where its own best place must lie
+out_range_mm = [2, 8]  # where its best place must be
 
 [maker]
 name = "Hesper Wrackle"

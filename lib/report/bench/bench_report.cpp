@@ -121,8 +121,7 @@ class TextReport : public BenchReport {
 };
 
 std::string unasked_in_words(std::uint64_t count) {
-  return plural(count, "instrument was", "instruments were") + " measured; nothing was asked of " +
-         (count == 1 ? "it" : "them");
+  return plural(count, "instrument was", "instruments were") + " measured without limits";
 }
 
 }  // namespace
@@ -130,10 +129,10 @@ std::string unasked_in_words(std::uint64_t count) {
 Prose after_counts_prose(const BenchTally& tally, const BenchFindings& findings) {
   Prose prose = first_lines(tally, findings);
   if (tally.overtaken > 0)
-    prose += words(fmt::format("Of several takes of one instrument the last counts; {} {} left out.", tally.overtaken,
-                               tally.overtaken == 1 ? "was" : "were"));
+    prose += words(fmt::format("If an instrument has several takes, the last one counts; {} {} left out.",
+                               tally.overtaken, tally.overtaken == 1 ? "was" : "were"));
   if (tally.of_other_stages > 0)
-    prose += words(fmt::format("Only takes of the stage {} are judged; {} of others.", *tally.rules.stage,
+    prose += words(fmt::format("Only takes of the stage {} are judged; {} of other stages.", *tally.rules.stage,
                                plural(tally.of_other_stages, "is", "are")));
   return prose;
 }
@@ -176,7 +175,7 @@ std::string counts_in_words(const VerdictCounts& counts) {
     return all == 1 ? "The instrument was not measured." : fmt::format("None of {} instruments was measured.", all);
   const std::uint64_t judged = all - counts.measured_only;
   if (counts.measured_only > 0 && judged == unmeasured) {
-    std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS asks)";
+    std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS sets one)";
     if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
     return words + ".";
   }

@@ -36,7 +36,7 @@ Prose spread_prose(const BenchTally& tally, const BenchFindings& findings) {
   }
   if (least == most) return {};
   return words(
-      fmt::format("From soft to hard the notes rise by {} ({}) to {} cents ({}), on the mean of the instruments.",
+      fmt::format("From soft to hard the notes rise by {} ({}) to {} cents ({}), as the mean of all instruments.",
                   fixed(least->spread.mean, 1), spelt(*tally.model, least->note), fixed(most->spread.mean, 1),
                   spelt(*tally.model, most->note)),
       2);
@@ -53,9 +53,11 @@ Prose near_limits_prose(const BenchTally& tally, double repeat_u95_cents) {
   if (count == 0) return {};
   if (count > most_named)
     names.push_back(count == BenchTally::most_near_limits ? "many more" : fmt::format("{} more", count - most_named));
-  return words(fmt::format("By that, too close to call, though one take alone is sure: {}. Record them again.",
-                           list_in_words(names)),
-               2);
+  return words(
+      fmt::format(
+          "By that, these notes are too close to call, though one take alone seems sure: {}. Record them again.",
+          list_in_words(names)),
+      2);
 }
 
 /// The difference of two readings that 95 % keep within: of an SD with so many degrees (ISO 5725-6, repeatability
@@ -64,7 +66,7 @@ Prose repeat_prose(const BenchTally& tally) {
   const auto limit_cents = tally.repeatability.note_u95_cents();
   if (!limit_cents) return {};
   return words(fmt::format("Repeatability: the same note of the same flute, measured twice, differs by less than {} "
-                           "cents 19 of 20 times (takes of the same serial, stage and head).",
+                           "cents 19 times out of 20 (takes of the same serial, stage and head).",
                            fixed(*limit_cents, 1)),
                2) +
          near_limits_prose(tally, *limit_cents / std::numbers::sqrt2);
@@ -76,9 +78,7 @@ Prose basis_prose(const BenchTally& tally) {
   const std::uint64_t in = in_statistics(tally);
   const std::uint64_t out = tally.verdicts.all() - in;
   std::string sentence = "Statistics of " + count_in_words(in, "instrument");
-  if (out > 0)
-    sentence += fmt::format("; {} that {} not measured, or not surely, {} left out", out, out == 1 ? "was" : "were",
-                            out == 1 ? "is" : "are");
+  if (out > 0) sentence += fmt::format("; {} {} left out, not measured or doubtful", out, out == 1 ? "is" : "are");
   return words(sentence + ".", 2);
 }
 
@@ -90,9 +90,9 @@ Prose targets_prose(const BenchTally& tally) {
 }
 
 Prose figures_prose(const BenchTally& tally, const BenchFindings& findings) {
-  return moments_prose("The heads come to rest", tally.head_rests_mm, 1, "mm out") +
-         moments_prose("Home A4, the head as it stood", tally.home_a4_hz, 1, "Hz") +
-         moments_prose("Upper notes against lower ones", tally.octave_cents, 1, "cents") +
+  return moments_prose("Best place of the head", tally.head_rests_mm, 1, "mm out") +
+         moments_prose("Home A4, with the head where it was", tally.home_a4_hz, 1, "Hz") +
+         moments_prose("Upper notes compared with lower ones", tally.octave_cents, 1, "cents") +
          spread_prose(tally, findings) + repeat_prose(tally);
 }
 
@@ -119,9 +119,9 @@ Prose gauge_prose(const BenchTally& tally, const BenchFindings& findings) {
                      {"sorts it can tell apart", true}},
                     rows}) +
          words(
-             "  SD in cents: of one operator again, from operator to operator, from instrument to instrument. Gauge %: "
-             "the measuring's share of the whole SD; below 10 is good, above 30 is not. 5 sorts of instrument that it "
-             "can tell apart are enough (AIAG, Measurement Systems Analysis, 4th ed.).",
+             "  SD in cents: when one operator measures again, between operators, between instruments. Gauge %: the "
+             "share of the measuring in the whole SD; below 10 is good, above 30 is not. It should tell at least 5 "
+             "sorts of instrument apart (AIAG, Measurement Systems Analysis, 4th ed.).",
              2);
 }
 
@@ -129,22 +129,22 @@ Prose doubts_prose(const BenchTally& tally) {
   Prose lines;
   const auto say = [&](const std::string& line) { lines += words(line, 2); };
   if (tally.models_differ)
-    say("warning: instruments of several kinds or keys were put together; the statistics join them by note.");
+    say("warning: these results mix instruments of several kinds or keys; the statistics join them by note.");
   if (tally.a4_differs || tally.targets_differ)
-    say(fmt::format("warning: results for different {} were put together; what is left of a note is against its own.",
+    say(fmt::format("warning: these results mix different {}; the cents of a note are from its own target.",
                     !tally.targets_differ ? "A4"
                     : tally.a4_differs    ? "A4 and targets"
                                           : "targets"));
   if (tally.stages.size() > 1 && !tally.rules.stage && !tally.groupings.contains(GroupBy::stage))
-    say("The stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
-        " are counted side by side, an instrument once at each; --stage STAGE counts one alone.");
+    say("An instrument counts once at each of the stages " + list_in_words({tally.stages.begin(), tally.stages.end()}) +
+        "; --stage STAGE counts one stage alone.");
   if (tally.duplicates > 0)
-    say(fmt::format("{} left out, as the result of the same recording came again.",
+    say(fmt::format("{} left out, as the same recording has a later one.",
                     tally.duplicates == 1 ? "1 result was" : fmt::format("{} results were", tally.duplicates)));
   if (tally.made.left_out() > 0)
-    say(fmt::format("What stands out, and the advice, are of the last {} instruments.", Production::most_instruments));
+    say(fmt::format("Outliers and advice are from the last {} instruments only.", Production::most_instruments));
   if (tally.repeatability.closed_early() > 0)
-    say("warning: takes of one instrument lie too far apart in these results; some repeats were not seen as such.");
+    say("warning: takes of one instrument are too far apart in these results; some repeats were not noticed.");
   return lines.empty() ? lines : Prose(Gap{}) + lines;
 }
 

@@ -35,19 +35,19 @@ std::string said_in_words(const BenchWarmth& warmth) {
                                               : "at " + shortest(coldest);
   if (warmth.quoted_differ)
     return fmt::format(
-        "The bores were {} degrees C, and these results are given for different temperatures: a cold bore sounds as a "
-        "long body does. Run the batches again with one --quote-at.",
+        "The bores were {} degrees C, and these results are given for different temperatures: a cold bore sounds "
+        "like a long body. Run the batches again with one --quote-at.",
         range);
   if (!warmth.quoted_c)
     return fmt::format(
-        "The bores were {} degrees C, and the notes are given as they sounded: a cold bore sounds as a "
-        "long body does. Run the batch again with --quote-at {}.",
+        "The bores were {} degrees C, and the notes are given as they sounded: a cold bore sounds like a "
+        "long body. Run the batch again with --quote-at {}.",
         range, shortest(Air{}.temperature_c));
-  std::string text = fmt::format("All pitches are given as with the bore at {} degrees C; the bores were {}.",
+  std::string text = fmt::format("All pitches are given for a bore at {} degrees C; the bores were {}.",
                                  shortest(*warmth.quoted_c), range);
   if (warmth.not_said > 0)
     text += fmt::format(
-        " For {} ({}) the manifest gives none; they are taken to be at {} degrees C, or as --bore-temp says. There a "
+        " The manifest gives no temperature for {} ({}); windway takes {} degrees C for them, or --bore-temp. There a "
         "cold bore would look like a long body.",
         count_in_words(warmth.not_said, "take"), names_in_words(warmth), shortest(Air{}.temperature_c));
   return text;
@@ -72,8 +72,8 @@ Prose first_lines(const BenchTally& tally, const BenchFindings& findings) {
   Prose prose = words(yield_in_words(tally));
   if (tally.is_by_keeper)
     prose += words(
-        "The keeper's offset of each day is taken out of the home A4s, of where the heads come to rest, and, where a "
-        "head is at the end of its travel, of the notes.");
+        "The keeper's offset of each day is taken out of the home A4s and of the heads' best places. For a head at the "
+        "end of its travel it is taken out of the notes.");
   if (is_warmth_worth_a_word(tally.warmth)) prose += words(said_in_words(tally.warmth));
   if (findings.days_apart) prose += words(days_in_words(*findings.days_apart));
   return prose;

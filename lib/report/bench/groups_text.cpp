@@ -35,7 +35,7 @@ std::string notes_words(const BenchTally& tally, std::vector<GroupNote> notes, b
 }
 
 std::string against_rest(const BenchTally& tally, const GroupFinding& group) {
-  if (group.notes.empty()) return "It cannot be set against the rest: both need two instruments at least.";
+  if (group.notes.empty()) return "It cannot be compared with the rest: each needs at least two instruments.";
   const std::string flatter = notes_words(tally, group.notes, false);
   const std::string sharper = notes_words(tally, group.notes, true);
   if (flatter.empty() && sharper.empty()) return "No note surely differs from the rest.";
@@ -48,31 +48,30 @@ Prose groups_prose(const BenchTally& tally, const BenchFindings& findings) {
   if (tally.groupings.size() > 1) {
     std::vector<std::string> names;
     for (const GroupBy by : tally.groupings) names.push_back(word_of(by));
-    return Prose(Gap{}) + words("These results tell the instruments apart by " + list_in_words(names) +
-                                    ", so no groups are compared; say by which with --group-by.",
+    return Prose(Gap{}) + words("These results are grouped by " + list_in_words(names) +
+                                    ", so no groups are compared; choose one with --group-by.",
                                 2);
   }
   if (tally.groupings.empty()) return {};
   const std::string by = word_of(*tally.groupings.begin());
   if (findings.groups.empty())
-    return Prose(Gap{}) + words("No instrument says its " + by + ", so no groups are compared.", 2);
+    return Prose(Gap{}) + words("No instrument gives its " + by + ", so no groups are compared.", 2);
   if (findings.groups.size() == 1 && tally.ungrouped == 0)
     return Prose(Gap{}) +
            words("All are of one " + by + ", " + findings.groups.front().name + ": there is no rest to compare with.",
                  2);
-  Prose prose = Prose(Gap{}) + words("Each " + by + " against the rest:");
+  Prose prose = Prose(Gap{}) + words("Each " + by + " compared with the rest:");
   for (const GroupFinding& group : findings.groups)
     prose += words(
         fmt::format("  {} {}: {} {}", by, group.name, counts_in_words(group.verdicts), against_rest(tally, group)), 4);
   if (tally.ungrouped > 0)
     prose += words(
-        fmt::format("  {} in none of these, as nothing says the {}.",
+        fmt::format("  {} in none of these, as the {} is not given.",
                     tally.ungrouped == 1 ? "1 instrument is" : fmt::format("{} instruments are", tally.ungrouped), by),
         4);
-  if (tally.groups_are_too_many)
-    prose += words("  More groups came than there was room for; the rest are left out.", 4);
+  if (tally.groups_are_too_many) prose += words("  There are too many groups; the rest are left out.", 4);
   if (findings.comparisons > 0)
-    prose += words(fmt::format("  Among {} some would stand out by chance; that is allowed for.",
+    prose += words(fmt::format("  In {} some would stand out by chance; that is allowed for.",
                                count_in_words(findings.comparisons, "comparison")),
                    4);
   return prose;

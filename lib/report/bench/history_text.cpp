@@ -54,9 +54,8 @@ bool any_replaced(const History& history) {
 
 Prose legend(const History& history) {
   return words(
-             "  home A4 in Hz, the head as it stood; head out: where it does best, mm; evenness: RMS of the notes' "
-             "deviations "
-             "there, cents",
+             "  home A4 in Hz, with the head where it was; head out: its best place, mm; evenness: RMS of the notes' "
+             "deviations there, cents",
              2) +
          (any_replaced(history) ? words("  *: a later take of this stage counts in its place", 2) : Prose());
 }
@@ -76,23 +75,22 @@ Prose step_prose(const HistoryStep& step, const History& history) {
     if (note.is_real) changed.push_back(change_words(note, after));
   const std::string what = changed.empty() ? "no note has surely changed" : "cents: " + list_in_words(changed);
   const std::string common =
-      history.repeat ? "" : fmt::format("; all notes have {} cents in common", signed_fixed(step.common_cents, 1));
+      history.repeat ? "" : fmt::format("; all notes together {} cents", signed_fixed(step.common_cents, 1));
   const std::string doubt =
-      step.head_allowed_for ? "" : " (it is not known where the head stood in both: its move is in this)";
+      step.head_allowed_for ? "" : " (where the head was is not known for both takes: a move of it is included)";
   const std::string warmth =
-      step.air_differs ? " (the bore was not equally warm, and that is in this: run batch with --quote-at)" : "";
+      step.air_differs ? " (the bore was not equally warm, which is included: run batch with --quote-at)" : "";
   return words("  " + step_name(step, history) + ": " + what + common + doubt + warmth + ".", 4);
 }
 
 /// How large a change must be to be one.
 std::string repeat_in_words(const std::optional<BenchRepeat>& repeat) {
   if (!repeat)
-    return "  How well this bench repeats a note is not known: none of these results is of a flute recorded again. A "
-           "note is taken to come back within half a cent, and what all notes have in common may be warmth or blowing.";
+    return "  It is not known how well this bench repeats a note, as these results have no flute recorded twice "
+           "unchanged. Half a cent is assumed. A change common to all notes may be warmth or blowing.";
   return fmt::format(
       "  An unchanged flute recorded again comes back within {} cents as a whole, and its notes within {} cents of "
-      "each "
-      "other (19 times of 20). So a change counts from {} cents on, or from its own ± where that is larger.",
+      "each other (19 times out of 20). So a change counts from {} cents on, or from its own ± if that is larger.",
       fixed(repeat->whole_u95_cents, 1), fixed(repeat->note_u95_cents, 1),
       fixed(std::hypot(repeat->whole_u95_cents, repeat->note_u95_cents), 1));
 }
@@ -108,7 +106,7 @@ Prose history_prose(const History& history, std::size_t columns) {
   Prose prose = words(fmt::format("{}: {}.", name_of(history.takes.front()), takes)) + Prose(Gap{}) +
                 takes_table(history, columns) + legend(history);
   if (history.steps.empty()) return prose;
-  prose += Prose(Gap{}) + words("What the work changed, at moderate breath, the head where it stood before:");
+  prose += Prose(Gap{}) + words("What the work changed, at moderate breath, with the head where it was before:");
   for (const HistoryStep& step : history.steps) prose += step_prose(step, history);
   return prose + words(repeat_in_words(history.repeat), 2);
 }

@@ -149,8 +149,7 @@ void add_case(pugi::xml_node& suite, const BenchEntry& entry, const EntryJudged&
     ++tally.skipped;
     pugi::xml_node skipped = test.append_child("skipped");
     set(skipped, "message",
-        entry.counting.is_told_twice ? "the result of this recording comes again"
-                                     : "a later take of this instrument counts");
+        entry.counting.is_told_twice ? "this recording has a later result" : "a later take of this instrument counts");
     return;
   }
   if (each.judged.result == VerdictResult::pass) return;

@@ -28,39 +28,41 @@ bool is_real(const std::optional<CentsEstimate>& rise) { return rise && std::abs
 std::string limits_words(const SeriesFinding& keeper) {
   if (keeper.days) {
     return fmt::format(
-        " With {} takes a day, the mean of a day lies from {} to {} cents from that by chance (SD within a "
+        " With {} takes a day, chance alone puts the mean of a day {} to {} cents from that (SD within a "
         "day {}){}.",
         keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
-        fixed(keeper.days->sigma, 2), keeper.days_beyond.count > 0 ? "; farther: " + named(keeper.days_beyond) : "");
+        fixed(keeper.days->sigma, 2),
+        keeper.days_beyond.count > 0 ? "; farther off: " + named(keeper.days_beyond) : "");
   }
   if (!keeper.chart)
-    return fmt::format(" How far a take may lie from that by chance is known from {} takes on.", least_chart_values);
-  return fmt::format(" A take lies from {} to {} cents from that by chance{}.", tenths(keeper.chart->lower),
+    return fmt::format(" It takes {} takes to say how far chance alone puts a take from that.", least_chart_values);
+  return fmt::format(" Chance alone puts a take {} to {} cents from that{}.", tenths(keeper.chart->lower),
                      tenths(keeper.chart->upper),
-                     keeper.beyond_chart.count > 0 ? "; farther: " + named(keeper.beyond_chart) : "");
+                     keeper.beyond_chart.count > 0 ? "; farther off: " + named(keeper.beyond_chart) : "");
 }
 
 std::string drift_words(const BenchTally& tally, const SeriesFinding& keeper,
                         const std::optional<SeriesFinding>& instruments) {
   if (!keeper.rise) return "";
   if (tally.is_by_keeper)
-    return is_real(keeper.rise) ? " It has " + rise_words(*keeper.rise) + ", which is taken out of the instruments."
-                                : "";
+    return is_real(keeper.rise)
+               ? " It has " + rise_words(*keeper.rise) + "; this is taken out of the instruments' results."
+               : "";
   if (is_real(keeper.rise))
     return " It has " + rise_words(*keeper.rise) +
            ": the measuring drifts (warmth, blowing, the recorder's clock), not only the instruments.";
-  const std::string still = fmt::format(" No drift of it is seen, but up to {} cents would go unseen",
+  const std::string still = fmt::format(" It shows no drift, but a drift of up to {} cents would not show",
                                         fixed(std::abs(keeper.rise->cents) + keeper.rise->u95_cents, 1));
   const bool instruments_moved = instruments && is_real(instruments->rise);
   return still + (instruments_moved ? "; the instruments have " + rise_words(*instruments->rise) +
-                                          ": what is beyond that is drift of the instruments."
+                                          ": the part above that is drift of the instruments."
                                     : ".");
 }
 
 std::string several_words(const std::vector<KeeperFinding>& keepers) {
   std::vector<std::string> serials;
   for (const KeeperFinding& keeper : keepers) serials.push_back(keeper.serial);
-  return "These results have several keepers (" + list_in_words(serials) + "), each that of its own batch.";
+  return "These results have several keepers (" + list_in_words(serials) + "), each of its own batch.";
 }
 
 }  // namespace
@@ -72,7 +74,7 @@ Prose keeper_prose(const BenchTally& tally, const BenchFindings& findings) {
   if (findings.keepers.size() > 1) prose += Prose(Gap{}) + words(several_words(findings.keepers), 2);
   for (const KeeperFinding& keeper : findings.keepers)
     prose += Prose(Gap{}) +
-             words(fmt::format("The keeper {}, {}, is at home at A4 = {} Hz on the mean.{}{}", keeper.serial,
+             words(fmt::format("The mean home A4 of the keeper {}, {}, is {} Hz.{}{}", keeper.serial,
                                count_in_words(keeper.series.takes, "take"), fixed(keeper.series.mean_home_a4_hz, 2),
                                limits_words(keeper.series), drift_words(tally, keeper.series, findings.instruments)),
                    2);

@@ -91,7 +91,7 @@ std::vector<std::string> capability_legend(const BenchFindings& findings) {
   if (!least) return {};
   // 1.33: AIAG, Statistical Process Control, from memory.
   std::vector<std::string> sentences{
-      fmt::format("A Cpk above 1.33 is comfortable; of {} it is known to about ± {:.0f} %.",
+      fmt::format("A Cpk above 1.33 is comfortable; from {} it is known to about ± {:.0f} %.",
                   count_in_words(*least, "instrument"), 100.0 * capability_u95_share(*least))};
   if (any_of(findings, is_too_wide))
     sentences.emplace_back("Too wide: the instruments scatter too much for the tolerance.");
@@ -131,16 +131,16 @@ bool any_capability(const BenchFindings& findings) {
 }
 
 std::string cents_legend(const BenchTally& tally) {
-  return fmt::format("Cents from the target (A4 = {} Hz), at moderate breath, after each instrument's own best move.",
+  return fmt::format("Cents from the target (A4 = {} Hz), at moderate breath, with each head at its best place.",
                      shortest(tally.model->a4_hz));
 }
 
 std::string range_legend(const BenchFindings& findings) {
   const auto has_shares = [](const NoteFinding& note) { return note.left.n >= least_for_shares; };
-  const std::string shares = "9 of 10 instruments lie in it";
+  const std::string shares = "9 of 10 instruments are in it";
   if (std::ranges::all_of(findings.notes, has_shares)) return "Usual range: " + shares + ".";
   if (std::ranges::none_of(findings.notes, has_shares)) return "Usual range: mean ± 2 SD.";
-  return fmt::format("Usual range: {}; of notes of fewer than {}, mean ± 2 SD.", shares, least_for_shares);
+  return fmt::format("Usual range: {}; for notes of fewer than {} instruments, mean ± 2 SD.", shares, least_for_shares);
 }
 
 Prose deviations_prose(const BenchTally& tally, const BenchFindings& findings) {
@@ -157,7 +157,7 @@ Prose deviations_prose(const BenchTally& tally, const BenchFindings& findings) {
     prose += Prose(Gap{}) + words("Out of step with the instruments made before and after, cents:") + out_of_step;
   const auto has_chart = [](const NoteFinding& note) { return note.chart.has_value(); };
   if (std::ranges::none_of(findings.notes, has_chart))
-    prose += words(fmt::format("Limits of the bench's scatter need {} instruments.", least_chart_values), 2);
+    prose += words(fmt::format("It takes {} instruments to show which are out of step.", least_chart_values), 2);
   return prose;
 }
 

@@ -20,7 +20,7 @@ template <typename Visit>
 void visit_counts(const VerdictCounts& counts, Visit&& visit) {
   for (std::size_t result = 0; result < counts.by_result.size(); ++result)
     visit(Field{choice_words<VerdictResult>[result], "", at_least_0}, counts.by_result[result]);
-  visit(Field{"not_judged", "Measured; nothing was asked.", at_least_0}, counts.measured_only);
+  visit(Field{"not_judged", "Measured without limits.", at_least_0}, counts.measured_only);
 }
 
 /// The keys of moments, which have a unit.
@@ -92,7 +92,7 @@ void visit_note_finding(const NoteFinding& note, Visit&& visit) {
   const auto& capability = note.capability;
   visit_note_id(spelt_for_programs(note.note.midi), note.note, visit);
   visit(Field{"register", "", at_least_0}, note.register_number);
-  visit_moments(Field{"left", "Residual of the note after each instrument's own best slide, + sharp."}, note.left,
+  visit_moments(Field{"left", "Residual of the note with each head at its best place, + sharp."}, note.left,
                 moments_cents, visit);
   visit(Field{"share_5_cents", "Below which 5 % lie; from a histogram of 0.05 cents."}, note.share_5_cents);
   visit(Field{"share_25_cents", "Below which a quarter lie."}, note.share_25_cents);
@@ -127,7 +127,7 @@ void visit_group(const GroupFinding& group, Visit&& visit) {
                  visit_note_id(spelt_for_programs(note.note.midi), note.note, each);
                  each(Field{"above_rest_cents", "Mean of the group less mean of the rest."}, "above_rest_u95_cents",
                       note.above_rest);
-                 each(Field{"is_sure", "Beyond what chance shows on any note of any group."}, note.is_sure);
+                 each(Field{"is_sure", "True if more than chance explains on any note of any group."}, note.is_sure);
                }});
 }
 
@@ -158,7 +158,7 @@ template <typename Visit>
 void visit_keepers(const std::vector<KeeperFinding>& keepers, Visit&& visit) {
   const auto only = keepers.size() == 1 ? std::optional(keepers.front().series) : std::nullopt;
   visit_series("keeper", "null: no take, or several keepers (keepers).", only, visit);
-  visit(Field{"keepers", "Those of results that remember different ones, each of its own batch."},
+  visit(Field{"keepers", "The keepers, where batches had different ones, each of its own batch."},
         Nested{keepers, [](const KeeperFinding& keeper, auto&& each) {
                  each(Field{"serial"}, keeper.serial);
                  visit_series(keeper.series, each);
@@ -189,9 +189,11 @@ void visit_degree(const HoleAdvice& degree, const std::optional<BenchEntry>& mod
                                      each(Field{"register", "", at_least_0}, part.register_number);
                                      each(Field{"common_cents"}, "common_u95_cents", part.common);
                                    }});
-  visit(Field{"registers_disagree", "One hole serves both."}, degree.registers_disagree);
-  visit(Field{"is_sure", "Beyond what chance shows on any degree."}, degree.is_sure);
-  visit(Field{"towards_window_mm", "Where the hole, or the end, belongs; null: not sure, or no one hole gives it."},
+  visit(Field{"registers_disagree", "True if the registers differ, though one hole serves both."},
+        degree.registers_disagree);
+  visit(Field{"is_sure", "True if more than chance explains on any degree."}, degree.is_sure);
+  visit(Field{"towards_window_mm",
+              "How far to move the hole, or the end, towards the window; null: not sure, or no single hole gives it."},
         degree.move_mm);
   visit(Field{"towards_window_u95_mm", "", at_least_0}, degree.move_u95_mm);
   visit(Field{"message", "null: not sure."},
@@ -203,13 +205,13 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit(Field{"takes", "", at_least_0}, tally.takes);
   visit(Field{"of_other_stages", "", at_least_0}, tally.of_other_stages);
   visit(Field{"overtaken", "By a later take of the same instrument.", at_least_0}, tally.overtaken);
-  visit(Field{"duplicates", "Left out, as the result of the same recording came again.", at_least_0}, tally.duplicates);
+  visit(Field{"duplicates", "Left out, as the same recording has a later result.", at_least_0}, tally.duplicates);
   visit(Field{"first_pass", "Verdicts of each instrument's first take."},
         Nested{tally.first_takes, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
   visit(Field{"reworked", "Pass, though not at their first take.", at_least_0}, tally.reworked());
   visit(Field{"by_keeper", "The keeper's offset of each day is taken out."}, tally.is_by_keeper);
-  visit_moments(Field{"bore_temp", "As the manifest says it, degrees C."}, tally.warmth.said_c, moments_c, visit);
-  visit(Field{"bore_temp_not_said", "Takes of which the manifest says no temperature.", at_least_0},
+  visit_moments(Field{"bore_temp", "From the manifest, degrees C."}, tally.warmth.said_c, moments_c, visit);
+  visit(Field{"bore_temp_not_said", "Takes for which the manifest gives no temperature.", at_least_0},
         tally.warmth.not_said);
   visit(
       Field{
@@ -218,20 +220,20 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
       tally.warmth.quoted_c);
   visit(Field{"verdicts"},
         Nested{tally.verdicts, [](const VerdictCounts& counts, auto&& each) { visit_counts(counts, each); }});
-  visit(Field{"in_statistics", "Those of the verdicts that the statistics are of: measured, and not in deep doubt.",
-              at_least_0},
+  visit(Field{"in_statistics", "Instruments in the statistics: measured, and not in deep doubt.", at_least_0},
         in_statistics(tally));
   visit_warned(tally.warned, visit);
   visit(Field{"a4_hz", "", at_least_0}, tally.model ? std::optional(tally.model->a4_hz) : std::nullopt);
-  visit_moments(Field{"head_rests", "How far out the heads come to rest."}, tally.head_rests_mm, moments_mm, visit);
+  visit_moments(Field{"head_rests", "Best places of the heads."}, tally.head_rests_mm, moments_mm, visit);
   visit_moments(Field{"home_a4", "As recorded."}, tally.home_a4_hz, moments_hz, visit);
   visit_moments(Field{"octave", "Upper notes less lower ones."}, tally.octave_cents, moments_cents, visit);
   visit(Field{"notes"},
         Nested{findings.notes, [](const NoteFinding& note, auto&& each) { visit_note_finding(note, each); }});
-  visit(Field{"group_by", "null: nothing, or by several things, which are not compared."},
+  visit(Field{"group_by", "null: no grouping, or several, which are not compared."},
         tally.groupings.size() == 1 ? std::optional(*tally.groupings.begin()) : std::nullopt);
-  visit(Field{"ungrouped", "Counted, but nothing says of which group.", at_least_0}, tally.ungrouped);
-  visit(Field{"comparisons", "Notes of groups that are set against the rest; is_sure allows for so many.", at_least_0},
+  visit(Field{"ungrouped", "Counted, but of no known group.", at_least_0}, tally.ungrouped);
+  visit(Field{"comparisons", "How many notes of groups were compared with the rest; is_sure allows for so many.",
+              at_least_0},
         findings.comparisons);
   visit(Field{"groups"},
         Nested{findings.groups, [](const GroupFinding& group, auto&& each) { visit_group(group, each); }});
@@ -240,18 +242,19 @@ void visit_summary(const BenchTally& tally, const BenchFindings& findings, Visit
   visit_series("instruments", "null: no take.", findings.instruments, visit);
   visit_keepers(findings.keepers, visit);
   visit(Field{"advice", "null: too few instruments, or of several kinds."},
-        Nested{findings.advice, [&](const BenchAdvice& advice, auto&& each) {
-                 each(Field{"instruments", "", at_least_0}, advice.instruments);
-                 each(Field{"unobservable_slide_mm",
-                            "How far out the heads were, or all holes and the end too far: a scale cannot tell which."},
-                      advice.unobservable_slide_mm);
-                 each(Field{"baseline_sd_cents", "How far degrees without a fault lie about the line that they keep.",
-                            at_least_0},
-                      advice.baseline_sd_cents);
-                 each(Field{"degrees"}, Nested{advice.degrees, [&](const HoleAdvice& degree, auto&& inner) {
-                                                 visit_degree(degree, tally.model, inner);
-                                               }});
-               }});
+        Nested{
+            findings.advice, [&](const BenchAdvice& advice, auto&& each) {
+              each(Field{"instruments", "", at_least_0}, advice.instruments);
+              each(
+                  Field{"unobservable_slide_mm",
+                        "How far out the heads were, or how far off all holes and the end: a scale cannot tell which."},
+                  advice.unobservable_slide_mm);
+              each(Field{"baseline_sd_cents", "SD of degrees without a fault about their common line.", at_least_0},
+                   advice.baseline_sd_cents);
+              each(Field{"degrees"}, Nested{advice.degrees, [&](const HoleAdvice& degree, auto&& inner) {
+                                              visit_degree(degree, tally.model, inner);
+                                            }});
+            }});
 }
 
 }  // namespace windway

@@ -115,15 +115,15 @@ std::vector<FigureKey> keys_of(const BenchFindings& findings) {
   const Axis axis{0, 1};
   const auto any = [&](auto is) { return std::ranges::any_of(findings.notes, is); };
   std::vector<FigureKey> keys{{spindle(axis, 0.02, 0.5, 0.98, key_px, {}) + notch(axis, 0.5, key_px), wide_px,
-                               "the usual range of the instruments, the line at their middle"}};
+                               "the usual range of the instruments, with a line at their middle"}};
   if (any([](const NoteFinding& note) { return note.register_number > 1; }))
     keys.push_back({spindle(axis, 0.02, 0.5, 0.98, key_px, {true, false}), wide_px, "of an overblown note"});
   if (any([](const NoteFinding& note) { return note.tolerance_cents.has_value(); }))
     keys.push_back(band_key("beyond", "beyond the tolerance"));
   if (any([](const NoteFinding& note) { return note.beyond_tolerance.count > 0; }))
-    keys.push_back(cross_key("an instrument that reads beyond it"));
+    keys.push_back(cross_key("an instrument beyond it"));
   if (any([](const NoteFinding& note) { return note.outliers_within_tolerance.count > 0; }))
-    keys.push_back(ring_key("reach", "one that stands far from the rest"));
+    keys.push_back(ring_key("reach", "an instrument far from the rest"));
   return keys;
 }
 
@@ -136,7 +136,7 @@ RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) 
       std::ranges::any_of(findings.notes, [](const NoteFinding& note) { return note.tolerance_cents.has_value(); });
   RowsFigure figure;
   figure.id = "notes";
-  figure.title = has_tolerance ? "Each note against its tolerance" : "Each note over the whole bench";
+  figure.title = has_tolerance ? "Each note and its tolerance" : "Each note of all instruments";
   figure.sentences = {cents_legend(tally), range_legend(findings)};
   if (any_beyond_axis(findings, axis)) figure.sentences.emplace_back(edge_sentence);
   figure.keys = keys_of(findings);
@@ -145,7 +145,7 @@ RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) 
   figure.words_name = with_cpk ? "Cpk" : "SD";
   for (const NoteFinding& note : findings.notes) figure.rows.push_back(row_of(tally, note, axis, with_cpk));
   const auto has_names = [](const FigureRow& row) { return !row.further.empty(); };
-  figure.further_name = std::ranges::any_of(figure.rows, has_names) ? "reads beyond, or far from the rest" : "";
+  figure.further_name = std::ranges::any_of(figure.rows, has_names) ? "beyond it, or far from the rest" : "";
   return figure;
 }
 

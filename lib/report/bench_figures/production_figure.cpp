@@ -168,7 +168,7 @@ std::vector<FigureKey> keys_of(const std::vector<PanelSeries>& all) {
       dot_key("reach", "an instrument, or a take of the bench's own flute, in the order of recording"),
       {level(key_middle_px, "zero"), 24, "the mean"}};
   if (std::ranges::any_of(all, has_limits)) keys.push_back(band_key("beyond", "beyond what the scatter explains"));
-  if (std::ranges::any_of(all, any_beyond)) keys.push_back(cross_key("so far out"));
+  if (std::ranges::any_of(all, any_beyond)) keys.push_back(cross_key("a value beyond that"));
   return keys;
 }
 

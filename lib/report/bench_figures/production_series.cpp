@@ -67,12 +67,12 @@ std::string last_drawn(std::size_t drawn, std::size_t all, const char* what) {
 std::string instruments_sentence(const SeriesFinding& series, std::size_t drawn) {
   std::string words = from_mean(series, 1) + last_drawn(drawn, series.takes, "");
   if (series.beyond_chart.count > 0)
-    words += " Farther from it than the others' scatter explains: " + named(series.beyond_chart) + ".";
+    words += " Farther from the mean than the others' scatter explains: " + named(series.beyond_chart) + ".";
   return words;
 }
 
 PanelSeries instruments_series(const SeriesFinding& series, const MadeInOrder& made, const RecordedOrder& order) {
-  PanelSeries panel{"Home A4 of each instrument, the head as it stood",
+  PanelSeries panel{"Home A4 of each instrument, with the head where it was",
                     instruments_sentence(series, made.size()),
                     points_of(made, series.mean_home_a4_hz, order),
                     std::nullopt,
@@ -113,8 +113,8 @@ ProductionSeries production_series(const BenchTally& tally, const BenchFindings&
   const RecordedOrder order(made);
   ProductionSeries series{{}, order.days(), {}};
   if (findings.keepers.size() > most_keepers)
-    series.left_out.push_back(
-        fmt::format("Of {} flutes of the bench's own the first {} are drawn.", findings.keepers.size(), most_keepers));
+    series.left_out.push_back(fmt::format("The first {1} of {0} flutes of the bench's own are drawn.",
+                                          findings.keepers.size(), most_keepers));
   if (findings.instruments && !instruments.empty())
     series.panels.push_back(instruments_series(*findings.instruments, instruments, order));
   for (std::size_t at = 0; at < keepers; ++at) {

@@ -45,8 +45,8 @@ RowsFigure shared_figure(const BenchAdvice& advice, const BenchEntry& model) {
   const Axis axis = cents_axis(advice);
   RowsFigure figure;
   figure.id = "shared";
-  figure.title = "What the whole bench shares";
-  figure.keys = interval_keys("surely off on the whole bench", "where it lies in 95 of 100 cases");
+  figure.title = "What all instruments have in common";
+  figure.keys = interval_keys("surely off", "where it is in 95 of 100 cases");
   figure.axis_name = "cents: − flat, + sharp";
   figure.axis = axis_row(axis, most_interval_ticks);
   figure.row_name = "notes";

@@ -59,20 +59,20 @@ std::string work_words(const HoleAdvice& degree, const std::string& hole) {
           "too",
           hole, place_words(degree));
     case HoleWork::shorten:
-      return "it has no hole: the body belongs " + place_words(degree) + " shorter at its end";
+      return "it has no hole: the body should be " + place_words(degree) + " shorter at its end";
     case HoleWork::lengthen:
-      return "it has no hole: the body belongs " + place_words(degree) + " longer at its end";
+      return "it has no hole: the body should be " + place_words(degree) + " longer at its end";
     case HoleWork::none:
     case HoleWork::no_one_hole:
       break;
   }
-  return "no one hole gives it";
+  return "no single hole gives it";
 }
 
-/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): one hole serves them, ...".
+/// "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 ...): both use one hole, ...".
 std::string disagreement(const HoleAdvice& degree, const Spell& spell) {
   return notes_of(degree, spell) + " differ (" + each_register(degree, spell) +
-         "): one hole serves them, and its place can only halve the difference; look to the voicing and the bore too.";
+         "): both use one hole, and its place can only share the difference out; check the voicing and the bore too.";
 }
 
 /// What to do at the hole, or the end, of an instrument that is finished.
@@ -80,13 +80,13 @@ std::string finished_work_words(const HoleAdvice& degree, const std::string& hol
   switch (degree.work) {
     case HoleWork::enlarge:
       return fmt::format(
-          "open the hole that opens for {} (larger, or undercut towards the window). It sounds as if it lay {} too far "
+          "enlarge the hole that opens for {}, or undercut it towards the window. It sounds as if it were {} too far "
           "from the window",
           hole, place_words(degree));
     case HoleWork::fill:
       return fmt::format(
           "make the hole that opens for {} smaller (wax, best at its edge towards the window). It sounds as if "
-          "it lay {} too near to the window",
+          "it were {} too near to the window",
           hole, place_words(degree));
     case HoleWork::shorten:
       return "it has no hole: it sounds as if the body were " + place_words(degree) + " too long at its end";
@@ -97,7 +97,7 @@ std::string finished_work_words(const HoleAdvice& degree, const std::string& hol
     case HoleWork::no_one_hole:
       break;
   }
-  return "no one hole gives it";
+  return "no single hole gives it";
 }
 
 /// "A6 is 10 cents sharper than A5", the highest register against the lowest.
@@ -110,7 +110,7 @@ std::string apart_words(const HoleAdvice& degree, const Spell& spell) {
 
 /// What the octaves differ by stays.
 std::string what_stays(const HoleAdvice& degree, const Spell& spell) {
-  return degree.registers_disagree ? ". " + apart_words(degree, spell) + ", and stays so, within the tolerance" : "";
+  return degree.registers_disagree ? ". " + apart_words(degree, spell) + "; that remains, within the tolerance" : "";
 }
 
 }  // namespace
@@ -129,18 +129,18 @@ std::string work_in_words(const WorkAdvice& work, const Instrument& instrument) 
   const Spell spell = [&](const NoteId& note) { return spelt(note, instrument); };
   if (!work.one_hole_mends)
     return notes_of(degree, spell) + " differ: " + apart_words(degree, spell) +
-           ", and no work at one hole puts both right; look to the voicing and the bore.";
+           ", and work at one hole cannot put both right; check the voicing and the bore.";
   const std::string hole = spell(degree.by_register.front().id);
   return notes_of(degree, spell) + is_or_are(degree) + cents_words(degree.common) +
-         " against the line of the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";
+         " compared with the other notes: " + finished_work_words(degree, hole) + what_stays(degree, spell) + ".";
 }
 
 Prose work_caution() {
   return words(
-      "Before work at a hole: record again, and look to the window and the voicing; one take cannot tell a hole from a "
-      "finger that shades it. What is taken off cannot be put back, and voids warranties: try it on one instrument, go "
-      "by small steps, and record again, the flute warm, after each. Dust of wood, metal and plastic and old finishes "
-      "harm the lungs: extraction, a mask, and your local rules.",
+      "Before work at a hole: record again, and check the window and the voicing. One take cannot tell a wrong hole "
+      "from a finger that shades it. What is taken off cannot be put back, and voids warranties. Try it on one "
+      "instrument, in small steps, and record again after each, with the flute warm. Dust of wood, metal and plastic "
+      "and old finishes harm the lungs: use extraction and a mask, and follow your local rules.",
       2);
 }
 
@@ -148,16 +148,15 @@ Prose advice_to_maker(const BenchAdvice& advice, const BenchEntry& model) {
   Prose sure;
   for (const HoleAdvice& degree : advice.degrees)
     if (degree.is_sure && !degree.by_register.empty()) sure += words("  " + degree_in_words(degree, model), 4);
-  Prose prose = Prose(Gap{}) +
-                words(fmt::format("What {} instruments have in common, against the line that their other degrees keep:",
-                                  advice.instruments));
-  prose += sure.empty() ? words("  no degree is off by more than chance.", 2) : sure;
+  Prose prose = Prose(Gap{}) + words(fmt::format("What {} instruments have in common, compared with their other notes:",
+                                                 advice.instruments));
+  prose += sure.empty() ? words("  no note is off by more than chance.", 2) : sure;
   const Spell spell = [&](const NoteId& note) { return spelt(model, note); };
   for (const HoleAdvice& degree : advice.degrees)
     if (!degree.is_sure && degree.registers_disagree) prose += words("  " + disagreement(degree, spell), 4);
   return prose + words(
-                     "  If all holes and the end are off together as a move of the head would shift them, a scale "
-                     "cannot show it. Measure the body with a ruler.",
+                     "  If all holes and the end are off by what a move of the head would correct, a scale cannot "
+                     "show it. Measure the body with a ruler.",
                      2);
 }
 

@@ -33,7 +33,7 @@ void visit_pictured(const PicturedNote& note, Name&& name, const BlowLevels& lev
   NoteId id = note.read != nullptr ? note.read->id : NoteId{};
   visit_note_id(name, id, visit);
   visit(Field{"reach_soft_cents",
-              "How far the breath can lower it, cents: as measured, else as the compromise takes it.", at_least_0},
+              "How far the breath can lower it, cents: as measured, else as the compromise assumes.", at_least_0},
         note.found.reach_soft_cents);
   visit(Field{"reach_hard_cents", "How far the breath can raise it, likewise.", at_least_0},
         note.found.reach_hard_cents);

@@ -89,40 +89,39 @@ InstrumentWords words_of(const Naming& naming);
 template <typename Target, typename Name, typename Visit>
 void visit_note_target(Target&& target, Name&& name, Visit&& visit) {
   visit_note_id(name, target.id, visit);
-  visit(Field{"target_cents", "Where it is meant to lie off the temperament, cents, + sharp.", in_line}, target.cents);
+  visit(Field{"target_cents", "How far off the temperament it should be, cents, + sharp.", in_line}, target.cents);
 }
 
 /// All but the targets, which follow.
 template <typename Words, typename Visit>
 void visit_instrument(Words&& instrument, Visit&& visit) {
-  visit(Field{"name", "Its name, where one is known.", at_least_1}, instrument.name);
+  visit(Field{"name", "Its name, if known.", at_least_1}, instrument.name);
   visit(Field{"kind", "", in_line, "kind"}, instrument.kind);
   visit(Field{"lowest", "Its lowest note.", required | in_line, "note_name"}, instrument.lowest);
-  visit(Field{"scale",
-              "Every note that its fingering gives, from the lowest up; a note with a further fingering stands twice.",
+  visit(Field{"scale", "All its notes, from the lowest up; a note with a further fingering is listed twice.",
               at_least_1 | required, "note_name"},
         instrument.scale);
   visit(Field{"inferred", "Kind or lowest note was judged from the recording."}, instrument.inferred);
   visit(Field{"stretch_cents_per_octave",
-              "How much too wide its octaves are meant, cents; the targets bend by it evenly from the lowest note on."},
+              "By how many cents its octaves should be wide; the targets follow it evenly from the lowest note up."},
         instrument.stretch_cents_per_octave);
 }
 
 template <typename Who, typename Visit>
 void visit_maker(Who&& maker, Visit&& visit) {
-  visit(Field{"name", "Name; null: not said.", at_least_1}, maker.name);
-  visit(Field{"address", "Address, by line; empty: not said."}, maker.address);
-  visit(Field{"model", "What the maker calls this model; null: not said.", at_least_1}, maker.model);
+  visit(Field{"name", "Name; null: not given.", at_least_1}, maker.name);
+  visit(Field{"address", "Address, by line; empty: not given."}, maker.address);
+  visit(Field{"model", "What the maker calls this model; null: not given.", at_least_1}, maker.model);
 }
 
 template <typename Visit>
 void visit_whole_instrument(const InstrumentWords& instrument, Visit&& visit) {
   visit_instrument(instrument, visit);
-  visit(Field{"targets", "Notes that are meant to lie off the temperament by themselves."},
+  visit(Field{"targets", "Notes that should be off the temperament."},
         Nested{instrument.targets, [](const NoteTarget& target, auto&& each) {
                  visit_note_target(target, spelt_for_programs(target.id.midi), each);
                }});
-  visit(Field{"maker", "Who makes it, as its file says; null: not said."},
+  visit(Field{"maker", "Who makes it, from its file; null: not given."},
         Nested{instrument.maker, [](const Maker& maker, auto&& each) { visit_maker(maker, each); }});
 }
 

@@ -46,7 +46,7 @@ void visit_hold(Named&& named, Words&& words, Visit&& visit) {
   visit(Field{"frequency_u95_cents", "u95 of that mean, cents: noise, the room and the part's ends, not the player.",
               at_least_0},
         hold.frequency_u95_cents);
-  visit(Field{"deviation_cents", "Frequency against the note's target, cents, + sharp."}, named.deviation_cents);
+  visit(Field{"deviation_cents", "Frequency from the note's target, cents, + sharp."}, named.deviation_cents);
   visit(Field{"deviation_at_reference_cents",
               "The same as its note is given: for the one place of the head, the time of the take to which a drift is "
               "corrected, and the temperature; null: saved by a version that did not say.",
@@ -104,7 +104,7 @@ void visit_note(Note&& note, Name&& name, Visit&& visit) {
             at_least_0},
       note.warming_u95_cents);
   visit(Field{"can_check",
-              "It may serve to set the head by; false: a hole is half covered, or the instrument's file says so."},
+              "True if the head may be set by it; false: a hole is half covered, or the instrument's file says so."},
         note.can_check);
 }
 
@@ -128,21 +128,20 @@ void visit_moved(Moved&& moved, Visit&& visit) {
         moved.cents);
   visit(Field{"u95_cents", "Its u95, cents.", at_least_0 | in_csv | in_line}, moved.u95_cents);
   visit(
-      Field{"effort", "The residual over the reach that can make it good; 1 is all of the reach.", at_least_0 | in_csv},
+      Field{"effort", "Residual divided by the reach that can correct it; 1 is all of the reach.", at_least_0 | in_csv},
       moved.effort);
   visit(Field{"breath", "What the breath must do: as_it_is (nothing), softer, harder, out_of_reach (more than it can).",
               in_csv},
         moved.breath);
   visit(Field{"breath_share",
-              "The same as a share of the player's own way from moderate to soft or hard; null: as it is, or the reach "
-              "is not measured.",
+              "The same as a share of the player's own change from moderate to soft or hard; null: as it is, or the "
+              "reach is not measured.",
               at_least_0 | in_csv},
         moved.breath_share);
   visit(Field{"breath_db", "The same in dB, + louder; null: as it is, or the note's answer is not measured.", in_csv},
         moved.breath_db);
-  visit(
-      Field{"beats_hz", "Beats a second against a steady tone on the target, at moderate breath.", at_least_0 | in_csv},
-      moved.beats_hz);
+  visit(Field{"beats_hz", "Beats a second with a steady tone on the target, at moderate breath.", at_least_0 | in_csv},
+        moved.beats_hz);
 }
 
 template <typename Check, typename Name, typename Visit>
@@ -150,7 +149,7 @@ void visit_check_note(Check&& check, Name&& name, Visit&& visit) {
   visit(Field{"note", "", required, "note_name"}, name);
   visit(Field{"fingering", "", nullable, "fingering"}, check.id.fingering);
   visit(Field{"cents", "What it should read after the move, blown moderately, cents from the target."}, check.cents);
-  visit(Field{"u95_mm", "How surely it sets the head: u95, mm.", at_least_0}, check.u95_mm);
+  visit(Field{"u95_mm", "u95 of the head's place by this note, mm.", at_least_0}, check.u95_mm);
 }
 
 }  // namespace windway

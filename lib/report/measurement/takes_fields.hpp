@@ -16,8 +16,8 @@ template <typename Places, typename Visit>
 void visit_places(Places&& places, Visit&& visit) {
   visit(Field{"out_mm", "Of each take: how far out of fully in the head stood, mm.", at_least_1}, places.out_mm);
   visit(Field{"at_mm",
-              "The place that all takes were brought to, and that the notes are told for, mm; settings have it "
-              "as head_out_mm.",
+              "The place of the head that all takes were converted to and that the notes are given for, mm; settings "
+              "have it as head_out_mm.",
               at_least_0},
         places.at_mm);
   visit(Field{"slide_factor",
@@ -39,10 +39,11 @@ void visit_agreement(Agreement&& agreement, Visit&& visit) {
         agreement.agree);
   visit(Field{"apart_cents", "The sharpest take less the flattest, all notes together, cents."}, "apart_u95_cents",
         agreement.apart);
-  visit(Field{"note_u95_cents", "u95 of one note of one take, beside what its take has in common, cents.", at_least_0},
+  visit(Field{"note_u95_cents", "u95 of one note of one take, without what its take has in common, cents.", at_least_0},
         agreement.note_u95_cents);
   visit(Field{"pooled_u95_cents",
-              "u95 of what all notes share, from how the takes differ, cents; slide and shift have it in their u95.",
+              "u95 of what all notes have in common, from the differences of the takes, cents; the u95 of slide and "
+              "shift include it.",
               at_least_0},
         agreement.pooled_u95_cents);
   visit(Field{"notes_scatter", "Their notes differ in more ways than warmth, the head and the breath explain."},
@@ -55,7 +56,7 @@ void visit_agreement(Agreement&& agreement, Visit&& visit) {
 template <typename Offset, typename Visit>
 void visit_take_offset(Offset&& offset, Visit&& visit) {
   visit(Field{"take", "Which of the call's takes, counted from 0.", at_least_0}, offset.take);
-  visit(Field{"above_first_cents", "How far all its notes stand above those of the first take here, cents."},
+  visit(Field{"above_first_cents", "How far all its notes are above those of the first take here, cents."},
         "above_first_u95_cents", offset.above_first);
   visit(Field{"as_head_out_mm", "The same difference, as a move of the head from the first take's place, mm, + out."},
         offset.head_out_mm);

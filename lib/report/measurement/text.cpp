@@ -129,11 +129,11 @@ Prose summary(const Measurement& measurement) {
                2);
 }
 
-/// ", as if it warmed by 1.2 degrees C".
+/// ", as if the flute warmed by 1.2 degrees C".
 std::string warming_in_words(const Drift& drift, const Air& air) {
   const double degrees_c = as_warming_c(drift.over_take_cents, air);
   const double u95_c = as_warming_c(drift.over_take_u95_cents, air);
-  return std::string(", as if it ") + (degrees_c > 0 ? "warmed" : "cooled") + " by " +
+  return std::string(", as if the flute ") + (degrees_c > 0 ? "warmed" : "cooled") + " by " +
          count_in_words(fixed(std::abs(degrees_c), places_deserved(u95_c, 1)), "degree") + " C";
 }
 

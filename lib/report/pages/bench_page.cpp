@@ -155,12 +155,12 @@ std::string notes_svg(const BenchTally& tally, const BenchFindings& findings) {
 
 std::string production_svg(const BenchTally& tally, const BenchFindings& findings) {
   const auto production = production_figure(tally, findings);
-  if (!production) cannot_draw("of no instrument the home A4 is known");
+  if (!production) cannot_draw("the home A4 of no instrument is known");
   return svg_of(*production);
 }
 
 std::string shared_svg(const BenchTally& tally, const BenchFindings& findings) {
-  if (!findings.advice) cannot_draw("too few instruments of one model were measured to tell what they share");
+  if (!findings.advice) cannot_draw("too few instruments of one model were measured to show what they have in common");
   return svg_of(shared_figure(*findings.advice, *tally.model));
 }
 

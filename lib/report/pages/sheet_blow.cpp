@@ -67,14 +67,14 @@ std::vector<std::string> legend(const Measurement& measurement, const Pictured& 
     any_assumed = any_assumed || note.is_assumed;
   }
   std::string marks =
-      "A dot: true there, on the way from soft to hard. A ring: near enough, blown moderately. A cross: no breath "
-      "reaches it.";
-  if (any_overblown) marks += " White: overblown.";
+      "A dot: in tune when blown there, between soft and hard. A ring: near enough, blown moderately. A cross: no "
+      "breath brings it into tune.";
+  if (any_overblown) marks += " Hollow: overblown.";
   if (any_assumed) marks += " Dashed: how far the breath bends it was not measured.";
   if (is_narrow) marks += " 1/4 way: a quarter of the way from moderate to soft, or to hard.";
   return {marks, "Cents: from the target (" + a4_in_words(settings) + ", " +
                      temperament_in_words(settings.tuning.temperament, settings.note_names) + "), blown moderately" +
-                     (picture.head_moves ? ", the head set as above" : "") +
+                     (picture.head_moves ? ", with the head set as above" : "") +
                      ". Spread: cents from soft to hard. Your soft and hard may differ from the maker's."};
 }
 

@@ -81,15 +81,15 @@ std::string move_in_words(const Compromise& compromise) {
   const double move_mm = std::abs(compromise.slide_mm);
   const int places = places_deserved(least_mm, 1);
   const std::string doubt = " (" + plus_minus(least_mm, places) + " mm).";
-  if (stays(compromise)) return "As far as the recording can tell, it belongs where it stood then" + doubt;
+  if (stays(compromise)) return "As far as the recording can tell, it belongs where it was then" + doubt;
   return "It belongs " + fixed(move_mm, places) + " mm farther " + (compromise.slide_mm > 0 ? "out" : "in") +
-         " than it stood then" + doubt;
+         " than it was then" + doubt;
 }
 
 /// Where nobody said how far out the head was, only the move from there is known.
 Markup move_markup(const Measurement& measurement) {
   return paragraphs(
-      {"The maker did not note where the head stood when the instrument was recorded, so this sheet gives no place for "
+      {"The maker did not note where the head was when the instrument was recorded, so this sheet gives no place for "
        "it. " +
        move_in_words(*measurement.compromise)});
 }

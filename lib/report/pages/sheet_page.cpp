@@ -40,8 +40,7 @@ std::string reasons(const std::vector<EntryJudged>& judged, VerdictResult of) {
 
 std::string kept_sentence(const std::vector<EntryJudged>& judged) {
   const std::string criteria = criteria_in_words(judged);
-  return criteria.empty() ? "It passed; what was asked of it was not noted."
-                          : "It kept all that was asked of it: " + criteria + ".";
+  return criteria.empty() ? "It passed; the limits were not noted." : "It passed: " + criteria + ".";
 }
 
 std::string verdict_sentence(const SheetFacts& facts) {
@@ -50,14 +49,13 @@ std::string verdict_sentence(const SheetFacts& facts) {
     case VerdictResult::pass:
       return kept_sentence(facts.judged);
     case VerdictResult::fail:
-      return "It did not keep all that was asked of it" + reasons(facts.judged, VerdictResult::fail) + ".";
+      return "It failed" + reasons(facts.judged, VerdictResult::fail) + ".";
     case VerdictResult::too_close:
-      return "Whether it keeps all that was asked of it is too close to call" +
-             reasons(facts.judged, VerdictResult::too_close) + ".";
+      return "Whether it passes is too close to call" + reasons(facts.judged, VerdictResult::too_close) + ".";
     case VerdictResult::not_measured:
       break;
   }
-  return "Not all that was asked of it could be judged" + reasons(facts.judged, VerdictResult::not_measured) + ".";
+  return "It could not be judged in full" + reasons(facts.judged, VerdictResult::not_measured) + ".";
 }
 
 /// "Recorded on 2026-03-02; boxwood, head H1."
@@ -150,11 +148,11 @@ std::string lacking_on_sheet(const Measurement& measurement) {
   const Head& head = measurement.settings.head;
   if (!head.moves) return "";
   if (!head_belongs_mm(measurement))
-    return "where the head stood is not known, so the sheet gives no place for it and no A4 of its ends: record with "
+    return "it is not known where the head was, so the sheet gives no place for it and no A4 of its ends: record with "
            "--fully-in or --head-out, or with head_out_mm in the manifest";
   return head.travel_mm ? ""
                         : "how far the head can be drawn out is not known, so the sheet does not give the lowest A4: "
-                          "say travel_mm in the instrument file, or --travel";
+                          "give travel_mm in the instrument file, or --travel";
 }
 
 std::string sheet_page(const Measurement& measurement, const SheetFacts& facts, const std::string& program_version) {

@@ -17,7 +17,7 @@ void visit_card_basis(const Measurement& measurement, Visit&& visit) {
         Nested{measurement.takes, [](const TakeInfo& take, auto&& each) { visit_take(take, each); }});
   visit(Field{"measured_a4_hz", "Reference pitch that the take was measured against, Hz.", above_0},
         settings.tuning.a4_hz);
-  visit(Field{"measured_bore_temp_c", "What the air in the bore was said to be at the take, degrees Celsius."},
+  visit(Field{"measured_bore_temp_c", "Temperature given for the air in the bore at the take, degrees Celsius."},
         settings.air.temperature_c);
   visit(Field{"measured_head_out_mm",
               "How far the head was drawn out of fully in at the take, mm; null: not known, and the card has moves "
@@ -46,13 +46,13 @@ void visit_card_cell(const CardCell& cell, const NoteId& check_note, const std::
   visit(
       Field{"slide_u95_mm", "Its u95, mm, of the notes and of the law of cents per mm together.", at_least_0 | in_csv},
       cell.slide_u95_mm);
-  visit(Field{"head_out_mm", "How far out of fully in the head then stands, mm; null: not known where it was.",
+  visit(Field{"head_out_mm", "How far out of fully in the head then is, mm; null: not known where it was.",
               at_least_0 | in_csv},
         cell.head_out_mm);
-  visit(
-      Field{"limit", "The best place lies beyond this end of the travel, and the head rests there; null: it does not.",
-            in_csv, "limit"},
-      cell.limit);
+  visit(Field{"limit",
+              "The end of travel where the head stops, as the best place is beyond it; null: it is within reach.",
+              in_csv, "limit"},
+        cell.limit);
   visit(Field{"check_note", "The note to set the head by; null with slide_mm.", in_csv, "note_name"}, check(name));
   visit(Field{"check_midi", "", in_csv, "midi"}, check(check_note.midi));
   visit(Field{"check_fingering", "", nullable, "fingering"}, cell.check ? check_note.fingering : "");

@@ -134,10 +134,10 @@ Prose card_marks(const HeadCard& card) {
     lines += words("  " + mark + ": " + meaning, 2);
   };
   if (any_cell(card, is_fully_in))
-    add(fully_in_mark, "the head would have to go farther in than it can: set it fully in and blow harder");
+    add(fully_in_mark, "the head would have to go farther in than it can; set it fully in and blow harder");
   if (any_cell(card, is_at_end))
     add(travel_mark,
-        "the head would have to come farther out than it can: draw it out to the end of its travel and blow softer");
+        "the head would have to come farther out than it can; draw it out to the end of its travel and blow softer");
   if (any_cell(card, is_far_off)) add(far_off_mark, "the flute is too far from that A4 for a move of the head");
   return lines;
 }

@@ -62,7 +62,7 @@ Prose move_lines(const Comparison& comparison) {
 Prose repeat_lines(const Repeat& repeat) {
   const int places = places_deserved(repeat.note_u95_cents, 1);
   return words("The head was not moved, so this shows how well you repeat a take. All notes together changed by " +
-                   size_in_words(repeat.together) + ". Apart from that, a note of one take is sure to " +
+                   size_in_words(repeat.together) + ". Apart from that, a note of one take is sure to within " +
                    count_in_words(fixed(repeat.note_u95_cents, places), "cent") +
                    " (19 times in 20), blowing and warming included.",
                2);

@@ -49,18 +49,18 @@ void visit_measured_move(const MeasuredMove& move, Visit&& visit) {
   visit(Field{"warming_cents",
               "Change common to all notes that is not the head's, cents; 0 where it is too small to measure."},
         "warming_u95_cents", move.warming);
-  visit(Field{"warming_told", "The notes distinguish warming from the move."}, move.warming_told);
-  visit(Field{"is_telling", "The move was large enough for the factor to be worth keeping."}, move.is_telling);
+  visit(Field{"warming_told", "True if the notes distinguish warming from the move."}, move.warming_told);
+  visit(Field{"is_telling", "True if the move was large enough for the factor to be worth keeping."}, move.is_telling);
 }
 
 template <typename Visit>
 void visit_repeat(const Repeat& repeat, Visit&& visit) {
   visit(Field{"together_cents", "Change common to all notes, cents: warmth, blowing."}, "together_u95_cents",
         repeat.together);
-  visit(Field{"note_sd_cents", "SD of one note of one take about that, cents.", at_least_0}, repeat.note_sd_cents);
-  visit(Field{"note_u95_cents", "So sure is a note of one take but for the common change: u95, cents.", at_least_0},
+  visit(Field{"note_sd_cents", "SD of one note of one take from that, cents.", at_least_0}, repeat.note_sd_cents);
+  visit(Field{"note_u95_cents", "u95 of a note of one take without the common change, cents.", at_least_0},
         repeat.note_u95_cents);
-  visit(Field{"notes", "From so many notes.", {}, "two_or_more"}, repeat.notes);
+  visit(Field{"notes", "Number of notes that this is from.", {}, "two_or_more"}, repeat.notes);
 }
 
 template <typename Visit>

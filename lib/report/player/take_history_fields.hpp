@@ -32,7 +32,7 @@ void visit_flute_result(const FluteResult& take, Visit&& visit) {
               "The A4 at which it is at home without the move, Hz; null: the take does not say where the head belongs.",
               above_0 | in_csv},
         of_move([](const Compromise& known) { return known.home_a4_hz; }));
-  visit(Field{"slide_mm", "The move that it told, mm, + draws out; null likewise.", in_csv},
+  visit(Field{"slide_mm", "The move that the take gave, mm, + draws out; null likewise.", in_csv},
         of_move([](const Compromise& known) { return known.slide_mm; }));
   visit(
       Field{"slide_u95_mm", "Its u95, mm, of the notes and of the law of cents per mm together.", at_least_0 | in_csv},
@@ -90,8 +90,7 @@ void visit_take_history(const TakeHistory& history, Visit&& visit) {
                each(Field{"note_sd_cents", "SD of one note of one take from what all notes did together, cents.",
                           at_least_0},
                     known.note_sd_cents);
-               each(Field{"note_u95_cents", "So sure is a note of one take but for the common change: u95, cents.",
-                          at_least_0},
+               each(Field{"note_u95_cents", "u95 of a note of one take without the common change, cents.", at_least_0},
                     known.note_u95_cents);
                each(Field{"together_sd_cents", "SD of what all notes of one take have in common, cents.", at_least_0},
                     known.together_sd_cents);

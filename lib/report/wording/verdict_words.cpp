@@ -30,7 +30,7 @@ std::string limit_words(const Judged& judged, const std::string& limit) {
 }
 
 std::string note_reason(const Judged& judged, const Instrument& instrument) {
-  return fmt::format("{} is {} after the best move", spelt(*judged.note, instrument), off_by(judged)) +
+  return fmt::format("{} is {} with the head at its best place", spelt(*judged.note, instrument), off_by(judged)) +
          limit_words(judged, "tolerance " + shortest(*judged.upper));
 }
 
@@ -50,7 +50,7 @@ std::string octave_reason(const Judged& judged) {
 
 std::string head_reason(const Judged& judged) {
   const int places = places_deserved(judged.u95, most_places);
-  const std::string rests = fmt::format("its head comes to rest {} mm out ({})", fixed(*judged.value, places),
+  const std::string rests = fmt::format("its head's best place is {} mm out ({})", fixed(*judged.value, places),
                                         plus_minus(judged.u95, places));
   const std::string limit = fmt::format("{} to {} mm allowed", shortest(*judged.lower), shortest(*judged.upper));
   if (judged.result == VerdictResult::too_close) return rests + limit_words(judged, limit);
@@ -93,7 +93,7 @@ std::string criterion_in_words(const std::vector<Judged>& judged, Criterion crit
     case Criterion::octave:
       return "the octaves" + upper_in_words(judged, "within");
     case Criterion::reach_of_a4:
-      return "A4 at the end of the head's way" + upper_in_words(judged, "within");
+      return "A4 with the head at the end of its travel" + upper_in_words(judged, "within");
     case Criterion::head_place: {
       const Judged& head = judged.front();
       if (!head.lower || !head.upper) return "the place of the head";

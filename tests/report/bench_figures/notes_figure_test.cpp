@@ -48,8 +48,8 @@ TEST(NotesFigure, CallsACrossAReadingAsItMayBeTooCloseToCall) {
   const RowsFigure figure = notes_figure(tally, findings_of(tally));
   EXPECT_EQ(places_of(figure.rows[0].picture, "//svg[path[@class='cross']]", "x").size(), 1U);
   EXPECT_NE(figure.rows[0].said.find("read beyond it CLOSE"), std::string::npos) << figure.rows[0].said;
-  EXPECT_TRUE(std::ranges::any_of(
-      figure.keys, [](const FigureKey& key) { return key.meaning == "an instrument that reads beyond it"; }));
+  EXPECT_TRUE(
+      std::ranges::any_of(figure.keys, [](const FigureKey& key) { return key.meaning == "an instrument beyond it"; }));
 }
 
 TEST(NotesFigure, DrawsTheUsualRangeOfTheTable) {

@@ -23,7 +23,7 @@ void add_keeper(BenchTally& tally, const std::string& recorded_at, double cents)
 /// Ten instruments a day, the one of that number so many cents off; the keeper each morning.
 BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
   BenchTally tally;
-  tally.rules.keeper = "KEEP";
+  tally.rules.keeper.emplace("KEEP");
   for (int i = 0; i < instruments; ++i) {
     auto entry =
         made_up_entry("HW-" + std::to_string(1000 + i), {1.0}, day(i / 10 % 20) + "T10:" + std::to_string(10 + i % 10));
@@ -122,13 +122,13 @@ TEST(ProductionFigure, DrawsTheKeeperWhileTheInstrumentsDrawnWereRecorded) {
 
 TEST(ProductionFigure, SaysHowManyTakesOfTheKeeperItHasRoomFor) {
   BenchTally tally;
-  tally.rules.keeper = "KEEP";
+  tally.rules.keeper.emplace("KEEP");
   for (int i = 0; i < 412; ++i) add_keeper(tally, day(i / 200) + "T08:00", 0.1 * (i % 3));
   const auto by_take = production_figure(tally, findings_of(tally));
   ASSERT_EQ(by_take->panels.size(), 1U);
   EXPECT_NE(by_take->panels[0].sentences[0].find("The last 300 of 412 takes are drawn."), std::string::npos);
   tally = {};
-  tally.rules.keeper = "KEEP";
+  tally.rules.keeper.emplace("KEEP");
   for (int i = 0; i < 480; ++i) add_keeper(tally, day(i / 24) + "T08:00", 0.1 * (i % 3));
   const auto by_day = production_figure(tally, findings_of(tally));
   EXPECT_NE(by_day->panels[0].sentences[0].find("The last 13 of 20 days are drawn."), std::string::npos)
@@ -185,7 +185,7 @@ TEST(ProductionFigure, SaysOfHowManyFlutesOfTheBenchItDrawsFour) {
   const auto figure = production_figure(tally, findings_of(tally));
   EXPECT_EQ(figure->panels.size(), 4U);
   ASSERT_EQ(figure->sentences.size(), 1U);
-  EXPECT_EQ(figure->sentences[0], "Of 6 flutes of the bench's own the first 4 are drawn.");
+  EXPECT_EQ(figure->sentences[0], "The first 4 of 6 flutes of the bench's own are drawn.");
 }
 
 TEST(ProductionFigure, WithoutDatesHasNone) {

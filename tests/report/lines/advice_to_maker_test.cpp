@@ -23,7 +23,7 @@ HoleAdvice degree_of_b(bool is_sure) {
 TEST(AdviceToMaker, NamesTheNotesThatDiffer) {
   const BenchEntry model = batch_tests::made_up_entry("HW-1", {0.0});
   const std::string differ =
-      "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 2.1 cents flat (± 0.5)): one hole serves them";
+      "B5 and B6 differ (B5 9.9 cents flat (± 0.4) and B6 2.1 cents flat (± 0.5)): both use one hole";
   EXPECT_NE(degree_in_words(degree_of_b(true), model).find(". " + differ), std::string::npos)
       << degree_in_words(degree_of_b(true), model);
   BenchAdvice advice;

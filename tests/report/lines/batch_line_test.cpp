@@ -153,12 +153,12 @@ TEST(BatchLine, KeepsTheWorkThatWouldMendIt) {
   ASSERT_EQ(work.size(), 2U);
   EXPECT_TRUE(work[0].one_hole_mends);
   EXPECT_EQ(work[0].message,
-            "A5 and A6 are 15 cents flat (± 1) against the line of the other notes: open the hole that opens for A5 "
-            "(larger, or undercut towards the window). It sounds as if it lay 1.7 mm (± 0.2) too far from the "
+            "A5 and A6 are 15 cents flat (± 1) compared with the other notes: enlarge the hole that opens for A5, "
+            "or undercut it towards the window. It sounds as if it were 1.7 mm (± 0.2) too far from the "
             "window.");
   EXPECT_FALSE(work[1].one_hole_mends);
   EXPECT_EQ(work[1].message,
-            "A5 and A6 differ: A6 is 2 cents sharper than A5, and no work at one hole puts both right; look to the "
+            "A5 and A6 differ: A6 is 2 cents sharper than A5, and work at one hole cannot put both right; check the "
             "voicing and the bore.");
 }
 

@@ -66,7 +66,7 @@ TEST(CardText, MarksWhatCannotBeReachedAndSaysWhatTheMarkMeans) {
   EXPECT_TRUE(has(text, " in ")) << text;
   EXPECT_TRUE(has(text, " end")) << text;
   EXPECT_TRUE(
-      has(unwrapped(text), "in: the head would have to go farther in than it can: set it fully in and blow harder"));
+      has(unwrapped(text), "in: the head would have to go farther in than it can; set it fully in and blow harder"));
   EXPECT_TRUE(has(unwrapped(text), "end: the head would have to come farther out than it can"));
   EXPECT_FALSE(has(text, "?:"));
   EXPECT_TRUE(has(text_of(even_flute(55)), "?: the flute is too far from that A4"));

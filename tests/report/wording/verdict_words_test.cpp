@@ -22,8 +22,10 @@ constexpr auto fail = VerdictResult::fail;
 constexpr auto close_call = VerdictResult::too_close;
 
 TEST(ReasonInWords, SaysHowFarOffWhichWayAndWhatIsAllowed) {
-  EXPECT_EQ(words(Criterion::note, fail, 21.34), "F#5 is 21.3 cents sharp (± 0.4) after the best move; tolerance 15");
-  EXPECT_EQ(words(Criterion::note, fail, -21.34, 3), "F#5 is 21 cents flat (± 3) after the best move; tolerance 15");
+  EXPECT_EQ(words(Criterion::note, fail, 21.34),
+            "F#5 is 21.3 cents sharp (± 0.4) with the head at its best place; tolerance 15");
+  EXPECT_EQ(words(Criterion::note, fail, -21.34, 3),
+            "F#5 is 21 cents flat (± 3) with the head at its best place; tolerance 15");
   EXPECT_EQ(words(Criterion::spread, fail, 40), "F#5 moves 40.0 cents (± 0.4) from soft to hard; at most 15");
   EXPECT_EQ(words(Criterion::octave, fail, 20), "the octave is 20.0 cents too wide (± 0.4); at most 15");
   EXPECT_EQ(words(Criterion::octave, fail, -20), "the octave is 20.0 cents too narrow (± 0.4); at most 15");
@@ -31,16 +33,17 @@ TEST(ReasonInWords, SaysHowFarOffWhichWayAndWhatIsAllowed) {
 
 TEST(ReasonInWords, SaysToRecordAgainWhatIsTooCloseToCall) {
   EXPECT_EQ(words(Criterion::note, close_call, 14.9),
-            "F#5 is 14.9 cents sharp (± 0.4) after the best move, too close to call (tolerance 15): record again");
+            "F#5 is 14.9 cents sharp (± 0.4) with the head at its best place, too close to call (tolerance 15): record "
+            "again");
   EXPECT_EQ(words(Criterion::head_place, close_call, 7.9),
-            "its head comes to rest 7.9 mm out (± 0.4), too close to call (2 to 8 mm allowed): record again");
+            "its head's best place is 7.9 mm out (± 0.4), too close to call (2 to 8 mm allowed): record again");
 }
 
 TEST(ReasonInWords, SaysOfTheHeadInMmAndWhatThatMeansForTheBody) {
   EXPECT_EQ(words(Criterion::head_place, fail, 1),
-            "its head comes to rest 1.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too long");
+            "its head's best place is 1.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too long");
   EXPECT_EQ(words(Criterion::head_place, fail, 9),
-            "its head comes to rest 9.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too short");
+            "its head's best place is 9.0 mm out (± 0.4); 2 to 8 mm allowed: the body is too short");
   EXPECT_EQ(words(Criterion::reach_of_a4, fail, -20),
             "fully in it is still 20.0 cents flat (± 0.4); tolerance 15, the body is too long");
   EXPECT_EQ(words(Criterion::reach_of_a4, fail, 20),
@@ -74,7 +77,7 @@ TEST(CriteriaInWords, SayWhatWasJudgedAndByWhichLimits) {
                                kept(Criterion::spread, {}, 60), kept(Criterion::octave, -24, 24),
                                kept(Criterion::head_place, 2, 8), kept(Criterion::reach_of_a4, -12, 12)}),
             "2 notes within 12 cents, spread of 1 note at most 60 cents, the octaves within 24 cents, the head at 2 to "
-            "8 mm out and A4 at the end of the head's way within 12 cents");
+            "8 mm out and A4 with the head at the end of its travel within 12 cents");
 }
 
 TEST(CriteriaInWords, SayNoLimitThatIsNotKnown) {
