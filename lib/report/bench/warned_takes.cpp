@@ -16,7 +16,7 @@ namespace windway {
 namespace {
 
 /// What a code means, of those that one recorded scale can have. Its message says more; a line of results has it.
-constexpr std::array<std::pair<WarningCode, std::string_view>, 33> meanings{{
+constexpr std::array<std::pair<WarningCode, std::string_view>, 34> meanings{{
     {WarningCode::truncated, "the file is shorter than its header says"},
     {WarningCode::damaged, "some of the sound could not be decoded"},
     {WarningCode::more_sound_tracks, "only the first of several sound tracks was heard"},
