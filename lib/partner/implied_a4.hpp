@@ -34,8 +34,8 @@ struct MeanDeviation {
 
 /// The mean of the notes' deviations, each key once however often it was played; weighted by each key's uncertainty and
 /// the scatter between the keys (random effects; R. C. Paule and J. Mandel, J. Res. NBS 87 (1982) 377), with the
-/// uncertainty by Student's t (G. Knapp and J. Hartung, Stat. Med. 22 (2003) 2693). Of four keys or more, those that lie
-/// much further off the middle than the others do are left out. `notes` must not be empty.
+/// uncertainty by Student's t (G. Knapp and J. Hartung, Stat. Med. 22 (2003) 2693). Of four keys or more, those that
+/// lie much further off the middle than the others do are left out. `notes` must not be empty.
 MeanDeviation mean_deviation(const std::vector<NamedPitch>& notes, const std::vector<NotePitch>& pitches);
 
 }  // namespace windway

@@ -58,9 +58,10 @@ Warning scale_far_off(double off_cents, double home_hz) {
 }
 
 Warning head_position_unknown() {
-  return {WarningCode::head_position_unknown,
-          "windway does not know how far the head can still go in. If it is already fully in, run again with "
-          "--fully-in: windway then says how to blow instead."};
+  return {
+      WarningCode::head_position_unknown,
+      "it is not known how far the head can still go in. If it is already fully in, run again with --fully-in to see "
+      "how to blow instead."};
 }
 
 /// What is left once the head can go no farther.

@@ -88,7 +88,7 @@ TEST_F(Retakes, OneThatTheManifestDoesNotNameIsListedUnlessItsNameSaysIt) {
   const ProgramRun run =
       run_windway(batch_call({folder.path(), "--manifest", folder.path("m.csv"), "--format", "jsonl"}));
   EXPECT_EQ(run.exit_status, 3);
-  EXPECT_TRUE(has(run.err, "the column colour goes through")) << run.err;
+  EXPECT_TRUE(has(run.err, "the column colour is copied")) << run.err;
   const auto lines = lines_of(run.out);
   ASSERT_EQ(lines.size(), 4U);
   EXPECT_EQ(Json::parse(lines[0])["subject"]["serial"], "HW-9");
@@ -136,7 +136,7 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
   refused("file,serial\n", "line 1, take: there is no such column");
   refused("take,serial,serial\n", "serial is there twice");
   refused("take,serial\na.wav,1\n,2\n", "line 3, take: is empty");
-  refused("take,serial\na.wav,1\na.wav,2\n", "line 3, take: a.wav stands in line 2 already");
+  refused("take,serial\na.wav,1\na.wav,2\n", "line 3, take: a.wav is already in line 2");
   refused("take,serial\na.wav,1,2\n", "line 2: 3 cells where the first line names 2 columns");
   refused("take,bore_temp_c\na.wav,warm\n", "line 2, bore_temp_c: warm is not a number");
   refused("take,bore_temp_c\na.wav,77\n", "from -20 to 60");
@@ -153,7 +153,7 @@ TEST(BatchMistakes, InAPatternAreSaid) {
     expect_refused({"a.wav", "--serial-from", pattern}, said);
   };
   refused("{stage}_{retake}", "has no {serial}");
-  refused("{serial}_{colour}", "has a field {colour}");
+  refused("{serial}_{colour}", "has an unknown field {colour}");
   refused("{serial}_{serial}", "has {serial} twice");
   refused("{serial}{stage}", "has nothing between {serial} and {stage}");
   refused("{serial", "has a { without its }");

@@ -97,7 +97,7 @@ TEST_F(BenchFile, EachOfItsKeysIsAnOptionAndEachOptionOutranksIt) {
 TEST_F(BenchFile, StandsAlone) {
   const ProgramRun refused = run({folder.path("takes")});
   EXPECT_EQ(refused.exit_status, 2);
-  EXPECT_TRUE(has(refused.err, "give it alone")) << refused.err;
+  EXPECT_TRUE(has(refused.err, "give a bench file alone")) << refused.err;
 }
 
 TEST_F(BenchFile, NamesTakesWhereThereIsNoManifest) {

@@ -84,7 +84,7 @@ TEST_F(LostTake, IsNoneWhereTheFileIsThereAndNotAskedFor) {
   fs::copy_file(take_with("", 2), bench + "/c.flac");
   const ProgramRun part = run({bench + "/a.flac"});
   EXPECT_EQ(part.exit_status, 0) << part.out;
-  EXPECT_EQ(part.err, "windway: note: 2 takes of " + manifest + " are not among these: b.flac, c.flac\n");
+  EXPECT_EQ(part.err, "windway: note: 2 takes of " + manifest + " are not in the paths given: b.flac, c.flac\n");
 }
 
 TEST_F(LostTake, IsDealtToOneOfTheShardsToo) {

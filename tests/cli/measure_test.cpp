@@ -139,7 +139,7 @@ TEST(MeasureOneNote, MeasuresThatNoteAndSaysWhatIsMissing) {
   const ProgramRun run = run_windway(joined({"measure", folder.path("a.wav")}, whistle_in_d));
   EXPECT_EQ(run.exit_status, 0) << run.err;
   EXPECT_TRUE(run.out.starts_with("A5, the only note, is ")) << run.out;
-  EXPECT_TRUE(has(unbroken(run.out), "record the whole scale"));
+  EXPECT_TRUE(has(unbroken(run.out), "Record the whole scale"));
 }
 
 TEST(MeasureFarOff, AsksInsteadOfMoving) {

@@ -101,7 +101,7 @@ TEST_F(Shards, OfAFolderAndAManifestTellEachNoteOnce) {
   EXPECT_EQ(run.exit_status, 3);
   EXPECT_EQ(run.out, one.out);
   EXPECT_EQ(run.err, one.err);
-  EXPECT_TRUE(has(run.err, "the column wood goes through")) << run.err;
+  EXPECT_TRUE(has(run.err, "the column wood is copied")) << run.err;
   EXPECT_TRUE(has(run.out, "HW-9999: not measured")) << run.out;
 }
 

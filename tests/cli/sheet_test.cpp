@@ -122,7 +122,7 @@ TEST_F(Sheet, FollowsNoLinkInItsFolder) {
   fs::create_symlink(folder.path("elsewhere.html"), place + "/" + serial_of(another_good) + ".html");
   const ProgramRun run = sheet({"--all", "--results", results, "--output", place});
   EXPECT_EQ(run.exit_status, 4);
-  EXPECT_TRUE(has(run.err, "no plain file")) << run.err;
+  EXPECT_TRUE(has(run.err, "is not a plain file")) << run.err;
   EXPECT_TRUE(has(run.out, "1 sheet written to ")) << run.out;  // what was done until then
   EXPECT_FALSE(fs::exists(folder.path("elsewhere.html")));
 }
@@ -246,7 +246,7 @@ TEST_F(Sheet, TakesTheMakerFromAFileWhereTheResultHasNone) {
   EXPECT_TRUE(has(named.out, "Model 7"));
   const ProgramRun own = sheet({serial_of(good), "--results", results, "--instrument", maker});
   EXPECT_TRUE(has(own.out, "Hesper Wrackle"));
-  EXPECT_TRUE(has(own.err, "another maker")) << own.err;
+  EXPECT_TRUE(has(own.err, "name different makers")) << own.err;
   for (const Words& of : {Words{serial_of(good), "--results", results}, Words{saved}}) {
     Words words = of;
     words.insert(words.end(), {"--instrument", plain});

@@ -62,7 +62,7 @@ TEST(SlideWarnings, TheSizeOfTheOffsetTellsTheLikelyMistake) {
 TEST(SlideWarnings, PushingInAHeadOfUnknownPlaceAsksForFullyIn) {
   const Compromise flat = find_compromise(even_scale(74, -8), Head{}, 440.0, sound_25_m_s, {});
   EXPECT_TRUE(has(message_of(flat, WarningCode::head_position_unknown),
-                  "If it is already fully in, run again with --fully-in: windway then says how to blow instead"));
+                  "If it is already fully in, run again with --fully-in to see how to blow instead"));
   const Compromise sharp = find_compromise(even_scale(74, 8), Head{}, 440.0, sound_25_m_s, {});
   EXPECT_TRUE(sharp.warnings.empty());
   const Compromise hardly_flat = find_compromise(even_scale(74, -0.1), Head{}, 440.0, sound_25_m_s, {});

@@ -93,7 +93,7 @@ void warn_unsure(const Naming& naming, Blows& blows) {
   if (unsure.empty()) return;
   blows.warnings.push_back(
       {WarningCode::blow_not_sure, "a hold of " + list_notes(unsure, naming.instrument) +
-                                       " was left out: windway cannot tell how hard it was blown. Blow every"
+                                       " was left out, because windway cannot tell how hard it was blown. Blow every"
                                        " note equally often, or say the order with --blown."});
 }
 

@@ -175,7 +175,8 @@ std::string counts_in_words(const VerdictCounts& counts) {
     return all == 1 ? "The instrument was not measured." : fmt::format("None of {} instruments was measured.", all);
   const std::uint64_t judged = all - counts.measured_only;
   if (counts.measured_only > 0 && judged == unmeasured) {
-    std::string words = unasked_in_words(counts.measured_only) + ", so none is judged (--tolerance CENTS sets one)";
+    std::string words = plural(counts.measured_only, "instrument was", "instruments were") +
+                        " measured; without a limit none is judged (--tolerance CENTS sets one)";
     if (unmeasured > 0) words += fmt::format("; {} not measured", plural(unmeasured, "was", "were"));
     return words + ".";
   }

@@ -195,7 +195,7 @@ std::vector<std::string> move_advice(const Measurement& measurement, const std::
   const Compromise& compromise = *measurement.compromise;
   std::vector<std::string> lines{head_line(measurement)};
   if (may_be_fully_in(measurement)) {
-    lines.push_back("If it is already fully in, run again with --fully-in: windway then says how to blow instead.");
+    lines.push_back("If it is already fully in, run again with --fully-in to see how to blow instead.");
   }
   if (compromise.limit) lines.push_back(breath_sentence(measurement, as_said));
   if (compromise.steady_blow) lines.push_back(steady_blow_line(*compromise.steady_blow));

@@ -30,8 +30,8 @@ TEST(Advice, TellsOfANoteThatIsMeantOffTheTemperamentWhatATunerAndADroneShow) {
   Measurement measurement = invented_measurement();
   measurement.naming.instrument.scale.front().target_cents = -8.0;  // of D5, which is left 0.9 cents sharp of it
   EXPECT_EQ(advice(measurement).at(1),
-            "Set it by D5: blown moderately it should then be 7.1 cents flat (meant 8.0 cents flat of the "
-            "temperament); against a drone, 2 beats a second.");
+            "Set it by D5: blown moderately it should then be 7.1 cents flat (its target is 8.0 cents flat of "
+            "the temperament); against a drone, 2 beats a second.");
 }
 
 TEST(Advice, AddsTheLawsUncertaintyToTheMeasurements) {

@@ -64,7 +64,8 @@ TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
   Measurement measurement = of_three_takes();
   measurement.places = HeadPlaces{{0.0, 2.0, 4.0}, 2.0, SlideFactor{0.974, 0.021}, true, 0.36, {{81}}};
   const std::string text = text_report(measurement);
-  EXPECT_TRUE(text.starts_with("The best place for the head is 3.2 mm out (± 0.1), from 3 takes at 0, 2 and 4 mm.\n"))
+  EXPECT_TRUE(
+      text.starts_with("The best place for the head is 3.2 mm out (± 0.1), from 3 takes at 0, 2 and\n  4 mm.\n"))
       << text;
   EXPECT_TRUE(has(text, "\nWith the head 2 mm out this whistle is at home at A4 = "));
   EXPECT_TRUE(has(text, "  soft, moderate, hard: with the head 2 mm out\n"));

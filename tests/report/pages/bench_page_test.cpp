@@ -24,7 +24,8 @@ BenchEntry failing(BenchEntry entry, int reasons) {
   entry.result = VerdictResult::fail;
   for (int i = 0; i < reasons; ++i) {
     entry.judged.emplace_back().judged.criterion = Criterion::octave;
-    entry.judged.back().message = "B5 is 2" + std::to_string(i) + " cents flat (± 2) with the head at its best place; tolerance 15";
+    entry.judged.back().message =
+        "B5 is 2" + std::to_string(i) + " cents flat (± 2) with the head at its best place; tolerance 15";
   }
   return entry;
 }
@@ -179,7 +180,7 @@ TEST(BenchPage, SaysWhereNothingWasAsked) {
   entry.result.reset();
   const ParsedPage page(written({entry}));
   EXPECT_EQ(page.words("//h1"), "1 instrument was measured");
-  EXPECT_TRUE(has(page.words("//main/p[1]"), "Nothing was asked of it"));
+  EXPECT_TRUE(has(page.words("//main/p[1]"), "Without a limit none is judged"));
 }
 
 TEST(BenchPage, HasOnlyTakesOfTheStageThatIsAsked) {

@@ -110,7 +110,7 @@ TEST(CardText, SaysWhatTheCheckNoteShouldReadAtBothEndsOfTheTable) {
   Measurement meant = measurement;
   for (ScaleNote& note : meant.naming.instrument.scale) note.target_cents = -8.0;
   EXPECT_TRUE(has(unwrapped(text_of(card_prose(card, meant))),
-                  "it should be 6.8 cents flat (meant 8.0 cents flat of the temperament)."));
+                  "it should be 6.8 cents flat (its target is 8.0 cents flat of the temperament)."));
 }
 
 TEST(CardText, SaysWhatItRestsOn) {
