@@ -53,7 +53,7 @@ void add_limit_options(CLI::App& command, LimitOptions& limits, const std::strin
   add("--tolerance", limits.tolerance_cents, "how far off a note may be with the head at its best place", 200);
   add("--max-spread", limits.max_spread_cents, "how far a note may rise from soft to hard", 400);
   add("--max-octave", limits.max_octave_cents,
-      "how wide or narrow the octaves may be, on the mean\n(else twice the tolerance)", 200);
+      "how wide or narrow the octaves may be on average\n(else twice the tolerance)", 200);
   command
       .add_option("--head-out-range", limits.head_out_range,
                   "how far out the head's best place may be, mm: so a body\nof the wrong length does not pass")

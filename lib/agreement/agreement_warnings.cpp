@@ -89,12 +89,10 @@ std::string moves(const TakeAgreement& agreement, const TakesInWords& words) {
 std::string remedy(const TakesInWords& words) {
   if (words.common_place_mm)
     return "Together they give no place for the head. Check each --head-out, warm the flute alike for all takes and "
-           "record "
-           "again.";
+           "record again.";
   if (!words.head_moves) return "Warm the flute alike for all takes and record again.";
   return "Together they give no place for the head. Warm the flute, leave the head where it is and record again. If "
-         "you "
-         "moved the head between them, say how far out it was in each take, as in --head-out 2,3.5.";
+         "you moved the head between them, say how far out it was in each take, as in --head-out 2,3.5.";
 }
 
 Warning takes_disagree(const TakeAgreement& agreement, const TakesInWords& words) {

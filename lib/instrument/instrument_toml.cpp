@@ -199,7 +199,7 @@ std::string instrument_toml(const Instrument& instrument) {
                       "how far off a note may be at the head's best place");
   text += figure_line("max_spread_cents", instrument.max_spread_cents, 45, "how far a note may rise from soft to hard");
   text +=
-      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "how wide or narrow octaves may be on the mean");
+      figure_line("max_octave_cents", instrument.max_octave_cents, 15, "how wide or narrow octaves may be on average");
   text += head_lines(instrument) + temperament_lines(instrument) + maker_lines(instrument);
   for (const ScaleNote& note : instrument.scale) text += note_lines(note, instrument);
   return text;
