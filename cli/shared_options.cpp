@@ -92,7 +92,7 @@ std::string in_words(const std::string& format, const FormatWords& own) {
                                  {"json", "json with everything"},
                                  {"html", "html for a browser"},
                                  {"svg", "svg with one figure"},
-                                 {"jsonl", "jsonl with everything, a line for each take"},
+                                 {"jsonl", "jsonl with everything on one line for each take"},
                                  {"junit", "junit (XML) for test servers"},
                                  {"csv-statistics", "csv-statistics with the same as a table"}};
   const auto found = own.find(format);

@@ -137,7 +137,7 @@ std::optional<Warning> not_in_order_warning(const Naming& naming, const std::vec
   for (const int midi : others) names.push_back(spelt(midi, naming.instrument));
   return Warning{
       WarningCode::not_in_order,
-      fmt::format("{} {} heard but {} not in --order: name there every note that you played, in turn.",
+      fmt::format("{} {} heard but {} not in --order. Give --order every note that you played, in turn.",
                   fmt::join(names, ", "), names.size() == 1 ? "was" : "were", names.size() == 1 ? "is" : "are")};
 }
 

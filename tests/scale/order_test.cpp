@@ -74,7 +74,7 @@ TEST(Order, OfFewerNotesThanWerePlayedNamesNoOtherAfterThem) {
   const Naming naming = name_holds(holds_of(meant), ordered("D5 E5 F#5"), {440});
   EXPECT_EQ(midi_of_named(naming), midi_of_meant(meant));
   EXPECT_EQ(warning_text(naming, WarningCode::not_in_order),
-            "G5, A5, B5, C#6, D6 were heard but are not in --order: name there every note that you played, in turn.");
+            "G5, A5, B5, C#6, D6 were heard but are not in --order. Give --order every note that you played, in turn.");
   const Naming all = name_holds(holds_of(meant), ordered("D5 E5 F#5 G5 A5 B5 C#6 D6"), {440});
   EXPECT_FALSE(has_warning(all, WarningCode::not_in_order));
 }

@@ -61,9 +61,10 @@ std::string blow_in_words(const PicturedNote& note) {
 RowsFigure breath_figure(const Pictured& pictured) {
   RowsFigure figure;
   figure.id = "breath";
-  figure.title = !pictured.head_moves ? "How hard to blow"
-                 : pictured.is_told   ? "How hard to blow once the head is set"
-                                      : "How hard to blow with the head at its best place";
+  figure.title = !pictured.head_moves         ? "How hard to blow"
+                 : pictured.is_told           ? "How hard to blow once the head is set"
+                 : pictured.compromise->limit ? "How hard to blow with the head where it is"
+                                              : "How hard to blow with the head at its best place";
   figure.sentences = {
       std::string(pictured.head_moves && pictured.is_told ? "With the head there, the" : "The") +
       " dot shows how hard to blow each note in tune, between your soft and your hard blow. A ring means "

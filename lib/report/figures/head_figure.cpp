@@ -97,7 +97,7 @@ FigureRow effort_row(const Pictured& picture, const Axis& axis) {
 
 std::string how_to_read(const Pictured& picture) {
   return std::string("The place where the line cuts a wedge shows how hard to blow that note.") +
-         (any_reach_measured(picture) ? " If the line misses a wedge, none of your blows puts that note in tune."
+         (any_reach_measured(picture) ? " If the line misses a wedge, you did not blow that note so far."
                                       : " How far the breath bends the notes was not measured.");
 }
 

@@ -173,7 +173,8 @@ bool shows_move(const Measurement& measurement) {
 
 std::string place_for_beats(const Measurement& measurement) {
   if (!measurement.settings.head.moves) return "";
-  return shows_move(measurement) ? "once the head is moved, " : "the head at its best place, ";
+  if (shows_move(measurement)) return "once the head is moved, ";
+  return measurement.compromise->limit ? "with the head where it is, " : "with the head at its best place, ";
 }
 
 Prose rows_outside_scale(const Measurement& measurement) {

@@ -6,6 +6,7 @@
 #include <functional>
 #include <string_view>
 
+#include "report/measurement/advice.hpp"
 #include "report/player/playing_report.hpp"
 #include "report/wording/figures.hpp"
 #include "report/wording/prose.hpp"
@@ -60,7 +61,7 @@ std::string move_in_words(const Compromise& further) {
   const double u95_mm = slide_u95_mm(further);
   const double size_mm = std::abs(further.slide_mm);
   if (further.limit == SlideLimit::fixed_head) return "The head is fixed, so only the breath can tune it";
-  if (size_mm < std::max(finest_move_mm, u95_mm)) {
+  if (stays(further)) {
     return further.limit ? "The head goes no further" : "Leave the head where it is";
   }
   const std::string limit = !further.limit                           ? ""
