@@ -12,7 +12,7 @@ namespace {
 using test::drawn_out_by;
 using test::invented_take;
 
-constexpr double sound_m_s = 346.2677;
+constexpr double places_sound_m_s = 346.2677;
 const std::vector<double> four_places_mm{0.0, 2.0, 4.0, 6.0};
 
 std::vector<TakeNotes> takes_at(const std::vector<double>& places_mm, double factor) {
@@ -24,7 +24,7 @@ std::vector<TakeNotes> takes_at(const std::vector<double>& places_mm, double fac
 
 TEST(HeadPlaces, RecoverTheFactorOfTheFlute) {
   for (const double factor : {0.9, 1.0, 1.06}) {
-    const HeadPlaces places = fit_places(takes_at(four_places_mm, factor), four_places_mm, {}, sound_m_s);
+    const HeadPlaces places = fit_places(takes_at(four_places_mm, factor), four_places_mm, {}, places_sound_m_s);
     EXPECT_EQ(places.at_mm, 3.0);
     ASSERT_TRUE(places.factor);
     EXPECT_NEAR(places.factor->factor, factor, 0.01);
@@ -38,7 +38,7 @@ TEST(HeadPlaces, RecoverTheFactorOfTheFlute) {
 
 TEST(HeadPlaces, TooNearTogetherKeepTheFactorThatWasKnown) {
   const std::vector<double> near_mm{0.0, 1.0};
-  const HeadPlaces places = fit_places(takes_at(near_mm, 0.8), near_mm, {}, sound_m_s);
+  const HeadPlaces places = fit_places(takes_at(near_mm, 0.8), near_mm, {}, places_sound_m_s);
   EXPECT_FALSE(places.factor_is_telling);
   EXPECT_EQ(factor_taken(places, {}).factor, 1.0);
   Head calibrated;
@@ -49,15 +49,15 @@ TEST(HeadPlaces, TooNearTogetherKeepTheFactorThatWasKnown) {
 TEST(HeadPlaces, NameANoteThatDoesNotFollow) {
   std::vector<TakeNotes> takes = takes_at(four_places_mm, 1.0);
   for (std::size_t t = 0; t < takes.size(); ++t) takes[t].notes[2].moderate.cents += 2.0 * static_cast<double>(t);
-  const HeadPlaces places = fit_places(takes, four_places_mm, {}, sound_m_s);
+  const HeadPlaces places = fit_places(takes, four_places_mm, {}, places_sound_m_s);
   EXPECT_EQ(places.not_following, std::vector{NoteId{78}});
   EXPECT_NEAR(places.factor->factor, 1.0, 0.01);
 }
 
 TEST(HeadPlaces, BringTheTakesTogether) {
   const std::vector<TakeNotes> takes = takes_at(four_places_mm, 1.0);
-  const HeadPlaces places = fit_places(takes, four_places_mm, {}, sound_m_s);
-  for (const TakeNotes& take : brought_together(takes, places, 1.0, sound_m_s))
+  const HeadPlaces places = fit_places(takes, four_places_mm, {}, places_sound_m_s);
+  for (const TakeNotes& take : brought_together(takes, places, 1.0, places_sound_m_s))
     for (const NoteBreath& note : take.notes)
       EXPECT_NEAR(note.moderate.cents, drawn_out_by(3.0)(note, 0), 0.8);  // readings of SD 0.2
 }
@@ -66,15 +66,17 @@ TEST(HeadPlaces, OfTakesWithoutACommonNoteHaveNoFactor) {
   std::vector<TakeNotes> takes = takes_at({0.0, 4.0}, 1.0);
   takes[0].notes.resize(5);
   takes[1].notes.erase(takes[1].notes.begin(), takes[1].notes.begin() + 5);
-  EXPECT_FALSE(fit_places(takes, {0.0, 4.0}, {}, sound_m_s).factor);
+  EXPECT_FALSE(fit_places(takes, {0.0, 4.0}, {}, places_sound_m_s).factor);
 }
 
 TEST(HeadPlaces, DoNotDisagreeByTheirPlacesButByWarmth) {
   std::vector<TakeNotes> takes = takes_at(four_places_mm, 0.93);
   const auto agreement_of = [](const std::vector<TakeNotes>& all) {
-    const HeadPlaces places = fit_places(all, four_places_mm, {}, sound_m_s);
+    const HeadPlaces places = fit_places(all, four_places_mm, {}, places_sound_m_s);
     const SlideFactor factor = factor_taken(places, {});
-    return take_agreement(brought_together(all, places, factor.factor, sound_m_s), sound_m_s, places, factor).value();
+    return take_agreement(brought_together(all, places, factor.factor, places_sound_m_s), places_sound_m_s, places,
+                          factor)
+        .value();
   };
   EXPECT_TRUE(agreement_of(takes).agree);
   for (std::size_t warm = 0; warm < takes.size(); ++warm) {

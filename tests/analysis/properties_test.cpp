@@ -27,7 +27,7 @@ const SyntheticTake& plain_take() {
   return take;
 }
 
-const Measurement& plain() {
+const Measurement& plain_measurement() {
   static const Measurement measurement = measured(plain_take().samples, plain_take().rate_hz);
   return measurement;
 }
@@ -64,7 +64,7 @@ TEST(Measure, TransposingByAFewCentsMovesEveryNoteByAsMuch) {
     flute.a4_hz = hz_at_cents(440.0, cents);
     const auto plan = note_by_note(octave, {Blow::soft, Blow::moderate, Blow::hard}, {}, {}, random);
     const SyntheticTake moved = synthesise_take(flute, plan, {}, random);
-    expect_same_notes(plain(), measured(moved.samples, moved.rate_hz), cents, 0.02);
+    expect_same_notes(plain_measurement(), measured(moved.samples, moved.rate_hz), cents, 0.02);
   }
 }
 
@@ -72,29 +72,29 @@ TEST(Measure, AnotherReferencePitchMovesEveryNoteTheOtherWay) {
   MeasureSettings settings = test::whistle_in_d();
   settings.tuning.a4_hz = 442.0;
   const Measurement against_442 = measured(plain_take().samples, plain_take().rate_hz, settings);
-  expect_same_notes(plain(), against_442, -cents_between(440.0, 442.0), 1e-6);
+  expect_same_notes(plain_measurement(), against_442, -cents_between(440.0, 442.0), 1e-6);
 }
 
 TEST(Measure, AHeaderThatLiesAboutTheRateMovesEveryNoteByIt) {
   // 24000 Hz said to be 24240: every note 17.23 cents sharper; the whole job runs at another rate.
   const Measurement faster = measured(plain_take().samples, 24240.0);
-  expect_same_notes(plain(), faster, cents_between(24000.0, 24240.0), 0.05);
+  expect_same_notes(plain_measurement(), faster, cents_between(24000.0, 24240.0), 0.05);
 }
 
 TEST(Measure, GainMovesOnlyTheLevels) {
   std::vector<float> samples = plain_take().samples;
   for (float& x : samples) x *= 0.25F;
   const Measurement quiet = measured(samples, plain_take().rate_hz);
-  expect_same_notes(plain(), quiet, 0.0, 1e-6);
-  ASSERT_EQ(plain().naming.holds.size(), quiet.naming.holds.size());
+  expect_same_notes(plain_measurement(), quiet, 0.0, 1e-6);
+  ASSERT_EQ(plain_measurement().naming.holds.size(), quiet.naming.holds.size());
   for (std::size_t i = 0; i < quiet.naming.holds.size(); ++i) {
-    const Hold& loud_hold = plain().naming.holds[i].hold;
+    const Hold& loud_hold = plain_measurement().naming.holds[i].hold;
     const Hold& quiet_hold = quiet.naming.holds[i].hold;
     EXPECT_NEAR(loud_hold.level_db - quiet_hold.level_db, db_from_amplitude(4.0), 1e-4);
     EXPECT_NEAR(loud_hold.noise_db - quiet_hold.noise_db, db_from_amplitude(4.0), 1e-4);
     EXPECT_NEAR(loud_hold.colour_db, quiet_hold.colour_db, 1e-4);
   }
-  EXPECT_NEAR(plain().compromise->slide_mm, quiet.compromise->slide_mm, 1e-6);
+  EXPECT_NEAR(plain_measurement().compromise->slide_mm, quiet.compromise->slide_mm, 1e-6);
 }
 
 TEST(Measure, AddedSilenceChangesNothing) {
@@ -102,10 +102,11 @@ TEST(Measure, AddedSilenceChangesNothing) {
   for (const auto& [before_s, after_s] : {std::pair{2.0, 0.0}, std::pair{0.0, 3.7}, std::pair{1.0, 1.0}}) {
     const auto longer = joined({silence(rate_hz, before_s), plain_take().samples, silence(rate_hz, after_s)});
     const Measurement found = measured(longer, rate_hz);
-    expect_same_notes(plain(), found, 0.0, 1e-3);
-    EXPECT_NEAR(plain().compromise->slide_mm, found.compromise->slide_mm, 1e-4);
+    expect_same_notes(plain_measurement(), found, 0.0, 1e-3);
+    EXPECT_NEAR(plain_measurement().compromise->slide_mm, found.compromise->slide_mm, 1e-4);
     for (std::size_t i = 0; i < found.naming.holds.size(); ++i) {
-      EXPECT_NEAR(found.naming.holds[i].hold.start_s - before_s, plain().naming.holds[i].hold.start_s, 1e-9);
+      EXPECT_NEAR(found.naming.holds[i].hold.start_s - before_s, plain_measurement().naming.holds[i].hold.start_s,
+                  1e-9);
     }
   }
 }
@@ -115,7 +116,7 @@ TEST(Measure, WhereTheFramesHappenToFallMattersLittle) {
   const double rate_hz = plain_take().rate_hz;
   for (const double before_s : {0.0025, 0.0071}) {
     const auto shifted = joined({silence(rate_hz, before_s), plain_take().samples});
-    expect_same_notes(plain(), measured(shifted, rate_hz), 0.0, 0.05);
+    expect_same_notes(plain_measurement(), measured(shifted, rate_hz), 0.0, 0.05);
   }
 }
 
@@ -135,28 +136,29 @@ TEST(Measure, ATakePlayedBackwardsHasTheSameNotes) {
   std::reverse(backwards.begin(), backwards.end());
   std::vector<int> midi = test::midi_of_holds(measured(backwards, plain_take().rate_hz));
   std::reverse(midi.begin(), midi.end());
-  EXPECT_EQ(midi, test::midi_of_holds(plain()));
+  EXPECT_EQ(midi, test::midi_of_holds(plain_measurement()));
 }
 
 TEST(Measure, StereoWithADeadMicrophoneEqualsMono) {
   const Measurement stereo =
       measured(beside_a_dead_channel(plain_take().samples), plain_take().rate_hz, test::whistle_in_d(), 2);
   EXPECT_EQ(stereo.takes.at(0).channel_used, 1);
-  expect_same_notes(plain(), stereo, 0.0, 1e-9);
+  expect_same_notes(plain_measurement(), stereo, 0.0, 1e-9);
 }
 
 TEST(Measure, IsTheSameEveryTime) {
   const Measurement again = measured(plain_take().samples, plain_take().rate_hz);
-  expect_same_notes(plain(), again, 0.0, 0.0);
-  EXPECT_EQ(plain().compromise->slide_mm, again.compromise->slide_mm);
-  EXPECT_EQ(plain().compromise->slide_u95_mm, again.compromise->slide_u95_mm);
+  expect_same_notes(plain_measurement(), again, 0.0, 0.0);
+  EXPECT_EQ(plain_measurement().compromise->slide_mm, again.compromise->slide_mm);
+  EXPECT_EQ(plain_measurement().compromise->slide_u95_mm, again.compromise->slide_u95_mm);
 }
 
 TEST(Measure, TalkBetweenTheNotesChangesNoName) {
   Performance performance;
   performance.talk_after_blows = 3;
   const test::PlayedTake take = steps_take(octave, 42, performance);
-  EXPECT_EQ(test::midi_of_holds(measured(take.sound.samples, take.sound.rate_hz)), test::midi_of_holds(plain()));
+  EXPECT_EQ(test::midi_of_holds(measured(take.sound.samples, take.sound.rate_hz)),
+            test::midi_of_holds(plain_measurement()));
 }
 
 }  // namespace

@@ -13,13 +13,13 @@ namespace {
 using batch_tests::made_up_entry;
 using batch_tests::one_of;
 
-const NoteId lowest{74, ""};
+const NoteId lowest_note{74, ""};
 
 TEST(Repeatability, IsTheScatterOfTakesAboutTheirOwnInstrument) {
   Repeatability bench;  // deviations -1 and 1, -2 and 2: 10 squared cents over 2 degrees
   for (const double cents : {9.0, 11.0}) bench.add(one_of(2, made_up_entry("A", {cents})));
   for (const double cents : {-52.0, -48.0}) bench.add(one_of(2, made_up_entry("B", {cents})));
-  const auto sd = repeatability_sd(bench.sums().at(lowest)).value();
+  const auto sd = repeatability_sd(bench.sums().at(lowest_note)).value();
   EXPECT_NEAR(sd.sd, std::sqrt(5.0), 1e-12);
   EXPECT_EQ(sd.degrees, 2U);
   EXPECT_EQ(bench.closed_early(), 0U);
@@ -30,13 +30,13 @@ TEST(Repeatability, IsTheSameHoweverTheTakesLieAmongEachOther) {
   for (const auto& [serial, cents] :
        std::vector<std::pair<const char*, double>>{{"A", 9}, {"B", -52}, {"B", -48}, {"A", 11}})
     apart.add(one_of(2, made_up_entry(serial, {cents})));
-  EXPECT_NEAR(repeatability_sd(apart.sums().at(lowest)).value().sd, std::sqrt(5.0), 1e-12);
+  EXPECT_NEAR(repeatability_sd(apart.sums().at(lowest_note)).value().sd, std::sqrt(5.0), 1e-12);
 }
 
 TEST(Repeatability, CountsGroupsThatAreNotCompleteYet) {
   Repeatability bench;
   for (const double cents : {9.0, 11.0}) bench.add(one_of(3, made_up_entry("A", {cents})));
-  EXPECT_NEAR(repeatability_sd(bench.sums().at(lowest)).value().sd, std::sqrt(2.0), 1e-12);
+  EXPECT_NEAR(repeatability_sd(bench.sums().at(lowest_note)).value().sd, std::sqrt(2.0), 1e-12);
 }
 
 TEST(Repeatability, KeepsStagesAndHeadsApart) {
@@ -46,8 +46,8 @@ TEST(Repeatability, KeepsStagesAndHeadsApart) {
     entry.subject.stage = stage;
     bench.add(entry);
   }
-  EXPECT_FALSE(repeatability_sd(bench.sums().at(lowest)));
-  EXPECT_EQ(bench.sums().at(lowest).groups, 2U);
+  EXPECT_FALSE(repeatability_sd(bench.sums().at(lowest_note)));
+  EXPECT_EQ(bench.sums().at(lowest_note).groups, 2U);
 }
 
 TEST(Repeatability, LeavesOutSingleTakesThoseWithoutASerialAndNotesOfNoWeight) {
@@ -67,7 +67,7 @@ TEST(Repeatability, ClosesTheOldestGroupWhereTooManyAreOpen) {
   for (int i = 0; i <= 4096; ++i) bench.add(one_of(2, made_up_entry(std::to_string(i), {0.0})));
   EXPECT_EQ(bench.closed_early(), 1U);
   bench.add(one_of(2, made_up_entry("4096", {2.0})));  // still open
-  EXPECT_EQ(repeatability_sd(bench.sums().at(lowest)).value().degrees, 1U);
+  EXPECT_EQ(repeatability_sd(bench.sums().at(lowest_note)).value().degrees, 1U);
 }
 
 TEST(Repeatability, KeepsWhoReadWhatWhereOperatorsAreNamed) {

@@ -11,8 +11,7 @@ namespace windway {
 namespace {
 
 using testing::Circumstances;
-
-const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
+using testing::three;
 
 /// 42 groups twice, up and back, in 100 s.
 std::vector<DriftPoint> there_and_back(double size_cents, double tau_s, double noise_cents, std::uint64_t seed) {

@@ -13,14 +13,14 @@ namespace {
 using testing::Circumstances;
 using testing::MeantBlow;
 using testing::notes_of_whistle;
+using testing::three;
 
-const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
-constexpr int seeds = 10;
+constexpr int takes_tried = 10;
 
 /// Holds of ten takes that were taken for swells and are none, or the other way round.
-int wrong_over_seeds(const std::vector<MeantBlow>& meant, const Circumstances& circumstances) {
+int wrong_swells(const std::vector<MeantBlow>& meant, const Circumstances& circumstances) {
   int wrong = 0;
-  for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
+  for (std::uint64_t seed = 1; seed <= takes_tried; ++seed) {
     synthesis::Random random(seed);
     const std::vector<bool> swells = find_swells(testing::invent_take(meant, circumstances, random).naming);
     for (std::size_t h = 0; h < meant.size(); ++h) wrong += swells[h] != (meant[h].blow == Blow::swell);
@@ -47,39 +47,38 @@ Circumstances swelling(bool there_and_back, double bends_db) {
 
 TEST(FindSwells, AFallCommonToAllBlowsIsNone) {
   for (double db_s : {1.5, 3.0, 4.0})
-    EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, three), falling(db_s, 1.2)), 0) << db_s;
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, three), falling(3.0, 3.0)), 0);
+    EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, three), falling(db_s, 1.2)), 0) << db_s;
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, three), falling(3.0, 3.0)), 0);
 }
 
 TEST(FindSwells, NorIsItWhereEveryNoteWasBlownOnce) {
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, {Blow::moderate}), falling(3.0, 1.2)), 0);
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, {Blow::moderate}), falling(0.5, 3.5)), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, {Blow::moderate}), falling(3.0, 1.2)), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, {Blow::moderate}), falling(0.5, 3.5)), 0);
 }
 
 TEST(FindSwells, AVibratoOfTheBreathIsNone) {
   Circumstances tremolo;
   tremolo.tremolo_db = 3.0;
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, three), tremolo), 0);
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, {Blow::moderate}), tremolo), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, three), tremolo), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, {Blow::moderate}), tremolo), 0);
 }
 
 TEST(FindSwells, UpOrThereAndBackInADryRoomOrALiveOne) {
   for (bool there_and_back : {false, true})
     for (double bends_db : {0.0, 2.5})
-      EXPECT_EQ(
-          wrong_over_seeds(testing::in_steps(notes_of_whistle, {Blow::swell}), swelling(there_and_back, bends_db)), 0)
+      EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, {Blow::swell}), swelling(there_and_back, bends_db)), 0)
           << there_and_back << ' ' << bends_db;
 }
 
 TEST(FindSwells, BesideSoftModerateAndHardOfEachNote) {
   const std::vector<Blow> each{Blow::soft, Blow::moderate, Blow::hard, Blow::swell};
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, each), swelling(false, 2.0)), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, each), swelling(false, 2.0)), 0);
 }
 
 TEST(FindSwells, WhereTheBreathNoiseDrownsInTheRooms) {
   Circumstances drowned = swelling(false, 0.0);
   drowned.noise_drowned = true;
-  EXPECT_EQ(wrong_over_seeds(testing::in_steps(notes_of_whistle, {Blow::swell}), drowned), 0);
+  EXPECT_EQ(wrong_swells(testing::in_steps(notes_of_whistle, {Blow::swell}), drowned), 0);
 }
 
 double true_spread(int note) {

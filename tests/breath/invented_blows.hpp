@@ -9,6 +9,8 @@
 
 namespace windway::testing {
 
+inline const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
+
 /// One blow to be: note (an index into the invented whistle's scale), what it is meant to be, and its strength in
 /// doublings of the pressure about that of such a blow.
 struct MeantBlow {

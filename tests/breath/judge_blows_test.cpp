@@ -13,8 +13,8 @@ namespace {
 using testing::Circumstances;
 using testing::InventedTake;
 using testing::MeantBlow;
+using testing::three;
 
-const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
 const std::vector<Blow> two{Blow::soft, Blow::hard};
 const std::vector<Blow> one{Blow::moderate};
 constexpr int seeds = 20;

@@ -11,8 +11,7 @@ namespace {
 using testing::Circumstances;
 using testing::InventedTake;
 using testing::MeantBlow;
-
-const std::vector<Blow> three{Blow::soft, Blow::moderate, Blow::hard};
+using testing::three;
 
 BreathResult measured(const std::vector<MeantBlow>& meant, const Circumstances& circumstances, std::uint64_t seed) {
   synthesis::Random random(seed);

@@ -9,14 +9,13 @@
 #include "cli/takes.hpp"
 #include "support/noise.hpp"
 #include "support/sound_file.hpp"
+#include "support/text.hpp"
 #include "support/tones.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 constexpr double rate_hz = 48000.0;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 ProgramRun measured(const std::string& path) {
   return run_windway({"measure", path, "--kind", "whistle", "--lowest", "D"});

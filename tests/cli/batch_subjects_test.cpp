@@ -7,6 +7,7 @@
 
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
@@ -14,7 +15,7 @@ namespace {
 using Json = nlohmann::json;
 using Words = std::vector<std::string>;
 
-std::vector<Json> results_of(Words words) {
+std::vector<Json> judged_takes(Words words) {
   words.insert(words.end(), {"--format", "jsonl"});
   std::vector<Json> results;
   for (const std::string& line : lines_of(run_windway(batch_call(words)).out)) results.push_back(Json::parse(line));
@@ -35,7 +36,7 @@ struct Retakes : testing::Test {
 
 TEST_F(Retakes, TheLastCountsAlone) {
   const Words words{folder.path(), "--serial-from", "{serial}_{stage}_{retake}"};
-  const auto results = results_of(words);
+  const auto results = judged_takes(words);
   ASSERT_EQ(results.size(), 3U);
   EXPECT_EQ(results[0]["batch"]["counts"], false);
   EXPECT_EQ(results[0]["batch"]["takes_of_subject"], 2);
@@ -48,13 +49,13 @@ TEST_F(Retakes, TheLastCountsAlone) {
 
 TEST_F(Retakes, AllCountWhereItIsAsked) {
   const Words words{folder.path(), "--serial-from", "{serial}_{stage}_{retake}", "--verdict-from", "all"};
-  for (const Json& result : results_of(words)) EXPECT_EQ(result["batch"]["counts"], true);
+  for (const Json& result : judged_takes(words)) EXPECT_EQ(result["batch"]["counts"], true);
   EXPECT_EQ(run_windway(batch_call(words)).exit_status, 1);
 }
 
 TEST_F(Retakes, TheHighestNumberIsLastWhateverTheOrder) {
-  const auto results = results_of({folder.path("HW-1_final_2.flac"), folder.path("HW-1_final_1.flac"), "--serial-from",
-                                   "{serial}_{stage}_{retake}"});
+  const auto results = judged_takes({folder.path("HW-1_final_2.flac"), folder.path("HW-1_final_1.flac"),
+                                     "--serial-from", "{serial}_{stage}_{retake}"});
   EXPECT_EQ(results[0]["batch"]["counts"], true);
   EXPECT_EQ(results[1]["batch"]["counts"], false);
 }
@@ -62,7 +63,7 @@ TEST_F(Retakes, TheHighestNumberIsLastWhateverTheOrder) {
 TEST_F(Retakes, ANameThatDoesNotFitIsListedAndNotGuessed) {
   copy_take(take_with("", 2), folder.path("HW-3.flac"));
   copy_take(take_with("", 3), folder.path("HW_4_final_1.flac"));  // which of them is the serial?
-  const auto results = results_of({folder.path(), "--serial-from", "{serial}_{stage}_{retake}"});
+  const auto results = judged_takes({folder.path(), "--serial-from", "{serial}_{stage}_{retake}"});
   ASSERT_EQ(results.size(), 5U);
   for (const Json& result : {results[3], results[4]}) {
     EXPECT_EQ(result["subject"]["serial"], nullptr);
@@ -77,7 +78,7 @@ TEST_F(Retakes, OfAManifestAreToldApartByDate) {
   write_file(folder.path("m.csv"),
              "take,serial,stage,recorded_at\nHW-1_final_2.flac,HW-1,final,2026-03-01\n"
              "HW-1_final_1.flac,HW-1,final,2026-03-02\n");
-  const auto results = results_of({"--manifest", folder.path("m.csv")});
+  const auto results = judged_takes({"--manifest", folder.path("m.csv")});
   ASSERT_EQ(results.size(), 2U);
   EXPECT_EQ(results[0]["batch"]["counts"], false);
   EXPECT_EQ(results[1]["batch"]["counts"], true);
@@ -96,7 +97,7 @@ TEST_F(Retakes, OneThatTheManifestDoesNotNameIsListedUnlessItsNameSaysIt) {
   EXPECT_TRUE(has(Json::parse(lines[1])["error"], "m.csv, line 3, names it, but there is no such file"));
   EXPECT_TRUE(has(Json::parse(lines[2])["error"], "m.csv does not name it"));
   const auto both =
-      results_of({folder.path(), "--manifest", folder.path("m.csv"), "--serial-from", "{serial}_{stage}_{retake}"});
+      judged_takes({folder.path(), "--manifest", folder.path("m.csv"), "--serial-from", "{serial}_{stage}_{retake}"});
   EXPECT_EQ(both[0]["subject"]["serial"], "HW-9");
   EXPECT_EQ(both[2]["subject"]["serial"], "HW-1");
 }
@@ -105,19 +106,19 @@ TEST(BatchManifest, TellsTemperatureAndHeadOfEachTake) {
   const ScratchFolder folder;
   const std::string take = take_with("");
   write_file(folder.path("m.csv"), "take,serial,bore_temp_c,head_out_mm\n" + take + ",A,18.5,3.1\n");
-  const Json own = results_of({"--manifest", folder.path("m.csv")}).at(0);
+  const Json own = judged_takes({"--manifest", folder.path("m.csv")}).at(0);
   EXPECT_EQ(own["settings"]["bore_temp_c"], 18.5);
   EXPECT_EQ(own["settings"]["head_out_mm"], 3.1);
   const double slide_mm = own["compromise"]["slide_mm"];
   EXPECT_NEAR(own["verdict"]["head_rests_mm"].get<double>(), 3.1 + slide_mm, 0.002);
   write_file(folder.path("m.csv"), "take,serial\n" + take + ",A\n");
-  const Json others = results_of({"--manifest", folder.path("m.csv"), "--bore-temp", "22"}).at(0);
+  const Json others = judged_takes({"--manifest", folder.path("m.csv"), "--bore-temp", "22"}).at(0);
   EXPECT_EQ(others["settings"]["bore_temp_c"], 22);
   EXPECT_EQ(others["settings"]["head_out_mm"], 5);
 }
 
 /// Refused before any work: status 2, one sentence on standard error with `said` in it.
-void expect_refused(const Words& words, const std::string& said) {
+void expect_mistake(const Words& words, const std::string& said) {
   const ProgramRun run = run_windway(batch_call(words));
   EXPECT_EQ(run.exit_status, 2) << run.err;
   EXPECT_EQ(run.out, "");
@@ -130,7 +131,7 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
   const std::string path = folder.path("m.csv");
   const auto refused = [&](const std::string& manifest, const std::string& said) {
     write_file(path, manifest);
-    expect_refused({"--manifest", path}, said);
+    expect_mistake({"--manifest", path}, said);
   };
   refused("", "is empty");
   refused("file,serial\n", "line 1, take: there is no such column");
@@ -144,13 +145,13 @@ TEST(BatchMistakes, InAManifestAreSaidWithTheirLine) {
   refused("take,recorded_at\na.wav,yesterday\n", "yesterday is not an ISO 8601 date");
   refused("take,retake\na.wav,1.5\n", "is not a whole number");
   refused("take,serial\na.wav,\"1\n", "a quotation mark is not closed");
-  expect_refused({"--manifest", folder.path("none.csv")}, "cannot read the manifest");
-  expect_refused({"--manifest", folder.path()}, "it is a folder");
+  expect_mistake({"--manifest", folder.path("none.csv")}, "cannot read the manifest");
+  expect_mistake({"--manifest", folder.path()}, "it is a folder");
 }
 
 TEST(BatchMistakes, InAPatternAreSaid) {
   const auto refused = [](const std::string& pattern, const std::string& said) {
-    expect_refused({"a.wav", "--serial-from", pattern}, said);
+    expect_mistake({"a.wav", "--serial-from", pattern}, said);
   };
   refused("{stage}_{retake}", "has no {serial}");
   refused("{serial}_{colour}", "has an unknown field {colour}");
@@ -160,15 +161,15 @@ TEST(BatchMistakes, InAPatternAreSaid) {
 }
 
 TEST(BatchMistakes, InTheCallAreSaid) {
-  expect_refused({}, "which takes?");
-  expect_refused({"a.wav", "--resume"}, "--results");
+  expect_mistake({}, "which takes?");
+  expect_mistake({"a.wav", "--resume"}, "--results");
   for (const std::string range : {"2", "6:2", "2:x", ":", "-1:3", "2:2"})
-    expect_refused({"a.wav", "--head-out-range=" + range}, "--head-out-range takes two places in mm");
-  expect_refused({"a.wav", "--tolerance", "0"}, "out of range");
-  expect_refused({"a.wav", "--verdict-from", "first"}, "none of");
-  expect_refused({"a.wav", "--group-by", "colour"}, "none of");
-  expect_refused({"a.wav", "--format", "xml"}, "none of");
-  expect_refused({"a.wav", "--jobs", "0"}, "--jobs");
+    expect_mistake({"a.wav", "--head-out-range=" + range}, "--head-out-range takes two places in mm");
+  expect_mistake({"a.wav", "--tolerance", "0"}, "out of range");
+  expect_mistake({"a.wav", "--verdict-from", "first"}, "none of");
+  expect_mistake({"a.wav", "--group-by", "colour"}, "none of");
+  expect_mistake({"a.wav", "--format", "xml"}, "none of");
+  expect_mistake({"a.wav", "--jobs", "0"}, "--jobs");
 }
 
 TEST(BatchMistakes, ThatWouldOverwriteAnythingAreRefused) {
@@ -176,17 +177,17 @@ TEST(BatchMistakes, ThatWouldOverwriteAnythingAreRefused) {
   const std::string take = folder.path("a.flac"), manifest = folder.path("m.csv"), results = folder.path("r.jsonl");
   copy_take(take_with(""), take);
   write_file(manifest, "take,serial\na.flac,A\n");
-  expect_refused({take, "--results", take}, "would overwrite " + take);
-  expect_refused({take, "--output", take}, "would overwrite " + take);
-  expect_refused({"--manifest", manifest, "--results", manifest}, "would overwrite " + manifest);
-  expect_refused({take, "--results", results, "--output", results}, "would overwrite " + results);
+  expect_mistake({take, "--results", take}, "would overwrite " + take);
+  expect_mistake({take, "--output", take}, "would overwrite " + take);
+  expect_mistake({"--manifest", manifest, "--results", manifest}, "would overwrite " + manifest);
+  expect_mistake({take, "--results", results, "--output", results}, "would overwrite " + results);
   ASSERT_EQ(run_windway(batch_call({take, "--results", results})).exit_status, 0);
   const std::string kept = read_file(results);
-  expect_refused({take, "--results", results}, "has results already: add --resume to go on with them");
-  expect_refused({take, "--results", results, "--resume", "--output", results}, "would overwrite " + results);
+  expect_mistake({take, "--results", results}, "has results already: add --resume to go on with them");
+  expect_mistake({take, "--results", results, "--resume", "--output", results}, "would overwrite " + results);
   EXPECT_EQ(read_file(results), kept);
   write_file(results, "{\"schema\": \"another's\"}\n");
-  expect_refused({take, "--results", results, "--resume"}, "line 1: is not a result of windway batch");
+  expect_mistake({take, "--results", results, "--resume"}, "line 1: is not a result of windway batch");
   EXPECT_EQ(read_file(results), "{\"schema\": \"another's\"}\n");
 }
 

@@ -6,19 +6,16 @@
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
-#include <regex>
 
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 namespace fs = std::filesystem;
 using Json = nlohmann::json;
-
-/// Each run of blanks and line ends as one blank.
-std::string unwrapped(const std::string& text) { return std::regex_replace(text, std::regex("\\s+"), " "); }
 
 /// Three takes of the small bench with a bench file beside them.
 struct BenchFile : testing::Test {

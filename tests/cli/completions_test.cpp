@@ -33,6 +33,8 @@ std::string offered(const std::vector<std::string>& call) {
 
 TEST(Completions, OfferCommands) { EXPECT_EQ(offered({"me"}), "measure\n"); }
 
+TEST(Completions, OfferCommandsAfterHelp) { EXPECT_EQ(offered({"help", "me"}), "measure\n"); }
+
 TEST(Completions, OfferTheOptionsOfTheCommand) {
   EXPECT_EQ(offered({"measure", "--fully"}), "--fully-in\n");
   EXPECT_EQ(offered({"drone", "--fully"}), "\n");

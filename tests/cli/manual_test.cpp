@@ -11,6 +11,7 @@
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
 #include "manifest/subject.hpp"
+#include "support/text.hpp"
 #include "warning.hpp"
 
 namespace windway::cli_tests {

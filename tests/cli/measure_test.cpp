@@ -8,13 +8,12 @@
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
 #include "report/wording/layout.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 using Json = nlohmann::json;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 std::vector<std::string> joined(std::vector<std::string> words, const std::vector<std::string>& more) {
   words.insert(words.end(), more.begin(), more.end());

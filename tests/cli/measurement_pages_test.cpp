@@ -10,6 +10,7 @@
 #include "cli/sample_takes.hpp"
 #include "cli/takes.hpp"
 #include "report/page/parsed_page.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
@@ -19,9 +20,7 @@ using Json = nlohmann::json;
 using report_tests::ParsedPage;
 using Words = std::vector<std::string>;
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
-Words joined(Words words, const Words& more) {
+Words call_of(Words words, const Words& more) {
   words.insert(words.end(), more.begin(), more.end());
   return words;
 }
@@ -69,10 +68,10 @@ TEST(MeasurementPages, OfAllSamplesAreWellFormedSmallAndDrawWhatTheJsonSays) {
 TEST(MeasurementPages, AreReadableOnAPhoneADesktopInTheDarkAndOnPaper) {
   const ScratchFolder folder;
   Words look{std::string(WINDWAY_TESTS_DIR) + "/cli/look_at_pages"};
-  if (const char* axe = std::getenv("WINDWAY_AXE")) look = joined(look, {"--axe", axe});
+  if (const char* axe = std::getenv("WINDWAY_AXE")) look = call_of(look, {"--axe", axe});
   const auto make = [&](const std::string& name, const Words& call) {
     const std::string page = folder.path(name + ".html");
-    const ProgramRun run = run_windway(joined(call, {"--format", "html", "--output", page}));
+    const ProgramRun run = run_windway(call_of(call, {"--format", "html", "--output", page}));
     ASSERT_EQ(run.exit_status, 0) << run.err;
     look.push_back(page);
   };
@@ -115,7 +114,7 @@ TEST(MeasurementPages, KeepAHostileFileNameAsText) {
   const ScratchFolder folder;
   const std::string take = folder.path("<script>alert(1)<b>.wav");
   write_scale_take(take);
-  const ProgramRun run = run_windway(joined({"measure", take, "--format", "html"}, whistle_in_d));
+  const ProgramRun run = run_windway(call_of({"measure", take, "--format", "html"}, whistle_in_d));
   const ParsedPage page(run.out);
   EXPECT_TRUE(page.faults().empty());
   EXPECT_FALSE(has(run.out, "<script")) << "the name got in";

@@ -9,14 +9,13 @@
 #include "support/noise.hpp"
 #include "support/sound_file.hpp"
 #include "support/struck_strings.hpp"
+#include "support/text.hpp"
 #include "support/tones.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 constexpr double rate_hz = 48000.0;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 /// An invented piano: A4, D5, E5 and A5, one after the other.
 void write_piano(const std::string& path, double a4_hz) {

@@ -4,11 +4,10 @@
 
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 class Player : public testing::Test {
  protected:

@@ -8,14 +8,13 @@
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
 #include "report/wording/layout.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 using Json = nlohmann::json;
 using Words = std::vector<std::string>;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 std::string sample(const std::string& name) { return WINDWAY_SAMPLES_DIR "/takes/hw-" + name + ".flac"; }
 

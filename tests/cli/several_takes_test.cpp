@@ -5,13 +5,12 @@
 
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {
 
 using Json = nlohmann::json;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 /// Two takes of one flute, blown alike; the second so much sharper, its head so far out.
 struct SeveralTakes : testing::Test {

@@ -101,6 +101,4 @@ std::vector<std::string> sorted_lines(const std::string& text) {
   return lines;
 }
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
 }  // namespace windway::cli_tests

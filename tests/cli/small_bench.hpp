@@ -25,6 +25,5 @@ std::vector<std::string> whole_bench_call(const std::vector<std::string>& words 
 /// The lines of a text, each without its line feed.
 std::vector<std::string> lines_of(const std::string& text);
 std::vector<std::string> sorted_lines(const std::string& text);
-bool has(const std::string& text, const std::string& part);
 
 }  // namespace windway::cli_tests

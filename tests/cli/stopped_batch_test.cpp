@@ -15,6 +15,7 @@
 
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {

@@ -9,6 +9,7 @@
 #include "cli/small_bench.hpp"
 #include "cli/takes.hpp"
 #include "support/bench_takes.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {

@@ -13,6 +13,7 @@
 #include "cli/small_bench.hpp"
 #include "cli/takes.hpp"
 #include "support/ffmpeg.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {

@@ -8,6 +8,7 @@
 #include "cli/run_program.hpp"
 #include "cli/small_bench.hpp"
 #include "report/wording/layout.hpp"
+#include "support/text.hpp"
 
 namespace windway::cli_tests {
 namespace {

@@ -16,7 +16,7 @@ double sound_m_s(double temperature_c, double humidity, double co2 = 400e-6, dou
   return speed_of_sound_m_s({temperature_c, humidity, co2, pressure_pa});
 }
 
-struct Row {
+struct AirRow {
   double temperature_c;
   double dry_314_ppm;
   double dry, rh_30, rh_50, rh_70, rh_100;  ///< CO2 400 ppm
@@ -24,7 +24,7 @@ struct Row {
 
 // O. Cramer, J. Acoust. Soc. Am. 93 (1993) 2510-2516, formula of p. 2514 with its Table III, at 101325 Pa; vapour
 // pressure by R. S. Davis, Metrologia 29 (1992) 67. The table is arithmetic from that formula, made independently.
-constexpr std::array<Row, 7> cramer{{
+constexpr std::array<AirRow, 7> cramer{{
     {0, 331.4550, 331.4477, 331.5412, 331.6035, 331.6659, 331.7594},
     {5, 334.4749, 334.4674, 334.6028, 334.6931, 334.7833, 334.9186},
     {10, 337.4669, 337.4593, 337.6524, 337.7811, 337.9098, 338.1027},
@@ -35,7 +35,7 @@ constexpr std::array<Row, 7> cramer{{
 }};
 
 TEST(SpeedOfSound, IsCramersToAMillimetrePerSecond) {
-  for (const Row& row : cramer) {
+  for (const AirRow& row : cramer) {
     EXPECT_NEAR(sound_m_s(row.temperature_c, 0, 314e-6), row.dry_314_ppm, 1e-3) << row.temperature_c;
     EXPECT_NEAR(sound_m_s(row.temperature_c, 0), row.dry, 1e-3) << row.temperature_c;
     EXPECT_NEAR(sound_m_s(row.temperature_c, 0.3), row.rh_30, 1e-3) << row.temperature_c;

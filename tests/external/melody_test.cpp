@@ -21,7 +21,7 @@
 namespace windway::external_tests {
 namespace {
 
-constexpr double tolerance_cents = 1.0;
+constexpr double melody_tolerance_cents = 1.0;
 
 enum class Within { a_cent, its_u95 };
 const std::vector<TunedKey> retuned{{74, 7},   {76, -12}, {78, 23}, {79, -3}, {81, 31},  {83, -26}, {85, 1},
@@ -82,7 +82,7 @@ void expect_known_differences(const std::string& name, int program, Within withi
     ASSERT_TRUE(first != before->notes.end() && then != after->notes.end()) << "missed " << key.key;
     const double cents = then->median.cents - first->median.cents;
     const double tolerance =
-        within == Within::a_cent ? tolerance_cents : std::hypot(first->median.u95_cents, then->median.u95_cents);
+        within == Within::a_cent ? melody_tolerance_cents : std::hypot(first->median.u95_cents, then->median.u95_cents);
     EXPECT_NEAR(cents, key.offset_cents, tolerance) << "key " << key.key;
     largest_cents = std::max(largest_cents, std::abs(cents - key.offset_cents));
   }

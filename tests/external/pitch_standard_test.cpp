@@ -10,13 +10,13 @@
 namespace windway {
 namespace {
 
-struct Row {
+struct PitchRow {
   int midi;
   double a440_hz, a442_hz, a415_hz;
 };
 
 // ISO 16:1975 (A4 = 440 Hz) in equal temperament, as in any textbook table; 442 and 415 Hz by the same arithmetic.
-constexpr std::array<Row, 19> equal_temperament{{
+constexpr std::array<PitchRow, 19> equal_temperament{{
     {60, 261.626, 262.815, 246.760},    {62, 293.665, 295.000, 276.979},    {69, 440.000, 442.000, 415.000},
     {72, 523.251, 525.630, 493.521},    {74, 587.330, 589.999, 553.959},    {76, 659.255, 662.252, 621.797},
     {77, 698.456, 701.631, 658.771},    {78, 739.989, 743.352, 697.944},    {79, 783.991, 787.554, 739.446},
@@ -27,7 +27,7 @@ constexpr std::array<Row, 19> equal_temperament{{
 }};
 
 TEST(EqualTemperament, IsTheTableOfIso16) {
-  for (const Row& row : equal_temperament) {
+  for (const PitchRow& row : equal_temperament) {
     EXPECT_NEAR(equal_tempered_hz(row.midi, 440), row.a440_hz, 6e-4) << row.midi;
     EXPECT_NEAR(equal_tempered_hz(row.midi, 442), row.a442_hz, 6e-4) << row.midi;
     EXPECT_NEAR(equal_tempered_hz(row.midi, 415), row.a415_hz, 6e-4) << row.midi;

@@ -22,7 +22,7 @@ namespace {
 using cli_tests::run_windway;
 using Words = std::vector<std::string>;
 
-std::string sample(const std::string& name) { return WINDWAY_SAMPLES_DIR "/takes/hw-" + name + ".flac"; }
+std::string sample_take(const std::string& name) { return WINDWAY_SAMPLES_DIR "/takes/hw-" + name + ".flac"; }
 
 /// A whistle in D that has been calibrated, with two fingerings of its D6 and a temperament of its own.
 constexpr auto instrument_file = R"(name = "invented"
@@ -118,17 +118,18 @@ TEST(Schemas, ThereIsASoundOneForEachFormatInTheSources) {
 }
 
 TEST_F(WrittenJson, OfMeasureIsDescribedForEveryKindOfTake) {
-  expect_described("windway.measurement.v1", {{"measure", sample("0412-steps"), "--fully-in"},
-                                              {"measure", sample("0388-recorder"), "--fixed-head"},
-                                              {"measure", sample("0405-swells"), "--head-out", "6"},
-                                              {"measure", sample("0431-plain"), "--lowest", "C"},
-                                              {"measure", sample("0427-cold"), "--head-out", "2", "--travel", "2.1"},
-                                              {"measure", sample("0416-talk"), "--kind", "recorder"},
-                                              {"measure", sample("0412-steps"), sample("0412-drawn-out")}});
+  expect_described("windway.measurement.v1",
+                   {{"measure", sample_take("0412-steps"), "--fully-in"},
+                    {"measure", sample_take("0388-recorder"), "--fixed-head"},
+                    {"measure", sample_take("0405-swells"), "--head-out", "6"},
+                    {"measure", sample_take("0431-plain"), "--lowest", "C"},
+                    {"measure", sample_take("0427-cold"), "--head-out", "2", "--travel", "2.1"},
+                    {"measure", sample_take("0416-talk"), "--kind", "recorder"},
+                    {"measure", sample_take("0412-steps"), sample_take("0412-drawn-out")}});
 }
 
 TEST_F(WrittenJson, OfMeasureIsDescribedWhateverIsAsked) {
-  const std::string take = sample("0412-steps");
+  const std::string take = sample_take("0412-steps");
   const std::string order = "D5 E5 F#5 G5 A5 B5 C#6 D6:vented E6 F#6 G6 A6 B6";
   expect_described(
       "windway.measurement.v1",
@@ -136,7 +137,7 @@ TEST_F(WrittenJson, OfMeasureIsDescribedWhateverIsAsked) {
        {"measure", take, "--temperament", "just", "--key", "G", "--note-names", "german"},
        {"measure", take, "--temperament", "meantone", "--quote-at", "20", "--humidity", "100", "--co2", "1"},
        {"measure", take, "--blown", "soft,moderate,hard", "--a4", "442", "--min-hold", "0.3"},
-       {"measure", "--soft", take, "--hard", sample("0412-drawn-out")},
+       {"measure", "--soft", take, "--hard", sample_take("0412-drawn-out")},
        {"measure", take, "--scale", "D5 E5 F#5 G5 A5 C#6 D6", "--a4", "415"},
        {"measure", take, "--partner", piano(), "--weights-from", melody()}});
 }
@@ -145,7 +146,7 @@ TEST_F(WrittenJson, OfMeasureIsDescribedForEveryDateThatAFileSays) {
   std::vector<Words> calls;
   for (const std::string date : {"2024", "2024-05", "2024-05-06", "2024-05-06T07:08", "2024-05-06T07:08:09Z"}) {
     const std::string take = folder_.path(date + ".flac");
-    const auto sox = cli_tests::run_program({"sox", sample("0431-plain"), "--comment", "DATE=" + date, take});
+    const auto sox = cli_tests::run_program({"sox", sample_take("0431-plain"), "--comment", "DATE=" + date, take});
     WINDWAY_NEEDS(sox.exit_status == 0, "sox");
     calls.push_back({"measure", take});
     EXPECT_EQ(nlohmann::json::parse(written(calls.back()))["takes"][0]["recorded_at"], date);
@@ -154,48 +155,48 @@ TEST_F(WrittenJson, OfMeasureIsDescribedForEveryDateThatAFileSays) {
 }
 
 TEST_F(WrittenJson, OfCardIsDescribed) {
-  expect_described("windway.card.v1", {{"card", saved(sample("0412-steps"), {"--fully-in", "--travel", "1.5"})},
-                                       {"card", sample("0405-swells"), "--a4", "442", "--head-out", "6"},
-                                       {"card", sample("0431-plain")}});
+  expect_described("windway.card.v1", {{"card", saved(sample_take("0412-steps"), {"--fully-in", "--travel", "1.5"})},
+                                       {"card", sample_take("0405-swells"), "--a4", "442", "--head-out", "6"},
+                                       {"card", sample_take("0431-plain")}});
 }
 
 TEST_F(WrittenJson, OfTheHistoryOfOneFluteIsDescribed) {
-  const std::string before = saved(sample("0412-steps"), {"--fully-in"});
+  const std::string before = saved(sample_take("0412-steps"), {"--fully-in"});
   expect_described("windway.take_history.v1",
-                   {{"history", before}, {"history", before, sample("0412-drawn-out"), "--head-out", "1.3"}});
+                   {{"history", before}, {"history", before, sample_take("0412-drawn-out"), "--head-out", "1.3"}});
 }
 
 TEST_F(WrittenJson, OfCheckIsDescribed) {
-  const std::string before = saved(sample("0412-steps"), {"--fully-in", "--travel", "8"});
+  const std::string before = saved(sample_take("0412-steps"), {"--fully-in", "--travel", "8"});
   expect_described("windway.check.v1",
-                   {{"check", sample("0412-drawn-out"), "--after", before},
-                    {"check", sample("0412-steps"), "--after", before, "--tolerance", "1"},
-                    {"check", sample("0431-plain"), "--after", before},
-                    {"check", sample("0405-swells"), "--after", sample("0405-swells"), "--head-out", "1"}});
+                   {{"check", sample_take("0412-drawn-out"), "--after", before},
+                    {"check", sample_take("0412-steps"), "--after", before, "--tolerance", "1"},
+                    {"check", sample_take("0431-plain"), "--after", before},
+                    {"check", sample_take("0405-swells"), "--after", sample_take("0405-swells"), "--head-out", "1"}});
 }
 
 TEST_F(WrittenJson, OfCompareIsDescribed) {
-  const std::string before = saved(sample("0412-steps"), {"--fully-in"});
-  expect_described("windway.comparison.v1", {{"compare", before, sample("0412-drawn-out"), "--drawn-out", "1.3"},
-                                             {"compare", sample("0412-drawn-out"), before, "--pushed-in", "1.3"},
-                                             {"compare", before, sample("0412-steps"), "--same-setting"},
-                                             {"compare", before, sample("0431-plain")},
-                                             {"compare", sample("0405-swells"), before}});
+  const std::string before = saved(sample_take("0412-steps"), {"--fully-in"});
+  expect_described("windway.comparison.v1", {{"compare", before, sample_take("0412-drawn-out"), "--drawn-out", "1.3"},
+                                             {"compare", sample_take("0412-drawn-out"), before, "--pushed-in", "1.3"},
+                                             {"compare", before, sample_take("0412-steps"), "--same-setting"},
+                                             {"compare", before, sample_take("0431-plain")},
+                                             {"compare", sample_take("0405-swells"), before}});
 }
 
 TEST_F(WrittenJson, OfPartnerIsDescribed) {
   expect_described("windway.partner.v1",
                    {{"partner", piano()},
                     {"partner", piano(), "--temperament", "just", "--key", "D", "--kind", "recorder", "--lowest", "C5"},
-                    {"partner", sample("0412-steps"), "--instrument", "D whistle"}});
+                    {"partner", sample_take("0412-steps"), "--instrument", "D whistle"}});
 }
 
 TEST_F(WrittenJson, OfPlayingIsDescribed) {
-  const std::string scale = saved(sample("0412-steps"), {"--fully-in"});
+  const std::string scale = saved(sample_take("0412-steps"), {"--fully-in"});
   expect_described("windway.playing.v1", {{"playing", melody()},
                                           {"playing", melody(), "--against", scale, "--fully-in"},
                                           {"playing", melody(), "--scale", "D5 E5 G5 A5", "--fixed-head"},
-                                          {"playing", sample("0388-recorder"), "--temperament", "pythagorean"}});
+                                          {"playing", sample_take("0388-recorder"), "--temperament", "pythagorean"}});
 }
 
 TEST_F(WrittenJson, OfProtocolIsDescribed) {
@@ -210,11 +211,12 @@ TEST_F(WrittenJson, OfBatchesTheirStatisticsAndHistoriesIsDescribed) {
   const std::string results = folder_.path("results.jsonl");
   const std::string mine = instrument();
   const auto batch =
-      run_windway({"batch", sample("0412-steps"), sample("0412-drawn-out"), sample("0427-cold"),
+      run_windway({"batch", sample_take("0412-steps"), sample_take("0412-drawn-out"), sample_take("0427-cold"),
                    folder_.path("hw-0000-broken.wav"), "--serial-from", "hw-{serial}-{stage}", "--tolerance", "12",
                    "--max-spread", "30", "--head-out-range", "1:6", "--results", results, "--format", "jsonl"});
-  const auto of_instrument = run_windway({"batch", sample("0412-steps"), "--instrument", mine, "--format", "jsonl"});
-  const auto of_nothing = run_windway({"batch", sample("0431-plain"), "--format", "jsonl"});
+  const auto of_instrument =
+      run_windway({"batch", sample_take("0412-steps"), "--instrument", mine, "--format", "jsonl"});
+  const auto of_nothing = run_windway({"batch", sample_take("0431-plain"), "--format", "jsonl"});
   const Judgement judgement =
       judge("windway.measurement.v1", {batch.out, of_instrument.out, of_nothing.out}, Keys::in_any_order);
   EXPECT_EQ(judgement.exit_status, 0) << judgement.in_words;

@@ -23,7 +23,7 @@
 namespace windway::external_tests {
 namespace {
 
-constexpr double tolerance_cents = 2.0;
+constexpr double opinions_differ_cents = 2.0;
 
 /// Median of aubio's frames that lie within the steady part; absent where none does.
 std::optional<double> median_hz(const std::vector<AubioFrame>& frames, const Hold& hold) {
@@ -47,7 +47,7 @@ void expect_agreement(const std::string& path, std::size_t holds_expected) {
     const auto aubio_hz = median_hz(*frames, hold);
     ASSERT_TRUE(aubio_hz) << path << " at " << hold.start_s << " s";
     const double off_cents = cents_between(*aubio_hz, hold.frequency_hz);
-    EXPECT_NEAR(off_cents, 0.0, tolerance_cents)
+    EXPECT_NEAR(off_cents, 0.0, opinions_differ_cents)
         << path << " at " << hold.start_s << " s, " << hold.frequency_hz << " Hz";
     largest_cents = std::max(largest_cents, std::abs(off_cents));
   }

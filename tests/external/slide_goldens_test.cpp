@@ -17,13 +17,13 @@ namespace {
 constexpr double sound_20_m_s = 343.200;   // ISO 9613-1:1993, formula A.5
 constexpr double sound_25_m_s = 346.1145;  // the same at 25 degrees C
 
-struct Row {
+struct LengthRow {
   double hz;
   double length_20_mm, cents_per_mm_20, one_mm_cents, five_mm_cents;
   double length_25_mm, cents_per_mm_25;
 };
 
-constexpr std::array<Row, 9> lengths{{
+constexpr std::array<LengthRow, 9> lengths{{
     {523.2511306, 327.950, 5.2790, -5.2709, -26.196, 330.735, 5.2345},     // C5
     {587.3295358, 292.170, 5.9254, -5.9153, -29.377, 294.651, 5.8755},     // D5
     {659.2551138, 260.294, 6.6511, -6.6383, -32.940, 262.504, 6.5951},     // E5
@@ -64,7 +64,7 @@ double rms_cents(const Compromise& compromise) {
 }
 
 TEST(CentsPerMillimetre, IsThatOfAnOpenPipe) {
-  for (const Row& row : lengths) {
+  for (const LengthRow& row : lengths) {
     const MovedNote at_20 = found({easy_note(row.hz, 0)}).notes[0];
     EXPECT_NEAR(at_20.effective_length_mm, row.length_20_mm, 6e-4) << row.hz;
     EXPECT_NEAR(at_20.cents_per_mm, row.cents_per_mm_20, 6e-5) << row.hz;

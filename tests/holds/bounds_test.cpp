@@ -19,7 +19,6 @@ namespace {
 
 using namespace synthesis;
 
-constexpr double rate_hz = 24000.0;
 constexpr double f0_hz = 587.3295;
 constexpr int trials = 100;
 
@@ -35,13 +34,13 @@ double bound_sd_hz(double samples, const std::vector<double>& amplitudes, double
   }
   const double variance = power * power_from_db(-snr_db);
   const double omega_sd = std::sqrt(24.0 * variance / (samples * (samples * samples - 1.0) * information));
-  return omega_sd * rate_hz / (2.0 * std::numbers::pi);
+  return omega_sd * tone_rate_hz / (2.0 * std::numbers::pi);
 }
 
 // 1 s of 587.33 Hz at 44.1 kHz and 20 dB: 2.625e-4 Hz, with harmonics of 1/2 and 1/4 1.640e-4 Hz where the noise is
 // 20 dB under the fundamental alone.
 TEST(CramerRaoBound, IsThatOfTheWorkedExamples) {
-  const double at_44100 = 44100.0 / rate_hz;
+  const double at_44100 = 44100.0 / tone_rate_hz;
   EXPECT_NEAR(at_44100 * bound_sd_hz(44100.0, {1.0}, 20.0), 2.625e-4, 1e-7);
   const double whole_over_fundamental_db = db_from_power(1.0 + 0.25 + 0.0625);
   EXPECT_NEAR(at_44100 * bound_sd_hz(44100.0, {1.0, 0.5, 0.25}, 20.0 + whole_over_fundamental_db), 1.640e-4, 1e-7);
@@ -59,13 +58,13 @@ Errors errors_of(const std::vector<double>& amplitudes, double snr_db, double du
   Random random(seed);
   Errors errors;
   for (int trial = 0; trial < trials; ++trial) {
-    auto samples = steady_tone({.rate_hz = rate_hz,
+    auto samples = steady_tone({.rate_hz = tone_rate_hz,
                                 .duration_s = duration_s,
                                 .f0_hz = f0_hz,
                                 .harmonic_amplitudes = amplitudes,
                                 .start_cycles = random.uniform(0.0, 1.0)});
     add_white_noise(samples, snr_db, random);
-    const PitchTrack track = track_pitch(samples, rate_hz, {});
+    const PitchTrack track = track_pitch(samples, tone_rate_hz, {});
     const FrameSpan span{0, track.frames.size() - 1};
     const MeanFrequency mean = mean_frequency(phase_curves(track, span, f0_hz + 0.5), 0.0);
     const double error_hz = mean.hz - f0_hz;
@@ -73,7 +72,7 @@ Errors errors_of(const std::vector<double>& amplitudes, double snr_db, double du
     errors.stated_sd_hz += mean.sd_hz * mean.sd_hz / trials;
     errors.mean_hz += error_hz / trials;
     errors.in_u95 += std::abs(error_hz) <= normal_u95_factor * mean.sd_hz ? 1.0 / trials : 0.0;
-    errors.span_samples = static_cast<double>(span.frames() - 1) * track.hop_s * rate_hz;
+    errors.span_samples = static_cast<double>(span.frames() - 1) * track.hop_s * tone_rate_hz;
   }
   errors.rms_hz = std::sqrt(errors.rms_hz);
   errors.stated_sd_hz = std::sqrt(errors.stated_sd_hz);
@@ -98,7 +97,7 @@ TEST_P(MeanFrequencyIn, WhiteNoiseComesNearTheBoundAndStatesItsOwnDeviation) {
   // The bound is that of the samples between the middles of the first frame and the last.
   EXPECT_LT(errors.rms_hz, 1.3 * bound_hz) << "ratio " << errors.rms_hz / bound_hz;
   // No estimate beats the bound of all samples it has seen: one window more. 100 trials: 3 standard deviations, 21 %.
-  EXPECT_GT(errors.rms_hz, 0.79 * bound_sd_hz(c.duration_s * rate_hz, c.amplitudes, c.snr_db));
+  EXPECT_GT(errors.rms_hz, 0.79 * bound_sd_hz(c.duration_s * tone_rate_hz, c.amplitudes, c.snr_db));
   const double calibration = errors.stated_sd_hz / errors.rms_hz;
   EXPECT_GT(calibration, 0.8);
   EXPECT_LT(calibration, 1.25);
@@ -126,8 +125,8 @@ INSTANTIATE_TEST_SUITE_P(SteadyTones, MeanFrequencyIn,
 
 TEST(MeanFrequency, FollowsATrueWanderAndItsMeanIsTheMeanOfThePitch) {
   // A glide of 20 cents: the mean in Hz over the span, from the phase at its ends.
-  const ToneSpec spec{.rate_hz = rate_hz, .duration_s = 1.0, .f0_hz = 600.0};
-  const PitchTrack track = track_pitch(glide_tone(spec, 20.0), rate_hz, {});
+  const ToneSpec spec{.rate_hz = tone_rate_hz, .duration_s = 1.0, .f0_hz = 600.0};
+  const PitchTrack track = track_pitch(glide_tone(spec, 20.0), tone_rate_hz, {});
   const MeanFrequency mean = mean_frequency(phase_curves(track, {0, track.frames.size() - 1}, 603.0), 0.0);
   double true_mean_hz = 0.0;
   for (std::size_t i = 0; i < track.frames.size(); ++i) {

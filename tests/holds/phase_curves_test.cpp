@@ -14,14 +14,13 @@ namespace {
 
 using namespace synthesis;
 
-constexpr double rate_hz = 24000.0;
-constexpr double f0_hz = 600.3;
+constexpr double note_hz = 600.3;
 
 PhaseCurves curves_of(const std::vector<double>& amplitudes, double snr_db, double reference_hz) {
   Random random(6);
-  auto samples = steady_tone({.rate_hz = rate_hz, .f0_hz = f0_hz, .harmonic_amplitudes = amplitudes});
+  auto samples = steady_tone({.rate_hz = tone_rate_hz, .f0_hz = note_hz, .harmonic_amplitudes = amplitudes});
   add_white_noise(samples, snr_db, random);
-  const PitchTrack track = track_pitch(samples, rate_hz, {});
+  const PitchTrack track = track_pitch(samples, tone_rate_hz, {});
   return phase_curves(track, {0, track.frames.size() - 1}, reference_hz);
 }
 

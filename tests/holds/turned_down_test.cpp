@@ -4,14 +4,13 @@
 #include <algorithm>
 
 #include "played_tone.hpp"
+#include "support/tones.hpp"
 
 namespace windway::test {
 namespace {
 
-constexpr double rate_hz = 24000.0;
-
 bool any_turned_down(const std::vector<Stretch>& stretches) {
-  const auto holds = holds_in(played({}, stretches, 8), rate_hz);
+  const auto holds = holds_in(played({}, stretches, 8), synthesis::tone_rate_hz);
   EXPECT_FALSE(holds.empty());
   return std::any_of(holds.begin(), holds.end(), [](const Hold& h) { return h.turned_down; });
 }

@@ -77,7 +77,7 @@ TEST(SerialPattern, TellsWithoutDelayThatALongNameDoesNotFit) {
   EXPECT_FALSE(reading("{serial}", std::string(1000000, 'a')).subject);
 }
 
-std::string mistake_in(const std::string& pattern) {
+std::string mistake_of(const std::string& pattern) {
   try {
     serial_pattern(pattern);
   } catch (const Error& error) {
@@ -89,26 +89,26 @@ std::string mistake_in(const std::string& pattern) {
 
 TEST(SerialPatternMistake, IsToldWithItsRemedy) {
   const std::string example = "; as in '{serial}_{stage}_{retake}'";
-  EXPECT_EQ(mistake_in(""), "the pattern '' has no {serial}" + example);
-  EXPECT_EQ(mistake_in("{stage}_{retake}"), "the pattern '{stage}_{retake}' has no {serial}" + example);
-  EXPECT_EQ(mistake_in("{serail}"),
+  EXPECT_EQ(mistake_of(""), "the pattern '' has no {serial}" + example);
+  EXPECT_EQ(mistake_of("{stage}_{retake}"), "the pattern '{stage}_{retake}' has no {serial}" + example);
+  EXPECT_EQ(mistake_of("{serail}"),
             "the pattern '{serail}' has an unknown field {serail}; did you mean {serial}?" + example);
-  EXPECT_EQ(mistake_in("{serial}_{colour}"),
+  EXPECT_EQ(mistake_of("{serial}_{colour}"),
             "the pattern '{serial}_{colour}' has an unknown field {colour}; known are serial, stage, lot, "
             "material, head, operator and retake" +
                 example);
-  EXPECT_EQ(mistake_in("{serial}_{serial}"), "the pattern '{serial}_{serial}' has {serial} twice" + example);
+  EXPECT_EQ(mistake_of("{serial}_{serial}"), "the pattern '{serial}_{serial}' has {serial} twice" + example);
   EXPECT_EQ(
-      mistake_in("{serial}{stage}"),
+      mistake_of("{serial}{stage}"),
       "the pattern '{serial}{stage}' has nothing between {serial} and {stage}; put a character between them" + example);
-  EXPECT_EQ(mistake_in("{serial}_{stage"), "the pattern '{serial}_{stage' has a { without its }" + example);
-  EXPECT_EQ(mistake_in("{serial_{stage}"), "the pattern '{serial_{stage}' has a { without its }" + example);
-  EXPECT_EQ(mistake_in("{serial}_stage}"), "the pattern '{serial}_stage}' has a } without its {" + example);
-  EXPECT_EQ(mistake_in("{lot}/{serial}"),
+  EXPECT_EQ(mistake_of("{serial}_{stage"), "the pattern '{serial}_{stage' has a { without its }" + example);
+  EXPECT_EQ(mistake_of("{serial_{stage}"), "the pattern '{serial_{stage}' has a { without its }" + example);
+  EXPECT_EQ(mistake_of("{serial}_stage}"), "the pattern '{serial}_stage}' has a } without its {" + example);
+  EXPECT_EQ(mistake_of("{lot}/{serial}"),
             "the pattern '{lot}/{serial}' has a /, but names are read without their folder" + example);
-  EXPECT_EQ(mistake_in("{serial}.WAV"),
+  EXPECT_EQ(mistake_of("{serial}.WAV"),
             "the pattern '{serial}.WAV' has the ending .WAV, but names are read without it" + example);
-  EXPECT_EQ(mistake_in("{serial}\xFC"), "the pattern of names is not UTF-8 text");
+  EXPECT_EQ(mistake_of("{serial}\xFC"), "the pattern of names is not UTF-8 text");
 }
 
 }  // namespace

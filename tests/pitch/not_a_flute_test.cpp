@@ -13,7 +13,6 @@ namespace {
 
 using namespace synthesis;
 
-constexpr double rate_hz = 24000.0;
 constexpr double clear = 0.35;  // share of the power: held notes show 0.7 and more
 
 /// Share of the frames that hold a clear tone.
@@ -35,7 +34,7 @@ void expect_finite(const PitchTrack& track) {
 }
 
 TEST(PitchTrack, SilenceHasNoToneAndFiniteLevels) {
-  const PitchTrack track = track_pitch(silence(rate_hz, 1.0), rate_hz, {});
+  const PitchTrack track = track_pitch(silence(tone_rate_hz, 1.0), tone_rate_hz, {});
   for (const PitchFrame& frame : track.frames) {
     EXPECT_FALSE(frame.tone);
     EXPECT_LE(frame.power_db, -130.0F);
@@ -44,15 +43,15 @@ TEST(PitchTrack, SilenceHasNoToneAndFiniteLevels) {
 }
 
 TEST(PitchTrack, AConstantHasNoTone) {
-  const PitchTrack track = track_pitch(std::vector<float>(24000, 0.5F), rate_hz, {});
+  const PitchTrack track = track_pitch(std::vector<float>(24000, 0.5F), tone_rate_hz, {});
   for (const PitchFrame& frame : track.frames) EXPECT_FALSE(frame.tone);
   expect_finite(track);
 }
 
 TEST(PitchTrack, AConstantUnderAToneMovesItByNothing) {
-  std::vector<float> samples = steady_tone({.rate_hz = rate_hz, .duration_s = 0.5});
+  std::vector<float> samples = steady_tone({.rate_hz = tone_rate_hz, .duration_s = 0.5});
   for (float& x : samples) x += 0.5F;
-  const PitchTrack track = track_pitch(samples, rate_hz, {});
+  const PitchTrack track = track_pitch(samples, tone_rate_hz, {});
   for (const PitchFrame& frame : track.frames) {
     EXPECT_NEAR(cents_between(587.3295, static_cast<double>(frame.tone.value().f0_hz)), 0.0, 0.5);
   }
@@ -62,13 +61,13 @@ TEST(PitchTrack, AFullScaleSquareWaveAndASingleClickAreSurvived) {
   std::vector<float> samples(24000, 0.0F);
   samples[9000] = 1.0F;
   for (std::size_t i = 12000; i < samples.size(); ++i) samples[i] = (i / 20) % 2 == 0 ? 1.0F : -1.0F;  // 600 Hz
-  expect_finite(track_pitch(samples, rate_hz, {}));
+  expect_finite(track_pitch(samples, tone_rate_hz, {}));
 }
 
 TEST(PitchTrack, WhiteNoiseGivesNoClearTone) {
   for (std::uint64_t seed = 1; seed <= 5; ++seed) {
     Random random(seed);
-    const PitchTrack track = track_pitch(to_float(white_noise(240000, 0.1, random)), rate_hz, {});
+    const PitchTrack track = track_pitch(to_float(white_noise(240000, 0.1, random)), tone_rate_hz, {});
     EXPECT_EQ(clear_share(track), 0.0) << "seed " << seed;
     expect_finite(track);
   }
@@ -76,7 +75,7 @@ TEST(PitchTrack, WhiteNoiseGivesNoClearTone) {
 
 TEST(PitchTrack, BreathAloneGivesNoClearTone) {
   Random random(8);
-  const PitchTrack track = track_pitch(to_float(breath_noise(240000, rate_hz, random)), rate_hz, {});
+  const PitchTrack track = track_pitch(to_float(breath_noise(240000, tone_rate_hz, random)), tone_rate_hz, {});
   EXPECT_EQ(clear_share(track), 0.0);
 }
 
@@ -89,21 +88,21 @@ std::vector<float> held_voice(double f0_hz) {
         std::exp(-std::pow((hz - 600.0) / 200.0, 2)) + 0.5 * std::exp(-std::pow((hz - 1700.0) / 300.0, 2));
     amplitudes.push_back(0.05 * (0.1 + formants) / std::sqrt(k));
   }
-  return steady_tone({.rate_hz = rate_hz, .duration_s = 1.0, .f0_hz = f0_hz, .harmonic_amplitudes = amplitudes});
+  return steady_tone({.rate_hz = tone_rate_hz, .duration_s = 1.0, .f0_hz = f0_hz, .harmonic_amplitudes = amplitudes});
 }
 
 TEST(PitchTrack, AVoiceBelowTheRangeIsNoFlute) {
   for (const double f0_hz : {90.0, 110.0, 130.0, 145.0}) {
-    EXPECT_EQ(clear_share(track_pitch(held_voice(f0_hz), rate_hz, {})), 0.0) << f0_hz;
+    EXPECT_EQ(clear_share(track_pitch(held_voice(f0_hz), tone_rate_hz, {})), 0.0) << f0_hz;
   }
 }
 
 TEST(PitchTrack, MainsHumIsNoFlute) {
-  const auto hum = steady_tone({.rate_hz = rate_hz,
+  const auto hum = steady_tone({.rate_hz = tone_rate_hz,
                                 .duration_s = 1.0,
                                 .f0_hz = 50.0,
                                 .harmonic_amplitudes = {0.1, 0.0, 0.03, 0.0, 0.02, 0.0, 0.014}});
-  EXPECT_EQ(clear_share(track_pitch(hum, rate_hz, {})), 0.0);
+  EXPECT_EQ(clear_share(track_pitch(hum, tone_rate_hz, {})), 0.0);
 }
 
 }  // namespace

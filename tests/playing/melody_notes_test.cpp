@@ -8,13 +8,12 @@
 namespace windway {
 namespace {
 
-constexpr double rate_hz = 24000.0;
-
 /// A note of A5, one of B5 that is slurred to it, and A5 again.
 Melody with_upper_note_of(double upper_s) {
   std::vector<float> samples;
   const auto add = [&](double f0_hz, double duration_s) {
-    const auto tone = synthesis::steady_tone({.rate_hz = rate_hz, .duration_s = duration_s, .f0_hz = f0_hz});
+    const auto tone =
+        synthesis::steady_tone({.rate_hz = synthesis::tone_rate_hz, .duration_s = duration_s, .f0_hz = f0_hz});
     samples.insert(samples.end(), tone.begin(), tone.end());
   };
   add(880.0, 0.5);
@@ -23,7 +22,7 @@ Melody with_upper_note_of(double upper_s) {
   synthesis::Random random(1);
   synthesis::add_white_noise(samples, 40.0, random);
   Melody melody;
-  melody.add(track_pitch(samples, rate_hz, {}));
+  melody.add(track_pitch(samples, synthesis::tone_rate_hz, {}));
   return melody;
 }
 

@@ -31,16 +31,16 @@ constexpr double tone_hz = 880.0;
 constexpr double amplitude = 0.4;
 constexpr int wav16 = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
 
-struct WholeTake {
+struct DecodedTake {
   std::vector<float> samples;
   double rate_hz = 0;
   TakeInfo info;
   Warnings warnings;
 };
 
-WholeTake read_whole(const std::string& path) {
+DecodedTake decoded(const std::string& path) {
   Recording recording(path);
-  WholeTake take;
+  DecodedTake take;
   std::vector<float> block(1000);
   while (const std::size_t count = recording.read(block))
     take.samples.insert(take.samples.end(), block.begin(), block.begin() + static_cast<std::ptrdiff_t>(count));
@@ -61,7 +61,7 @@ std::string why_refused(const std::string& path) {
 }
 
 /// Of the tone between 1 s and 2 s.
-double amplitude_of(const WholeTake& take) {
+double amplitude_of(const DecodedTake& take) {
   const auto rate = static_cast<std::size_t>(take.rate_hz);
   double in_phase = 0, across = 0;
   for (std::size_t i = rate; i < 2 * rate; ++i) {
@@ -126,7 +126,7 @@ TEST_F(Decoded, SoundsAsItDidAndSaysHowItIsCoded) {
         ToldOfCoding{"a.wma", "wmav2", 96, 44100, "Windows Media, wmav2, decoded by ffmpeg", true},
         ToldOfCoding{"a.wv", "wavpack", 0, 44100, "WavPack, wavpack, decoded by ffmpeg", std::nullopt},
         ToldOfCoding{"a.tta", "tta", 0, 44100, "tta, tta, decoded by ffmpeg", false}}) {
-    const WholeTake take = read_whole(converted(name, codec, kbit_s));
+    const DecodedTake take = decoded(converted(name, codec, kbit_s));
     EXPECT_EQ(take.info.sample_rate_hz, rate_hz) << name;
     EXPECT_EQ(take.info.channels, 1) << name;
     EXPECT_NEAR(take.info.duration_s, 3.0, 0.1) << name;
@@ -138,15 +138,15 @@ TEST_F(Decoded, SoundsAsItDidAndSaysHowItIsCoded) {
 }
 
 TEST_F(Decoded, LosslessSamplesAreTheSame) {
-  const WholeTake original = read_whole(tone());
+  const DecodedTake original = decoded(tone());
   for (const auto& [name, codec] : {std::pair{"a.mka", "flac"}, {"a.m4a", "alac"}, {"a.mov", "pcm_s16le"}})
-    EXPECT_EQ(read_whole(converted(name, codec)).samples, original.samples) << codec;
+    EXPECT_EQ(decoded(converted(name, codec)).samples, original.samples) << codec;
 }
 
 TEST_F(Decoded, RatesAreTheFilesOwn) {
   for (const int rate_hz : {8000, 22050, 48000, 96000}) {
     convert_sound(tone("rate.wav", rate_hz), path_of("rate.m4a"), "aac", 64);
-    const WholeTake take = read_whole(path_of("rate.m4a"));
+    const DecodedTake take = decoded(path_of("rate.m4a"));
     EXPECT_EQ(take.info.sample_rate_hz, rate_hz);
     EXPECT_NEAR(amplitude_of(take), amplitude, 0.01 * amplitude) << rate_hz;
   }
@@ -157,7 +157,7 @@ TEST_F(Decoded, OfTwoChannelsTheOneWithTheFluteIsUsed) {
   test::write_file(path_of("two.wav"), interleave({std::vector<float>(flute.size(), 0.0f), flute}),
                    {wav16, 44100, 2, "", "", ""});
   convert_sound(path_of("two.wav"), path_of("two.m4a"), "aac", 96);
-  const WholeTake take = read_whole(path_of("two.m4a"));
+  const DecodedTake take = decoded(path_of("two.m4a"));
   EXPECT_EQ(take.info.channels, 2);
   EXPECT_EQ(take.info.channel_used, 1);
   EXPECT_NEAR(amplitude_of(take), amplitude, 0.01 * amplitude);
@@ -166,12 +166,12 @@ TEST_F(Decoded, OfTwoChannelsTheOneWithTheFluteIsUsed) {
 TEST_F(Decoded, DatesAreTheFilesOwn) {
   const std::string path =
       made("dated.m4a", {"-i", tone(), "-c:a", "aac", "-metadata", "creation_time=2024-05-01T12:30:45Z"});
-  EXPECT_EQ(read_whole(path).info.recorded_at, "2024-05-01T12:30:45Z");
+  EXPECT_EQ(decoded(path).info.recorded_at, "2024-05-01T12:30:45Z");
 }
 
 TEST_F(Decoded, NamesMayLookLikeAnything) {
   const std::string take = converted("plain.m4a", "aac", 64);
-  const std::size_t samples = read_whole(take).samples.size();
+  const std::size_t samples = decoded(take).samples.size();
   const auto before = std::filesystem::current_path();
   std::filesystem::current_path(path_of(""));
   for (const char* name :
@@ -179,14 +179,14 @@ TEST_F(Decoded, NamesMayLookLikeAnything) {
         "a\nb.m4a", "caf\xc3\xa9 $(date) ;#&.m4a", "pipe:0", "file:x"}) {
     const std::string path = name == std::string("-") ? "./-" : name;  // "-" alone is standard input
     std::filesystem::copy_file(take, path);
-    EXPECT_EQ(read_whole(path).samples.size(), samples) << name;
+    EXPECT_EQ(decoded(path).samples.size(), samples) << name;
   }
   std::filesystem::current_path(before);
 }
 
 TEST_F(Decoded, CutFilesAreUsedAsFarAsTheyGo) {
   const std::string whole = test::bytes_of(made("whole.m4a", {"-i", tone(), "-c:a", "aac", "-movflags", "+faststart"}));
-  const WholeTake cut = read_whole(written("cut.m4a", std::string_view(whole).substr(0, whole.size() / 2)));
+  const DecodedTake cut = decoded(written("cut.m4a", std::string_view(whole).substr(0, whole.size() / 2)));
   EXPECT_GT(cut.info.duration_s, 0.5);
   EXPECT_LT(cut.info.duration_s, 2.5);
   ASSERT_EQ(cut.warnings.size(), 2U);
@@ -197,7 +197,7 @@ TEST_F(Decoded, CutFilesAreUsedAsFarAsTheyGo) {
 // Raw AAC has no header that tells its length: what is wrong is its last frame.
 TEST_F(Decoded, CutFilesWithoutALengthAreCalledDamaged) {
   const std::string whole = test::bytes_of(converted("whole.aac", "aac", 64));
-  const WholeTake cut = read_whole(written("cut.aac", std::string_view(whole).substr(0, whole.size() / 2)));
+  const DecodedTake cut = decoded(written("cut.aac", std::string_view(whole).substr(0, whole.size() / 2)));
   ASSERT_EQ(cut.warnings.size(), 1U);
   EXPECT_EQ(cut.warnings[0].code, WarningCode::damaged);
 }
@@ -218,7 +218,7 @@ TEST_F(Decoded, VideosWithoutSoundAreRefused) {
 TEST_F(Decoded, VideosWithSoundAreHeard) {
   const std::string path =
       made("seen.mp4", {"-f", "lavfi", "-i", "testsrc=d=5:s=64x64", "-i", tone(), "-c:v", "mpeg4", "-c:a", "aac"});
-  const WholeTake take = read_whole(path);
+  const DecodedTake take = decoded(path);
   EXPECT_NEAR(take.info.duration_s, 3.0, 0.1);
   EXPECT_NEAR(amplitude_of(take), amplitude, 0.01 * amplitude);
   EXPECT_TRUE(take.warnings.empty());  // the pictures go on longer, but no sound is missing
@@ -228,7 +228,7 @@ TEST_F(Decoded, SecondSoundTracksAreLeftOutAndThatIsSaid) {
   test::write_file(path_of("other.wav"), sine(300.0, 0.9, 44100, 3.0), {wav16, 44100, 1, "", "", ""});
   const std::string path =
       made("both.mka", {"-i", tone(), "-i", path_of("other.wav"), "-map", "0", "-map", "1", "-c:a", "flac"});
-  const WholeTake take = read_whole(path);
+  const DecodedTake take = decoded(path);
   EXPECT_NEAR(amplitude_of(take), amplitude, 0.01 * amplitude);
   ASSERT_EQ(take.warnings.size(), 1U);
   EXPECT_EQ(take.warnings[0].code, WarningCode::more_sound_tracks);
@@ -282,11 +282,11 @@ TEST_F(Decoded, RecordingsLeftHalfwayLeaveNothingBehind) {
 
 TEST_F(Decoded, SamplesAreTheSameOnManyThreads) {
   const std::string path = converted("tone.m4a", "aac", 64);
-  const std::vector<float> alone = read_whole(path).samples;
+  const std::vector<float> alone = decoded(path).samples;
   std::vector<std::vector<float>> heard(6);
   {
     std::vector<std::jthread> threads;
-    for (auto& samples : heard) threads.emplace_back([&] { samples = read_whole(path).samples; });
+    for (auto& samples : heard) threads.emplace_back([&] { samples = decoded(path).samples; });
   }
   for (const auto& samples : heard) EXPECT_EQ(samples, alone);
 }
@@ -301,7 +301,7 @@ TEST_F(Decoded, DamagedFilesNeverBringTheReaderDown) {
       if (round % 3 == 0) bytes.resize(1 + random() % bytes.size());
       const std::string path = written(std::string("fuzzed") + name, bytes);
       if (why_refused(path) != "opened") continue;
-      for (const float sample : read_whole(path).samples) ASSERT_TRUE(std::isfinite(sample));
+      for (const float sample : decoded(path).samples) ASSERT_TRUE(std::isfinite(sample));
     }
   }
 }

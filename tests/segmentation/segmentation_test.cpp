@@ -22,15 +22,15 @@ struct Stretch {
   double noise_fall_db_per_s = 0;
 };
 
-constexpr double hop_s = 0.01;
+constexpr double curves_hop_s = 0.01;
 const Stretch rest{50, 0, std::nullopt, -100.0};
 
 FrameSeries series_with(const std::vector<Stretch>& stretches) {
   FrameSeries series{
-      .hop_s = hop_s, .window_s = 0.048, .cents = {}, .level_db = {}, .noise_db = {}, .quiet_noise_db = -100.0};
+      .hop_s = curves_hop_s, .window_s = 0.048, .cents = {}, .level_db = {}, .noise_db = {}, .quiet_noise_db = -100.0};
   for (const Stretch& s : stretches) {
     for (std::size_t i = 0; i < s.frames; ++i) {
-      const double t_s = hop_s * static_cast<double>(i);
+      const double t_s = curves_hop_s * static_cast<double>(i);
       series.cents.push_back(s.level_db ? std::optional(s.cents) : std::nullopt);
       series.level_db.push_back(s.level_db.value_or(-200.0) - s.fall_db_per_s * t_s);
       series.noise_db.push_back(s.noise_db - s.noise_fall_db_per_s * t_s);
@@ -79,7 +79,7 @@ FrameSeries with_tremolo(double depth_db, double rate_hz) {
   FrameSeries series = series_with({rest, {120}, rest, {120, 200.0}, rest, {120, 400.0}, rest});
   for (std::size_t i = 0; i < series.cents.size(); ++i) {
     if (!series.cents[i]) continue;
-    const double swing = depth_db * std::sin(2.0 * std::numbers::pi * rate_hz * hop_s * static_cast<double>(i));
+    const double swing = depth_db * std::sin(2.0 * std::numbers::pi * rate_hz * curves_hop_s * static_cast<double>(i));
     series.level_db[i] += swing;
     series.noise_db[i] += 3.0 * swing;
     *series.cents[i] += 4.0 * swing;

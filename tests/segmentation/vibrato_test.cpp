@@ -16,13 +16,13 @@ namespace {
 
 using namespace synthesis;
 
-constexpr double hop_s = 0.01;
+constexpr double track_hop_s = 0.01;
 
 std::vector<double> swinging_curve(double rate_hz, double depth_cents, double slope_cents_per_s, double noise_cents) {
   Random random(1);
   std::vector<double> cents;
   for (int i = 0; i < 90; ++i) {
-    const double t_s = hop_s * i;
+    const double t_s = track_hop_s * i;
     cents.push_back(slope_cents_per_s * t_s + depth_cents * std::sin(2.0 * std::numbers::pi * rate_hz * t_s + 0.8) +
                     random.normal(0.0, noise_cents));
   }
@@ -31,24 +31,24 @@ std::vector<double> swinging_curve(double rate_hz, double depth_cents, double sl
 
 TEST(VibratoRate, IsFoundOnASlopeAndInNoise) {
   for (const double rate_hz : {4.0, 5.2, 6.5, 7.5}) {
-    const auto found = vibrato_hz(swinging_curve(rate_hz, 10.0, 8.0, 1.0), hop_s, 3.0);
+    const auto found = vibrato_hz(swinging_curve(rate_hz, 10.0, 8.0, 1.0), track_hop_s, 3.0);
     ASSERT_TRUE(found) << rate_hz;
     EXPECT_NEAR(*found, rate_hz, 0.1);
   }
 }
 
 TEST(VibratoRate, AStillCurveASlopeAndNoiseHaveNone) {
-  EXPECT_FALSE(vibrato_hz(std::vector<double>(90, 3.0), hop_s, 3.0));
-  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 0.0, 40.0, 0.0), hop_s, 3.0));
-  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 0.0, 0.0, 6.0), hop_s, 3.0));
-  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 1.5, 0.0, 0.2), hop_s, 3.0));
-  EXPECT_FALSE(vibrato_hz({}, hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz(std::vector<double>(90, 3.0), track_hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 0.0, 40.0, 0.0), track_hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 0.0, 0.0, 6.0), track_hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz(swinging_curve(5.0, 1.5, 0.0, 0.2), track_hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz({}, track_hop_s, 3.0));
 }
 
 TEST(VibratoRate, TooShortToTellIsNone) {
   auto curve = swinging_curve(5.0, 10.0, 0.0, 0.0);
   curve.resize(20);
-  EXPECT_FALSE(vibrato_hz(curve, hop_s, 3.0));
+  EXPECT_FALSE(vibrato_hz(curve, track_hop_s, 3.0));
 }
 
 test::FoundTake vibrato_take(double rate_hz, double depth_cents, std::uint64_t seed) {

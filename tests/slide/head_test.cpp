@@ -13,7 +13,7 @@ namespace {
 using test::even_scale;
 using test::sound_25_m_s;
 
-Compromise found(double moderate_cents, const Head& head) {
+Compromise with_head(double moderate_cents, const Head& head) {
   return find_compromise(even_scale(74, moderate_cents), head, 440.0, sound_25_m_s, {});
 }
 
@@ -25,14 +25,14 @@ bool warns_of(const Compromise& compromise, WarningCode code) {
 }
 
 TEST(Head, WithoutAKnownTravelNothingStopsIt) {
-  EXPECT_FALSE(found(30, Head{}).limit);
-  EXPECT_FALSE(found(-30, Head{}).limit);
-  EXPECT_GT(found(30, Head{}).slide_mm, 3.0);
-  EXPECT_LT(found(-30, Head{}).slide_mm, -3.0);
+  EXPECT_FALSE(with_head(30, Head{}).limit);
+  EXPECT_FALSE(with_head(-30, Head{}).limit);
+  EXPECT_GT(with_head(30, Head{}).slide_mm, 3.0);
+  EXPECT_LT(with_head(-30, Head{}).slide_mm, -3.0);
 }
 
 TEST(Head, FullyInItCannotBePushedIn) {
-  const Compromise flat = found(-12, Head{true, 0.0, {}});
+  const Compromise flat = with_head(-12, Head{true, 0.0, {}});
   EXPECT_EQ(flat.slide_mm, 0.0);
   EXPECT_FALSE(std::signbit(flat.slide_mm));
   EXPECT_EQ(flat.limit, SlideLimit::fully_in);
@@ -43,21 +43,21 @@ TEST(Head, FullyInItCannotBePushedIn) {
 }
 
 TEST(Head, FullyInItCanStillBeDrawnOut) {
-  const Compromise sharp = found(12, Head{true, 0.0, {}});
-  EXPECT_NEAR(sharp.slide_mm, found(12, Head{}).slide_mm, 1e-9);
+  const Compromise sharp = with_head(12, Head{true, 0.0, {}});
+  EXPECT_NEAR(sharp.slide_mm, with_head(12, Head{}).slide_mm, 1e-9);
   EXPECT_FALSE(sharp.limit);
   EXPECT_TRUE(sharp.warnings.empty());
 }
 
 TEST(Head, GoesInAsFarAsItWasOut) {
-  EXPECT_EQ(found(-12, Head{true, 0.7, {}}).slide_mm, -0.7);
-  EXPECT_EQ(found(-12, Head{true, 0.7, {}}).limit, SlideLimit::fully_in);
-  EXPECT_FALSE(found(-12, Head{true, 5.0, {}}).limit);
-  EXPECT_LT(found(-12, Head{true, 5.0, {}}).slide_mm, -1.0);
+  EXPECT_EQ(with_head(-12, Head{true, 0.7, {}}).slide_mm, -0.7);
+  EXPECT_EQ(with_head(-12, Head{true, 0.7, {}}).limit, SlideLimit::fully_in);
+  EXPECT_FALSE(with_head(-12, Head{true, 5.0, {}}).limit);
+  EXPECT_LT(with_head(-12, Head{true, 5.0, {}}).slide_mm, -1.0);
 }
 
 TEST(Head, DrawsOutToTheEndOfItsTravel) {
-  const Compromise sharp = found(25, Head{true, 4.0, 5.5});
+  const Compromise sharp = with_head(25, Head{true, 4.0, 5.5});
   EXPECT_EQ(sharp.slide_mm, 1.5);
   EXPECT_EQ(sharp.limit, SlideLimit::travel);
   EXPECT_TRUE(warns_of(sharp, WarningCode::end_of_travel));
@@ -65,14 +65,14 @@ TEST(Head, DrawsOutToTheEndOfItsTravel) {
 }
 
 TEST(Head, OfUnknownPlaceMovesByItsTravelAtMost) {
-  EXPECT_EQ(found(25, Head{true, {}, 2.0}).slide_mm, 2.0);
-  EXPECT_EQ(found(25, Head{true, {}, 2.0}).limit, SlideLimit::travel);
-  EXPECT_EQ(found(-25, Head{true, {}, 2.0}).slide_mm, -2.0);
-  EXPECT_EQ(found(-25, Head{true, {}, 2.0}).limit, SlideLimit::fully_in);
+  EXPECT_EQ(with_head(25, Head{true, {}, 2.0}).slide_mm, 2.0);
+  EXPECT_EQ(with_head(25, Head{true, {}, 2.0}).limit, SlideLimit::travel);
+  EXPECT_EQ(with_head(-25, Head{true, {}, 2.0}).slide_mm, -2.0);
+  EXPECT_EQ(with_head(-25, Head{true, {}, 2.0}).limit, SlideLimit::fully_in);
 }
 
 TEST(Head, FixedStaysAndLeavesAllToTheBreath) {
-  const Compromise fixed = found(12, Head{false, {}, {}});
+  const Compromise fixed = with_head(12, Head{false, {}, {}});
   EXPECT_EQ(fixed.slide_mm, 0.0);
   EXPECT_EQ(fixed.slide_u95_mm, 0.0);
   EXPECT_EQ(fixed.shift_cents, 0.0);
@@ -83,7 +83,7 @@ TEST(Head, FixedStaysAndLeavesAllToTheBreath) {
 }
 
 TEST(Head, FixedAndInTuneNeedsNoWarning) {
-  const Compromise fixed = found(0.2, Head{false, {}, {}});
+  const Compromise fixed = with_head(0.2, Head{false, {}, {}});
   EXPECT_EQ(fixed.limit, SlideLimit::fixed_head);
   EXPECT_TRUE(fixed.warnings.empty());
 }

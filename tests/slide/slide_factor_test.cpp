@@ -12,35 +12,37 @@ namespace {
 using test::even_scale;
 using test::sound_25_m_s;
 
-Compromise found(const Head& head) { return find_compromise(even_scale(74, 12.0), head, 440.0, sound_25_m_s, {}); }
+Compromise with_factor(const Head& head) {
+  return find_compromise(even_scale(74, 12.0), head, 440.0, sound_25_m_s, {});
+}
 
 TEST(SlideFactor, ThatMakesEachMillimetreDoLessAsksForMore) {
-  const Compromise as_the_law_says = found({});
-  const Compromise calibrated = found({true, {}, {}, SlideFactor{0.9, 0.018}});
+  const Compromise as_the_law_says = with_factor({});
+  const Compromise calibrated = with_factor({true, {}, {}, SlideFactor{0.9, 0.018}});
   EXPECT_NEAR(calibrated.slide_mm / as_the_law_says.slide_mm, 1.0 / 0.9, 2e-3);
   EXPECT_NEAR(calibrated.shift_cents, as_the_law_says.shift_cents, 0.02);
   EXPECT_NEAR(calibrated.notes[0].cents_per_mm, 0.9 * as_the_law_says.notes[0].cents_per_mm, 1e-9);
 }
 
 TEST(SlideFactor, ReplacesTheFivePerCentThatTheLawIsGoodTo) {
-  const Compromise as_the_law_says = found({});
+  const Compromise as_the_law_says = with_factor({});
   EXPECT_NEAR(as_the_law_says.slide_model_u95_mm, 0.05 * as_the_law_says.slide_mm, 1e-12);
-  const Compromise calibrated = found({true, {}, {}, SlideFactor{0.9, 0.018}});
+  const Compromise calibrated = with_factor({true, {}, {}, SlideFactor{0.9, 0.018}});
   EXPECT_NEAR(calibrated.slide_model_u95_mm, 0.02 * calibrated.slide_mm, 1e-12);
 }
 
 TEST(RangeOfA4, IsKnownOnlyAsFarAsTheTravelIs) {
-  EXPECT_FALSE(found({}).highest_a4_hz);
-  EXPECT_FALSE(found({true, 1.0, {}}).lowest_a4_hz);
-  const Compromise known = found({true, 1.0, 8.0});
+  EXPECT_FALSE(with_factor({}).highest_a4_hz);
+  EXPECT_FALSE(with_factor({true, 1.0, {}}).lowest_a4_hz);
+  const Compromise known = with_factor({true, 1.0, 8.0});
   ASSERT_TRUE(known.highest_a4_hz && known.lowest_a4_hz);
-  EXPECT_NEAR(found({true, 1.0, {}}).highest_a4_hz.value_or(0), *known.highest_a4_hz, 1e-9);
+  EXPECT_NEAR(with_factor({true, 1.0, {}}).highest_a4_hz.value_or(0), *known.highest_a4_hz, 1e-9);
   EXPECT_GT(*known.highest_a4_hz, known.home_a4_hz);
   EXPECT_LT(*known.lowest_a4_hz, known.home_a4_hz);
 }
 
 TEST(RangeOfA4, HasAtItsEndsTheA4ThatIsAtHomeThere) {
-  const Compromise known = found({true, 1.0, 8.0});
+  const Compromise known = with_factor({true, 1.0, 8.0});
   // The same flute played with its head at the end of the travel.
   std::vector<NoteBreath> notes = even_scale(74, 12.0);
   for (std::size_t i = 0; i < notes.size(); ++i) {
@@ -51,7 +53,7 @@ TEST(RangeOfA4, HasAtItsEndsTheA4ThatIsAtHomeThere) {
 }
 
 TEST(DoubtfulReference, WidensTheSlideByWhatItIsInMillimetres) {
-  const Compromise sure = found({});
+  const Compromise sure = with_factor({});
   const Compromise doubtful = with_doubtful_reference(sure, 2.0);
   double cents_per_mm = 0;
   for (const MovedNote& note : sure.notes) cents_per_mm += note.cents_per_mm / 14.0;

@@ -5,6 +5,7 @@
 
 #include "flutes.hpp"
 #include "slide/slide.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -24,8 +25,6 @@ std::string far_off_message(double cents) {
   return message_of(find_compromise(even_scale(74, cents), Head{}, 440.0, sound_25_m_s, {}),
                     WarningCode::scale_far_off);
 }
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST(SlideWarnings, AScaleWithinSixtyCentsIsNotFarOff) {
   EXPECT_TRUE(far_off_message(59).empty());

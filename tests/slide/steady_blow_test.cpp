@@ -23,12 +23,12 @@ std::vector<NoteBreath> bendable_scale(double moderate_cents) {
   return notes;
 }
 
-std::optional<SteadyBlow> found(const std::vector<NoteBreath>& notes) {
+std::optional<SteadyBlow> steady_of(const std::vector<NoteBreath>& notes) {
   return find_compromise(notes, Head{false, {}, {}}, 440.0, sound_25_m_s, {}).steady_blow;
 }
 
 TEST(SteadyBlow, OfAScaleThatIsSharpThroughoutTakesItAllBack) {
-  const auto blow = found(bendable_scale(6.0));
+  const auto blow = steady_of(bendable_scale(6.0));
   ASSERT_TRUE(blow);
   EXPECT_NEAR(blow->louder_db, -2.0, 0.011);  // 6 cents over 3 cents a dB
   EXPECT_NEAR(blow->way_share, 0.4, 0.003);   // of the 5 dB from moderate to soft
@@ -37,13 +37,13 @@ TEST(SteadyBlow, OfAScaleThatIsSharpThroughoutTakesItAllBack) {
 }
 
 TEST(SteadyBlow, GoesNoFurtherThanThePlayersOwnHardAndSoft) {
-  EXPECT_NEAR(found(bendable_scale(-30.0))->louder_db, 5.0, 0.011);
-  EXPECT_NEAR(found(bendable_scale(30.0))->louder_db, -5.0, 0.011);
+  EXPECT_NEAR(steady_of(bendable_scale(-30.0))->louder_db, 5.0, 0.011);
+  EXPECT_NEAR(steady_of(bendable_scale(30.0))->louder_db, -5.0, 0.011);
 }
 
 TEST(SteadyBlow, IsNotAskedForWhereNothingIsWonOrNothingKnown) {
-  EXPECT_FALSE(found(bendable_scale(0.0)));
-  EXPECT_FALSE(found(even_scale(74, 6.0)));  // no note's answer to the breath is known
+  EXPECT_FALSE(steady_of(bendable_scale(0.0)));
+  EXPECT_FALSE(steady_of(even_scale(74, 6.0)));  // no note's answer to the breath is known
   EXPECT_FALSE(find_compromise(bendable_scale(6.0), Head{}, 440.0, sound_25_m_s, {}).steady_blow);  // the head answers
 }
 

@@ -7,9 +7,11 @@
 
 namespace windway::synthesis {
 
+inline constexpr double tone_rate_hz = 24000.0;  ///< unless said
+
 /// A plain tone for unit tests: what the ear hears is only what is written here.
 struct ToneSpec {
-  double rate_hz = 24000.0;
+  double rate_hz = tone_rate_hz;
   double duration_s = 1.0;
   double f0_hz = 587.3295;                                     ///< D5 at A4 = 440 Hz
   std::vector<double> harmonic_amplitudes = {0.4, 0.1, 0.05};  ///< of harmonic 1, 2, ...; 1 is full scale

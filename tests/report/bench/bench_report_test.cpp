@@ -13,6 +13,7 @@
 #include "report/bench/history_report.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -140,8 +141,6 @@ std::string text_of_fifty(const Change& change, const TallyRules& with = {}) {
   EXPECT_EQ(text.find("\n\n\n"), std::string::npos) << text;
   return wide->finish(tally);
 }
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 /// The line that begins with that name, in two spaces.
 std::string line_of(const std::string& text, const std::string& name) {

@@ -15,7 +15,7 @@ using batch_tests::with_tolerance;
 using namespace figure_tests;
 
 /// The lowest note of so many instruments lies within 5 cents; of every `beyond_every`-th 30 cents flat. Tolerance 20.
-BenchTally bench_of(int instruments, int beyond_every) {
+BenchTally tally_with(int instruments, int beyond_every) {
   BenchTally tally;
   for (int i = 0; i < instruments; ++i) {
     const double wobble = (i * 7 % 11) - 5.0;
@@ -27,7 +27,7 @@ BenchTally bench_of(int instruments, int beyond_every) {
 }
 
 TEST(NotesFigure, PutsCrossesWhereTheCentsOfThoseBeyondTheToleranceAre) {
-  const BenchTally tally = bench_of(60, 50);
+  const BenchTally tally = tally_with(60, 50);
   const BenchFindings findings = findings_of(tally);
   const RowsFigure figure = notes_figure(tally, findings);
   ASSERT_EQ(figure.rows.size(), 2U);
@@ -41,7 +41,7 @@ TEST(NotesFigure, PutsCrossesWhereTheCentsOfThoseBeyondTheToleranceAre) {
 }
 
 TEST(NotesFigure, CallsACrossAReadingAsItMayBeTooCloseToCall) {
-  BenchTally tally = bench_of(60, 1000);
+  BenchTally tally = tally_with(60, 1000);
   auto close = with_tolerance(20, made_up_entry("CLOSE", {20.4, 0.0}));
   close.result = close.judged.back().judged.result = VerdictResult::too_close;
   add(tally, close);
@@ -53,7 +53,7 @@ TEST(NotesFigure, CallsACrossAReadingAsItMayBeTooCloseToCall) {
 }
 
 TEST(NotesFigure, DrawsTheUsualRangeOfTheTable) {
-  const BenchTally tally = bench_of(60, 1000);
+  const BenchTally tally = tally_with(60, 1000);
   const BenchFindings findings = findings_of(tally);
   const RowsFigure figure = notes_figure(tally, findings);
   const auto scale = figures_in(figure.axis, "", "x");
@@ -86,7 +86,7 @@ TEST(NotesFigure, OfOneInstrumentHasItsNotchAlone) {
 }
 
 TEST(NotesFigure, DoesNotGrowWithTheBench) {
-  const BenchTally tally = bench_of(5000, 3);
+  const BenchTally tally = tally_with(5000, 3);
   const RowsFigure figure = notes_figure(tally, findings_of(tally));
   constexpr std::size_t most_bytes = 20'000;
   EXPECT_LT(section_of(figure).text().size(), 3 * most_bytes);
@@ -95,7 +95,7 @@ TEST(NotesFigure, DoesNotGrowWithTheBench) {
 }
 
 TEST(NotesFigure, KeepsAWildNoteAtTheEdgeAndSaysSo) {
-  BenchTally tally = bench_of(60, 1000);
+  BenchTally tally = tally_with(60, 1000);
   add(tally, with_tolerance(20, made_up_entry("WILD", {700.0, 0.0})));
   const RowsFigure figure = notes_figure(tally, findings_of(tally));
   const auto crosses = places_of(figure.rows[0].picture, "//svg[path[@class='cross']]", "x");

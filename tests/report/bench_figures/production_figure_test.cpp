@@ -21,7 +21,7 @@ void add_keeper(BenchTally& tally, const std::string& recorded_at, double cents)
 }
 
 /// Ten instruments a day, the one of that number so many cents off; the keeper each morning.
-BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
+BenchTally tally_of(int instruments, int stray, double stray_cents = -14) {
   BenchTally tally;
   tally.rules.keeper.emplace("KEEP");
   for (int i = 0; i < instruments; ++i) {
@@ -35,7 +35,7 @@ BenchTally bench_of(int instruments, int stray, double stray_cents = -14) {
 }
 
 TEST(ProductionFigure, PutsMarksAtTheirCentsFromTheMean) {
-  const BenchTally tally = bench_of(100, 42);
+  const BenchTally tally = tally_of(100, 42);
   const BenchFindings findings = findings_of(tally);
   const auto figure = production_figure(tally, findings);
   ASSERT_TRUE(figure.has_value());
@@ -56,7 +56,7 @@ TEST(ProductionFigure, PutsMarksAtTheirCentsFromTheMean) {
 }
 
 TEST(ProductionFigure, DrawsTheLastThreeHundred) {
-  const BenchTally tally = bench_of(1000, -1);
+  const BenchTally tally = tally_of(1000, -1);
   const auto figure = production_figure(tally, findings_of(tally));
   const Markup& picture = figure->panels[0].picture;
   EXPECT_EQ(places_of(picture, "//circle", "cx").size() + places_of(picture, "//path[@class='cross']", "d").size(),
@@ -97,7 +97,7 @@ void expect_dates_inside_and_apart(const BenchTally& tally, std::size_t least_da
 }
 
 TEST(ProductionFigure, KeepsDatesInsideAndApartOnAPhone) {
-  expect_dates_inside_and_apart(bench_of(200, -1), 3);
+  expect_dates_inside_and_apart(tally_of(200, -1), 3);
   for (int days = 1; days < 40; ++days) {
     expect_dates_inside_and_apart(days_of(days, "2026-03-", "2026-04-"), 1);
     expect_dates_inside_and_apart(days_of(days, "2025-12-", "2026-01-"), 1);
@@ -105,12 +105,12 @@ TEST(ProductionFigure, KeepsDatesInsideAndApartOnAPhone) {
 }
 
 TEST(ProductionFigure, DrawsTheKeeperWhileTheInstrumentsDrawnWereRecorded) {
-  BenchTally tally = bench_of(300, -1);
+  BenchTally tally = tally_of(300, -1);
   add_keeper(tally, "2026-01-05T08:00", 0.1);
   const auto all = production_figure(tally, findings_of(tally));  // all instruments, so the keeper's earlier take too
   EXPECT_EQ(places_of(all->panels[1].picture, "//circle", "cx").size(), 31U);
   EXPECT_EQ(all->panels[1].sentences[0].find("The last"), std::string::npos);
-  tally = bench_of(400, -1);
+  tally = tally_of(400, -1);
   add_keeper(tally, "2026-01-05T08:00", 0.1);
   const auto latest = production_figure(tally, findings_of(tally));
   const std::size_t drawn = places_of(latest->panels[1].picture, "//circle", "cx").size();
@@ -136,7 +136,7 @@ TEST(ProductionFigure, SaysHowManyTakesOfTheKeeperItHasRoomFor) {
 }
 
 TEST(ProductionFigure, SaysWhichKeeperItDoesNotDraw) {
-  BenchTally tally = bench_of(400, -1);
+  BenchTally tally = tally_of(400, -1);
   tally.rules.keeper.reset();  // each take says of itself
   auto old = made_up_entry("OLD", {0.0}, "2025-01-05T08:00");
   old.counting.keeper = true;
@@ -148,7 +148,7 @@ TEST(ProductionFigure, SaysWhichKeeperItDoesNotDraw) {
 }
 
 TEST(ProductionFigure, KeepsAWildA4AtTheEdgeAndSaysSo) {
-  const BenchTally tally = bench_of(100, 42, 900);
+  const BenchTally tally = tally_of(100, 42, 900);
   const auto figure = production_figure(tally, findings_of(tally));
   const FigurePanel& panel = figure->panels[0];
   const auto crosses = places_of(panel.picture, "//svg[path[@class='cross']]", "y");
@@ -156,7 +156,7 @@ TEST(ProductionFigure, KeepsAWildA4AtTheEdgeAndSaysSo) {
   EXPECT_EQ(crosses[0], 0.0);  // the upper edge
   for (const ScaleFigure& each : figures_in(panel.picture, "scale", "y")) EXPECT_LT(each.value, 100);
   EXPECT_NE(panel.sentences.back().find("edge"), std::string::npos);
-  const BenchTally tame = bench_of(100, -1);
+  const BenchTally tame = tally_of(100, -1);
   EXPECT_EQ(production_figure(tame, findings_of(tame))->panels[0].sentences.back(), "");
 }
 
@@ -185,7 +185,7 @@ TEST(ProductionFigure, SaysOfHowManyFlutesOfTheBenchItDrawsFour) {
   const auto figure = production_figure(tally, findings_of(tally));
   EXPECT_EQ(figure->panels.size(), 4U);
   ASSERT_EQ(figure->sentences.size(), 1U);
-  EXPECT_EQ(figure->sentences[0], "The first 4 of 6 flutes of the bench's own are drawn.");
+  EXPECT_EQ(figure->sentences[0], "Of 6 keepers, the first 4 are drawn.");
 }
 
 TEST(ProductionFigure, WithoutDatesHasNone) {

@@ -13,6 +13,7 @@
 #include "report/measurement/json.hpp"
 #include "report/page/parsed_page.hpp"
 #include "slide/moved_note.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -20,8 +21,6 @@ namespace {
 using nlohmann::json;
 using report_tests::invented_measurement;
 using report_tests::ParsedPage;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 /// An attribute in percent.
 double percent_of(const pugi::xml_node& node, const char* name) { return std::stod(node.attribute(name).value()); }

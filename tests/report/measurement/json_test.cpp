@@ -11,19 +11,19 @@
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 using report_tests::invented_measurement;
 
-Json parsed(const Measurement& measurement) { return Json::parse(json_report(measurement, "1.2.3")); }
+OrderedJson parsed(const Measurement& measurement) { return OrderedJson::parse(json_report(measurement, "1.2.3")); }
 
-std::vector<std::string> keys_of(const Json& object) {
+std::vector<std::string> keys_of(const OrderedJson& object) {
   std::vector<std::string> keys;
   for (const auto& [key, value] : object.items()) keys.push_back(key);
   return keys;
 }
 
 TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
-  const Json json = parsed(invented_measurement());
+  const OrderedJson json = parsed(invented_measurement());
   const std::vector<std::string> top{"schema",   "program",    "takes",     "subject",  "settings", "holds",
                                      "notes",    "compromise", "repeat_db", "drift",    "places",   "agreement",
                                      "warnings", "figures",    "left_out",  "arguments"};
@@ -60,12 +60,12 @@ TEST(JsonReport, HasTheKeysOfTheContractInTheirOrder) {
 
 TEST(JsonReport, SaysNullForWhatWasNotMeasured) {
   Measurement measurement = invented_measurement();
-  const Json note = parsed(measurement)["notes"][3];
+  const OrderedJson note = parsed(measurement)["notes"][3];
   for (const char* key : {"soft_cents", "soft_u95_cents", "spread_cents", "cents_per_db", "reach_soft_cents"}) {
     EXPECT_TRUE(note.contains(key) && note[key].is_null()) << key;
   }
   measurement.compromise.reset();
-  const Json json = parsed(measurement);
+  const OrderedJson json = parsed(measurement);
   EXPECT_TRUE(json["compromise"].is_null());
   EXPECT_TRUE(json["drift"].is_null());
   EXPECT_TRUE(json["notes"][0]["moved"].is_null());
@@ -75,7 +75,7 @@ TEST(JsonReport, SaysNullForWhatWasNotMeasured) {
 }
 
 TEST(JsonReport, KeepsAHoldOutsideTheScaleWithItsReason) {
-  const Json hold = parsed(invented_measurement())["holds"][10];
+  const OrderedJson hold = parsed(invented_measurement())["holds"][10];
   EXPECT_EQ(hold["note"], "C6");
   EXPECT_EQ(hold["midi"], 84);
   EXPECT_EQ(hold["used"], false);
@@ -84,7 +84,7 @@ TEST(JsonReport, KeepsAHoldOutsideTheScaleWithItsReason) {
 }
 
 TEST(JsonReport, GivesNoReasonForAHoldThatIsUsed) {
-  const Json hold = parsed(invented_measurement())["holds"][0];
+  const OrderedJson hold = parsed(invented_measurement())["holds"][0];
   EXPECT_EQ(hold["used"], true);
   EXPECT_TRUE(hold["why_not"].is_null());
   EXPECT_EQ(hold["blow"], "soft");
@@ -94,13 +94,13 @@ TEST(JsonReport, NeverHoldsAFigureThatIsNoNumber) {
   Measurement measurement = invented_measurement();
   measurement.compromise->slide_u95_mm = std::numeric_limits<double>::quiet_NaN();
   measurement.breath.notes[0].moderate.u95_cents = std::numeric_limits<double>::infinity();
-  const Json json = parsed(measurement);
+  const OrderedJson json = parsed(measurement);
   EXPECT_TRUE(json["compromise"]["slide_u95_mm"].is_null());
   EXPECT_TRUE(json["notes"][0]["moderate_u95_cents"].is_null());
 }
 
 TEST(JsonReport, KeepsAMillionthOfACent) {
-  const Json json = parsed(invented_measurement());
+  const OrderedJson json = parsed(invented_measurement());
   EXPECT_NEAR(json["holds"][0]["frequency_u95_cents"].get<double>(), 0.0123456789, 1e-6);
   EXPECT_NEAR(json["holds"][3]["frequency_hz"].get<double>(), equal_tempered_hz(78, 440.0), 1e-6);
 }

@@ -15,7 +15,7 @@
 namespace windway {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using OrderedJson = nlohmann::ordered_json;
 
 std::string error_of(const std::string& text) {
   try {
@@ -83,7 +83,7 @@ TEST(ReadMeasurement, KeepsTheCall) {
 }
 
 TEST(ReadMeasurement, OfAVersionThatKnewNoMakerHasNone) {
-  Json saved = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  OrderedJson saved = OrderedJson::parse(json_report(report_tests::invented_measurement(), ""));
   saved["settings"]["instrument"].erase("maker");
   EXPECT_FALSE(measurement_from_json(saved.dump(), "old.json").naming.instrument.maker);
 }
@@ -116,7 +116,7 @@ TEST(ReadMeasurement, KeepsWhereNotesAreMeantThoseNotPlayedToo) {
   const Measurement again = measurement_from_json(json_report(measurement, ""), "saved");
   EXPECT_EQ(again.naming.instrument.stretch_cents_per_octave, 4.0);
   EXPECT_EQ(own_targets(again.naming.instrument), own_targets(instrument));
-  Json json = Json::parse(json_report(measurement, ""));
+  OrderedJson json = OrderedJson::parse(json_report(measurement, ""));
   EXPECT_EQ(json["settings"]["instrument"]["targets"].size(), 2U);
   json["settings"]["instrument"].erase("targets");
   json["settings"]["instrument"].erase("stretch_cents_per_octave");
@@ -126,10 +126,10 @@ TEST(ReadMeasurement, KeepsWhereNotesAreMeantThoseNotPlayedToo) {
 }
 
 TEST(ReadMeasurement, TakesWhatAnOlderWindwayDidNotWriteAsUnsaid) {
-  Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  OrderedJson json = OrderedJson::parse(json_report(report_tests::invented_measurement(), ""));
   for (const char* key : {"humidity_percent", "co2_percent", "quote_at_c", "slide_factor", "note_names", "a4_u95_hz"})
     json["settings"].erase(key);
-  for (Json& note : json["notes"]) note.erase("fingering"), note.erase("weight");
+  for (OrderedJson& note : json["notes"]) note.erase("fingering"), note.erase("weight");
   for (const char* key : {"repeat_db", "places", "agreement"}) json.erase(key);
   json["compromise"].erase("lowest_a4_hz");
   const Measurement again = measurement_from_json(json.dump(), "saved");
@@ -144,7 +144,7 @@ TEST(ReadMeasurement, RefusesInWordsWhatIsNone) {
   EXPECT_NE(error_of("{\"schema\": \"other\"}").find("schema"), std::string::npos);
   EXPECT_NE(error_of("[1, 2]").find("old.json"), std::string::npos);
   EXPECT_NE(error_of("{\"schema\": \"windway.measurement.v1\"}").find("not a saved result"), std::string::npos);
-  Json json = Json::parse(json_report(report_tests::invented_measurement(), ""));
+  OrderedJson json = OrderedJson::parse(json_report(report_tests::invented_measurement(), ""));
   json["notes"][0]["midi"] = "D";
   EXPECT_NE(error_of(json.dump()).find("--format json --output"), std::string::npos);
   json["notes"][0]["midi"] = 500;

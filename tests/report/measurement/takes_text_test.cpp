@@ -6,13 +6,12 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/measurement/text.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
 
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
-std::string text_report(const Measurement& measurement) { return text_of(measurement_prose(measurement)); }
+std::string takes_text(const Measurement& measurement) { return text_of(measurement_prose(measurement)); }
 
 std::string wide(const Prose& prose) { return text_of(prose, 200); }
 
@@ -32,7 +31,7 @@ TEST(TakesText, SaysHowWellTheTakesAgree) {
   Measurement measurement = of_three_takes();
   EXPECT_EQ(wide(agreement_line(measurement)),
             "  The 3 takes agree within 0.8 cents (± 0.5); a single note repeats within 1.5 cents.\n");
-  EXPECT_FALSE(has(text_report(measurement), "One take"));
+  EXPECT_FALSE(has(takes_text(measurement), "One take"));
   measurement.agreement->takes.resize(2);
   EXPECT_TRUE(has(wide(agreement_line(measurement)), "2 of the 3 takes agree within"));
   measurement.agreement.reset();
@@ -45,7 +44,7 @@ TEST(TakesText, LeadsWithTheDisagreementAndGivesNoMove) {
   Measurement measurement = of_three_takes();
   measurement.agreement->agree = false;
   measurement.warnings.push_back({WarningCode::takes_disagree, "the takes do not agree: so it is."});
-  const std::string text = text_report(measurement);
+  const std::string text = takes_text(measurement);
   EXPECT_TRUE(text.starts_with("The takes do not agree: so it is.\n")) << text;
   EXPECT_FALSE(has(text, "Draw the head out"));
   EXPECT_FALSE(has(text, "warning: the takes"));
@@ -57,13 +56,13 @@ TEST(TakesText, SaysAnotherDeepDoubtBesideTheDisagreement) {
   measurement.agreement->agree = false;
   measurement.warnings.push_back({WarningCode::takes_disagree, "the takes do not agree."});
   measurement.warnings.push_back({WarningCode::scale_far_off, "the whole scale is 90 cents flat."});
-  EXPECT_TRUE(text_report(measurement).starts_with("The whole scale is 90 cents flat.\nThe takes do not agree.\n"));
+  EXPECT_TRUE(takes_text(measurement).starts_with("The whole scale is 90 cents flat.\nThe takes do not agree.\n"));
 }
 
 TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
   Measurement measurement = of_three_takes();
   measurement.places = HeadPlaces{{0.0, 2.0, 4.0}, 2.0, SlideFactor{0.974, 0.021}, true, 0.36, {{81}}};
-  const std::string text = text_report(measurement);
+  const std::string text = takes_text(measurement);
   EXPECT_TRUE(
       text.starts_with("The best place for the head is 3.2 mm out (± 0.1), from 3 takes at 0, 2 and\n  4 mm.\n"))
       << text;
@@ -79,7 +78,7 @@ TEST(TakesText, AnswersSeveralPlacesByTheBestPlace) {
   measurement.places->factor_is_telling = false;
   EXPECT_TRUE(has(wide(law_line(measurement)), "windway did not use that")) << wide(law_line(measurement));
   measurement.compromise->limit = SlideLimit::fully_in;
-  EXPECT_TRUE(text_report(measurement).starts_with("The head belongs fully in: the scale is "));
+  EXPECT_TRUE(takes_text(measurement).starts_with("The head belongs fully in: the scale is "));
 }
 
 }  // namespace

@@ -8,14 +8,13 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
 
 using report_tests::invented_measurement;
 using report_tests::with_notes;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 std::string text_report(const Measurement& measurement, std::size_t columns = text_columns) {
   return text_of(measurement_prose(measurement, columns), columns);

@@ -8,6 +8,7 @@
 #include "report/bench/bench_report.hpp"
 #include "report/page/parsed_page.hpp"
 #include "report/pages/goes_back_table.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -16,9 +17,7 @@ using batch_tests::made_up_entry;
 using batch_tests::with_tolerance;
 using report_tests::ParsedPage;
 
-const PageSource source{"1.2.3", "windway batch bench.toml"};
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
+const PageSource bench_source{"1.2.3", "windway batch bench.toml"};
 
 BenchEntry failing(BenchEntry entry, int reasons) {
   entry.result = VerdictResult::fail;
@@ -38,7 +37,7 @@ BenchEntry unmeasured(const std::string& serial) {
 }
 
 /// Fifteen notes, ten instruments a day, every `fail_every`-th fails; a keeper each day.
-std::vector<BenchEntry> bench_of(int instruments, int fail_every) {
+std::vector<BenchEntry> entries_of(int instruments, int fail_every) {
   std::vector<BenchEntry> entries;
   for (int i = 0; i < instruments; ++i) {
     const std::string day = "2026-0" + std::to_string(1 + i / 280 % 9) + "-" + std::to_string(10 + i / 10 % 28 % 18);
@@ -59,7 +58,7 @@ std::vector<BenchEntry> bench_of(int instruments, int fail_every) {
 const TallyRules rules{.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt};
 
 std::string written(const std::vector<BenchEntry>& entries, std::unique_ptr<BenchReport> report = nullptr) {
-  if (!report) report = bench_page(rules, source);
+  if (!report) report = bench_page(rules, bench_source);
   BenchTally tally;
   tally.rules = rules;
   std::string text;
@@ -71,7 +70,7 @@ std::string written(const std::vector<BenchEntry>& entries, std::unique_ptr<Benc
 }
 
 TEST(BenchPage, BeginsWithHowManyPass) {
-  const std::string text = written(bench_of(200, 50));
+  const std::string text = written(entries_of(200, 50));
   const ParsedPage page(text);
   EXPECT_TRUE(page.faults().empty()) << page.faults().front();
   EXPECT_EQ(page.words("//h1"), "196 of 200 instruments pass, 4 fail");
@@ -82,7 +81,7 @@ TEST(BenchPage, BeginsWithHowManyPass) {
 }
 
 TEST(BenchPage, SaysWhatTheTextSaysOfTheBench) {
-  const auto entries = bench_of(40, 50);
+  const auto entries = entries_of(40, 50);
   const std::string words = ParsedPage(written(entries)).words("//main");
   for (const char* part : {"The mean home A4 of the keeper KEEP, 4 takes, is", "What 40 instruments have in common",
                            "Statistics of 40 instruments.", "Before work at a hole", "command"})
@@ -119,7 +118,7 @@ TEST(BenchPage, CountsTheWorkThatItDoesNotName) {
 }
 
 TEST(BenchPage, LeavesOutTheTableWhereAllPass) {
-  const ParsedPage page(written(bench_of(10, 1000)));
+  const ParsedPage page(written(entries_of(10, 1000)));
   EXPECT_EQ(page.count("//h2[@id='goes-back']"), 1U);  // the fourth fails
   const ParsedPage all_pass(written({made_up_entry("A", {1.0}), made_up_entry("B", {2.0})}));
   EXPECT_EQ(all_pass.count("//h2[@id='goes-back']"), 0U);
@@ -127,7 +126,7 @@ TEST(BenchPage, LeavesOutTheTableWhereAllPass) {
 
 TEST(BenchPage, KeepsHostileNamesAsText) {
   const std::string name = "<script>alert('x')</script>&\"\x1b[2J";
-  std::vector<BenchEntry> entries = bench_of(30, 50);
+  std::vector<BenchEntry> entries = entries_of(30, 50);
   entries[2].subject.serial = name;
   entries[2] = failing(entries[2], 1);
   entries[2].judged.back().message = name;
@@ -142,8 +141,8 @@ TEST(BenchPage, KeepsHostileNamesAsText) {
 }
 
 TEST(BenchPage, StaysSmall) {
-  EXPECT_LT(written(bench_of(200, 5)).size(), 300'000U);
-  EXPECT_LT(written(bench_of(10'000, 4)).size(), 2'000'000U);
+  EXPECT_LT(written(entries_of(200, 5)).size(), 300'000U);
+  EXPECT_LT(written(entries_of(10'000, 4)).size(), 2'000'000U);
 }
 
 TEST(BenchPage, CountsThoseThatItHasNoRoomFor) {
@@ -186,7 +185,7 @@ TEST(BenchPage, SaysWhereNothingWasAsked) {
 TEST(BenchPage, HasOnlyTakesOfTheStageThatIsAsked) {
   TallyRules final_only;
   final_only.stage = "final";
-  const auto report = bench_page(final_only, source);
+  const auto report = bench_page(final_only, bench_source);
   auto entry = failing(made_up_entry("RAW", {1.0}), 1);
   entry.subject.stage = "raw";
   report->add(entry, "");
@@ -202,7 +201,7 @@ TEST(BenchPage, HasOnlyTakesOfTheStageThatIsAsked) {
 }
 
 TEST(BenchPicture, GivesEachFigureAlone) {
-  const auto entries = bench_of(40, 50);
+  const auto entries = entries_of(40, 50);
   for (const std::string& name : bench_figures()) {
     const ParsedPage picture(written(entries, bench_picture(name)));
     EXPECT_TRUE(picture.faults().empty()) << name;

@@ -9,6 +9,7 @@
 #include "report/measurement/invented_measurement.hpp"
 #include "report/page/parsed_page.hpp"
 #include "report/page/typography.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -18,8 +19,6 @@ using report_tests::ParsedPage;
 using report_tests::with_notes;
 
 const PageSource source{"0.1.0", "windway measure 'a b.wav'"};
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST(MeasurementPage, BeginsWithWhatToDo) {
   const ParsedPage page(measurement_page(invented_measurement(), source));

@@ -11,6 +11,7 @@
 #include "report/page/parsed_page.hpp"
 #include "report/page/typography.hpp"
 #include "report/pages/sheet_parts.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -20,8 +21,6 @@ using report_tests::ParsedPage;
 using report_tests::with_notes;
 
 constexpr double out_mm = 3.5, slide_mm = 1.24;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 /// The invented whistle, its head 3.5 mm out of 9 while recording.
 Measurement whistle() {

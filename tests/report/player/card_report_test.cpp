@@ -12,14 +12,13 @@
 #include "report/wording/layout.hpp"
 #include "report/wording/prose.hpp"
 #include "report/wording/words.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
 
 using Json = nlohmann::json;
 using test::even_flute;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 std::string text_of(const Measurement& measurement) { return text_of(card_prose(head_card(measurement), measurement)); }
 
@@ -28,14 +27,6 @@ std::vector<std::string> lines_of(const std::string& text) {
   std::istringstream stream(text);
   for (std::string line; std::getline(stream, line);) lines.push_back(line);
   return lines;
-}
-
-/// The text in one line, however it is wrapped.
-std::string unwrapped(const std::string& text) {
-  std::string line;
-  std::istringstream words(text);
-  for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
-  return line;
 }
 
 const Head known_head_place{true, 0.5, 2.0, {}};

@@ -8,25 +8,12 @@
 #include "report/player/check_report.hpp"
 #include "report/player/compare_report.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
 
 using Json = nlohmann::json;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
-/// The text in one line, however it is wrapped.
-std::string unwrapped(std::string text) {
-  std::string line;
-  for (const char letter : text) {
-    if (letter != '\n' && letter != ' ')
-      line += letter;
-    else if (!line.empty() && line.back() != ' ')
-      line += ' ';
-  }
-  return line;
-}
 
 /// A take in which D5 has a second fingering, played as the second note.
 Measurement with_vented_d() {

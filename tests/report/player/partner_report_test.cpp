@@ -8,6 +8,7 @@
 
 #include "report/wording/layout.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
@@ -44,8 +45,6 @@ Partner invented_partner() {
   partner.warnings = {{WarningCode::partner_one_note, "the A4 hangs on one note only."}};
   return partner;
 }
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
 
 TEST(PartnerText, SaysTheA4FirstWithAsManyPlacesAsItDeserves) {
   EXPECT_TRUE(text_of(partner_prose(invented_partner()))

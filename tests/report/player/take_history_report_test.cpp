@@ -9,22 +9,13 @@
 #include "card/even_flute.hpp"
 #include "report/wording/layout.hpp"
 #include "report/wording/prose.hpp"
+#include "support/text.hpp"
 
 namespace windway {
 namespace {
 
 using Json = nlohmann::json;
 using test::even_flute;
-
-bool has(const std::string& text, const std::string& part) { return text.find(part) != std::string::npos; }
-
-/// The text in one line, however it is wrapped.
-std::string unwrapped(const std::string& text) {
-  std::string line;
-  std::istringstream words(text);
-  for (std::string word; words >> word;) line += (line.empty() ? "" : " ") + word;
-  return line;
-}
 
 /// Three takes: the second 3 cents sharper, the third with its A5 6 cents sharper beside.
 std::vector<FluteResult> three_takes() {

@@ -24,19 +24,19 @@ using Json = nlohmann::ordered_json;
 using Members = std::vector<std::pair<std::string, std::string>>;
 
 template <typename Value>
-struct Kind {
+struct JsonKind {
   using Inner = Value;
   static constexpr bool is_optional = false;
   static constexpr bool is_list = false;
 };
 template <typename Value>
-struct Kind<std::optional<Value>> {
+struct JsonKind<std::optional<Value>> {
   using Inner = Value;
   static constexpr bool is_optional = true;
   static constexpr bool is_list = false;
 };
 template <typename Value>
-struct Kind<std::vector<Value>> {
+struct JsonKind<std::vector<Value>> {
   using Inner = Value;
   static constexpr bool is_optional = false;
   static constexpr bool is_list = true;
@@ -69,8 +69,8 @@ struct FieldDescriber {
     if (*field.pattern) property["pattern"] = field.pattern;
     const Json type = property.value("type", Json());
     const bool is_text = type == "string" || (type.is_array() && type[0] == "string");
-    const bool has_length = Kind<Value>::is_list || is_text;
-    const char* length = Kind<Value>::is_list ? "minItems" : "minLength";
+    const bool has_length = JsonKind<Value>::is_list || is_text;
+    const char* length = JsonKind<Value>::is_list ? "minItems" : "minLength";
     if (field.is(at_least_1)) property[has_length ? length : "minimum"] = 1;
     if (field.is(at_least_0)) property["minimum"] = 0;
     if (field.is(above_0)) property["exclusiveMinimum"] = 0;
@@ -81,7 +81,7 @@ struct FieldDescriber {
 
   template <typename Estimate>
   void operator()(const Field& field, const char* u95_key, const Estimate&) const {
-    constexpr bool is_optional = Kind<Estimate>::is_optional;
+    constexpr bool is_optional = JsonKind<Estimate>::is_optional;
     using Figure = std::conditional_t<is_optional, std::optional<double>, double>;
     const std::string meaning = meaning_of_u95(u95_key, is_optional);
     Field u95_field = u95_of(field, u95_key);
@@ -93,14 +93,14 @@ struct FieldDescriber {
   template <typename Value, typename VisitFields>
   void operator()(const Field& field, const Nested<Value, VisitFields>& nested) const {
     if (*field.definition) return add(field, reference(field));
-    using Inner = typename Kind<Value>::Inner;
-    Json record{{"type", Kind<Value>::is_optional ? Json{"object", "null"} : Json("object")}};
-    if (!Kind<Value>::is_list && *field.meaning) record["description"] = field.meaning;
+    using Inner = typename JsonKind<Value>::Inner;
+    Json record{{"type", JsonKind<Value>::is_optional ? Json{"object", "null"} : Json("object")}};
+    if (!JsonKind<Value>::is_list && *field.meaning) record["description"] = field.meaning;
     Json inner = Json::object();
     nested.visit_fields(Inner{}, FieldDescriber{inner, definitions});
     record["required"] = keys_of(inner);
     record["properties"] = inner;
-    if (!Kind<Value>::is_list) return add({field.key}, record);
+    if (!JsonKind<Value>::is_list) return add({field.key}, record);
     Json list{{"type", "array"}};
     if (field.is(at_least_1)) list["minItems"] = 1;
     list["items"] = record;
@@ -131,14 +131,14 @@ struct FieldDescriber {
 
   template <typename Value>
   Json values_of(const Field& field) const {
-    using Inner = typename Kind<Value>::Inner;
+    using Inner = typename JsonKind<Value>::Inner;
     if constexpr (std::is_same_v<Value, Members>) {
       return {{"type", "object"}, {"additionalProperties", {{"type", "string"}}}};
-    } else if (Kind<Value>::is_list) {
+    } else if (JsonKind<Value>::is_list) {
       const Json items = *field.definition ? reference(field) : Json{{"type", type_of<Inner>()}};
       return {{"type", "array"}, {"items", items}};
     } else if (*field.definition) {
-      const bool adds_null = Kind<Value>::is_optional && !takes_null(field.definition);
+      const bool adds_null = JsonKind<Value>::is_optional && !takes_null(field.definition);
       return adds_null ? Json{{"anyOf", {reference(field), {{"type", "null"}}}}} : reference(field);
     } else {
       return plain_values_of<Value>(field);
@@ -147,8 +147,8 @@ struct FieldDescriber {
 
   template <typename Value>
   static Json plain_values_of(const Field& field) {
-    using Inner = typename Kind<Value>::Inner;
-    const bool may_be_null = Kind<Value>::is_optional || field.is(nullable);
+    using Inner = typename JsonKind<Value>::Inner;
+    const bool may_be_null = JsonKind<Value>::is_optional || field.is(nullable);
     if constexpr (std::is_enum_v<Inner>) {
       Json words(choice_words<Inner>);
       if (may_be_null) words.push_back(nullptr);
