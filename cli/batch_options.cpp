@@ -31,10 +31,10 @@ judged, is too close to call, or is in the manifest without a file (3 outranks
 
 void add_takes(CLI::App& command, BatchCall& call) {
   command
-      .add_option("PATH", call.paths,
-                  "a bench file (TOML), which says everything else; or takes, each\nof one instrument; or folders of "
-                  "takes; or - "
-                  "for a list of\npaths on standard input, one a line")
+      .add_option(
+          "PATH", call.paths,
+          "a bench file (TOML), which says everything else; or takes, each\nof one instrument; or folders of takes; "
+          "or - for a list of\npaths on standard input, one a line")
       ->type_name("")
       ->default_str("");
 }

@@ -35,7 +35,7 @@ constexpr auto examples = R"(Examples:
 A result is saved with windway measure TAKE --format json --output before.json
 
 Exit status: 0 written; 2 a mistake in the call; 3 a recording could not be
-read, or does not say where the head belongs; 4 the result could not be
+read, or cannot show where the head belongs; 4 the result could not be
 written; 130 interrupted.)";
 
 std::string report_of(const HeadCard& card, const Measurement& measurement, const std::string& format) {

@@ -31,7 +31,7 @@ CompletedOption completed(CLI::Option& option) {
 }
 
 CompletedCommand completed(CLI::App& command) {
-  CompletedCommand result{command.get_name(), command.get_description(), {}, false};
+  CompletedCommand result{command.get_name(), command.get_description(), {}, {}, false};
   for (CLI::Option* option : command.get_options()) {
     const bool is_operand = option->get_positional();
     if (is_operand) result.takes_files = option->get_name(true) != "NOTE";
@@ -44,7 +44,12 @@ CompletedCommand completed(CLI::App& command) {
 
 std::vector<CompletedCommand> completed_commands(CLI::App& program) {
   std::vector<CompletedCommand> commands{completed(program)};
-  for (CLI::App* command : program.get_subcommands({})) commands.push_back(completed(*command));
+  CompletedCommand help{"help", "explain a command", {}, {}, false};
+  for (CLI::App* command : program.get_subcommands({})) {
+    commands.push_back(completed(*command));
+    help.words.push_back(command->get_name());
+  }
+  commands.push_back(help);
   return commands;
 }
 

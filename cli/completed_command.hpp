@@ -25,10 +25,11 @@ struct CompletedCommand {
   std::string name;
   std::string purpose;
   std::vector<CompletedOption> options;
-  bool takes_files = false;  ///< instead of options
+  std::vector<std::string> words;  ///< of which one may follow its name
+  bool takes_files = false;        ///< instead of options
 };
 
-/// The program first, then its commands in the order of the help.
+/// The program first, then its commands in the order of the help, then `help` itself.
 std::vector<CompletedCommand> completed_commands(CLI::App& program);
 
 }  // namespace windway::cli

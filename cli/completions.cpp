@@ -54,6 +54,8 @@ std::string names_of(std::span<const CompletedCommand> commands) {
 std::string bash_case(const CompletedCommand& command) {
   std::string text = fmt::format("    {})\n      options='{}'\n", command.name, all_names(command.options));
   if (!command.takes_files) text += "      files=no\n";
+  if (!command.words.empty())
+    text += fmt::format("      ((cword > 2)) || values='{}'\n", fmt::join(command.words, " "));
   text += "      case $prev in\n";
   for (const CompletedOption& option : command.options)
     if (option.value == Completed::choice)
@@ -86,6 +88,11 @@ std::string zsh_options(const Options& options) {
       text += fmt::format(" \\\n        {}", in_quotes(zsh_name(name, option.value) + rest));
   }
   return text;
+}
+
+std::string zsh_operands(const CompletedCommand& command) {
+  if (!command.words.empty()) return fmt::format(" '1: :({})'", fmt::join(command.words, " "));
+  return command.takes_files ? " \\\n        '*: :_files'" : "";
 }
 
 std::string fish_quoted(const std::string& text) { return "'" + escaped(text, "'\\") + "'"; }
@@ -152,8 +159,7 @@ std::string zsh_completion(const std::vector<CompletedCommand>& commands) {
           "    command) _describe command commands ;;\n"
           "    rest) case $words[1] in\n";
   for (const CompletedCommand& command : called)
-    text += "      " + command.name + ") _arguments" + zsh_options(command.options) +
-            (command.takes_files ? " \\\n        '*: :_files' ;;\n" : " ;;\n");
+    text += "      " + command.name + ") _arguments" + zsh_options(command.options) + zsh_operands(command) + " ;;\n";
   return text + "    esac ;;\n  esac\n}\n_windway \"$@\"\n";
 }
 
@@ -163,8 +169,11 @@ std::string fish_completion(const std::vector<CompletedCommand>& commands) {
   for (const CompletedCommand& command : std::span(commands.begin() + 1, commands.end())) {
     text += "complete -c windway -n __fish_use_subcommand -a " + command.name + " -d " + fish_quoted(command.purpose) +
             "\n";
-    const std::string condition = "__fish_seen_subcommand_from " + command.name;
+    const std::string condition = "contains " + command.name + " (commandline -opc)[2]";
     text += fish_options(command.options, condition);
+    if (!command.words.empty())
+      text += "complete -c windway -n " + fish_quoted(condition) + " -a " +
+              fish_quoted(fmt::format("{}", fmt::join(command.words, " "))) + "\n";
     if (command.takes_files) text += "complete -c windway -n " + fish_quoted(condition) + " -F\n";
   }
   return text;

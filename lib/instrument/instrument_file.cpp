@@ -169,7 +169,7 @@ Maker maker_of(const TomlTable& table, TomlMistakes& mistakes) {
 void set_figures(Instrument& instrument, const TomlTable& file, TomlMistakes& mistakes) {
   mistakes.none_in([&] { instrument.name = file.text("name"); });
   mistakes.none_in([&] { instrument.a4_hz = file.number("a4_hz", 300, 600, " Hz"); });
-  mistakes.none_in([&] { instrument.quote_at_c = file.number("quote_at_c", 0, 40, " degrees C"); });
+  mistakes.none_in([&] { instrument.quote_at_c = file.number("quote_at_c", 0, 45, " degrees C"); });
   mistakes.none_in([&] {
     instrument.stretch_cents_per_octave = file.number("stretch_cents_per_octave", -20, 20, " cents").value_or(0.0);
   });

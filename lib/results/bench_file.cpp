@@ -83,7 +83,7 @@ BenchFile read(const std::string& text, const std::string& path, TomlMistakes& m
   mistakes.none_in([&] { bench.keeper = file->text("keeper"); });
   mistakes.none_in([&] { bench.verdict_from = choice_at<VerdictFrom>(*file, "verdict_from"); });
   mistakes.none_in([&] { bench.group_by = choice_at<GroupBy>(*file, "group_by"); });
-  mistakes.none_in([&] { bench.quote_at_c = file->number("quote_at_c", 0, 40, " degrees C"); });
+  mistakes.none_in([&] { bench.quote_at_c = file->number("quote_at_c", 0, 45, " degrees C"); });
   mistakes.none_in([&] {
     if (const auto limits = file->table("limits")) set_limits(bench, *limits, mistakes);
   });

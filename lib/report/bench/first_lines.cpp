@@ -72,8 +72,8 @@ Prose first_lines(const BenchTally& tally, const BenchFindings& findings) {
   Prose prose = words(yield_in_words(tally));
   if (tally.is_by_keeper)
     prose += words(
-        "The keeper's offset of each day is taken out of the home A4s and of the heads' best places. For a head at the "
-        "end of its travel it is taken out of the notes.");
+        "The keeper's offset of each day is taken out of the home A4s and of the heads' best places. For a head that "
+        "is fixed, or at the end of its travel, it is taken out of the notes.");
   if (is_warmth_worth_a_word(tally.warmth)) prose += words(said_in_words(tally.warmth));
   if (findings.days_apart) prose += words(days_in_words(*findings.days_apart));
   return prose;

@@ -158,7 +158,7 @@ template <typename Visit>
 void visit_keepers(const std::vector<KeeperFinding>& keepers, Visit&& visit) {
   const auto only = keepers.size() == 1 ? std::optional(keepers.front().series) : std::nullopt;
   visit_series("keeper", "null: no take, or several keepers (keepers).", only, visit);
-  visit(Field{"keepers", "The flutes of the bench's own, by serial number; usually one."},
+  visit(Field{"keepers", "The keepers (the bench's own flutes), by serial number; usually one."},
         Nested{keepers, [](const KeeperFinding& keeper, auto&& each) {
                  each(Field{"serial"}, keeper.serial);
                  visit_series(keeper.series, each);

@@ -113,13 +113,13 @@ ProductionSeries production_series(const BenchTally& tally, const BenchFindings&
   const RecordedOrder order(made);
   ProductionSeries series{{}, order.days(), {}};
   if (findings.keepers.size() > most_keepers)
-    series.left_out.push_back(fmt::format("The first {1} of {0} flutes of the bench's own are drawn.",
-                                          findings.keepers.size(), most_keepers));
+    series.left_out.push_back(
+        fmt::format("Of {} keepers, the first {} are drawn.", findings.keepers.size(), most_keepers));
   if (findings.instruments && !instruments.empty())
     series.panels.push_back(instruments_series(*findings.instruments, instruments, order));
   for (std::size_t at = 0; at < keepers; ++at) {
     if (made[at + 1].empty())
-      series.left_out.push_back("No take of the bench's own flute " + findings.keepers[at].serial +
+      series.left_out.push_back("No take of the keeper " + findings.keepers[at].serial +
                                 " is dated in the time that is drawn.");
     else
       series.panels.push_back(keeper_series(findings.keepers[at], made[at + 1], order));

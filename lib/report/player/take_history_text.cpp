@@ -133,7 +133,8 @@ Prose take_history_prose(const TakeHistory& history) {
   Prose prose = words(count_in_words(names.size(), "take") + " of one flute (" +
                       instrument_in_words(history.takes.back().measurement) + ")" + order_in_words(history)) +
                 Prose(Gap{}) + Prose(takes_table(history, names));
-  prose += words("  head out: mm while recording; home A4: Hz, as it stood; move: mm to the best place, + out", 4);
+  prose +=
+      words("  head out: mm while recording; home A4: Hz, with the head there; move: mm to the best place, + out", 4);
   if (history.steps.empty()) return prose + doubts_prose(history, names);
   prose += Prose(Gap{}) + words("What has changed, at moderate breath:");
   for (const TakeStep& step : history.steps) prose += step_prose(step, history, names);
