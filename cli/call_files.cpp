@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <system_error>
 
+#include "manifest/sound_endings.hpp"
 #include "options.hpp"
 #include "report/wording/layout.hpp"
 #include "terminal.hpp"
@@ -24,10 +25,20 @@ void refuse_overwriting(const std::string& option, const std::string& output, co
       refuse(std::string(option).append(" would overwrite ").append(input).append(", which this run reads"));
 }
 
+void refuse_replacing_sound(const std::string& option, const std::string& output) {
+  std::error_code failure;
+  if (has_sound_ending(output) && std::filesystem::is_regular_file(output, failure))
+    refuse(std::string(option)
+               .append(" would replace ")
+               .append(output)
+               .append(", which is named as a recording; give another name, or delete it first"));
+}
+
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs) {
   if (result.output && result.output->empty()) refuse("--output needs the name of a file");
   if (!result.output || *result.output == "-") return nullptr;
   refuse_overwriting("--output", *result.output, inputs);
+  refuse_replacing_sound("--output", *result.output);
   return std::make_unique<OutputFile>(*result.output);
 }
 

@@ -19,6 +19,9 @@ std::vector<std::string> files_of(const TakeOptions& take);
 bool is_same_file(const std::string& path, const std::string& other);
 /// Refuses an output that is one of the files that are read; an empty name is none. `option` named it.
 void refuse_overwriting(const std::string& option, const std::string& output, const std::vector<std::string>& inputs);
+
+/// Throws Error (kind usage) where a file with the name of a recording is there: it may be somebody's take.
+void refuse_replacing_sound(const std::string& option, const std::string& output);
 /// The result's file, made before the work starts; null: standard output. Refuses one of `inputs`, or no name.
 std::unique_ptr<OutputFile> open_result(const ResultOptions& result, const std::vector<std::string>& inputs);
 /// Columns that the result's text may take: the terminal's where it goes there, else 80.

@@ -72,6 +72,7 @@ void write_drone_file(const DroneCall& call) {
            " Hz; give a note from 20 to 10000 Hz");
   }
   refuse_overwriting("--output", call.output, {call.pitch.partner});
+  if (!is_drone_file(call.output)) refuse_replacing_sound("--output", call.output);
   OutputFile file(call.output);
   write_drone(sound, file.descriptor(), call.output);
   file.finish("");

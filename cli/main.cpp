@@ -14,6 +14,7 @@
 #include "interrupt.hpp"
 #include "options.hpp"
 #include "program.hpp"
+#include "standard_streams.hpp"
 #include "terminal.hpp"
 
 namespace windway::cli {
@@ -43,6 +44,8 @@ int run(const std::vector<std::string>& words) {
 
 int main(int argc, char** argv) {
   using namespace windway::cli;
+  occupy_closed_streams();
+  keep_messages_apart();
   watch_for_interrupts();
   try {
     const auto words = with_help_as_option({argv + std::min(argc, 1), argv + argc});

@@ -89,11 +89,14 @@ std::optional<std::string> saved_result_of(const std::vector<std::string>& paths
   return *saved;
 }
 
-void report_again(const std::string& saved, const ResultOptions& result) {
-  const auto file = open_result(result, {saved});
-  const Measurement measurement = read_measurement(saved);
-  if (result.format == "csv") complain_of(measurement.warnings);
-  write_result(file, report_of(measurement, result));
+Measurement measured(const MeasureCall& call, const std::vector<std::string>& paths, const BlowHint& blows) {
+  MeasureSettings settings = settings_of(call.take, paths.size());
+  settings.blows = blows;
+  if (call.result.format != "json" && call.result.format != "html") settings.digest = Digest::left_out;
+  if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
+  Measurement measurement = measure(paths, settings);
+  measurement.arguments = measuring_words();
+  return measurement;
 }
 
 void measure_and_report(const MeasureCall& call, const CLI::App& command) {
@@ -102,17 +105,12 @@ void measure_and_report(const MeasureCall& call, const CLI::App& command) {
   BlowHint blows = blow_hint_of(call.take.blow);
   const std::vector<std::string> paths = gather_takes(call, blows);
   check_recordings(paths, "which recording? as in: windway measure my-scale.wav --kind whistle --lowest D");
-  if (const auto saved = saved_result_of(paths, call, command)) return report_again(*saved, call.result);
   std::vector<std::string> inputs = files_of(call.take);
   inputs.push_back(call.weights_from);
   inputs.insert(inputs.end(), paths.begin(), paths.end());
   const auto file = open_result(call.result, inputs);
-  MeasureSettings settings = settings_of(call.take, paths.size());
-  settings.blows = blows;
-  if (call.result.format != "json" && call.result.format != "html") settings.digest = Digest::left_out;
-  if (!call.weights_from.empty()) settings.weights = weights_of_melody(call.weights_from, settings);
-  Measurement measurement = measure(paths, settings);
-  measurement.arguments = measuring_words();
+  const auto saved = saved_result_of(paths, call, command);
+  const Measurement measurement = saved ? read_measurement(*saved) : measured(call, paths, blows);
   if (call.result.format == "csv") complain_of(measurement.warnings);
   write_result(file, report_of(measurement, call.result));
 }

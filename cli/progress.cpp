@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include "results/output_file.hpp"
+#include "standard_streams.hpp"
 
 namespace windway::cli {
 namespace {
@@ -18,10 +19,10 @@ std::string time_words(double seconds) {
 
 }  // namespace
 
-Progress::Progress(std::size_t all) : all_(all), is_shown_(isatty(STDERR_FILENO) == 1) {}
+Progress::Progress(std::size_t all) : all_(all), is_shown_(isatty(message_stream()) == 1) {}
 
 Progress::~Progress() {
-  if (is_shown_) write_all(STDERR_FILENO, "\r\x1b[K");
+  if (is_shown_) write_all(message_stream(), "\r\x1b[K");
 }
 
 void Progress::step() {
@@ -32,7 +33,7 @@ void Progress::step() {
   const double seconds = std::chrono::duration<double>(now - began_).count();
   const double rate = static_cast<double>(done_) / seconds;
   const double left_s = static_cast<double>(all_ - done_) / rate;
-  write_all(STDERR_FILENO,
+  write_all(message_stream(),
             fmt::format("\r{} of {} takes, {:.1f} a second, {} left\x1b[K", done_, all_, rate, time_words(left_s)));
 }
 

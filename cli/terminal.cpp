@@ -11,6 +11,7 @@
 #include "error.hpp"
 #include "report/wording/layout.hpp"
 #include "results/output_file.hpp"
+#include "standard_streams.hpp"
 
 namespace windway::cli {
 namespace {
@@ -34,7 +35,7 @@ void print(const std::string& text) {
 }
 
 void complain(const std::string& message) {
-  write_all(STDERR_FILENO, wrapped("windway: " + message, 2, columns_of(STDERR_FILENO)));
+  write_all(message_stream(), wrapped("windway: " + message, 2, columns_of(message_stream())));
 }
 
 void complain_of(const Warnings& warnings) {

@@ -7,6 +7,7 @@
 #include <array>
 #include <cctype>
 #include <memory>
+#include <string_view>
 
 #include "error.hpp"
 
@@ -14,6 +15,8 @@ namespace windway {
 namespace {
 
 using File = std::unique_ptr<SNDFILE, int (*)(SNDFILE*)>;
+
+constexpr auto written_by = "windway drone";  // libsndfile adds its own name
 
 /// Capital letters or small.
 bool ends_in(const std::string& name, const std::string& ending) {
@@ -28,6 +31,13 @@ bool ends_in(const std::string& name, const std::string& ending) {
 
 }  // namespace
 
+bool is_drone_file(const std::string& path) {
+  SF_INFO info{};
+  const File file(sf_open(path.c_str(), SFM_READ, &info), sf_close);
+  const char* software = file ? sf_get_string(file.get(), SF_STR_SOFTWARE) : nullptr;
+  return software != nullptr && std::string_view(software).starts_with(written_by);
+}
+
 bool is_drone_name(const std::string& path) { return ends_in(path, ".wav") || ends_in(path, ".flac"); }
 
 void write_drone(const DroneSettings& settings, int descriptor, const std::string& name) {
@@ -37,6 +47,7 @@ void write_drone(const DroneSettings& settings, int descriptor, const std::strin
   info.format = (ends_in(name, ".flac") ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_24;
   File file(sf_open_fd(descriptor, SFM_WRITE, &info, SF_FALSE), sf_close);
   if (!file) fail(name, sf_strerror(nullptr));
+  sf_set_string(file.get(), SF_STR_SOFTWARE, written_by);
   DroneSound sound(settings);
   std::array<double, 4096> block{};
   while (const std::size_t count = sound.read(block)) {

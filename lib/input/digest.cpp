@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cerrno>
+#include <filesystem>
 #include <memory>
 #include <system_error>
 #include <vector>
@@ -66,12 +67,14 @@ std::string sha256_of_file(int descriptor) {
 }
 
 std::string sha256_of_path(const std::string& path) {
+  std::error_code failure;
+  if (!std::filesystem::is_regular_file(path, failure)) return "";  // a device may have no end
   const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
   if (descriptor < 0) return "";
   std::string digest;
   try {
     digest = sha256_of_file(descriptor);
-  } catch (const std::system_error&) {  // a folder or a pipe has no content
+  } catch (const std::system_error&) {  // a disk that fails
     digest.clear();
   }
   close(descriptor);

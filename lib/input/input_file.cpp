@@ -8,6 +8,8 @@
 #include <cerrno>
 #include <cstdlib>
 #include <filesystem>
+#include <map>
+#include <mutex>
 #include <system_error>
 #include <utility>
 
@@ -17,6 +19,7 @@ namespace windway {
 namespace {
 
 constexpr std::size_t copy_bytes = std::size_t{256} * 1024;
+constexpr std::int64_t most_stream_bytes = std::int64_t{4} << 30U;  // as a WAV file holds at most
 
 std::string system_text(int error_number) { return std::generic_category().message(error_number); }
 
@@ -34,13 +37,25 @@ std::string system_text(int error_number) { return std::generic_category().messa
   refuse(path, system_text(error_number) + "; copy it to another disk and try again");
 }
 
-int open_for_reading(const std::string& path) {
-  if (path == "-") {
-    if (isatty(STDIN_FILENO) == 1) refuse(path, "it is a terminal; pipe a sound file into it, or name a file");
-    const int copy = fcntl(STDIN_FILENO, F_DUPFD_CLOEXEC, 0);
-    if (copy < 0) refuse(path, "it is closed; pipe a sound file into it, or name a file");
-    return copy;
+/// Of the file, or of what stands at standard input.
+struct stat status_of(const std::string& path) {
+  struct stat status {};
+  if (path != "-") {
+    if (stat(path.c_str(), &status) != 0) refuse_to_open(path, errno);
+    return status;
   }
+  const int access = fcntl(STDIN_FILENO, F_GETFL);
+  const bool is_readable = access >= 0 && (static_cast<unsigned>(access) & O_ACCMODE) != O_WRONLY;
+  if (!is_readable || fstat(STDIN_FILENO, &status) != 0)
+    refuse(path, "it is closed; pipe a sound file into it, or name a file");
+  if (isatty(STDIN_FILENO) == 1) refuse(path, "it is a terminal; pipe a sound file into it, or name a file");
+  return status;
+}
+
+int duplicated(int descriptor) { return fcntl(descriptor, F_DUPFD_CLOEXEC, 0); }
+
+int open_for_reading(const std::string& path) {
+  if (path == "-") return duplicated(STDIN_FILENO);
   const int descriptor = open(path.c_str(), O_RDONLY | O_CLOEXEC);
   if (descriptor < 0) refuse_to_open(path, errno);
   return descriptor;
@@ -77,11 +92,13 @@ bool write_all(int descriptor, const unsigned char* bytes, std::size_t count) {
 
 void copy_all(int from, int to, const std::string& path) {
   std::vector<unsigned char> buffer(copy_bytes);
-  for (;;) {
+  for (std::int64_t left = most_stream_bytes;;) {
     const ssize_t got = read(from, buffer.data(), buffer.size());
     if (got < 0 && errno == EINTR) continue;
     if (got < 0) refuse(path, system_text(errno) + "; save it as a file first");
     if (got == 0) return;
+    left -= got;
+    if (left < 0) refuse(path, "it gives more than 4 GiB; save it as a file first, and cut that into parts");
     if (!write_all(to, buffer.data(), static_cast<std::size_t>(got))) {
       refuse(path, temporary_folder() + " is full; set TMPDIR to a folder with room for the whole recording");
     }
@@ -97,6 +114,55 @@ struct Guard {
   int release() { return std::exchange(descriptor, -1); }
 };
 
+/// Bytes of a device have no end, but for those that have none.
+void refuse_device(int descriptor, const std::string& path) {
+  char byte = 0;
+  if (read(descriptor, &byte, 1) == 1) refuse(path, "it is a device; name a sound file, or pipe one into windway");
+}
+
+/// What comes from standard input or a pipe, copied to a file without a name. It can be read only once, and a call may
+/// look at it twice (is it a saved result?): so each stream keeps its copy as long as the program runs.
+class StreamCopies {
+ public:
+  /// A descriptor of the copy, which the caller closes. Throws Error (kind recording).
+  int copy_of(const std::string& path, const struct stat& status) {
+    const std::scoped_lock lock(mutex_);
+    const auto [place, is_new] = copies_.try_emplace({status.st_dev, status.st_ino});
+    Copy& copy = place->second;
+    if (is_new) {
+      try {
+        copy.descriptor = made(path, S_ISCHR(status.st_mode));
+      } catch (const Error& error) {
+        copy.why_none = error.what();
+      }
+    }
+    if (copy.descriptor < 0) throw Error(ErrorKind::recording, copy.why_none);
+    return duplicated(copy.descriptor);
+  }
+
+ private:
+  struct Copy {
+    int descriptor = -1;
+    std::string why_none;
+  };
+
+  static int made(const std::string& path, bool is_device) {
+    const Guard source{open_for_reading(path)};
+    if (is_device) refuse_device(source.descriptor, path);
+    Guard copy{nameless_temporary_file(path)};
+    copy_all(source.descriptor, copy.descriptor, path);
+    return copy.release();
+  }
+
+  std::mutex mutex_;
+  std::map<std::pair<dev_t, ino_t>, Copy> copies_;
+};
+
+int copy_of_stream(const std::string& path, const struct stat& status) {
+  static StreamCopies copies;
+  return copies.copy_of(path, status);
+}
+
 }  // namespace
 
 std::string take_name(const std::string& path) {
@@ -107,16 +173,11 @@ std::string take_name(const std::string& path) {
 std::string cannot_read(const std::string& path) { return "cannot read " + take_name(path); }
 
 InputFile::InputFile(const std::string& path) {
-  Guard source{open_for_reading(path)};
-  struct stat status {};
-  if (fstat(source.descriptor, &status) != 0) refuse_to_open(path, errno);
+  struct stat status = status_of(path);
   if (S_ISDIR(status.st_mode)) refuse(path, "it is a folder; name the sound files in it");
-  if (path == "-" || !S_ISREG(status.st_mode)) {
-    Guard copy{nameless_temporary_file(path)};
-    copy_all(source.descriptor, copy.descriptor, path);
-    if (fstat(copy.descriptor, &status) != 0) refuse_to_open(path, errno);
-    std::swap(source.descriptor, copy.descriptor);
-  }
+  const bool is_stream = path == "-" || !S_ISREG(status.st_mode);
+  Guard source{is_stream ? copy_of_stream(path, status) : open_for_reading(path)};
+  if (source.descriptor < 0 || fstat(source.descriptor, &status) != 0) refuse_to_open(path, errno);
   size_bytes_ = status.st_size;
   if (size_bytes_ == 0) refuse(path, "it is empty; record or copy it again");
   descriptor_ = source.release();

@@ -9,12 +9,12 @@
 
 namespace windway {
 
-/// A take's file, open for reading at any position. Standard input and pipes are first copied, block by block, into a
-/// temporary file without a name, which is gone when it is closed.
+/// A take's file, open for reading at any position. Standard input and pipes are first copied, block by block and up to
+/// 4 GiB, into a temporary file without a name; whoever opens them again gets that copy.
 class InputFile {
  public:
-  /// Opens `path` ("-": standard input). Throws Error (kind recording) with the remedy: missing, a folder, no
-  /// permission, empty.
+  /// Opens `path` ("-": standard input). Throws Error (kind recording) with the remedy: missing, a folder, a
+  /// device, no permission, empty.
   explicit InputFile(const std::string& path);
   ~InputFile();
   InputFile(const InputFile&) = delete;

@@ -2,12 +2,11 @@
 #include "instrument/instrument_file.hpp"
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 #include <set>
 #include <utility>
 
 #include "error.hpp"
+#include "input/text_file.hpp"
 #include "instrument/toml_table.hpp"
 
 namespace windway {
@@ -224,11 +223,8 @@ Instrument read(const std::string& text, const std::string& name, TomlMistakes& 
 }
 
 std::string text_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file)
-    throw Error(ErrorKind::usage, "cannot read the instrument file " + path + ": check its name and its permissions");
-  return text;
+  constexpr std::size_t most_bytes = std::size_t{1} << 20U;
+  return text_file(path, "the instrument file", most_bytes);
 }
 
 }  // namespace

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <cctype>
 #include <filesystem>
-#include <fstream>
 #include <functional>
 #include <iterator>
 #include <map>
@@ -12,6 +11,7 @@
 #include <sstream>
 
 #include "error.hpp"
+#include "input/text_file.hpp"
 #include "manifest/csv_table.hpp"
 #include "manifest/manifest_cell.hpp"
 #include "manifest/true_path.hpp"
@@ -212,17 +212,8 @@ Manifest manifest_from_csv(const std::string& text, const std::string& name) {
 }
 
 Manifest read_manifest(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  std::ostringstream text;
-  std::error_code failure;
-  const bool is_folder = std::filesystem::is_directory(path, failure);
-  if (file && !is_folder) text << file.rdbuf();
-  if (!file || is_folder || text.bad()) {
-    throw Error(ErrorKind::usage,
-                "cannot read the manifest " + path + ": " +
-                    (is_folder ? "it is a folder; name the CSV file in it" : "check its name and its permissions"));
-  }
-  return manifest_from_csv(text.str(), path);
+  constexpr std::size_t most_bytes = std::size_t{64} << 20U;  // half a million takes
+  return manifest_from_csv(text_file(path, "the manifest", most_bytes), path);
 }
 
 std::string path_of_take(const Manifest& manifest, const ManifestRow& row) {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/special_functions/bessel.hpp>
 #include <cmath>
 #include <numbers>
 
@@ -49,7 +50,7 @@ std::vector<float> decimation_taps(int factor) {
   for (int i = -half; i <= half; ++i) {
     const double x = static_cast<double>(i) / half;
     const bool on_zero = i != 0 && i % factor == 0;  // zero of the sinc: its cutoff is half the working rate
-    exact.push_back(on_zero ? 0.0 : sinc(cutoff * i) * std::cyl_bessel_i(0.0, beta * std::sqrt(1.0 - x * x)));
+    exact.push_back(on_zero ? 0.0 : sinc(cutoff * i) * boost::math::cyl_bessel_i(0, beta * std::sqrt(1.0 - x * x)));
     sum += exact.back();
   }
   std::vector<float> taps;

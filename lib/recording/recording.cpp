@@ -28,6 +28,7 @@ constexpr double clipped_share_that_matters = 0.0002;
 constexpr double silence_db = -70.0;  // a soft flute across a room peaks 30 dB higher
 // The length of lossy formats may be off by a few packets.
 constexpr double cut_that_matters_s = 0.2;
+constexpr double longest_take_s = 24 * 3600;  // takes 300 MB of memory
 
 std::string digest_of(const InputFile& input, const std::string& path) {
   try {
@@ -59,6 +60,11 @@ std::string percent(double share) {
   return share < 0.1 ? fmt::format("{:.2g}", 100.0 * share) : fmt::format("{:.0f}", 100.0 * share);
 }
 
+std::string what_is_there(const CutOff& cut_off) {
+  if (!cut_off.share_present) return "the end of the file is missing; the rest is there";
+  return percent(*cut_off.share_present) + " % of the sound that its header announces is there";
+}
+
 }  // namespace
 
 struct Recording::State {
@@ -69,7 +75,7 @@ struct Recording::State {
   InputFile input;
   std::optional<SoundFile> file;
   TakeInfo info;
-  std::optional<double> share_present;
+  std::optional<CutOff> cut_off;
   std::int64_t frames_read = 0;
   bool ended = false;
   ClippedRuns clipping;
@@ -96,7 +102,7 @@ Recording::State::State(const std::string& path, Digest digest) : input(path) {
     file.emplace(input, path);
   }
   if (digest == Digest::taken) info.sha256 = digest_of(input, path);
-  share_present = windway::share_present(input);
+  cut_off = windway::cut_off(input);
   clipping = ClippedRuns(file->sample_step());
   factor = decimation_factor(file->rate_hz());
   decimator.emplace(factor);
@@ -118,6 +124,8 @@ void Recording::State::read_block() {
     return;
   }
   frames_read += static_cast<std::int64_t>(frames);
+  if (static_cast<double>(frames_read) > longest_take_s * info.sample_rate_hz)
+    throw Error(ErrorKind::recording, cannot_read(info.path) + ": it is longer than 24 hours; cut it into parts");
   const auto width = static_cast<std::size_t>(info.channels);
   const auto used = static_cast<std::size_t>(info.channel_used);
   std::span<const float> samples = std::span(interleaved).first(frames);
@@ -167,13 +175,11 @@ Warnings Recording::warnings() const {
   const bool stops_early = state_->ended && claimed_s - info.duration_s > cut_that_matters_s;
   const std::vector<std::string> errors = state_->file->decoding_errors();
   Warnings warnings;
-  if (state_->share_present || stops_early) {
-    const double share = state_->share_present.value_or(info.duration_s / claimed_s);
+  if (state_->cut_off || stops_early)
     warnings.push_back(
-        {WarningCode::truncated, name + " ends early: " + percent(share) +
-                                     " % of the sound that its header announces is there, and that is used. Copy " +
-                                     "the file again if there should be more."});
-  }
+        {WarningCode::truncated,
+         name + " ends early: " + what_is_there(state_->cut_off.value_or(CutOff{info.duration_s / claimed_s})) +
+             ", and that is used. Copy the file again if there should be more."});
   if (!errors.empty()) {
     warnings.push_back({WarningCode::damaged,
                         name + " is damaged, and some of its sound could not be decoded (ffmpeg: " +

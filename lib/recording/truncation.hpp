@@ -7,9 +7,13 @@
 
 namespace windway {
 
-/// The share of the sound data in the header of a WAV, RF64, W64 or AIFF file that the file still has, below 1 where it
-/// was cut off. libsndfile corrects such headers silently. Empty for other formats, for whole files, and for the
-/// placeholder lengths that are written into a pipe.
-std::optional<double> share_present(const InputFile& file);
+/// A file whose end is missing.
+struct CutOff {
+  std::optional<double> share_present;  ///< of the sound that its header announces, below 1; empty: none says how long
+};
+
+/// Empty for whole files. Told of WAV, RF64, W64, AIFF, CAF and AU, whose headers give a length (libsndfile corrects it
+/// silently; lengths that are written into a pipe are no claim), and of Ogg, whose last page says that it is the last.
+std::optional<CutOff> cut_off(const InputFile& file);
 
 }  // namespace windway

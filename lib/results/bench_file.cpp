@@ -3,9 +3,8 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 
+#include "input/text_file.hpp"
 #include "instrument/toml_table.hpp"
 #include "report/wording/choices.hpp"
 
@@ -100,11 +99,8 @@ BenchFile bench_file_from_toml(const std::string& text, const std::string& path)
 }
 
 BenchFile read_bench_file(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  const std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file)
-    throw Error(ErrorKind::usage, "cannot read the bench file " + path + ": check its name and its permissions");
-  return bench_file_from_toml(text, path);
+  constexpr std::size_t most_bytes = std::size_t{1} << 20U;
+  return bench_file_from_toml(text_file(path, "the bench file", most_bytes), path);
 }
 
 }  // namespace windway

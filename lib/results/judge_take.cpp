@@ -4,9 +4,12 @@
 #include <fmt/format.h>
 
 #include <exception>
+#include <filesystem>
+#include <system_error>
 
 #include "analysis.hpp"
 #include "input/digest.hpp"
+#include "input/input_file.hpp"
 #include "report/lines/batch_line.hpp"
 #include "slide/slide.hpp"
 
@@ -26,6 +29,15 @@ std::string why_not_there(const MeasureSettings& settings) {
   if (!head.moves || !head.out_mm || !head.travel_mm || *head.out_mm <= *head.travel_mm) return "";
   return fmt::format("its head_out_mm in the manifest is {} mm, but its head goes {} mm out at most", *head.out_mm,
                      *head.travel_mm);
+}
+
+/// A pipe or a device could keep the whole batch waiting. Empty: it is none.
+std::string why_no_file(const std::string& path) {
+  std::error_code failure;
+  const auto type = std::filesystem::status(path, failure).type();
+  const bool is_other = type == std::filesystem::file_type::fifo || type == std::filesystem::file_type::socket ||
+                        type == std::filesystem::file_type::character || type == std::filesystem::file_type::block;
+  return is_other ? cannot_read(path) + ": it is a pipe or a device, and a batch reads files; save it as a file" : "";
 }
 
 /// The settings for one take: the manifest's own figures outrank the call's.
@@ -61,7 +73,10 @@ JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
   const JudgeLimits limits = limits_for(job, batch);
   take.settings_key = key_of(job, batch);
   take.measurement.settings = settings;
-  const std::string why_not = job.why_not.empty() ? why_not_there(settings) : job.why_not;
+  const std::string why_no_take = why_no_file(job.path);
+  const std::string why_not = !why_no_take.empty()  ? why_no_take
+                              : job.why_not.empty() ? why_not_there(settings)
+                                                    : job.why_not;
   if (!why_not.empty()) {
     set_unmeasured(take, why_not, limits);
     return take;

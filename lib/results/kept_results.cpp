@@ -9,6 +9,7 @@
 #include "input/digest.hpp"
 #include "report/lines/batch_line.hpp"
 #include "report/lines/read_entry.hpp"
+#include "results/joined_results.hpp"
 #include "takes/resume.hpp"
 
 namespace windway {
@@ -22,22 +23,42 @@ struct KeptLine {
   Counting counting;
 };
 
-std::vector<KeptLine> lines_of(const ResultsFile& file, const std::string& path) {
+KeptLine kept_line(const BenchEntry& entry, LinePlace place) {
+  KeptLine line{place,
+                {entry.path, entry.sha256, entry.settings_key},
+                take_order(entry.subject, entry.counting.from),
+                entry.counting};
+  line.order.is_lost = entry.counting.is_lost;
+  return line;
+}
+
+/// The lines of a results file.
+struct KeptLines {
   std::vector<KeptLine> lines;
+  bool is_whole = true;  ///< nothing of the file is to be left out
+};
+
+/// What was cut off in the middle of a line is left out: its take is measured again.
+KeptLines lines_of(const ResultsFile& file, const std::string& path) {
+  KeptLines kept;
+  std::size_t number = 0;
   EntryReader reader;
   file.read_through([&](std::string_view line, LinePlace place) {
-    const auto entry = reader.read(line);
-    if (!entry) {
-      throw Error(ErrorKind::usage, path + ", line " + std::to_string(lines.size() + 1) +
-                                        ": is not a result of windway batch; name another file for --results");
+    ++number;
+    const auto results = joined_results(line);
+    kept.is_whole = kept.is_whole && results.size() == 1;
+    for (const std::string_view result : results) {
+      const bool is_last = result.data() == results.back().data();
+      const auto entry = reader.read(result);
+      if (entry)
+        kept.lines.push_back(kept_line(
+            *entry, {place.offset + static_cast<std::uint64_t>(result.data() - line.data()), result.size() + is_last}));
+      if (!entry && is_last)
+        throw Error(ErrorKind::usage, path + ", line " + std::to_string(number) +
+                                          ": is not a result of windway batch; name another file for --results");
     }
-    lines.push_back({place,
-                     {entry->path, entry->sha256, entry->settings_key},
-                     take_order(entry->subject, entry->counting.from),
-                     entry->counting});
-    lines.back().order.is_lost = entry->counting.is_lost;
   });
-  return lines;
+  return kept;
 }
 
 /// Is no file any more where some earlier result says that it was read?
@@ -122,6 +143,7 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
   std::uint64_t offset = 0;
   const auto text_of = [&](std::size_t line) {
     std::string text = with_counting(file.line_at(staying.lines[line].place), staying.now[line]);
+    if (!text.ends_with('\n')) text += '\n';  // it was joined with the next
     places.push_back({offset, text.size()});
     offset += text.size();
     return text;
@@ -135,11 +157,12 @@ std::vector<LinePlace> rewritten(ResultsFile& file, const StayingLines& staying)
 KeptResults kept_results(const std::string& path, bool resumes, Batch& batch) {
   KeptResults kept;
   kept.done.resize(batch.jobs.size());
-  std::vector<KeptLine> lines;
+  KeptLines earlier;
   if (!path.empty()) {
     kept.file = std::make_unique<ResultsFile>(path, resumes);
-    lines = lines_of(*kept.file, path);
+    earlier = lines_of(*kept.file, path);
   }
+  const std::vector<KeptLine>& lines = earlier.lines;
   std::vector<ResultKey> keys_kept;
   for (const KeptLine& line : lines) keys_kept.push_back(line.key);
   const ResumePlan plan = plan_resume(keys_kept, keys_of(batch, lines));
@@ -147,8 +170,8 @@ KeptResults kept_results(const std::string& path, bool resumes, Batch& batch) {
   const StayingLines staying = staying_lines(lines, plan, batch);
   std::vector<LinePlace> places;
   for (const KeptLine& line : staying.lines) places.push_back(line.place);
-  const bool is_as_it_was =
-      staying.lines.size() == lines.size() && std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
+  const bool is_as_it_was = earlier.is_whole && staying.lines.size() == lines.size() &&
+                            std::ranges::equal(staying.lines, staying.now, {}, &KeptLine::counting);
   if (!is_as_it_was) places = rewritten(*kept.file, staying);
   for (std::size_t line = 0; line < places.size(); ++line) {
     if (staying.job[line])

@@ -3,6 +3,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <system_error>
 #include <vector>
@@ -21,6 +22,12 @@ std::size_t read_block(int descriptor, std::vector<char>& block) {
   return static_cast<std::size_t>(got);
 }
 
+/// Adds as much as a line may have.
+std::string& extend(std::string& pending, std::string_view more) {
+  constexpr std::size_t longest_line_bytes = std::size_t{64} << 20U;
+  return pending.append(more.substr(0, longest_line_bytes - std::min(longest_line_bytes, pending.size())));
+}
+
 }  // namespace
 
 std::string read_lines(int descriptor, const std::function<void(std::string_view)>& see) {
@@ -32,12 +39,12 @@ std::string read_lines(int descriptor, const std::function<void(std::string_view
       if (pending.empty()) {
         see(rest.substr(0, feed));
       } else {
-        see(pending.append(rest.substr(0, feed)));
+        see(extend(pending, rest.substr(0, feed)));
         pending.clear();
       }
       rest.remove_prefix(feed + 1);
     }
-    pending.append(rest);
+    extend(pending, rest);
   }
   return pending;
 }

@@ -10,6 +10,7 @@
 #include <system_error>
 
 #include "error.hpp"
+#include "results/joined_results.hpp"
 #include "results/output_file.hpp"
 #include "results/read_lines.hpp"
 
@@ -17,8 +18,6 @@ namespace windway {
 namespace {
 
 constexpr std::size_t block_bytes = std::size_t{1} << 20U;
-/// How every line of results begins; a part of one may be shorter still.
-constexpr std::string_view begins_a_line = R"({"schema":"windway.)";
 
 std::uint64_t size_of(int descriptor) {
   struct stat status {};
@@ -96,9 +95,9 @@ void ResultsFile::cut_off_part_of_a_line() {
 
 /// Whoever names another file by mistake must not lose the end of it.
 void ResultsFile::check_that_it_is_ours(std::uint64_t part) const {
-  std::string begin(begins_a_line.size(), '\0');
+  std::string begin(begins_a_result.size(), '\0');
   if (const int failure = read_at(descriptor_, part, begin)) fail(failure);
-  if (begins_a_line.starts_with(begin)) return;
+  if (begins_a_result.starts_with(begin)) return;  // a part may be shorter still
   throw Error(ErrorKind::usage,
               path_ + " ends with a line that is not a result of windway batch; name another file for --results");
 }

@@ -2,6 +2,7 @@
 #include "results/saved_lines.hpp"
 
 #include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -15,6 +16,7 @@
 #include "error.hpp"
 #include "report/lines/batch_line.hpp"
 #include "report/lines/read_entry.hpp"
+#include "results/joined_results.hpp"
 #include "results/output_file.hpp"
 #include "results/read_lines.hpp"
 #include "takes/counting.hpp"
@@ -23,9 +25,19 @@ namespace windway {
 namespace {
 
 constexpr std::size_t most_told = 5;
+constexpr auto no_result = "is not a result of windway batch; it is left out";
+constexpr auto cut_off = "is cut off, as by an interrupted batch; it is left out: run the batch again with --resume";
 
 [[noreturn]] void cannot_read(const std::string& path, int error_number) {
   throw Error(ErrorKind::recording, "cannot read " + path + ": " + std::generic_category().message(error_number));
+}
+
+/// A device that gives bytes. A terminal has an end: somebody types it.
+bool is_endless(int descriptor) {
+  struct stat status {};
+  char byte = 0;
+  return fstat(descriptor, &status) == 0 && S_ISCHR(status.st_mode) && isatty(descriptor) != 1 &&
+         ::read(descriptor, &byte, 1) == 1;
 }
 
 struct CloseFile {
@@ -38,6 +50,9 @@ class Opened {
   explicit Opened(const std::string& path)
       : is_own_(path != "-"), descriptor_(is_own_ ? open(path.c_str(), O_RDONLY | O_CLOEXEC) : STDIN_FILENO) {
     if (descriptor_ < 0) cannot_read(path, errno);
+    if (!is_endless(descriptor_)) return;
+    if (is_own_) close(descriptor_);
+    throw Error(ErrorKind::recording, "cannot read " + path + ": it is a device; name a file of results");
   }
   ~Opened() {
     if (is_own_) close(descriptor_);
@@ -98,12 +113,15 @@ class SavedFile {
 
 using SavedFiles = std::vector<SavedFile>;
 
-/// By line, of all files: how it counts. What is no result is alone.
+/// By result, of all files: how it counts. What is no result is alone.
 std::vector<Counting> countings_of(const SavedFiles& files) {
   std::vector<TakeOrder> orders;
   EntryReader reader;
   for (const SavedFile& file : files)
-    file.read([&](std::string_view line) { orders.push_back(reader.order(line).value_or(TakeOrder{})); });
+    file.read([&](std::string_view line) {
+      for (const std::string_view result : joined_results(line))
+        orders.push_back(reader.order(result).value_or(TakeOrder{}));
+    });
   return countings(orders);
 }
 
@@ -132,7 +150,7 @@ class BadLines {
 
 struct SavedLines::State {
   SavedFiles files;
-  std::vector<Counting> countings;  ///< by line, of all files
+  std::vector<Counting> countings;  ///< by result, of all files
 };
 
 SavedLines::SavedLines(const std::vector<std::string>& paths) : state_(std::make_unique<State>()) {
@@ -150,21 +168,22 @@ std::size_t SavedLines::read(const std::function<void(const BenchEntry&, std::st
   BadLines bad(warn);
   for (const SavedFile& file : state_->files) {
     std::size_t number = 0;
-    const std::string part = file.read([&](std::string_view line) {
-      ++number;
+    const auto see_result = [&](std::string_view result, bool is_cut_off) {
       if (place == all.size()) has_changed(file);
       Counting counting = all[place++];
-      auto entry = reader.read(line);
-      if (!entry) return bad.tell(file.path(), number, "is not a result of windway batch; it is left out");
+      auto entry = reader.read(result);
+      if (!entry) return bad.tell(file.path(), number, is_cut_off ? cut_off : no_result);
       counting.keeper = entry->counting.keeper;
       counting.group_by = entry->counting.group_by;
       const bool is_as_written = std::exchange(entry->counting, counting) == counting;
-      is_as_written ? see(*entry, line) : see(*entry, with_counting(std::string(line), counting));
+      is_as_written ? see(*entry, result) : see(*entry, with_counting(std::string(result), counting));
+    };
+    const std::string part = file.read([&](std::string_view line) {
+      ++number;
+      const auto results = joined_results(line);
+      for (const std::string_view result : results) see_result(result, result.data() != results.back().data());
     });
-    if (!part.empty())
-      bad.tell(file.path(), number + 1,
-               "is cut off, as by an interrupted batch; it is left out: run the batch again with "
-               "--resume");
+    if (!part.empty()) bad.tell(file.path(), number + 1, cut_off);
   }
   if (place != all.size()) has_changed(state_->files.back());
   return bad.finish();

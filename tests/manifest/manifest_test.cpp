@@ -302,7 +302,7 @@ TEST(ManifestMistake, AFileThatCannotBeRead) {
   const std::string none = folder.path_of("none.csv");
   EXPECT_EQ(refusal(none), "cannot read the manifest " + none + ": check its name and its permissions");
   const std::string itself = folder.path_of("");
-  EXPECT_EQ(refusal(itself), "cannot read the manifest " + itself + ": it is a folder; name the CSV file in it");
+  EXPECT_EQ(refusal(itself), "cannot read the manifest " + itself + ": it is a folder; name the file in it");
 }
 
 }  // namespace

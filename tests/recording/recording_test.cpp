@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <limits>
 #include <vector>
 
@@ -77,6 +78,7 @@ INSTANTIATE_TEST_SUITE_P(Recording, EveryFormat,
                                          FormatCase{"w64", SF_FORMAT_W64 | SF_FORMAT_PCM_16, 8000, 1e-4},
                                          FormatCase{"rf64", SF_FORMAT_RF64 | SF_FORMAT_PCM_16, 32000, 1e-4},
                                          FormatCase{"aiff", SF_FORMAT_AIFF | SF_FORMAT_PCM_16, 48000, 1e-4},
+                                         FormatCase{"au", SF_FORMAT_AU | SF_FORMAT_PCM_16, 48000, 1e-4},
                                          FormatCase{"caf", SF_FORMAT_CAF | SF_FORMAT_PCM_24, 88200, 2e-5},
                                          FormatCase{"flac", SF_FORMAT_FLAC | SF_FORMAT_PCM_24, 48000, 2e-5},
                                          FormatCase{"ogg", SF_FORMAT_OGG | SF_FORMAT_VORBIS, 44100, 0.03},
@@ -101,6 +103,16 @@ TEST_P(EveryFormat, GivesTheSamplesAtTheirTimes) {
   }
   EXPECT_LT(largest, given.tolerance);
   EXPECT_TRUE(take.warnings.empty()) << take.warnings.at(0).message;
+}
+
+TEST_P(EveryFormat, SaysWhereTheEndIsMissing) {
+  const FormatCase& given = GetParam();
+  const std::string path = folder.path_of("take");
+  test::write_file(path, test::noise(0.3, static_cast<std::size_t>(given.rate_hz) * 4, 9),
+                   {given.format, given.rate_hz, 1, "", "", ""});
+  std::filesystem::resize_file(path, std::filesystem::file_size(path) * 6 / 10);
+  const WholeTake take = read_whole(path);
+  EXPECT_TRUE(std::ranges::any_of(take.warnings, [](const Warning& w) { return w.code == WarningCode::truncated; }));
 }
 
 TEST_F(RecordingTest, GivesTheSameSamplesWhateverIsAskedForAtOnce) {

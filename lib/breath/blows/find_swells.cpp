@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/special_functions/gamma.hpp>
 #include <cmath>
 #include <numbers>
 #include <numeric>
@@ -102,9 +103,9 @@ double log_counts(const std::array<double, kinds.size()>& holds) {
   double all = 0, sum = 0;
   for (std::size_t k = 0; k < kinds.size(); ++k) {
     all += holds[k];
-    sum += std::lgamma(holds[k] + kinds[k].prior) - std::lgamma(kinds[k].prior);
+    sum += boost::math::lgamma(holds[k] + kinds[k].prior) - boost::math::lgamma(kinds[k].prior);
   }
-  return sum - std::lgamma(all + 1.0);
+  return sum - boost::math::lgamma(all + 1.0);
 }
 
 Explanation explain(const std::vector<Movement>& movements, const Division& division) {

@@ -2,14 +2,12 @@
 #include "report/measurement/saved.hpp"
 
 #include <algorithm>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
+#include <cctype>
 #include <nlohmann/json.hpp>
-#include <system_error>
 #include <type_traits>
 #include <utility>
 
+#include "input/input_file.hpp"
 #include "report/measurement/figures_fields.hpp"
 #include "report/measurement/json.hpp"
 #include "report/measurement/measurement_fields.hpp"
@@ -238,11 +236,14 @@ Measurement measurement_from(const Json& json) {
 }  // namespace
 
 bool is_saved_result(const std::string& path) {
-  std::error_code failure;
-  if (!std::filesystem::is_regular_file(path, failure)) return false;
-  std::ifstream file(path, std::ios::binary);
-  char first = 0;
-  return file >> std::skipws >> first && first == '{';
+  try {
+    constexpr std::size_t most_blanks = 4096;
+    const std::vector<unsigned char> begin = InputFile(path).bytes_at(0, most_blanks);
+    const auto first = std::ranges::find_if_not(begin, [](unsigned char c) { return std::isspace(c) != 0; });
+    return first != begin.end() && *first == '{';
+  } catch (const Error&) {  // whoever measures it says why it cannot be read
+    return false;
+  }
 }
 
 Measurement measurement_from_json(const std::string& text_of_file, const std::string& name) {
@@ -266,9 +267,11 @@ Measurement measurement_from_json(const std::string& text_of_file, const std::st
 }
 
 Measurement read_measurement(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  if (!file) throw Error(ErrorKind::recording, "cannot read " + path + ": no such file, or no permission to read it");
-  return measurement_from_json({std::istreambuf_iterator<char>(file), {}}, path);
+  constexpr std::int64_t most_bytes = std::int64_t{1} << 30U;  // a day with its curves has 200 MB
+  const InputFile file(path);
+  if (file.size_bytes() > most_bytes) refuse(path, "it is larger than 1 GiB");
+  const std::vector<unsigned char> bytes = file.bytes_at(0, static_cast<std::size_t>(file.size_bytes()));
+  return measurement_from_json({bytes.begin(), bytes.end()}, take_name(path));
 }
 
 }  // namespace windway

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "report/wording/layout.hpp"
 
+#include <fmt/format.h>
 #include <utf8proc.h>
 
 #include <algorithm>
@@ -8,6 +9,20 @@
 
 namespace windway {
 namespace {
+
+/// Turns the direction of writing until it is ended (Unicode Standard Annex 9).
+bool is_direction_mark(utf8proc_int32_t code_point) {
+  return (code_point >= 0x202A && code_point <= 0x202E) || (code_point >= 0x2066 && code_point <= 0x2069);
+}
+
+/// One code point of `bytes`, which it is read from.
+std::string shown_code_point(utf8proc_int32_t code_point, std::string_view bytes) {
+  if (code_point == '\n') return "\\n";
+  if (is_direction_mark(code_point)) return fmt::format("\\u{:04x}", code_point);
+  const bool is_control = code_point < 0 || utf8proc_category(code_point) == UTF8PROC_CATEGORY_CC;
+  if (!is_control) return std::string(bytes);
+  return fmt::format("\\x{:02x}", code_point < 0 ? static_cast<unsigned char>(bytes.front()) : code_point);
+}
 
 std::string padded(const std::string& cell, std::size_t width, bool right_aligned) {
   const std::string space(width - display_width(cell), ' ');
@@ -100,7 +115,22 @@ std::size_t display_width(std::string_view utf8) {
   return width;
 }
 
+std::string shown(std::string_view text) {
+  std::string result;
+  const auto* bytes = reinterpret_cast<const utf8proc_uint8_t*>(text.data());
+  for (std::size_t at = 0; at < text.size();) {
+    utf8proc_int32_t code_point = -1;
+    const auto left = static_cast<utf8proc_ssize_t>(text.size() - at);
+    const utf8proc_ssize_t read = utf8proc_iterate(bytes + at, left, &code_point);
+    const std::size_t length = read > 0 ? static_cast<std::size_t>(read) : 1;
+    result += shown_code_point(read > 0 ? code_point : -1, text.substr(at, length));
+    at += length;
+  }
+  return result;
+}
+
 std::string table(std::vector<Column> columns, std::vector<std::vector<std::string>> rows, std::size_t most_columns) {
+  for (auto& row : rows) std::ranges::transform(row, row.begin(), shown);
   while (width_of(column_widths(columns, rows)) > most_columns && leave_out_least(columns, rows)) {
   }
   const std::vector<std::size_t> widths = column_widths(columns, rows);
@@ -120,7 +150,9 @@ bool fits(std::string_view lines, std::size_t columns) {
   return true;
 }
 
-std::string wrapped(std::string_view text, std::size_t hanging, std::size_t columns) {
+std::string wrapped(std::string_view any_text, std::size_t hanging, std::size_t columns) {
+  const std::string shown_text = shown(any_text);
+  const std::string_view text = shown_text;
   std::string lines;
   std::string line(text.substr(0, std::min(text.find_first_not_of(' '), text.size())));  // keeps a first indent
   bool starts_line = true;
