@@ -83,45 +83,62 @@ std::size_t vibrato_frames(const FrameSeries& series, const SegmentationModel& m
   return period;
 }
 
-using Frames = std::vector<std::size_t>;
-
-/// The tonal frames of each gap between loud tones.
-std::vector<Frames> tonal_in_gaps(const FrameSeries& series, double loud_db) {
-  constexpr double shortest_gap_s = 0.08;  // as long as the track's window smears a note into it, and again
-  std::vector<Frames> gaps;
-  Frames tonal;
+/// Between loud tones, or before the first or after the last.
+struct Gap {
   std::size_t frames = 0;
+  std::vector<std::size_t> tonal;                   ///< of its frames
+  std::optional<double> cents_before, cents_after;  ///< of the loud tones at its ends
+};
+
+std::vector<Gap> gaps_between(const FrameSeries& series, double loud_db) {
+  constexpr double shortest_gap_s = 0.08;  // as long as the track's window smears a note into it, and again
+  std::vector<Gap> gaps;
+  Gap gap;
   for (std::size_t i = 0; i <= series.cents.size(); ++i) {
     const bool in_gap = i < series.cents.size() && !(series.cents[i] && series.level_db[i] > loud_db);
     if (in_gap) {
-      ++frames;
-      if (series.cents[i]) tonal.push_back(i);
+      ++gap.frames;
+      if (series.cents[i]) gap.tonal.push_back(i);
       continue;
     }
-    if (frames >= series.frames_in(shortest_gap_s)) gaps.push_back(tonal);
-    tonal.clear();
-    frames = 0;
+    const auto here_cents = i < series.cents.size() ? series.cents[i] : std::nullopt;
+    gap.cents_after = here_cents;
+    if (gap.frames >= series.frames_in(shortest_gap_s)) gaps.push_back(gap);
+    gap = Gap{0, {}, here_cents, {}};
   }
   return gaps;
 }
 
-/// What stands at this pitch in the gaps; absent where it is heard in fewer than half of them.
-std::optional<ForeignTone> foreign_at(const FrameSeries& series, const std::vector<Frames>& gaps, double cents,
+/// Beside a note of its own pitch a tone may be that note, soft or dying away: such a gap says nothing of a whine.
+bool tells_of(const Gap& gap, double cents) {
+  constexpr double own_note_cents = 100.0;  // soft and hard blows of a note differ by less
+  const auto is_own = [&](const std::optional<double>& note) {
+    return note && std::abs(*note - cents) < own_note_cents;
+  };
+  return !is_own(gap.cents_before) && !is_own(gap.cents_after);
+}
+
+constexpr std::size_t least_gaps = 4;  // fewer may hold the same note by chance
+
+/// What stands at this pitch in the gaps that can tell; absent where it is heard in fewer than half of them.
+std::optional<ForeignTone> foreign_at(const FrameSeries& series, const std::vector<Gap>& gaps, double cents,
                                       double within_cents) {
   constexpr double normal_80_percent = 2.5631;  // from the 10th percentile to the 90th, in SD
   static constexpr double least_sd = 0.5;       // cents and dB: the track's own
-  std::size_t heard_in = 0;
+  std::size_t telling = 0, heard_in = 0;
   std::vector<double> levels_db, pitches_cents;
-  for (const Frames& gap : gaps) {
+  for (const Gap& gap : gaps) {
+    if (!tells_of(gap, cents)) continue;
+    ++telling;
     const std::size_t before = levels_db.size();
-    for (const std::size_t i : gap) {
+    for (const std::size_t i : gap.tonal) {
       if (std::abs(*series.cents[i] - cents) > within_cents) continue;
       levels_db.push_back(series.level_db[i]);
       pitches_cents.push_back(*series.cents[i]);
     }
     heard_in += levels_db.size() > before + 1;
   }
-  if (2 * heard_in <= gaps.size()) return std::nullopt;
+  if (telling < least_gaps || 2 * heard_in <= telling) return std::nullopt;
   const auto sd = [](const std::vector<double>& values) {
     return std::max(least_sd, (quantile(values, 0.9) - quantile(values, 0.1)) / normal_80_percent);
   };
@@ -129,17 +146,15 @@ std::optional<ForeignTone> foreign_at(const FrameSeries& series, const std::vect
 }
 
 std::vector<ForeignTone> foreign_tones(const FrameSeries& series, double loud_db, double within_cents) {
-  constexpr std::size_t least_gaps = 4;  // fewer may hold the same note by chance
-  const std::vector<Frames> gaps = tonal_in_gaps(series, loud_db);
+  const std::vector<Gap> gaps = gaps_between(series, loud_db);
   std::vector<ForeignTone> tones;
-  if (gaps.size() < least_gaps) return tones;
   std::vector<double> cents;
-  for (const Frames& gap : gaps)
-    for (const std::size_t i : gap) cents.push_back(*series.cents[i]);
+  for (const Gap& gap : gaps)
+    for (const std::size_t i : gap.tonal) cents.push_back(*series.cents[i]);
   std::sort(cents.begin(), cents.end());
   for (auto from = cents.begin(); from != cents.end();) {
     const auto to = std::upper_bound(from, cents.end(), *from + within_cents);
-    const bool dense = static_cast<std::size_t>(to - from) >= gaps.size();
+    const bool dense = static_cast<std::size_t>(to - from) >= std::max(least_gaps, gaps.size() / 2);
     const auto tone = dense ? foreign_at(series, gaps, *(from + (to - from) / 2), within_cents) : std::nullopt;
     if (tone) tones.push_back(*tone);
     if (tone) {

@@ -114,6 +114,17 @@ TEST(TakeTraits, AToneInMostGapsIsForeign) {
   EXPECT_EQ(pieces_in(stretches), 6U);
 }
 
+// Of two notes blown three times each, soft blows and edges of the one stand in most gaps.
+TEST(TakeTraits, ANoteThatIsBlownAgainAndAgainIsNotForeign) {
+  const Stretch edge{4, 0.0, -40.0}, soft{110, 0.0, -33.0};
+  const auto traits = traits_of(
+      series_with({rest, soft, edge,         rest, edge,         {110, 0.0}, edge, rest,       edge, {110, 0.0},
+                   edge, rest, {110, 200.0}, rest, {110, 200.0}, rest,       edge, {110, 0.0}, edge, rest}),
+      {});
+  ASSERT_TRUE(traits);
+  EXPECT_TRUE(traits->foreign.empty());
+}
+
 TEST(FindPieces, ASlipIntoTheOctaveIsAnInterruptionAsLongAsItIsTooShortForAHold) {
   const auto pieces = find_pieces(series_with({rest, {40}, {18, 1200.0}, {40}, rest}));
   ASSERT_EQ(pieces.size(), 1U);

@@ -36,16 +36,33 @@ std::string off_in_words(const CentsEstimate& estimate, bool from_take) {
     return std::string("no sharper") + (from_take ? " than in the scale take" : " than its targets") + " (" +
            count_in_words(plus_minus(estimate.u95_cents, places_deserved(estimate.u95_cents, 1)), "cent") + ")";
   }
-  const char* way = estimate.cents > 0 ? "sharp" : "flat";
-  const std::string amount = size_in_words(estimate) + " " + way;
-  return from_take ? amount + "er than in the scale take" : amount;
+  const bool is_sharp = estimate.cents > 0;
+  if (from_take) return size_in_words(estimate) + (is_sharp ? " sharper" : " flatter") + " than in the scale take";
+  return size_in_words(estimate) + (is_sharp ? " sharp" : " flat");
+}
+
+/// The mean over the time that the notes sound; empty where no register has one.
+template <typename CentsOf>
+std::optional<double> mean_cents(const Playing& playing, CentsOf cents_of) {
+  double sum = 0, seconds = 0;
+  for (const PlayedRegister& each : playing.registers)
+    if (const std::optional<double> cents = cents_of(each)) sum += each.sounded_s * *cents, seconds += each.sounded_s;
+  return seconds > 0 ? std::optional(sum / seconds) : std::nullopt;
+}
+
+/// What has changed since the scale take explains a further move only if it goes the same way; else the targets do.
+bool is_told_from_take(const Playing& playing) {
+  const auto since = mean_cents(playing, [](const PlayedRegister& each) {
+    return each.from_take ? std::optional(each.from_take->cents) : std::nullopt;
+  });
+  return since && (!playing.further || stays(*playing.further) || *since * playing.further->slide_mm > 0);
 }
 
 /// "the upper octave comes out 9.1 cents (± 1.0) sharper than in the scale take, the lower octave is ...", the
 /// sharpest first.
 std::string registers_in_words(const Playing& playing) {
   std::vector<PlayedRegister> registers = playing.registers;
-  const bool from_take = std::ranges::any_of(registers, [](const auto& each) { return each.from_take.has_value(); });
+  const bool from_take = is_told_from_take(playing);
   if (from_take) std::erase_if(registers, [](const PlayedRegister& each) { return !each.from_take; });
   std::ranges::stable_sort(registers, std::greater{}, [&](const auto& each) { return off(each, from_take).cents; });
   std::string words;
@@ -70,15 +87,6 @@ std::string move_in_words(const Compromise& further) {
   const int places = places_deserved(u95_mm, 1);
   return std::string(further.slide_mm > 0 ? "Draw the head out" : "Push the head in") + " a further " +
          fixed(size_mm, places) + " mm (" + plus_minus(u95_mm, places) + ")" + limit;
-}
-
-/// The mean over the time that the notes sound; empty where no register has one.
-template <typename CentsOf>
-std::optional<double> mean_cents(const Playing& playing, CentsOf cents_of) {
-  double sum = 0, seconds = 0;
-  for (const PlayedRegister& each : playing.registers)
-    if (const std::optional<double> cents = cents_of(each)) sum += each.sounded_s * *cents, seconds += each.sounded_s;
-  return seconds > 0 ? std::optional(sum / seconds) : std::nullopt;
 }
 
 /// "18 cents sharp", or `otherwise` where that rounds to nothing.
