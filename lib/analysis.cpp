@@ -125,6 +125,7 @@ Measurement measure(const std::vector<std::string>& paths, const MeasureSettings
   for (std::size_t take = 0; take < paths.size(); ++take) {
     std::ranges::move(holds_of_take(paths[take], static_cast<int>(take), settings, found), std::back_inserter(holds));
   }
+  refuse_same_sound(found.takes, holds);
   found = answered(std::move(found), std::move(holds));
   if (!found.naming.rival) return found;
   if (const auto warning = rival_warning(found, as_of_rival(found, settings))) found.warnings.push_back(*warning);

@@ -10,6 +10,7 @@
 #include "breath/as_asked.hpp"
 #include "input/input_file.hpp"
 #include "slide/warming.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 namespace {
@@ -41,7 +42,36 @@ TakesInWords in_words(const Measurement& found) {
   return words;
 }
 
+/// Are these two readings of one blow? A note blown again lies further off in pitch, or is not as long, or both.
+bool is_same_blow(const Hold& one, const Hold& other) {
+  constexpr double most_cents = 0.03, most_s = 0.03;  // what coding a recording anew changes
+  return std::abs(cents_between(one.frequency_hz, other.frequency_hz)) < most_cents &&
+         std::abs((one.end_s - one.start_s) - (other.end_s - other.start_s)) < most_s;
+}
+
+/// Are most blows of the one take among those of the other?
+bool is_same_sound(const std::vector<Hold>& holds, int take, int other) {
+  constexpr std::size_t least_holds = 3;
+  std::size_t all = 0, found = 0;
+  for (const Hold& one : holds) {
+    if (one.take != take) continue;
+    ++all;
+    found +=
+        std::ranges::any_of(holds, [&](const Hold& each) { return each.take == other && is_same_blow(one, each); });
+  }
+  return found >= least_holds && 4 * found >= 3 * all;
+}
+
 }  // namespace
+
+void refuse_same_sound(const std::vector<TakeInfo>& takes, const std::vector<Hold>& holds) {
+  for (int take = 1; take < static_cast<int>(takes.size()); ++take)
+    for (int other = 0; other < take; ++other)
+      if (is_same_sound(holds, take, other) || is_same_sound(holds, other, take))
+        throw Error(ErrorKind::usage, takes[static_cast<std::size_t>(take)].path + " holds the same sound as " +
+                                          takes[static_cast<std::size_t>(other)].path +
+                                          ", so it tells nothing new; leave one of them out");
+}
 
 std::vector<TakeNotes> brought_to_one_place(Measurement& found) {
   std::vector<TakeNotes> takes = notes_by_take(found.naming, found.settings.blows);
@@ -61,9 +91,9 @@ std::vector<TakeNotes> brought_to_one_place(Measurement& found) {
 
 Warnings cold_take_warnings(const Measurement& found, const std::vector<TakeNotes>& takes) {
   Warnings warnings;
-  if (const auto warning = not_warm_yet(found.breath.drift)) warnings.push_back(*warning);
+  if (const auto warning = drift_warning(found.breath.drift)) warnings.push_back(*warning);
   for (const TakeNotes& take : takes)
-    if (const auto warning = not_warm_yet(take.drift)) {
+    if (const auto warning = drift_warning(take.drift)) {
       const std::string& path = found.takes[static_cast<std::size_t>(take.take)].path;
       warnings.push_back({warning->code, take_name(path) + ": " + warning->message});
     }
@@ -93,9 +123,10 @@ BreathResult as_asked(BreathResult breath, const MeasureSettings& settings) {
 }
 
 Compromise compromise_of(const Measurement& found) {
+  const double pooled_u95_cents = found.agreement ? found.agreement->pooled_u95_cents : 0.0;
+  const double doubt_cents = std::hypot(pooled_u95_cents, found.breath.strengths_u95_cents.value_or(0.0));
   Compromise compromise = compromise_of_notes(found, found.breath.notes);
-  if (!found.agreement) return compromise;
-  return with_doubtful_reference(std::move(compromise), found.agreement->pooled_u95_cents);
+  return doubt_cents > 0 ? with_doubtful_reference(std::move(compromise), doubt_cents) : compromise;
 }
 
 }  // namespace windway

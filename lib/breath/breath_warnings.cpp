@@ -1,10 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "breath/breath_warnings.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <functional>
+#include <optional>
 
 #include "breath/blows/note_list.hpp"
+#include "units/order_statistics.hpp"
 
 namespace windway {
 namespace {
@@ -52,6 +56,25 @@ Warning moderate_not_blown(const std::vector<NoteId>& lone, const Instrument& in
                                                (one ? "it" : "them") + " moderately and record again."};
 }
 
+/// Soft and hard are far apart in pitch and hardly in level. A flute's pitch moves 1.5 to 3.5 cents for a decibel
+/// (simulated flutes), behind a compressor of 4:1 6 to 14.
+std::optional<Warning> squeezed(const std::vector<NoteResponse>& responses) {
+  constexpr double most_cents_per_db = 5.0, least_range_db = 3.5;
+  std::vector<double> cents_per_db, ranges_db;
+  for (const NoteResponse& response : responses) {
+    if (response.note.cents_per_db) cents_per_db.push_back(response.note.cents_per_db->cents);
+    if (response.note.level_range_db) ranges_db.push_back(*response.note.level_range_db);
+  }
+  const auto slope = median_of(cents_per_db), range_db = median_of(ranges_db);
+  if (!slope || !range_db || *slope < most_cents_per_db || *range_db > least_range_db) return std::nullopt;
+  return Warning{
+      WarningCode::levelled,
+      fmt::format("soft and hard blows are only {:.1f} dB apart in the recording, and {:.0f} cents in pitch: "
+                  "the recorder brought the levels nearer together. Cents per dB are too large for that. Turn "
+                  "off its automatic level control or compressor and record again.",
+                  *range_db, *slope * *range_db)};
+}
+
 }  // namespace
 
 Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming,
@@ -74,6 +97,7 @@ Warnings response_warnings(const std::vector<NoteResponse>& responses, const Lou
         {WarningCode::levelled,
          "soft and hard blows are equally loud in the recording, although their tone differs: the recorder "
          "levelled them. Turn off its automatic level control and record again."});
+  if (const auto warning = squeezed(responses)) warnings.push_back(*warning);
   if (const auto apart =
           notes_where(responses, [](const NoteResponse& r) { return r.note.warming_u95_cents.has_value(); });
       !apart.empty())
@@ -82,6 +106,13 @@ Warnings response_warnings(const std::vector<NoteResponse>& responses, const Lou
                             " are far apart in time, so windway cannot tell breath from warming. Warm the flute first,"
                             " and blow each note soft, moderate and hard before the next."});
   return warnings;
+}
+
+Warning strengths_unknown() {
+  return {
+      WarningCode::strengths_unknown,
+      "each note was blown at two strengths that lie near each other: soft and hard, or moderate and one of them? The "
+      "± allows for either. Say which, as in --blown soft,hard, or blow each note soft, moderate and hard."};
 }
 
 }  // namespace windway

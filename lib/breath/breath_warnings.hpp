@@ -10,4 +10,7 @@ namespace windway {
 Warnings response_warnings(const std::vector<NoteResponse>& responses, const Loudness& loudness, const Naming& naming,
                            const BlowHint& hint);
 
+/// Two strengths so near each other that they may be any two of three (code strengths_unknown).
+Warning strengths_unknown();
+
 }  // namespace windway

@@ -6,8 +6,11 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <utility>
 
+#include "statistics/moments.hpp"
 #include "units/order_statistics.hpp"
 #include "units/units.hpp"
 
@@ -82,6 +85,58 @@ std::optional<Warning> tune_played(const std::string& take, const std::vector<Ho
           take, length_s, notes)};
 }
 
+double median_of_holds(const std::vector<Hold>& holds, double Hold::*quantity) {
+  std::vector<double> values;
+  for (const Hold& hold : holds) values.push_back(hold.*quantity);
+  return median_of(std::move(values)).value();
+}
+
+std::optional<Warning> unsteady(const std::string& take, const std::vector<Hold>& holds) {
+  constexpr double most_wander_cents = 25.0;  // swells and vibrato of 30 cents: to 21; vibrato of 40: from 28
+  constexpr double most_u95_cents = 1.0;
+  const double wander_cents = median_of_holds(holds, &Hold::wander_cents);
+  const double u95_cents = median_of_holds(holds, &Hold::frequency_u95_cents);
+  // A mean less sure than all that the pitch wanders: its curve does not follow the tone, as with vibrato of 50 cents.
+  // Of recorded shakuhachi and ocarinas the mean's u95 is up to 2.9 cents, and a quarter of what they wander.
+  const bool is_lost = u95_cents > most_u95_cents && u95_cents > wander_cents;
+  if (wander_cents <= most_wander_cents && !is_lost) return std::nullopt;
+  return Warning{
+      WarningCode::unsteady,
+      fmt::format("the notes of {} swing too widely for their pitch to be told, as with a wide vibrato. Hold "
+                  "each note with a steady breath and record again.",
+                  take)};
+}
+
+constexpr double semitone_cents = 2.0 * half_semitone_cents;
+
+/// The notes' distances from a grid of semitones that goes through the first, each the mean of its holds.
+std::vector<double> off_grid_cents(const std::vector<Hold>& holds) {
+  std::map<long, Moments> notes;
+  for (const Hold& hold : holds) {
+    const double semitones = cents_between(holds.front().frequency_hz, hold.frequency_hz) / semitone_cents;
+    const long nearest = std::lround(semitones);
+    add(notes[nearest], semitone_cents * (semitones - static_cast<double>(nearest)));
+  }
+  std::vector<double> off_cents;
+  for (const auto& [note, cents] : notes) off_cents.push_back(cents.mean);
+  return off_cents;
+}
+
+/// No hand makes the holes of a flute, and no player blows two notes alike, within half a cent.
+std::optional<Warning> pitch_corrected(const std::string& take, const std::vector<Hold>& holds) {
+  constexpr std::size_t least_notes = 5;
+  constexpr double least_sd_cents = 0.6;  // of simulated flutes: from 2.4; corrected: to 0.55
+  const std::vector<double> off_cents = off_grid_cents(holds);
+  const auto sd_cents = sample_sd(moments_of(off_cents));
+  if (off_cents.size() < least_notes || *sd_cents >= least_sd_cents) return std::nullopt;
+  return Warning{
+      WarningCode::pitch_corrected,
+      fmt::format("all notes of {} lie within a cent of equal temperament, as no flute's do. Was their pitch "
+                  "corrected, or does an electronic instrument play? Record a flute, and change nothing in "
+                  "the recording.",
+                  take)};
+}
+
 }  // namespace
 
 double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& spans) {
@@ -112,7 +167,8 @@ std::optional<double> octave_stretch_cents(const PhaseCurves& curves) {
 Warnings source_warnings(const std::string& take, const std::vector<Hold>& holds) {
   Warnings warnings;
   if (holds.size() < least_holds) return warnings;
-  for (const auto& warning : {other_sound(take, holds), struck_string(take, holds), tune_played(take, holds)})
+  for (const auto& warning : {other_sound(take, holds), struck_string(take, holds), tune_played(take, holds),
+                              unsteady(take, holds), pitch_corrected(take, holds)})
     if (warning) warnings.push_back(*warning);
   return warnings;
 }

@@ -23,7 +23,8 @@ double unexplained_share(const PitchTrack& track, const std::vector<FrameSpan>& 
 std::optional<double> octave_stretch_cents(const PhaseCurves& curves);
 
 /// What seems to be no scale of held notes on one flute: another sound with it (other_sound), a struck string
-/// (struck_string), a tune (tune_played). `holds` are those of one take in order of time; `take` its name in sentences.
+/// (struck_string), a tune (tune_played), notes that swing too widely (unsteady), pitches that were corrected or made
+/// by a machine (pitch_corrected). `holds` are those of one take in order of time; `take` its name in sentences.
 Warnings source_warnings(const std::string& take, const std::vector<Hold>& holds);
 
 }  // namespace windway

@@ -99,6 +99,19 @@ NoteId in_scale(const NoteId& note, const Instrument& instrument) {
   return scale_note(instrument, note) ? note : NoteId{note.midi};
 }
 
+/// Too few of the notes that are expected were held for the whole to be judged by them.
+std::optional<Warning> part_of_scale(const Naming& naming, const ScaleModel& model, const std::set<int>& held) {
+  std::set<int> expected;
+  for (const ScaleNote& note : naming.instrument.scale)
+    if (model.expected[static_cast<std::size_t>(note.id.midi)]) expected.insert(note.id.midi);
+  if (held.size() < 2 || 3 * held.size() >= 2 * expected.size()) return std::nullopt;
+  return Warning{
+      WarningCode::part_of_scale,
+      fmt::format("only {} of this {}'s {} notes were played. The head's best place is told for these; for all "
+                  "notes it may be another. Play the whole scale.",
+                  held.size(), kind_name(naming.instrument.kind), expected.size())};
+}
+
 }  // namespace
 
 Instrument with_fingerings(Instrument instrument, const std::vector<NoteId>& order) {
@@ -192,7 +205,7 @@ std::optional<Warning> gap_warning(const Naming& naming, const ScaleModel& model
         model.expected[static_cast<std::size_t>(note.id.midi)] && !held.contains(note.id.midi) &&
         (missing.empty() || missing.back() != note.id.midi))
       missing.push_back(note.id.midi);
-  if (missing.empty() || held.size() < held_for_each_gap * missing.size()) return std::nullopt;
+  if (missing.empty() || held.size() < held_for_each_gap * missing.size()) return part_of_scale(naming, model, held);
   std::string gaps;
   for (const int midi : missing) {
     const auto above = held.upper_bound(midi);

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "slide/warming.hpp"
 
+#include <fmt/format.h>
+
+#include <cmath>
+
 namespace windway {
 namespace {
 
@@ -21,9 +25,23 @@ double as_warming_c(double cents, const Air& air) {
   return degrees_c;
 }
 
-std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift) {
-  if (!drift || drift->over_take_cents < worth_a_word_cents) return std::nullopt;
-  if (drift->over_take_cents <= drift->over_take_u95_cents) return std::nullopt;
+std::optional<Warning> drift_warning(const std::optional<Drift>& drift) {
+  if (!drift) return std::nullopt;
+  if (drift->step_cents)
+    return Warning{
+        WarningCode::head_moved,
+        fmt::format("once while you recorded, all notes became {:.0f} cents {}, all together: did the head move? "
+                    "Leave it where it is and record again.",
+                    std::abs(*drift->step_cents), *drift->step_cents > 0 ? "sharper" : "flatter")};
+  const double size_cents = std::abs(drift->over_take_cents);
+  if (size_cents < worth_a_word_cents || size_cents <= drift->over_take_u95_cents) return std::nullopt;
+  if (drift->over_take_cents < 0)
+    return Warning{
+        WarningCode::pitch_fell,
+        fmt::format("all notes fell by {:.0f} cents while you recorded, and a flute that is blown rises as it "
+                    "warms. Look for the cause before you move the head: a head that slips, cold air, or a "
+                    "recorder that runs unevenly. Then record again.",
+                    size_cents)};
   return Warning{WarningCode::not_warm_yet,
                  "the flute was still getting warmer while you recorded, and its pitch will go on rising. Play two "
                  "minutes and record again."};

@@ -15,8 +15,8 @@ inline constexpr double alike_sd_cents = 0.6;
 /// How much the bore would have to warm for the pitch to rise by so many cents, degrees C.
 double as_warming_c(double cents, const Air& air);
 
-/// Where the pitch rose by itself, surely and by more than is worth a word, the flute was not warm yet (code
-/// not_warm_yet).
-std::optional<Warning> not_warm_yet(const std::optional<Drift>& drift);
+/// What a take's drift says, surely and by more than is worth a word: the pitch changed all at once (code head_moved),
+/// it fell (pitch_fell), or it rose, as that of a flute that is not warm yet (not_warm_yet).
+std::optional<Warning> drift_warning(const std::optional<Drift>& drift);
 
 }  // namespace windway

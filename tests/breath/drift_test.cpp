@@ -40,6 +40,21 @@ TEST(FindDrift, MeasuresAWarmingFluteAndBringsItToTheWarmEnd) {
   }
 }
 
+TEST(FindDrift, TellsAHeadThatMovedFromAFluteThatWarms) {
+  int stepped = 0, warmed = 0;
+  for (std::uint64_t seed = 1; seed <= 100; ++seed) {
+    std::vector<DriftPoint> moved = there_and_back(0, 35, 0.6, seed);
+    const double at_s = 20.0 + 0.6 * static_cast<double>(seed);
+    for (DriftPoint& p : moved) p.cents -= p.time_s > at_s ? 17.0 : 0.0;
+    const auto step_cents = find_drift(moved, {0, 100})->drift.step_cents;
+    stepped += step_cents && std::abs(*step_cents + 17.0) < 2.0;
+    warmed += find_drift(there_and_back(12, 8.0 + 0.5 * static_cast<double>(seed), 0.6, seed), {0, 100})
+                  ->drift.step_cents.has_value();
+  }
+  EXPECT_EQ(stepped, 100);
+  EXPECT_EQ(warmed, 0);
+}
+
 TEST(FindDrift, ACoolingFluteSinks) {
   const auto fit = find_drift(there_and_back(-6, 60, 0.3, 1), {0, 100});
   ASSERT_TRUE(fit.has_value());

@@ -138,6 +138,30 @@ TEST(MeasureBreath, SaysThatTheRecorderLevelled) {
   EXPECT_FALSE(testing::warned(measured(testing::in_steps(8, three), {}, 5), WarningCode::levelled));
 }
 
+TEST(MeasureBreath, ACompressorIsNamedByThePitchThatMovesTooFarForADecibel) {
+  synthesis::Random random(5);
+  testing::InventedTake take = testing::invent_take(testing::in_steps(testing::notes_of_whistle, three), {}, random);
+  const auto slope_of = [](const BreathResult& result) { return result.notes.front().cents_per_db->cents; };
+  const BreathResult plain = measure_breath(take.naming, {});
+  for (NamedHold& named : take.naming.holds) named.hold.level_db = -20.0 + (named.hold.level_db + 20.0) / 4.0;
+  const BreathResult compressed = measure_breath(take.naming, {});
+  EXPECT_GT(slope_of(compressed), 3.0 * slope_of(plain));
+  EXPECT_FALSE(testing::warned(plain, WarningCode::levelled));
+  EXPECT_TRUE(testing::warned(compressed, WarningCode::levelled));
+}
+
+TEST(MeasureBreath, TwoStrengthsNearEachOtherMayBeAnyTwoOfThree) {
+  const int notes = testing::notes_of_whistle;
+  const BreathResult near = measured(testing::in_steps(notes, {Blow::moderate, Blow::hard}), {}, 5);
+  ASSERT_TRUE(near.strengths_u95_cents);
+  EXPECT_TRUE(testing::warned(near, WarningCode::strengths_unknown));
+  double spread_cents = 0;
+  for (const NoteBreath& note : near.notes) spread_cents += note.spread->cents / notes;
+  EXPECT_NEAR(*near.strengths_u95_cents, 0.5 * spread_cents, 1e-9);
+  EXPECT_FALSE(measured(testing::in_steps(notes, {Blow::soft, Blow::hard}), {}, 5).strengths_u95_cents);
+  EXPECT_FALSE(measured(testing::in_steps(notes, three), {}, 5).strengths_u95_cents);
+}
+
 TEST(MeasureBreath, ARecorderDidNotLevelWhatSoundsUnlikeAtOnePitch) {
   synthesis::Random random(5);
   std::vector<MeantBlow> alike = testing::in_steps(8, {Blow::moderate, Blow::moderate, Blow::moderate});

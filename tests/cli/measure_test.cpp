@@ -100,7 +100,7 @@ TEST_F(Measure, TakesTheBlowsAsThePlayerSaysThem) {
 
 TEST_F(Measure, TakesATakeForEachBlow) {
   write_one_note_take(folder.path("soft.wav"));
-  write_one_note_take(folder.path("hard.wav"));
+  write_scale_take(folder.path("hard.wav"), 14.0);
   const ProgramRun result = run_windway(
       joined({"measure", "--soft", folder.path("soft.wav"), "--hard", folder.path("hard.wav"), "--format", "json"},
              whistle_in_d));

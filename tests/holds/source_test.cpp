@@ -36,7 +36,8 @@ std::vector<Hold> holds_of(const std::vector<int>& midi, double length_s) {
     Hold& hold = holds.emplace_back();
     hold.start_s = 2.0 * static_cast<double>(holds.size());
     hold.end_s = hold.start_s + length_s;
-    hold.frequency_hz = 440.0 * std::exp2((key - 69) / 12.0);
+    const double off_cents = key * 7 % 11 - 5;  // as a hand makes it
+    hold.frequency_hz = 440.0 * std::exp2((100.0 * (key - 69) + off_cents) / 1200.0);
   }
   return holds;
 }
@@ -99,6 +100,27 @@ TEST(OctaveStretch, IsThatOfAStringAndNoneOfABlownTone) {
     ASSERT_TRUE(holds[0].octave_stretch_cents);
     EXPECT_NEAR(*holds[0].octave_stretch_cents, stiff * stretch_cents, 0.02);
   }
+}
+
+TEST(SourceWarnings, NamePitchesThatNoFluteHas) {
+  std::vector<Hold> holds = holds_of({74, 74, 76, 76, 78, 79, 81}, 1.0);
+  for (Hold& hold : holds) {
+    const double semitones = 12.0 * std::log2(hold.frequency_hz / 442.0);
+    hold.frequency_hz = 442.0 * std::exp2((std::round(semitones) + 0.003 * (hold.start_s > 8 ? 1 : -1)) / 12.0);
+  }
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds), WarningCode::pitch_corrected));
+  holds.resize(5);  // four notes may stand so by chance
+  EXPECT_TRUE(source_warnings("take.wav", holds).empty());
+}
+
+TEST(SourceWarnings, NameNotesThatSwingTooWidely) {
+  std::vector<Hold> holds = holds_of({74, 76, 78, 79}, 1.0);
+  for (Hold& hold : holds) hold.wander_cents = 28.0, hold.frequency_u95_cents = 0.1;  // vibrato of 40 cents
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds), WarningCode::unsteady));
+  for (Hold& hold : holds) hold.wander_cents = 1.1, hold.frequency_u95_cents = 2.0;  // its curve was lost
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds), WarningCode::unsteady));
+  for (Hold& hold : holds) hold.wander_cents = 14.3, hold.frequency_u95_cents = 2.9;  // a breathy whistle
+  EXPECT_TRUE(source_warnings("take.wav", holds).empty());
 }
 
 TEST(SourceWarnings, NameATuneButNoScaleHoweverItIsPlayed) {

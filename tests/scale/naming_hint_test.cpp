@@ -136,7 +136,8 @@ TEST(NameHoldsTold, DoesNotDoubtAFluteSixtyCentsOffNorATuneInAnotherKey) {
   }
   const std::vector<int> g_major = {79, 81, 83, 84, 86, 88, 90, 91};
   const auto meant = steps(g_major);
-  EXPECT_TRUE(name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440}).warnings.empty());
+  for (const Warning& warning : name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440}).warnings)
+    EXPECT_EQ(warning.code, WarningCode::part_of_scale) << warning.message;
 }
 
 }  // namespace

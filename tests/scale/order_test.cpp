@@ -116,6 +116,18 @@ TEST(ParseOrder, ReadsNotesWithFingeringsAndRefusesTheRestInWords) {
     EXPECT_THROW(parse_order(wrong, NoteNames::english), Error) << wrong;
 }
 
+TEST(PartOfScale, IsSaidWhereFewOfItsNotesWerePlayed) {
+  const auto naming_of = [](const std::vector<int>& played) {
+    std::vector<MeantHold> meant;
+    for (const int midi : played) meant.push_back({midi, 0});
+    return name_holds(holds_of(meant), told(Kind::whistle, "D5"), {440});
+  };
+  EXPECT_NE(warning_text(naming_of({74, 79, 83}), WarningCode::part_of_scale).find("only 3 of this whistle's"),
+            std::string::npos);
+  EXPECT_TRUE(has_warning(naming_of({74, 78, 81, 85, 88, 91, 95}), WarningCode::part_of_scale));
+  EXPECT_FALSE(has_warning(naming_of({74, 76, 78, 79, 81, 83, 85, 86, 88, 90, 91}), WarningCode::part_of_scale));
+}
+
 TEST(NotHeard, IsSaidOfANoteThatTheScaleMakesPlainThoughNoOrderWasSaid) {
   std::vector<MeantHold> meant;
   for (const int midi : {74, 76, 78, 79, 81, 85, 86, 88}) meant.push_back({midi, 0});  // B5 is missing

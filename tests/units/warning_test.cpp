@@ -28,7 +28,7 @@ TEST(WarningCodes, AnotherVersionsCodeIsUnknown) {
 }
 
 TEST(WarningCodes, OnlyWhatLeavesNoMoveToAdviseIsADeepDoubt) {
-  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 7);
+  EXPECT_EQ(std::ranges::count_if(warning_codes, [](const auto& each) { return is_deep_doubt(each.first); }), 11);
   EXPECT_TRUE(is_deep_doubt(WarningCode::other_sound));
   EXPECT_TRUE(is_deep_doubt(WarningCode::struck_string));
   EXPECT_TRUE(is_deep_doubt(WarningCode::tune_played));
@@ -36,6 +36,10 @@ TEST(WarningCodes, OnlyWhatLeavesNoMoveToAdviseIsADeepDoubt) {
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_far_off));
   EXPECT_TRUE(is_deep_doubt(WarningCode::scale_doubtful));
   EXPECT_TRUE(is_deep_doubt(WarningCode::takes_disagree));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::unsteady));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::pitch_corrected));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::pitch_fell));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::head_moved));
 }
 
 TEST(FindWarning, GivesTheFirstOfItsCode) {

@@ -116,20 +116,43 @@ double warmed(double time_s, const DriftSpan& span, double tau_s) {
   return std::expm1(-(time_s - span.start_s) / tau_s) / std::expm1(-(span.end_s - span.start_s) / tau_s);
 }
 
-Warming fit_warming(const Repeats& repeats, const DriftSpan& span, double tau_s) {
+/// The size of a change of the pitch whose course over time is known.
+struct ChangeFit {
+  double size_cents = 0;
+  double variance = 0;
+  double chi_squared = 0;
+};
+
+ChangeFit fit_change(const Repeats& repeats, std::vector<double> shape) {
   const std::vector<DriftPoint>& points = repeats.points;
-  std::vector<double> cents, shape;
-  for (const DriftPoint& p : points) {
-    cents.push_back(p.cents);
-    shape.push_back(warmed(p.time_s, span, tau_s));
-  }
+  std::vector<double> cents;
+  for (const DriftPoint& p : points) cents.push_back(p.cents);
   cents = without_breath(repeats, without_group_means(points, std::move(cents)));
   shape = without_breath(repeats, without_group_means(points, std::move(shape)));
   const double information = weighted_product(points, shape, shape);
   const double product = weighted_product(points, shape, cents);
   const double squares = weighted_product(points, cents, cents);
-  if (information <= 0) return {tau_s, 0.0, HUGE_VAL, squares, 0.0};
-  return {tau_s, product / information, 1.0 / information, squares - product * product / information, 0.0};
+  if (information <= 0) return {0.0, HUGE_VAL, squares};
+  return {product / information, 1.0 / information, squares - product * product / information};
+}
+
+Warming fit_warming(const Repeats& repeats, const DriftSpan& span, double tau_s) {
+  std::vector<double> shape;
+  for (const DriftPoint& p : repeats.points) shape.push_back(warmed(p.time_s, span, tau_s));
+  const ChangeFit fit = fit_change(repeats, std::move(shape));
+  return {tau_s, fit.size_cents, fit.variance, fit.chi_squared, 0.0};
+}
+
+/// The likeliest step of the pitch before one of the holds.
+ChangeFit fit_step(const Repeats& repeats) {
+  ChangeFit best{0, 0, HUGE_VAL};
+  for (const DriftPoint& after : repeats.points) {
+    std::vector<double> shape;
+    for (const DriftPoint& p : repeats.points) shape.push_back(p.time_s < after.time_s ? 0.0 : 1.0);
+    const ChangeFit fit = fit_change(repeats, std::move(shape));
+    if (fit.chi_squared < best.chi_squared && std::isfinite(fit.variance)) best = fit;
+  }
+  return best;
 }
 
 /// Time constants evenly in the logarithm, from a twelfth of the span to four spans (all but straight).
@@ -150,6 +173,18 @@ double excess_scatter(const std::vector<DriftPoint>& points, const std::vector<W
   double least = all.front().chi_squared;
   for (const Warming& w : all) least = std::min(least, w.chi_squared);
   return degrees > 0 ? std::max(degrees < many_degrees ? 1.0 : least_excess, least / degrees) : 1.0;
+}
+
+/// A step that is far likelier than any warming, and larger than what a player does to all notes at once.
+std::optional<double> sure_step_cents(const Repeats& repeats, const std::vector<Warming>& all) {
+  constexpr double least_log_ratio = 15.0;  // of likelihoods; flutes whose head stays, warm or not: to 2.7
+  constexpr double least_cents = 5.0;
+  const ChangeFit step = fit_step(repeats);
+  const double degrees = static_cast<double>(repeats.points.size()) - 3.0;
+  const double excess = degrees > 0 ? std::max(1.0, step.chi_squared / degrees) : 1.0;
+  const double least_warming = std::ranges::min_element(all, {}, &Warming::chi_squared)->chi_squared;
+  const bool is_sure = 0.5 * (least_warming - step.chi_squared) / excess > least_log_ratio;
+  return is_sure && std::abs(step.size_cents) > least_cents ? std::optional(step.size_cents) : std::nullopt;
 }
 
 void weigh(std::vector<Warming>& all, double excess) {
@@ -185,11 +220,13 @@ Change change_to_end(const std::vector<Warming>& all, const DriftSpan& span, dou
 std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span) {
   const double length_s = span.end_s - span.start_s;
   if (length_s <= 0 || groups_apart(points, least_share_apart * length_s) < least_groups_apart) return std::nullopt;
-  std::vector<Warming> all = fit_all_warmings(as_they_scatter(points), span);
-  weigh(all, excess_scatter(points, all));
+  const Repeats repeats = as_they_scatter(points);
+  std::vector<Warming> all = fit_all_warmings(repeats, span);
+  const double excess = excess_scatter(points, all);
+  weigh(all, excess);
   const Change over_take = change_to_end(all, span, span.start_s);
   DriftFit fit;
-  fit.drift = {over_take.cents, normal_u95_factor * over_take.sd_cents, std::nullopt};
+  fit.drift = {over_take.cents, normal_u95_factor * over_take.sd_cents, std::nullopt, sure_step_cents(repeats, all)};
   fit.correction_cents.assign(points.size(), 0.0);
   fit.correction_sd_cents.assign(points.size(), 0.0);
   // The best single shape decides: averaging the shapes widens the interval even where there is surely a drift.

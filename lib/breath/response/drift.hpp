@@ -11,6 +11,9 @@ struct Drift {
   double over_take_cents = 0;  ///< from the first hold to the last
   double over_take_u95_cents = 0;
   std::optional<double> reference_time_s;  ///< notes are given as at this time; absent where nothing was corrected
+  /// A change all at once, which explains the repeats far better than a slow one. When it came is not told: played up
+  /// and down again, an early one looks like one as long before the end.
+  std::optional<double> step_cents{};
 };
 
 /// One hold as the drift is sought in it.

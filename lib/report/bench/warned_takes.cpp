@@ -16,7 +16,7 @@ namespace windway {
 namespace {
 
 /// What a code means, of those that one recorded scale can have. Its message says more; a line of results has it.
-constexpr std::array<std::pair<WarningCode, std::string_view>, 34> meanings{{
+constexpr std::array<std::pair<WarningCode, std::string_view>, 40> meanings{{
     {WarningCode::truncated, "the file is shorter than its header says"},
     {WarningCode::damaged, "some of the sound could not be decoded"},
     {WarningCode::more_sound_tracks, "only the first of several sound tracks was heard"},
@@ -28,6 +28,8 @@ constexpr std::array<std::pair<WarningCode, std::string_view>, 34> meanings{{
     {WarningCode::other_sound, "something else sounds with the notes"},
     {WarningCode::struck_string, "it sounds like a string, not a flute"},
     {WarningCode::tune_played, "it is a tune, not a scale of held notes"},
+    {WarningCode::unsteady, "its notes swing too widely"},
+    {WarningCode::pitch_corrected, "its pitch seems to have been corrected"},
     {WarningCode::instrument_inferred, "kind or lowest note was judged from the recording"},
     {WarningCode::instrument_ambiguous, "two instruments fit the recording about equally well"},
     {WarningCode::octave_inferred, "the lowest note was not played, so its octave is a guess"},
@@ -36,15 +38,19 @@ constexpr std::array<std::pair<WarningCode, std::string_view>, 34> meanings{{
     {WarningCode::one_note_played, "it has only one note"},
     {WarningCode::octave_slip, "a note fell into the lower octave"},
     {WarningCode::not_heard, "a note was not heard"},
+    {WarningCode::part_of_scale, "only a part of the scale was played"},
     {WarningCode::not_in_order, "a note was heard that --order does not name"},
     {WarningCode::blow_not_sure, "a blow that fits no strength was left out"},
     {WarningCode::blow_count, "a note was not blown as often as said"},
     {WarningCode::blows_contradict, "a hard blow is flatter than a soft one"},
     {WarningCode::spread_not_measured, "soft and hard of a note were not both found"},
+    {WarningCode::strengths_unknown, "which two strengths were blown is not known"},
     {WarningCode::moderate_not_blown, "a note's moderate pitch is a guess from the other notes"},
     {WarningCode::levelled, "the recorder made soft and hard equally loud"},
     {WarningCode::warming_or_breath, "soft and hard are minutes apart, so warming would look the same"},
     {WarningCode::not_warm_yet, "the pitch rose by itself during the recording"},
+    {WarningCode::pitch_fell, "its pitch fell while it was recorded"},
+    {WarningCode::head_moved, "its head seems to have moved while it was recorded"},
     {WarningCode::scale_far_off, "the whole scale is far from A4"},
     {WarningCode::head_position_unknown, "the head should go in, but may be in already"},
     {WarningCode::fully_in, "the best place is farther in than the head goes"},

@@ -71,10 +71,16 @@ std::string breath_sentence(const Measurement& measurement, const std::string& a
   return breath_over_scale(measurement.compromise->notes, names, as_said);
 }
 
-std::string limited_move(const Compromise& compromise, const std::string& move, const std::string& stay) {
+std::string scale_in_words(const Measurement& measurement) {
+  return find_warning(measurement.warnings, WarningCode::part_of_scale) ? "what you played of the scale"
+                                                                        : "the whole scale";
+}
+
+std::string limited_move(const Measurement& measurement, const std::string& move, const std::string& stay) {
+  const Compromise& compromise = *measurement.compromise;
   if (stays(compromise)) return stay + ": the scale is " + residuals_in_words(compromise) + ".";
-  return move + ", " + move_in_words(compromise) + ": the whole scale " + shift_in_words(compromise) + " and is " +
-         residuals_in_words(compromise) + ".";
+  return move + ", " + move_in_words(compromise) + ": " + scale_in_words(measurement) + " " +
+         shift_in_words(compromise) + " and is " + residuals_in_words(compromise) + ".";
 }
 
 std::string fixed_head_line(const Measurement& measurement) {
@@ -119,7 +125,7 @@ std::string free_move(const Measurement& measurement) {
   const Compromise& compromise = *measurement.compromise;
   if (stays(compromise)) return stay_in_words(measurement);
   return std::string(compromise.slide_mm > 0 ? "Draw the head out " : "Push the head in ") + move_in_words(compromise) +
-         ": the whole scale " + shift_in_words(compromise) + ".";
+         ": " + scale_in_words(measurement) + " " + shift_in_words(compromise) + ".";
 }
 
 std::string head_line(const Measurement& measurement) {
@@ -128,9 +134,9 @@ std::string head_line(const Measurement& measurement) {
   if (!compromise.limit) return free_move(measurement);
   switch (*compromise.limit) {
     case SlideLimit::fully_in:
-      return limited_move(compromise, "Push the head fully in", "The head is fully in and goes no further");
+      return limited_move(measurement, "Push the head fully in", "The head is fully in and goes no further");
     case SlideLimit::travel:
-      return limited_move(compromise, "Draw the head out to the end of its travel",
+      return limited_move(measurement, "Draw the head out to the end of its travel",
                           "The head is at the end of its travel");
     case SlideLimit::fixed_head:
       break;

@@ -139,7 +139,7 @@ std::string warming_in_words(const Drift& drift, const Air& air) {
 
 Prose drift_line(const Measurement& measurement) {
   const auto& drift = measurement.breath.drift;
-  if (!drift || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return {};
+  if (!drift || drift->step_cents || std::abs(drift->over_take_cents) <= drift->over_take_u95_cents) return {};
   std::string line = std::string("  During the take the pitch ") + (drift->over_take_cents > 0 ? "rose " : "fell ") +
                      size_in_words({drift->over_take_cents, drift->over_take_u95_cents}) + " by itself" +
                      warming_in_words(*drift, measurement.settings.air) + ". The notes are ";

@@ -144,7 +144,7 @@ TEST(ProductionFigure, SaysWhichKeeperItDoesNotDraw) {
   add(tally, old);
   const auto figure = production_figure(tally, findings_of(tally));
   ASSERT_EQ(figure->sentences.size(), 1U);
-  EXPECT_EQ(figure->sentences[0], "No take of the bench's own flute OLD is dated in the time that is drawn.");
+  EXPECT_EQ(figure->sentences[0], "No take of the keeper OLD is dated in the time that is drawn.");
 }
 
 TEST(ProductionFigure, KeepsAWildA4AtTheEdgeAndSaysSo) {
