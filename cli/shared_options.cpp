@@ -184,15 +184,30 @@ void check_figure_options(const ResultOptions& result) {
   if (result.has_plot && result.format != "text") refuse("--plot goes with text; leave out --format, or --plot");
 }
 
+/// "report.html" is to be a page, as far as the command writes one; empty: the name does not say.
+std::optional<std::string> format_of_name(const std::string& path, const std::vector<std::string>& formats) {
+  static const std::map<std::string, std::string> format_of_ending{
+      {".html", "html"}, {".htm", "html"},  {".svg", "svg"},    {".json", "json"},
+      {".csv", "csv"},   {".xml", "junit"}, {".jsonl", "jsonl"}};
+  const auto found = format_of_ending.find(std::filesystem::path(path).extension().string());
+  const bool is_written = found != format_of_ending.end() && std::ranges::find(formats, found->second) != formats.end();
+  return is_written ? std::optional(found->second) : std::nullopt;
+}
+
 void add_result_options(CLI::App& command, ResultOptions& result, const std::vector<std::string>& formats,
                         const FormatWords& own) {
   std::string what;
   for (const std::string& format : formats) {
     what += (what.empty() ? "" : format == formats.back() ? " or " : ", ") + in_words(format, own);
   }
-  accept_choices(command.add_option("--format", result.format, what)->group(result_group)->type_name("FORMAT"),
-                 formats);
+  what += "\n(else as the name of --output ends)";
+  CLI::Option* format = command.add_option("--format", result.format, what);
+  accept_choices(format->group(result_group)->type_name("FORMAT"), formats);
   add_output_option(command, result);
+  command.parse_complete_callback([format, &result, formats] {
+    if (format->empty() && result.output)
+      result.format = format_of_name(*result.output, formats).value_or(result.format);
+  });
   add_help_option(command);
 }
 

@@ -36,6 +36,19 @@ TEST_F(OutputFile, HoldsWhatStandardOutputWouldHave) {
   EXPECT_EQ(folder.contents(), (std::vector<std::string>{"a.wav", "r.json"}));
 }
 
+TEST_F(OutputFile, IsInTheFormThatItsNameSays) {
+  for (const auto& [name, begin] : std::vector<std::pair<std::string, std::string>>{{"r.html", "<!doctype html>"},
+                                                                                    {"r.json", "{"},
+                                                                                    {"r.svg", "<svg"},
+                                                                                    {"r.csv", "note,"},
+                                                                                    {"r.txt", "One note"}}) {
+    EXPECT_EQ(run_windway(measure_call(take, {"--output", folder.path(name)})).exit_status, 0) << name;
+    EXPECT_TRUE(read_file(folder.path(name)).starts_with(begin)) << name << read_file(folder.path(name)).substr(0, 40);
+  }
+  run_windway(measure_call(take, {"--format", "csv", "--output", folder.path("r.json")}));
+  EXPECT_TRUE(read_file(folder.path("r.json")).starts_with("note,"));  // what is said outranks the name
+}
+
 TEST_F(OutputFile, HasTheRightsThatAnyNewFileHas) {
   const mode_t mask = umask(022);
   run_windway(measure_call(take, {"--output", folder.path("r.txt")}));

@@ -150,7 +150,7 @@ Prose drift_line(const Measurement& measurement) {
 
 /// What is stated is how well this take was measured; one take cannot show how well the player repeats it.
 Prose repeat_line(const Measurement& measurement) {
-  if (measurement.takes.size() != 1 || !measurement.compromise || measurement.breath.notes.size() < 2) return {};
+  if (measurement.takes.size() != 1 || !shows_breath(measurement)) return {};
   return words(
       "  One take cannot show how well you repeat it. Record a second with the head where it is, then ask: windway "
       "compare FIRST SECOND --same-setting",
