@@ -13,7 +13,7 @@ namespace windway::fuzz {
 namespace {
 
 constexpr std::size_t most_bytes = std::size_t{64} * 1024;
-constexpr double longest_s = 10;  // so few bytes can say hours of silence, which take their time
+constexpr double longest_s = 4;  // so few bytes can say hours of silence, which take their time
 
 bool is_short(const std::string& path) {
   const InputFile input(path);

@@ -1,26 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #pragma once
 
-#include <cmath>
 #include <optional>
 #include <string>
 
 #include "fuzz_input.hpp"
-#include "report/record/field.hpp"
+#include "report/record/bounds.hpp"
 
 namespace windway::fuzz {
 
 /// Requires of each figure that it visits that it is finite and within the bounds that its field states.
 struct WithinBounds {
   void operator()(const Field& field, double value) const {
-    const std::string key = field.key;
-    require(std::isfinite(value), key + " is finite");
-    const bool is_absent = field.is(nullable) && value == 0;
-    require(!field.is(at_least_0) || value >= 0, key + " is at least 0");
-    require(!field.is(above_0) || value > 0 || is_absent, key + " is above 0");
-    require(!field.is(at_least_1) || value >= 1 || is_absent, key + " is at least 1");
-    require(!field.is(at_most_1) || value <= 1, key + " is at most 1");
-    require(!field.is(at_most_100) || value <= 100, key + " is at most 100");
+    require(is_possible(field, value), std::string(field.key) + " is " + std::to_string(value));
   }
   void operator()(const Field& field, const std::optional<double>& value) const {
     if (value) (*this)(field, *value);

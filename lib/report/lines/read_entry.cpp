@@ -13,6 +13,7 @@
 
 #include "report/lines/line_fields.hpp"
 #include "report/measurement/json.hpp"
+#include "report/record/bounds.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/spelling.hpp"
 
@@ -62,6 +63,18 @@ void read(value json, std::optional<Value>& found) {
   read(json, found.emplace());
 }
 
+/// Throws where the field cannot have that figure.
+template <typename Value>
+void require_possible(const Field& field, const Value& value) {
+  if constexpr (std::is_arithmetic_v<Value> && !std::is_same_v<Value, bool>)
+    if (!is_possible(field, static_cast<double>(value))) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+}
+
+template <typename Value>
+void require_possible(const Field& field, const std::optional<Value>& value) {
+  if (value) require_possible(field, *value);
+}
+
 template <typename Value>
 constexpr bool is_optional = false;
 template <typename Value>
@@ -77,7 +90,10 @@ struct LineReader {
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
       if (!field.is(in_line)) return;
       simdjson::ondemand::value found = json[field.key];
-      if (!is_null(found)) return read(found, value);
+      if (!is_null(found)) {
+        read(found, value);
+        return require_possible(field, value);
+      }
       if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
     } else {
