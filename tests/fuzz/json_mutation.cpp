@@ -23,9 +23,9 @@ void gather(Json& json, std::vector<Json*>& all) {
 
 Json strange_value(std::minstd_rand& random) {
   static const std::vector<Json> values{
-      nullptr,       true,          0,  -1,  1,    127,  128,    1e-300, 1e300,        -1e300, 2147483648.0, -3e9,
-      1e10,          0.5,           "", "x", "D5", "\n", "<&\"", "C-1",  "2026-11-25", 99999,  200000,       1e-9,
-      Json::array(), Json::object()};
+      nullptr, true,         0,     -1,           1,     127,    128,  1e-300,        1e300,
+      -1e300,  2147483648.0, -3e9,  1e10,         0.5,   "",     "x",  "D5",          "D",
+      "\n",    "<&\"",       "C-1", "2026-11-25", 99999, 200000, 1e-9, Json::array(), Json::object()};
   return values[random() % values.size()];
 }
 
