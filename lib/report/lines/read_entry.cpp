@@ -25,8 +25,8 @@ using simdjson::ondemand::object;
 using simdjson::ondemand::value;
 
 // Reading throws simdjson_error where a key is missing or of another type. The keys are asked for in the order in which
-// they are written: so each is found where the last ended. find_field does not look before that. The search by [] would,
-// and takes it for granted that it is JSON what it has passed; a line may be anything.
+// they are written: so each is found where the last ended. find_field does not look before that. The search by []
+// would, and takes it for granted that it is JSON what it has passed; a line may be anything.
 
 bool is_null(value found) { return found.is_null(); }
 
