@@ -2,7 +2,6 @@
 #include "report/measurement/saved.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -53,7 +52,8 @@ void read(const Json& json, std::optional<Choice>& choice) { choice = choice_cal
 /// Throws where the number does not fit.
 int whole_number(const Json& json) {
   const auto number = json.get<double>();
-  if (!(std::abs(number) <= 1e9)) throw Error(ErrorKind::recording, "a whole number of it cannot be " + json.dump());
+  if (!(number >= -1e9 && number <= 1e9))
+    throw Error(ErrorKind::recording, "a whole number of it cannot be " + json.dump());
   return static_cast<int>(number);
 }
 

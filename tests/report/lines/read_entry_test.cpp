@@ -84,7 +84,7 @@ TEST(EntryReader, SurvivesALineWhosePartsAreShuffled) {
   EntryReader reader;
   for (int trial = 0; trial < 20000; ++trial) {
     std::string shuffled = line;
-    for (unsigned change = random() % 6; change < 6; ++change) {
+    for (std::size_t change = random() % 6; change < 6; ++change) {
       const std::size_t at = random() % shuffled.size();
       random() % 2 == 0 ? shuffled.erase(at, 1 + random() % 40)
                         : shuffled.insert(at, std::string(shuffled, random() % shuffled.size(), random() % 200));
