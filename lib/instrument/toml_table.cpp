@@ -9,6 +9,7 @@
 #include <cmath>
 #include <sstream>
 
+#include "instrument/toml_outline.hpp"
 #include "units/count_in_words.hpp"
 #include "units/nearest_word.hpp"
 
@@ -33,6 +34,23 @@ std::string listed(const std::vector<std::string>& words) {
   return list;
 }
 
+[[noreturn]] void refuse_at(const std::string& text, std::size_t at, const std::string& file, const std::string& why) {
+  const auto end = text.begin() + static_cast<std::ptrdiff_t>(at);
+  const int line = static_cast<int>(std::count(text.begin(), end, '\n')) + 1;
+  throw TomlMistake(line, file + ", line " + std::to_string(line) + ": " + why);
+}
+
+/// A key a.b.c is a table in a table in a table. toml++ calls itself for each: 50,000 of them overflow the stack.
+void refuse_deep_keys(const std::string& text, const std::string& file) {
+  const std::string outline = toml_outline(text);
+  constexpr std::ptrdiff_t most_dots = 2000;  // no instrument and no bench has so many numbers with a point
+  if (std::ranges::count(outline, '.') <= most_dots) return;
+  std::size_t at = outline.find('.');
+  for (std::ptrdiff_t dots = 0; dots < most_dots; ++dots) at = outline.find('.', at + 1);
+  refuse_at(text, at, file,
+            "more than " + std::to_string(most_dots) + " dots outside of quotes; a key has one, as in head.travel_mm");
+}
+
 }  // namespace
 
 struct TomlTable::Node {
@@ -42,6 +60,7 @@ struct TomlTable::Node {
 };
 
 TomlTable TomlTable::parsed(const std::string& text, const std::string& file) {
+  refuse_deep_keys(text, file);
   try {
     auto root = std::make_shared<const toml::table>(toml::parse(text));
     return TomlTable(std::make_shared<const Node>(Node{root, root.get(), file}));

@@ -57,13 +57,14 @@ struct Blown {
 void step_blown(const Blown& from, float start, std::size_t cells, float* __restrict__ next,
                 std::uint8_t* __restrict__ steps) {
   const auto [before, bend, interrupted, blown, over_shortest] = from;
+  const float* const one_below = before - 1;
   for (std::size_t g = 0; g < cells; ++g) {
-    const float bent = least(before[g - 1] + bend[g], before[g + 1] + bend[g + 1]);
+    const float bent = least(one_below[g] + bend[g], before[g + 1] + bend[g + 1]);
     const float goes_on = least(least(before[g], bent), interrupted[g]) + blown[g];
     next[g] = least(goes_on, start + over_shortest[g]);
   }
   for (std::size_t g = 0; g < cells; ++g) {
-    const float below = before[g - 1] + bend[g], above = before[g + 1] + bend[g + 1];
+    const float below = one_below[g] + bend[g], above = before[g + 1] + bend[g + 1];
     const float kept = least(before[g], interrupted[g]), bent = least(below, above);
     unsigned step = bent < kept ? unsigned{bends} : 0U;
     step |= above < below ? unsigned{from_above} : 0U;

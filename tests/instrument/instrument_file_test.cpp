@@ -264,5 +264,14 @@ TEST(InstrumentFile, BegunFromATakeReadsBackAndSaysWhatWasHeard) {
 
 TEST(InstrumentFile, ThatIsNotThereIsSaid) { EXPECT_THROW(read_instrument("/no/such/flute.toml"), Error); }
 
+TEST(InstrumentFile, RefusesTablesNestedWithoutEnd) {
+  std::string parts = "a";
+  for (int part = 0; part < 50000; ++part) parts += ".a";
+  for (const std::string& deep : {parts + " = 1", "[" + parts + "]", "x = {" + parts + " = 1}"})
+    EXPECT_NE(mistake_in("kind = \"whistle\"\n" + deep + "\n").find("line 2: more than 2000 dots"), std::string::npos);
+  const std::string dots(50000, '.');
+  EXPECT_EQ(mistake_in("name = \"" + dots + "\"\nkind = \"whistle\"\nlowest = \"D5\" # " + dots), "none");
+}
+
 }  // namespace
 }  // namespace windway

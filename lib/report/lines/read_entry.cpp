@@ -13,6 +13,7 @@
 
 #include "report/lines/line_fields.hpp"
 #include "report/measurement/json.hpp"
+#include "report/record/bounds.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/spelling.hpp"
 
@@ -24,7 +25,8 @@ using simdjson::ondemand::object;
 using simdjson::ondemand::value;
 
 // Reading throws simdjson_error where a key is missing or of another type. The keys are asked for in the order in which
-// they are written: so each is found where the last ended.
+// they are written: so each is found where the last ended. find_field does not look before that. The search by []
+// would, and takes it for granted that it is JSON what it has passed; a line may be anything.
 
 bool is_null(value found) { return found.is_null(); }
 
@@ -62,6 +64,18 @@ void read(value json, std::optional<Value>& found) {
   read(json, found.emplace());
 }
 
+/// Throws where the field cannot have that figure.
+template <typename Value>
+void require_possible(const Field& field, const Value& value) {
+  if constexpr (std::is_arithmetic_v<Value> && !std::is_same_v<Value, bool>)
+    if (!is_possible(field, static_cast<double>(value))) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+}
+
+template <typename Value>
+void require_possible(const Field& field, const std::optional<Value>& value) {
+  if (value) require_possible(field, *value);
+}
+
 template <typename Value>
 constexpr bool is_optional = false;
 template <typename Value>
@@ -76,8 +90,11 @@ struct LineReader {
     // Not all values of a record have a read: the others are no part of what is needed.
     if constexpr (requires(simdjson::ondemand::value found) { read(found, value); }) {
       if (!field.is(in_line)) return;
-      simdjson::ondemand::value found = json[field.key];
-      if (!is_null(found)) return read(found, value);
+      simdjson::ondemand::value found = json.find_field(field.key);
+      if (!is_null(found)) {
+        read(found, value);
+        return require_possible(field, value);
+      }
       if (!is_optional<std::remove_reference_t<Value>> && !field.is(nullable))
         throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
     } else {
@@ -119,8 +136,8 @@ void add_verdict(BenchEntry& entry, object json) {
   entry.head_rests_u95_mm = verdict.head_rests_u95_mm.value_or(0.0);
   entry.octave = verdict.octave;
   entry.evenness_cents = verdict.evenness_cents;
-  for (object each : array(json["judged"])) entry.judged.push_back(judged_of(each));
-  for (object each : array(json["work"])) {
+  for (object each : array(json.find_field("judged"))) entry.judged.push_back(judged_of(each));
+  for (object each : array(json.find_field("work"))) {
     WorkAdvice advice;
     std::string message;
     visit_work(advice, message, LineReader{each});
@@ -137,8 +154,8 @@ void add_take(BenchEntry& entry, object json) {
 }
 
 void add_targets(BenchEntry& entry, object& instrument) {
-  read(instrument["stretch_cents_per_octave"], entry.stretch_cents_per_octave);
-  for (object each : array(instrument["targets"])) {
+  read(instrument.find_field("stretch_cents_per_octave"), entry.stretch_cents_per_octave);
+  for (object each : array(instrument.find_field("targets"))) {
     std::string name;
     NoteTarget& target = entry.targets.emplace_back();
     visit_note_target(target, name, LineReader{each});
@@ -158,7 +175,7 @@ void add_settings(BenchEntry& entry, object json) {
   entry.travel_mm = settings.head.travel_mm;
   entry.head_moves = settings.head.moves;
   entry.note_names = settings.note_names;
-  value instrument = json["instrument"];
+  value instrument = json.find_field("instrument");
   if (is_null(instrument)) return;
   object found = instrument.get_object();
   InstrumentWords words;
@@ -182,7 +199,7 @@ EntryNote note_of(object json) {
                   .moved = {},
                   .spread = note.spread,
                   .effective_length_mm = {}};
-  value found = json["moved"];
+  value found = json.find_field("moved");
   if (is_null(found)) return entry;
   object record = found.get_object();
   visit_moved(moved, LineReader{record});
@@ -218,7 +235,7 @@ std::string_view without_holds(std::string_view line) {
 }
 
 void require_schema(object& json) {
-  if (std::string_view(json["schema"].get_string()) != measurement_schema)
+  if (std::string_view(json.find_field("schema").get_string()) != measurement_schema)
     throw simdjson::simdjson_error(simdjson::INCORRECT_TYPE);
 }
 
@@ -226,19 +243,19 @@ BenchEntry entry_of(object json) {
   BenchEntry entry;
   require_schema(json);
   visit_error(entry.error, LineReader{json});
-  object subject = json["subject"];
+  object subject = json.find_field("subject");
   visit_subject(entry.subject, LineReader{subject});
-  object batch = json["batch"];
+  object batch = json.find_field("batch");
   visit_counting(entry.counting, LineReader{batch});
   visit_of_batch(entry, LineReader{batch});
-  value verdict = json["verdict"];
+  value verdict = json.find_field("verdict");
   if (!is_null(verdict)) add_verdict(entry, verdict.get_object());
-  for (object take : array(json["takes"])) add_take(entry, take);
-  add_settings(entry, json["settings"]);
-  for (object note : array(json["notes"])) entry.notes.push_back(note_of(note));
-  value compromise = json["compromise"];
+  for (object take : array(json.find_field("takes"))) add_take(entry, take);
+  add_settings(entry, json.find_field("settings"));
+  for (object note : array(json.find_field("notes"))) entry.notes.push_back(note_of(note));
+  value compromise = json.find_field("compromise");
   if (!is_null(compromise)) add_compromise(entry, compromise.get_object());
-  for (object found : array(json["warnings"])) {
+  for (object found : array(json.find_field("warnings"))) {
     Warning warning;
     visit_warning(warning, LineReader{found});
     entry.warnings.push_back(warning.code);
@@ -249,11 +266,11 @@ BenchEntry entry_of(object json) {
 TakeOrder order_of(object json) {
   BenchEntry entry;
   require_schema(json);
-  object subject = json["subject"];
+  object subject = json.find_field("subject");
   visit_subject(entry.subject, LineReader{subject});
-  object batch = json["batch"];
+  object batch = json.find_field("batch");
   visit_counting(entry.counting, LineReader{batch});
-  for (object take : array(json["takes"])) add_take(entry, take);
+  for (object take : array(json.find_field("takes"))) add_take(entry, take);
   TakeOrder order = take_order(entry.subject, entry.counting.from, entry.path, entry.sha256);
   order.is_lost = entry.counting.is_lost;
   return order;

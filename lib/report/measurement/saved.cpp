@@ -15,6 +15,7 @@
 #include "report/measurement/note_fields.hpp"
 #include "report/measurement/saved_instrument.hpp"
 #include "report/measurement/takes_fields.hpp"
+#include "report/record/bounds.hpp"
 #include "report/wording/choices.hpp"
 #include "report/wording/spelling.hpp"
 #include "slide/moved_note.hpp"
@@ -46,8 +47,16 @@ template <typename Choice>
 requires std::is_enum_v<Choice>
 void read(const Json& json, std::optional<Choice>& choice) { choice = choice_called<Choice>(json.get<std::string>()); }
 
+/// Throws where the number does not fit.
+int whole_number(const Json& json) {
+  const auto number = json.get<double>();
+  if (!(number >= -1e9 && number <= 1e9))
+    throw Error(ErrorKind::recording, "a whole number of it cannot be " + json.dump());
+  return static_cast<int>(number);
+}
+
 void read(const Json& json, double& value) { value = json.get<double>(); }
-void read(const Json& json, int& value) { value = static_cast<int>(json.get<double>()); }
+void read(const Json& json, int& value) { value = whole_number(json); }
 void read(const Json& json, bool& value) { value = json.is_boolean() ? json.get<bool>() : value; }
 void read(const Json& json, std::optional<bool>& value) { value = json.get<bool>(); }
 void read(const Json& json, std::string& value) { value = json.get<std::string>(); }
@@ -56,11 +65,33 @@ void read(const Json& json, std::optional<std::string>& value) { value = json.ge
 void read(const Json& json, std::vector<std::string>& value) { value = json.get<std::vector<std::string>>(); }
 void read(const Json& json, std::optional<std::vector<double>>& value) { value = json.get<std::vector<double>>(); }
 void read(const Json& json, std::vector<double>& value) { value = json.get<std::vector<double>>(); }
-void read(const Json& json, std::vector<int>& value) { value = json.get<std::vector<int>>(); }
+void read(const Json& json, std::vector<int>& value) {
+  for (const Json& each : json) value.push_back(whole_number(each));
+}
 void read(const Json& json, InPercent<double> value) { value.share = json.get<double>() / 100.0; }
 
+/// Throws where a figure is none that the field can have.
+template <typename Value>
+void require_possible(const Field& field, const Value& value) {
+  if constexpr (std::is_arithmetic_v<Value> && !std::is_same_v<Value, bool>)
+    if (!is_possible(field, static_cast<double>(value)))
+      throw Error(ErrorKind::recording, std::string("its \"") + field.key + "\" cannot be " + Json(value).dump());
+}
+
+template <typename Value>
+void require_possible(const Field& field, const std::optional<Value>& value) {
+  if (value) require_possible(field, *value);
+}
+
+template <typename Value>
+void require_possible(const Field& field, const std::vector<Value>& values) {
+  for (const Value& each : values) require_possible({.key = field.key}, each);  // the bounds are those of the list
+}
+
+void require_possible(const Field& field, InPercent<double> value) { require_possible(field, 100.0 * value.share); }
+
 /// Reads each field that it visits from an object; what is missing or null keeps its default. Throws Json::exception
-/// where a value is of another type, or one that must be there is not.
+/// where a value is of another type, or one that must be there is not, and Error where it is out of bounds.
 struct FieldReader {
   const Json& object;
 
@@ -68,6 +99,7 @@ struct FieldReader {
   void operator()(const Field& field, Value&& value) const {
     const Json& found = field.is(required) ? object.at(field.key) : at(object, field.key);
     if (field.is(required) || !found.is_null()) read(found, value);
+    require_possible(field, value);
   }
   template <typename Estimate>
   void operator()(const Field& field, const char* u95_key, Estimate& estimate) const {

@@ -42,7 +42,8 @@ const char* sign_of(VerdictResult result) {
 /// What decides comes first, so that it is among those that are shown.
 BenchEntry deciding_first(BenchEntry entry) {
   const VerdictResult result = result_of(entry);
-  std::ranges::stable_partition(entry.judged, [&](const EntryJudged& each) { return each.judged.result == result; });
+  std::stable_partition(entry.judged.begin(), entry.judged.end(),  // Clang 14 does not compile that of std::ranges
+                        [&](const EntryJudged& each) { return each.judged.result == result; });
   return entry;
 }
 

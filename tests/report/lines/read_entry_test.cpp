@@ -6,6 +6,7 @@
 
 #include <nlohmann/json.hpp>
 #include <random>
+#include <utility>
 
 #include "error.hpp"
 #include "manifest/manifest.hpp"
@@ -75,6 +76,30 @@ TEST(EntryReader, RefusesANoteThatNoKeyIsOf) {
                                     with(line.substr(notes), "\"midi\":74", std::string("\"midi\":") + midi)))
         << midi;
   EXPECT_FALSE(EntryReader().read(with(line, "\"midi\":74", "\"midi\":1e300")));  // of the verdict
+}
+
+TEST(EntryReader, SurvivesALineWhosePartsAreShuffled) {
+  const std::string line = line_of(judged_take());
+  std::mt19937 random(1);
+  EntryReader reader;
+  for (int trial = 0; trial < 20000; ++trial) {
+    std::string shuffled = line;
+    for (std::size_t change = random() % 6; change < 6; ++change) {
+      const std::size_t at = random() % shuffled.size();
+      random() % 2 == 0 ? shuffled.erase(at, 1 + random() % 40)
+                        : shuffled.insert(at, std::string(shuffled, random() % shuffled.size(), random() % 200));
+    }
+    reader.read(shuffled);
+    reader.order(shuffled);
+  }
+}
+
+TEST(EntryReader, RefusesFiguresThatCannotBe) {
+  const std::string line = line_of(judged_take());
+  for (const auto& [from, to] : {std::pair{R"("slide_u95_mm":0.08)", R"("slide_u95_mm":-0.08)"},
+                                 std::pair{R"("home_a4_hz":442.02)", R"("home_a4_hz":0)"},
+                                 std::pair{R"("slide_mm":1.24)", R"("slide_mm":1e300)"}})
+    EXPECT_FALSE(EntryReader().read(with(line, from, to))) << to;
 }
 
 TEST(EntryReader, SurvivesAnyBytes) {

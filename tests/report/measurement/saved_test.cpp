@@ -151,8 +151,32 @@ TEST(ReadMeasurement, RefusesInWordsWhatIsNone) {
   EXPECT_NE(error_of(json.dump()).find("0 to 127"), std::string::npos);
   json["notes"][0]["midi"] = 74;
   json["notes"][1]["register"] = 0;
-  EXPECT_NE(error_of(json.dump()).find("register or target"), std::string::npos);
+  EXPECT_NE(error_of(json.dump()).find("its \"register\" cannot be 0"), std::string::npos);
   EXPECT_THROW(read_measurement("/no/such/file.json"), Error);
+}
+
+TEST(ReadMeasurement, RefusesFiguresThatCannotBe) {
+  const auto json = OrderedJson::parse(json_report(report_tests::invented_measurement(), ""));
+  const auto error_with = [&](const char* place, double figure) {
+    auto changed = json;
+    changed[OrderedJson::json_pointer(place)] = figure;
+    return error_of(changed.dump());
+  };
+  EXPECT_NE(error_with("/notes/0/moderate_cents", 1e300).find("its \"moderate_cents\" cannot be 1e+300"),
+            std::string::npos);
+  for (const char* place :
+       {"/holds/0/level_db", "/holds/0/take", "/notes/0/holds", "/settings/bore_temp_c", "/settings/humidity_percent"})
+    EXPECT_NE(error_with(place, 1e10), "") << place;
+  for (const char* place : {"/notes/0/moderate_u95_cents", "/compromise/home_a4_hz", "/holds/0/frequency_hz"})
+    EXPECT_NE(error_with(place, -1), "") << place;
+  EXPECT_NE(error_with("/holds/0/frequency_hz", 1e-300), "");
+  EXPECT_EQ(error_with("/notes/0/moderate_cents", 12), "");
+}
+
+TEST(ReadMeasurement, RefusesAHoldWithoutItsFrequency) {
+  auto json = OrderedJson::parse(json_report(report_tests::invented_measurement(), ""));
+  json["holds"][0].erase("frequency_hz");
+  EXPECT_NE(error_of(json.dump()).find("frequency_hz"), std::string::npos);
 }
 
 }  // namespace
