@@ -108,9 +108,39 @@ class SpawnPlan {
   posix_spawnattr_t attributes_{};
 };
 
+/// Programs that are being started and are not among those at work yet.
+std::atomic<int> starting = 0;
+
+/// While one stands, this thread gets no signal that ends the program: another thread that gets it waits for the child
+/// to be known.
+class Start {
+ public:
+  Start() {
+    sigset_t ending;
+    sigemptyset(&ending);
+    for (const int signal_number : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&ending, signal_number);
+    pthread_sigmask(SIG_BLOCK, &ending, &before_);
+    ++starting;
+  }
+  ~Start() {
+    --starting;
+    pthread_sigmask(SIG_SETMASK, &before_, nullptr);
+  }
+  Start(const Start&) = delete;
+  Start& operator=(const Start&) = delete;
+
+ private:
+  sigset_t before_{};
+};
+
 }  // namespace
 
 void kill_children() noexcept {
+  constexpr int longest_ms = 200;  // of starting a program
+  for (int ms = 0; starting > 0 && ms < longest_ms; ++ms) {
+    const timespec one_ms{0, 1000000};
+    nanosleep(&one_ms, nullptr);
+  }
   for (const std::atomic<pid_t>& child : at_work) {
     const pid_t pid = child;
     if (pid > 0) kill(pid, SIGKILL);
@@ -122,6 +152,7 @@ std::unique_ptr<ChildProcess> ChildProcess::start(const std::vector<std::string>
   Pipe complaints;
   const SpawnPlan plan(input_descriptor, output.write_end, complaints.write_end);
   pid_t pid = 0;
+  const Start until_it_is_known;
   const int failure = plan.spawn(pid, words);
   // A folder of PATH that may not be searched counts as one without the program.
   if (failure == ENOENT || failure == ENOTDIR || failure == EACCES) return nullptr;

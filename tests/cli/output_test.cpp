@@ -37,11 +37,9 @@ TEST_F(OutputFile, HoldsWhatStandardOutputWouldHave) {
 }
 
 TEST_F(OutputFile, IsInTheFormThatItsNameSays) {
-  for (const auto& [name, begin] : std::vector<std::pair<std::string, std::string>>{{"r.html", "<!doctype html>"},
-                                                                                    {"r.json", "{"},
-                                                                                    {"r.svg", "<svg"},
-                                                                                    {"r.csv", "note,"},
-                                                                                    {"r.txt", "One note"}}) {
+  write_scale_take(take);
+  for (const auto& [name, begin] : std::vector<std::pair<std::string, std::string>>{
+           {"r.html", "<!DOCTYPE html>"}, {"r.json", "{"}, {"r.svg", "<svg"}, {"r.csv", "note,"}, {"r.txt", "Draw"}}) {
     EXPECT_EQ(run_windway(measure_call(take, {"--output", folder.path(name)})).exit_status, 0) << name;
     EXPECT_TRUE(read_file(folder.path(name)).starts_with(begin)) << name << read_file(folder.path(name)).substr(0, 40);
   }

@@ -49,7 +49,7 @@ std::string made() {
     const std::string name = entry.path().filename().string();
     const bool is_of_an_older_program =
         name.starts_with("small-bench-") && !name.starts_with(place.filename().string());
-    if (is_of_an_older_program) fs::remove_all(entry.path());
+    if (is_of_an_older_program) fs::remove_all(entry.path(), another_was_first);
   }
   return place.string();
 }

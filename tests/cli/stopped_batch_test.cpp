@@ -116,14 +116,9 @@ TEST_F(StoppedBatch, OnAFullDiskEndsWithStatusFourAndGoesOnOnceThereIsRoom) {
   expect_same_when_it_goes_on();
 }
 
-/// With a take in the list that does not end while the test lasts: twelve hours of silence, which take no room on disk.
+/// With a take in the list that does not end while the test lasts.
 struct EndlessBatch : testing::Test {
-  EndlessBatch() {
-    constexpr unsigned data_bytes = 4294000000;
-    const std::string header = wav_bytes({.riff_bytes = data_bytes + 36, .data_bytes = data_bytes}, "");
-    write_file(endless, header);
-    std::filesystem::resize_file(endless, header.size() + data_bytes);
-  }
+  EndlessBatch() { write_endless_take(endless); }
   Words call(const Words& more = {}) const {
     Words words = batch_call({take_with(""), take_with("", 1), endless, "--jobs", "1"});
     words.insert(words.end(), more.begin(), more.end());

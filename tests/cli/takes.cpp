@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/takes.hpp"
 
+#include <filesystem>
+
+#include "cli/run_program.hpp"
 #include "support/plan.hpp"
 #include "support/sound_file.hpp"
 #include "support/take.hpp"
@@ -38,6 +41,13 @@ std::string wav_bytes(const WavHeader& header, const std::string& data) {
                              number(header.rate_hz * frame_bytes, 4) + number(frame_bytes, 2) + number(header.bits, 2);
   return "RIFF" + number(header.riff_bytes, 4) + "WAVEfmt " + number(16, 4) + format + "data" +
          number(header.data_bytes, 4) + data;
+}
+
+void write_endless_take(const std::string& path) {
+  constexpr unsigned data_bytes = 4294000000;
+  const std::string header = wav_bytes({.riff_bytes = data_bytes + 36, .data_bytes = data_bytes}, "");
+  write_file(path, header);
+  std::filesystem::resize_file(path, header.size() + data_bytes);
 }
 
 }  // namespace windway::cli_tests

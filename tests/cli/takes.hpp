@@ -27,4 +27,7 @@ struct WavHeader {
 };
 std::string wav_bytes(const WavHeader& header, const std::string& data);
 
+/// Twelve hours of silence, which take no room on the disk.
+void write_endless_take(const std::string& path);
+
 }  // namespace windway::cli_tests

@@ -73,7 +73,8 @@ TEST(Soundfont, BlownPipesAreTakenForOneFluteAndOthersAreNot) {
     for (const int lowest_key : {60, 72}) {
       const auto warnings = source_of("FluidR3_GM.sf2", program, lowest_key);
       WINDWAY_NEEDS(warnings, "FluidSynth");
-      EXPECT_TRUE(warnings->empty()) << program << " from " << lowest_key << ": " << warnings->front().message;
+      for (const Warning& warning : *warnings)  // keys of one sample stand on the grid of a machine
+        EXPECT_EQ(warning.code, WarningCode::pitch_corrected) << program << " from " << lowest_key << warning.message;
     }
   EXPECT_TRUE(find_warning(*source_of("FluidR3_GM.sf2", grand_piano_program, 72), WarningCode::struck_string));
   EXPECT_TRUE(find_warning(*source_of("FluidR3_GM.sf2", accordion_program, 72), WarningCode::other_sound));

@@ -3,6 +3,7 @@
 
 #include <array>
 
+#include "error.hpp"
 #include "instrument/note.hpp"
 
 namespace windway {
@@ -22,6 +23,10 @@ std::string pitch_class_for_programs(int pitch_class) {
 
 std::string spelt_for_programs(int midi) { return pitch_class_for_programs(midi % 12) + std::to_string(midi / 12 - 1); }
 
-int midi_spelt_for_programs(const std::string& name) { return midi_of(parse_note(name, NoteNames::english)); }
+int midi_spelt_for_programs(const std::string& name) {
+  const WrittenNote note = parse_note(name, NoteNames::english);
+  if (!note.octave) throw Error(ErrorKind::recording, "the note \"" + name + "\" has no octave");
+  return midi_of(note);
+}
 
 }  // namespace windway

@@ -152,6 +152,9 @@ TEST(ReadMeasurement, RefusesInWordsWhatIsNone) {
   json["notes"][0]["midi"] = 74;
   json["notes"][1]["register"] = 0;
   EXPECT_NE(error_of(json.dump()).find("its \"register\" cannot be 0"), std::string::npos);
+  json["notes"][1]["register"] = 1;
+  json["settings"]["instrument"]["lowest"] = "D";
+  EXPECT_NE(error_of(json.dump()).find("the note \"D\" has no octave"), std::string::npos) << error_of(json.dump());
   EXPECT_THROW(read_measurement("/no/such/file.json"), Error);
 }
 
