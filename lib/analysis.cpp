@@ -14,6 +14,7 @@
 #include "pitch/pitch_track.hpp"
 #include "rival_answer.hpp"
 #include "scale/range.hpp"
+#include "scale_in_two.hpp"
 #include "several_takes.hpp"
 #include "slide/slide_warnings.hpp"
 
@@ -96,6 +97,7 @@ Measurement answered(Measurement found, std::vector<Hold> holds) {
   if (!found.breath.notes.empty()) {
     found.compromise = compromise_of(found);
     std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
+    if (const auto warning = scale_in_two(found)) found.warnings.push_back(*warning);
   }
   return found;
 }

@@ -16,7 +16,7 @@ namespace windway {
 namespace {
 
 /// What a code means, of those that one recorded scale can have. Its message says more; a line of results has it.
-constexpr std::array<std::pair<WarningCode, std::string_view>, 40> meanings{{
+constexpr std::array<std::pair<WarningCode, std::string_view>, 41> meanings{{
     {WarningCode::truncated, "the file is shorter than its header says"},
     {WarningCode::damaged, "some of the sound could not be decoded"},
     {WarningCode::more_sound_tracks, "only the first of several sound tracks was heard"},
@@ -38,6 +38,7 @@ constexpr std::array<std::pair<WarningCode, std::string_view>, 40> meanings{{
     {WarningCode::one_note_played, "it has only one note"},
     {WarningCode::octave_slip, "a note fell into the lower octave"},
     {WarningCode::not_heard, "a note was not heard"},
+    {WarningCode::scale_in_two, "its notes lie apart in two parts, as if the head had moved"},
     {WarningCode::part_of_scale, "only a part of the scale was played"},
     {WarningCode::not_in_order, "a note was heard that --order does not name"},
     {WarningCode::blow_not_sure, "a blow that fits no strength was left out"},

@@ -55,12 +55,12 @@ std::vector<BenchEntry> entries_of(int instruments, int fail_every) {
   return entries;
 }
 
-const TallyRules rules{.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt};
+const TallyRules page_rules{.group_by = std::nullopt, .keeper = "KEEP", .stage = std::nullopt};
 
 std::string written(const std::vector<BenchEntry>& entries, std::unique_ptr<BenchReport> report = nullptr) {
-  if (!report) report = bench_page(rules, bench_source);
+  if (!report) report = bench_page(page_rules, bench_source);
   BenchTally tally;
-  tally.rules = rules;
+  tally.rules = page_rules;
   std::string text;
   for (const BenchEntry& entry : entries) {
     add(tally, entry);
