@@ -42,6 +42,22 @@ TakesInWords in_words(const Measurement& found) {
   return words;
 }
 
+/// By how much all notes fell during the take, where that is told; 0 else.
+double fallen_cents(const Measurement& found) {
+  const bool fell = find_warning(found.warnings, WarningCode::pitch_fell) && found.breath.drift;
+  return fell ? std::abs(found.breath.drift->over_take_cents) : 0.0;
+}
+
+/// The notes are given as at the end of the take. Wide enough for the move that they ask for as they were at its start.
+Compromise spanning_fall(Compromise compromise, const Measurement& found, double fallen_cents) {
+  std::vector<NoteBreath> at_start = found.breath.notes;
+  for (NoteBreath& note : at_start) note = shifted(std::move(note), fallen_cents);
+  compromise.slide_u95_mm += std::abs(compromise_of_notes(found, at_start).slide_mm - compromise.slide_mm);
+  compromise.shift_u95_cents += fallen_cents;
+  for (MovedNote& note : compromise.notes) note.u95_cents += fallen_cents;
+  return compromise;
+}
+
 /// Are these two readings of one blow? A note blown again lies further off in pitch, or is not as long, or both.
 bool is_same_blow(const Hold& one, const Hold& other) {
   constexpr double most_cents = 0.03, most_s = 0.03;  // what coding a recording anew changes
@@ -123,10 +139,10 @@ BreathResult as_asked(BreathResult breath, const MeasureSettings& settings) {
 }
 
 Compromise compromise_of(const Measurement& found) {
-  const double pooled_u95_cents = found.agreement ? found.agreement->pooled_u95_cents : 0.0;
-  const double doubt_cents = std::hypot(pooled_u95_cents, found.breath.strengths_u95_cents.value_or(0.0));
   Compromise compromise = compromise_of_notes(found, found.breath.notes);
-  return doubt_cents > 0 ? with_doubtful_reference(std::move(compromise), doubt_cents) : compromise;
+  if (const double cents = fallen_cents(found); cents > 0) return spanning_fall(std::move(compromise), found, cents);
+  if (!found.agreement) return compromise;
+  return with_doubtful_reference(std::move(compromise), found.agreement->pooled_u95_cents);
 }
 
 }  // namespace windway

@@ -153,12 +153,11 @@ inline constexpr std::array<std::pair<WarningCode, std::string_view>,
     }};
 
 /// Doubts in which the head is not moved: what is wrong must be found first. The gravest stands first.
-inline constexpr std::array deep_doubts{WarningCode::other_sound,     WarningCode::struck_string,
-                                        WarningCode::tune_played,     WarningCode::unsteady,
-                                        WarningCode::pitch_corrected, WarningCode::head_moved,
-                                        WarningCode::pitch_fell,      WarningCode::scale_far_off,
-                                        WarningCode::scale_doubtful,  WarningCode::instrument_ambiguous,
-                                        WarningCode::takes_disagree};
+inline constexpr std::array deep_doubts{
+    WarningCode::other_sound,    WarningCode::struck_string,    WarningCode::tune_played,
+    WarningCode::unsteady,       WarningCode::pitch_corrected,  WarningCode::head_moved,
+    WarningCode::scale_far_off,  WarningCode::scale_doubtful,   WarningCode::instrument_ambiguous,
+    WarningCode::takes_disagree, WarningCode::strengths_unknown};
 
 constexpr std::string_view text_of(WarningCode code) { return warning_codes[static_cast<std::size_t>(code)].second; }
 

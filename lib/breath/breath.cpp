@@ -13,7 +13,6 @@
 #include "breath/response/bend.hpp"
 #include "breath/response/blow_scatter.hpp"
 #include "breath/response/response.hpp"
-#include "statistics/moments.hpp"
 #include "statistics/straight_line.hpp"
 #include "units/coverage_factor.hpp"
 #include "units/order_statistics.hpp"
@@ -141,18 +140,16 @@ std::vector<double> correction_cents(const Naming& naming, const CorrectedPitche
   return cents;
 }
 
-/// Soft and hard lie so far apart that no two of three strengths may be meant instead.
-std::optional<double> strengths_u95_cents(const std::vector<NoteBreath>& notes) {
+/// All notes were blown at two strengths, so near each other that one of them may be moderate.
+bool may_be_any_strengths(const std::vector<NoteBreath>& notes) {
   constexpr double least_range_db = 6.0;  // simulated players, soft to hard: from 5.7; moderate to either: to 5.7
-  std::vector<double> ranges_db, halves_cents;
+  std::vector<double> ranges_db;
   for (const NoteBreath& note : notes) {
-    if (!note.moderate_is_midway || !note.spread || !note.level_range_db) return std::nullopt;
+    if (!note.moderate_is_midway || !note.spread || !note.level_range_db) return false;
     ranges_db.push_back(*note.level_range_db);
-    halves_cents.push_back(0.5 * std::abs(note.spread->cents));
   }
   const auto range_db = median_of(ranges_db);
-  if (!range_db || *range_db >= least_range_db) return std::nullopt;
-  return moments_of(halves_cents).mean;
+  return range_db && *range_db < least_range_db;
 }
 
 }  // namespace
@@ -170,13 +167,16 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const Loudness loudness = measure_loudness(naming, blows);
   const std::vector<NoteResponse> responses = note_responses(naming, blows, readings, loudness);
 
-  BreathResult result{blows.blow,   blows.used,      correction_cents(naming, corrected),
-                      {},           corrected.drift, repeat_level_db(naming, group),
-                      std::nullopt, blows.warnings};
+  BreathResult result{blows.blow,
+                      blows.used,
+                      correction_cents(naming, corrected),
+                      {},
+                      corrected.drift,
+                      repeat_level_db(naming, group),
+                      blows.warnings};
   for (const NoteResponse& response : responses) result.notes.push_back(response.note);
-  if (!says_anything(hint)) result.strengths_u95_cents = strengths_u95_cents(result.notes);
   std::ranges::copy(response_warnings(responses, loudness, naming, hint), std::back_inserter(result.warnings));
-  if (result.strengths_u95_cents) result.warnings.push_back(strengths_unknown());
+  if (!says_anything(hint) && may_be_any_strengths(result.notes)) result.warnings.push_back(strengths_unknown());
   return result;
 }
 

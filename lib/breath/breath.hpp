@@ -22,8 +22,6 @@ struct BreathResult {
   std::vector<NoteBreath> notes;  ///< ascending; only notes of the scale
   std::optional<Drift> drift;
   std::optional<double> repeat_db;  ///< SD with which the player repeats a blow's level, where repeats tell
-  /// Half of the mean spread, where it is not known which two of the three strengths were blown: moderate may be any.
-  std::optional<double> strengths_u95_cents;
   Warnings warnings;
 };
 

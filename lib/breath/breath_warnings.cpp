@@ -112,8 +112,8 @@ Warning strengths_unknown() {
   return {
       WarningCode::strengths_unknown,
       "each note was blown at two strengths that lie near each other: soft and hard, or moderate and one of them? The "
-      "best place of the head may be off by half of what the notes rise. Say which, as in --blown soft,hard, or blow "
-      "each note soft, moderate and hard."};
+      "best "
+      "place of the head hangs on it. Say which, as in --blown soft,hard, or blow each note soft, moderate and hard."};
 }
 
 }  // namespace windway

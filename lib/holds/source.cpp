@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <boost/math/distributions/chi_squared.hpp>
 #include <cmath>
 #include <map>
 #include <numbers>
@@ -122,13 +123,14 @@ std::vector<double> off_grid_cents(const std::vector<Hold>& holds) {
   return off_cents;
 }
 
-/// No hand makes the holes of a flute, and no player blows two notes alike, within half a cent.
+/// Notes of a good flute, as blown, stray from any temperament by 1.5 cents at least (SD, an estimate of our own). So
+/// near to it as these they come by chance once in ten thousand takes.
 std::optional<Warning> pitch_corrected(const std::string& take, const std::vector<Hold>& holds) {
-  constexpr std::size_t least_notes = 5;
-  constexpr double least_sd_cents = 0.6;  // of simulated flutes: from 2.4; corrected: to 0.55
-  const std::vector<double> off_cents = off_grid_cents(holds);
-  const auto sd_cents = sample_sd(moments_of(off_cents));
-  if (off_cents.size() < least_notes || *sd_cents >= least_sd_cents) return std::nullopt;
+  constexpr double flute_sd_cents = 1.5, by_chance = 1e-4;
+  const Moments off_cents = moments_of(off_grid_cents(holds));
+  if (off_cents.n < 2) return std::nullopt;
+  const boost::math::chi_squared of_a_flute(static_cast<double>(off_cents.n - 1));
+  if (cdf(of_a_flute, off_cents.m2 / (flute_sd_cents * flute_sd_cents)) > by_chance) return std::nullopt;
   return Warning{
       WarningCode::pitch_corrected,
       fmt::format("all notes of {} lie within a cent of equal temperament, as no flute's do. Was their pitch "

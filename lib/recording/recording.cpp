@@ -61,8 +61,8 @@ std::string percent(double share) {
 }
 
 std::string what_is_there(const CutOff& cut_off) {
-  if (!cut_off.share_present) return "the end of the file is missing; the rest is there";
-  return percent(*cut_off.share_present) + " % of the sound that its header announces is there";
+  if (!cut_off.share_present) return "the end of the file is missing. What is there";
+  return percent(*cut_off.share_present) + " % of the sound that its header announces is there, and that";
 }
 
 }  // namespace
@@ -179,7 +179,7 @@ Warnings Recording::warnings() const {
     warnings.push_back(
         {WarningCode::truncated,
          name + " ends early: " + what_is_there(state_->cut_off.value_or(CutOff{info.duration_s / claimed_s})) +
-             ", and that is used. Copy the file again if there should be more."});
+             " is used. Copy the file again if there should be more."});
   if (!errors.empty()) {
     warnings.push_back({WarningCode::damaged,
                         name + " is damaged, and some of its sound could not be decoded (ffmpeg: " +

@@ -30,8 +30,8 @@ std::optional<Warning> drift_warning(const std::optional<Drift>& drift) {
   if (drift->step_cents)
     return Warning{
         WarningCode::head_moved,
-        fmt::format("once while you recorded, all notes became {:.0f} cents {}, all together: did the head move? "
-                    "Leave it where it is and record again.",
+        fmt::format("once while you recorded, all notes became {:.0f} cents {}, all together: did the head move, "
+                    "or did you blow otherwise from then on? Leave the head, blow alike, and record again.",
                     std::abs(*drift->step_cents), *drift->step_cents > 0 ? "sharper" : "flatter")};
   const double size_cents = std::abs(drift->over_take_cents);
   if (size_cents < worth_a_word_cents || size_cents <= drift->over_take_u95_cents) return std::nullopt;
@@ -39,8 +39,8 @@ std::optional<Warning> drift_warning(const std::optional<Drift>& drift) {
     return Warning{
         WarningCode::pitch_fell,
         fmt::format("all notes fell by {:.0f} cents while you recorded, and a flute that is blown rises as it "
-                    "warms. Look for the cause before you move the head: a head that slips, cold air, or a "
-                    "recorder that runs unevenly. Then record again.",
+                    "warms. Look for the cause: softer blowing, cold air, a head that slips, a recorder that runs "
+                    "unevenly. The ± of the move allows for the fall. Record again for a surer answer.",
                     size_cents)};
   return Warning{WarningCode::not_warm_yet,
                  "the flute was still getting warmer while you recorded, and its pitch will go on rising. Play two "

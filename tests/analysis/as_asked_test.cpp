@@ -26,6 +26,19 @@ const Measurement& plain() {
   return measurement;
 }
 
+TEST(PitchThatFell, WidensTheMoveToWhatTheNotesAskedForAtTheStart) {
+  constexpr double fall_cents = 12.0;
+  Measurement fell = plain();
+  fell.breath.drift = Drift{-fall_cents, 0.5, 30.0};
+  fell.warnings.push_back({WarningCode::pitch_fell, ""});
+  Measurement at_start = plain();
+  for (NoteBreath& note : at_start.breath.notes) note = shifted(std::move(note), fall_cents);
+  const double away_mm = retargeted(at_start, at_start.settings).compromise->slide_mm - plain().compromise->slide_mm;
+  ASSERT_GT(away_mm, 1.0);
+  EXPECT_NEAR(retargeted(fell, fell.settings).compromise->slide_u95_mm, plain().compromise->slide_u95_mm + away_mm,
+              1e-6);
+}
+
 TEST(Temperament, MovesEveryTargetByItsPlaceAndNothingElse) {
   MeasureSettings settings = test::whistle_in_d();
   settings.tuning.temperament.name = TemperamentName::just;

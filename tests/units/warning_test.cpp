@@ -38,8 +38,8 @@ TEST(WarningCodes, OnlyWhatLeavesNoMoveToAdviseIsADeepDoubt) {
   EXPECT_TRUE(is_deep_doubt(WarningCode::takes_disagree));
   EXPECT_TRUE(is_deep_doubt(WarningCode::unsteady));
   EXPECT_TRUE(is_deep_doubt(WarningCode::pitch_corrected));
-  EXPECT_TRUE(is_deep_doubt(WarningCode::pitch_fell));
   EXPECT_TRUE(is_deep_doubt(WarningCode::head_moved));
+  EXPECT_TRUE(is_deep_doubt(WarningCode::strengths_unknown));
 }
 
 TEST(FindWarning, GivesTheFirstOfItsCode) {
