@@ -44,6 +44,7 @@ BatchCall with_bench_file(BatchCall call, const std::vector<std::string>& given)
   set_unless_given(call.subject.verdict_from, in_words(bench.verdict_from), is_given("--verdict-from"));
   set_unless_given(call.take.flute.instrument, bench.instrument, is_given("--instrument"));
   set_unless_given(call.take.pitch.quote_at_c, bench.quote_at_c, is_given("--quote-at"));
+  set_unless_given(call.take.blow.is_warm, bench.is_warm, is_given("--warm"));
   set_unless_given(call.bench.stage, bench.stage, is_given("--stage"));
   set_unless_given(call.bench.keeper, bench.keeper, is_given("--keeper"));
   set_unless_given(call.bench.group_by, in_words(bench.group_by), is_given("--group-by"));

@@ -63,6 +63,10 @@ void add_blow_options(CLI::App& command, BlowOptions& blow) {
                                    "(else judged from loudness, breath noise, tone and pitch)");
   blown->group(recording_group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
   accept_choices(blown, {"soft", "moderate", "hard"});
+  command
+      .add_flag("--warm", blow.is_warm,
+                "the flute had been played warm before\n(else the result allows for warming that would not show)")
+      ->group(recording_group);
   auto* min_hold = command.add_option("--min-hold", blow.hold_rules.min_hold_s, "shortest held note that counts");
   accept_numbers(min_hold->group(recording_group), {0.05, 10, "SECONDS", "seconds", ""});
 }

@@ -47,6 +47,7 @@ struct HeadOptions {
 /// How the takes were blown.
 struct BlowOptions {
   std::vector<std::string> blown;  ///< soft, moderate, hard in the order of each note's blows
+  bool is_warm = false;
   HoldRules hold_rules;
 };
 

@@ -156,6 +156,7 @@ std::pair<Tuning, std::optional<double>> tuning_with_partner(const PitchOptions&
 BlowHint blow_hint_of(const BlowOptions& blow) {
   BlowHint hint;
   std::ranges::transform(blow.blown, std::back_inserter(hint.order), blow_called);
+  hint.is_warm = blow.is_warm;
   return hint;
 }
 

@@ -42,19 +42,19 @@ TakesInWords in_words(const Measurement& found) {
   return words;
 }
 
-/// By how much all notes fell during the take, where that is told; 0 else.
-double fallen_cents(const Measurement& found) {
-  const bool fell = find_warning(found.warnings, WarningCode::pitch_fell) && found.breath.drift;
-  return fell ? std::abs(found.breath.drift->over_take_cents) : 0.0;
+/// By how much all notes rose (or fell, -) during the take, where no warming explains it; 0 else.
+double unexplained_drift_cents(const Measurement& found) {
+  const bool drifted = find_warning(found.warnings, WarningCode::pitch_drifted) && found.breath.drift;
+  return drifted ? found.breath.drift->over_take_cents : 0.0;
 }
 
 /// The notes are given as at the end of the take. Wide enough for the move that they ask for as they were at its start.
-Compromise spanning_fall(Compromise compromise, const Measurement& found, double fallen_cents) {
+Compromise spanning_drift(Compromise compromise, const Measurement& found, double drift_cents) {
   std::vector<NoteBreath> at_start = found.breath.notes;
-  for (NoteBreath& note : at_start) note = shifted(std::move(note), fallen_cents);
+  for (NoteBreath& note : at_start) note = shifted(std::move(note), -drift_cents);
   compromise.slide_u95_mm += std::abs(compromise_of_notes(found, at_start).slide_mm - compromise.slide_mm);
-  compromise.shift_u95_cents += fallen_cents;
-  for (MovedNote& note : compromise.notes) note.u95_cents += fallen_cents;
+  compromise.shift_u95_cents += std::abs(drift_cents);
+  for (MovedNote& note : compromise.notes) note.u95_cents += std::abs(drift_cents);
   return compromise;
 }
 
@@ -107,9 +107,10 @@ std::vector<TakeNotes> brought_to_one_place(Measurement& found) {
 
 Warnings cold_take_warnings(const Measurement& found, const std::vector<TakeNotes>& takes) {
   Warnings warnings;
-  if (const auto warning = drift_warning(found.breath.drift)) warnings.push_back(*warning);
+  const bool is_said_warm = found.settings.blows.is_warm;
+  if (const auto warning = drift_warning(found.breath.drift, is_said_warm)) warnings.push_back(*warning);
   for (const TakeNotes& take : takes)
-    if (const auto warning = drift_warning(take.drift)) {
+    if (const auto warning = drift_warning(take.drift, is_said_warm)) {
       const std::string& path = found.takes[static_cast<std::size_t>(take.take)].path;
       warnings.push_back({warning->code, take_name(path) + ": " + warning->message});
     }
@@ -140,7 +141,8 @@ BreathResult as_asked(BreathResult breath, const MeasureSettings& settings) {
 
 Compromise compromise_of(const Measurement& found) {
   Compromise compromise = compromise_of_notes(found, found.breath.notes);
-  if (const double cents = fallen_cents(found); cents > 0) return spanning_fall(std::move(compromise), found, cents);
+  if (const double cents = unexplained_drift_cents(found); cents != 0)
+    return spanning_drift(std::move(compromise), found, cents);
   if (!found.agreement) return compromise;
   return with_doubtful_reference(std::move(compromise), found.agreement->pooled_u95_cents);
 }

@@ -59,12 +59,14 @@ std::map<NoteId, double> rough_cents_per_db(const Naming& naming, const std::vec
 /// The pitches of the holds at the reference time of their take, where there is a drift to correct.
 struct CorrectedPitches {
   std::vector<HoldPitch> pitch;
-  std::optional<Drift> drift;   ///< of one take: over several there is none to tell
-  bool drift_is_known = false;  ///< in every take
+  std::optional<Drift> drift;            ///< of one take: over several there is none to tell
+  bool drift_is_known = false;           ///< in every take
+  std::vector<double> later_rise_cents;  ///< by hold: what its take may have risen by after it, unseen (u95)
 };
 
 /// The drift of the take that these holds make up, and the holds that it was sought in.
 struct TakeDrift {
+  DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
   std::optional<DriftFit> fit;
   std::vector<std::size_t> hold_of_point;
 };
@@ -73,17 +75,21 @@ TakeDrift drift_of_take(const Naming& naming, const std::vector<int>& group, con
                         const std::vector<std::size_t>& holds, std::map<NoteId, double>& cents_per_db) {
   TakeDrift take;
   std::vector<DriftPoint> points;
-  DriftSpan span{std::numeric_limits<double>::infinity(), 0.0};
   for (const std::size_t h : holds) {
     const Hold& hold = naming.holds[h].hold;
-    span = {std::min(span.start_s, hold.start_s), std::max(span.end_s, hold.end_s)};
+    take.span = {std::min(take.span.start_s, hold.start_s), std::max(take.span.end_s, hold.end_s)};
     if (group[h] < 0) continue;
     points.push_back({group[h], 0.5 * (hold.start_s + hold.end_s), pitch[h].cents, pitch[h].variance_cents2,
                       cents_per_db[naming.holds[h].note] * hold.level_db});
     take.hold_of_point.push_back(h);
   }
-  take.fit = find_drift(points, span);
+  take.fit = find_drift(points, take.span);
   return take;
+}
+
+/// What a flute that was cold when the take began may have risen by after this hold.
+double later_rise_cents(const Hold& hold, const DriftSpan& span) {
+  return cold_rise_cents(0.5 * (hold.start_s + hold.end_s) - span.start_s, span.end_s - span.start_s);
 }
 
 /// Within each take by itself: how long the flute lay between two is not known.
@@ -92,11 +98,14 @@ CorrectedPitches corrected_for_drift(const Naming& naming, const std::vector<int
   std::map<int, std::vector<std::size_t>> holds_of_take;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) holds_of_take[naming.holds[h].hold.take].push_back(h);
   std::map<NoteId, double> cents_per_db = rough_cents_per_db(naming, group);
-  CorrectedPitches out{std::move(pitch), std::nullopt, true};
+  CorrectedPitches out{std::move(pitch), std::nullopt, true, std::vector<double>(group.size(), 0.0)};
   for (const auto& [take, holds] : holds_of_take) {
-    const auto [fit, hold_of_point] = drift_of_take(naming, group, out.pitch, holds, cents_per_db);
+    const auto [span, fit, hold_of_point] = drift_of_take(naming, group, out.pitch, holds, cents_per_db);
     out.drift_is_known = out.drift_is_known && fit;
-    if (!fit) continue;
+    if (!fit) {
+      for (const std::size_t h : holds) out.later_rise_cents[h] = later_rise_cents(naming.holds[h].hold, span);
+      continue;
+    }
     for (std::size_t i = 0; i < hold_of_point.size(); ++i) {
       out.pitch[hold_of_point[i]].cents += fit->correction_cents[i];
       out.pitch[hold_of_point[i]].correction_sd_cents = fit->correction_sd_cents[i];
@@ -104,6 +113,13 @@ CorrectedPitches corrected_for_drift(const Naming& naming, const std::vector<int
     if (holds_of_take.size() == 1) out.drift = fit->drift;
   }
   return out;
+}
+
+/// The flute was warm: nothing of it warms unseen.
+CorrectedPitches of_warm_flute(CorrectedPitches corrected) {
+  corrected.drift_is_known = true;
+  std::ranges::fill(corrected.later_rise_cents, 0.0);
+  return corrected;
 }
 
 std::vector<HoldPitch> with_blow_scatter(const Naming& naming, const Blows& blows,
@@ -159,11 +175,13 @@ BreathResult measure_breath(const Naming& naming, const BlowHint& hint) {
   const std::vector<int> group = blow_groups(naming, blows);
   const std::vector<double> bend_cents = bend_by_hold(naming, blows);
   const Wander wander = measure_wander(naming, blows.used, swells_among(blows), bend_cents);
-  const CorrectedPitches corrected = corrected_for_drift(naming, group, hold_pitches(naming, wander));
+  CorrectedPitches corrected = corrected_for_drift(naming, group, hold_pitches(naming, wander));
+  if (hint.is_warm) corrected = of_warm_flute(std::move(corrected));
   const std::vector<HoldPitch> scattered = with_blow_scatter(naming, blows, bend_cents, wander, corrected.pitch);
   const std::map<std::size_t, SwellResponse> swells = swell_responses(naming, blows, wander);
   const HoldReadings readings{with_repeat_excess(scattered, group), with_common_range(swells),
-                              measure_swell_scatter(swells), corrected.drift_is_known, u95_factor_of(wander)};
+                              measure_swell_scatter(swells),        !corrected.drift_is_known,
+                              corrected.later_rise_cents,           u95_factor_of(wander)};
   const Loudness loudness = measure_loudness(naming, blows);
   const std::vector<NoteResponse> responses = note_responses(naming, blows, readings, loudness);
 

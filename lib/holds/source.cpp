@@ -9,6 +9,7 @@
 #include <cmath>
 #include <map>
 #include <numbers>
+#include <set>
 #include <utility>
 
 #include "statistics/moments.hpp"
@@ -18,20 +19,52 @@
 namespace windway {
 namespace {
 
+constexpr double semitone_cents = 2.0 * half_semitone_cents;
 constexpr std::size_t least_holds = 4;  // fewer say nothing of a take as a whole
 
 /// The value that a quarter of them reach; `values` must not be empty.
 double upper_quartile(const std::vector<double>& values) { return value_of_rank(values, 3 * values.size() / 4); }
 
-std::optional<Warning> other_sound(const std::string& take, const std::vector<Hold>& holds) {
+bool sounds_with_notes(const std::vector<Hold>& holds) {
   constexpr double least_share = 0.1;  // single flutes, however breathy: to 0.06; a melody 12 dB under them: from 0.18
   std::vector<double> shares;
   for (const Hold& hold : holds) shares.push_back(hold.unexplained_share);
-  if (upper_quartile(shares) < least_share) return std::nullopt;
+  return upper_quartile(shares) >= least_share;
+}
+
+bool are_one_note(const Hold& one, const Hold& other) {
+  return std::abs(cents_between(one.frequency_hz, other.frequency_hz)) < half_semitone_cents;
+}
+
+/// Is the middle one another note, and so much softer that the flute before and after it does not play it? Between two
+/// blows of one note, softer is enough.
+bool comes_between(const Hold& before, const Hold& between, const Hold& after) {
+  constexpr double softer_db = 3.0;       // the same blow repeats to 1 dB
+  constexpr double much_softer_db = 10.0;  // neighbours in a scale, blown alike, differ by less (common practice)
+  if (are_one_note(before, between) || are_one_note(between, after)) return false;
+  const double softer_by_db = std::min(before.level_db, after.level_db) - between.level_db;
+  return softer_by_db > (are_one_note(before, after) ? softer_db : much_softer_db);
+}
+
+/// A melody 18 to 24 dB under the notes is heard in the pauses: in a tenth of what sounds and more, on several notes.
+bool sounds_between_notes(const std::vector<Hold>& holds) {
+  constexpr double least_share = 0.1;  // a flute alone: 0 (simulated takes of all kinds); with a melody: from 0.11
+  std::size_t all = 0;
+  std::set<long> notes;
+  for (std::size_t i = 1; i + 1 < holds.size(); ++i) {
+    if (!comes_between(holds[i - 1], holds[i], holds[i + 1])) continue;
+    ++all;
+    notes.insert(std::lround(cents_between(holds.front().frequency_hz, holds[i].frequency_hz) / semitone_cents));
+  }
+  return notes.size() > 1 && static_cast<double>(all) >= least_share * static_cast<double>(holds.size());
+}
+
+std::optional<Warning> other_sound(const std::string& take, const std::vector<Hold>& holds) {
+  if (!sounds_with_notes(holds) && !sounds_between_notes(holds)) return std::nullopt;
   return Warning{WarningCode::other_sound,
-                 fmt::format("in {} something else sounds with the notes: a second instrument, a chord, or a hum. The "
-                             "result may belong to either. Record one flute by itself, note by note. For a partner's "
-                             "pitch use windway partner.",
+                 fmt::format("in {} something else sounds with the notes or between them: a second instrument, a "
+                             "voice, a chord, or a hum. The result may belong to either. Record one flute by itself, "
+                             "note by note. For a partner's pitch use windway partner.",
                              take)};
 }
 
@@ -107,8 +140,6 @@ std::optional<Warning> unsteady(const std::string& take, const std::vector<Hold>
                   "each note with a steady breath and record again.",
                   take)};
 }
-
-constexpr double semitone_cents = 2.0 * half_semitone_cents;
 
 /// The notes' distances from a grid of semitones that goes through the first, each the mean of its holds.
 std::vector<double> off_grid_cents(const std::vector<Hold>& holds) {

@@ -12,7 +12,7 @@ namespace windway {
 namespace {
 
 const std::vector<std::string> keys{"takes",  "manifest", "serial_from", "verdict_from", "instrument", "stage",
-                                    "keeper", "group_by", "quote_at_c",  "results",      "limits"};
+                                    "keeper", "group_by", "quote_at_c",  "results",      "limits",     "warm"};
 const std::vector<std::string> limit_keys{"tolerance_cents", "max_spread_cents", "max_octave_cents",
                                           "head_out_range_mm"};
 
@@ -82,6 +82,7 @@ BenchFile read(const std::string& text, const std::string& path, TomlMistakes& m
   mistakes.none_in([&] { bench.keeper = file->text("keeper"); });
   mistakes.none_in([&] { bench.verdict_from = choice_at<VerdictFrom>(*file, "verdict_from"); });
   mistakes.none_in([&] { bench.group_by = choice_at<GroupBy>(*file, "group_by"); });
+  mistakes.none_in([&] { bench.is_warm = file->yes_or_no("warm"); });
   mistakes.none_in([&] { bench.quote_at_c = file->number("quote_at_c", 0, 45, " degrees C"); });
   mistakes.none_in([&] {
     if (const auto limits = file->table("limits")) set_limits(bench, *limits, mistakes);

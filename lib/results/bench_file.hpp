@@ -21,6 +21,7 @@ struct BenchFile {
   std::optional<std::string> keeper;
   std::optional<GroupBy> group_by;
   std::optional<double> quote_at_c;
+  std::optional<bool> is_warm;  ///< every flute is played warm before its take
   std::optional<std::string> results;
   std::optional<double> tolerance_cents;
   std::optional<double> max_spread_cents;

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <numbers>
 #include <random>
+#include <utility>
 
 #include "units/order_statistics.hpp"
 
@@ -14,7 +15,10 @@ namespace {
 
 constexpr int draws = 400;  // the 95 % point then repeats to about 5 % of itself
 constexpr double coverage = 0.95;
-constexpr std::uint64_t seed = 20240229, warming_seed = 20240301;  // any fixed numbers
+constexpr std::uint64_t seed = 20240229, warming_seed = 20240301, midway_seed = 20240302;  // any fixed numbers
+/// Of two strengths it is not known where between them moderate is: in the middle third, this u95 says (an estimate of
+/// our own), share of the spread.
+constexpr double midway_u95_share = 1.0 / 6.0;
 
 /// Standard normal numbers by Box & Muller (1958); std::normal_distribution differs between standard libraries.
 class NormalDraws {
@@ -36,21 +40,37 @@ double drawn_error_cents(const std::optional<CentsEstimate>& estimate, NormalDra
   return estimate ? standard * estimate->u95_cents / normal_u95_factor : 0.0;
 }
 
-/// A flute that warms looks as if it bent more, half of it on either side of moderate; by `standard` of its doubt.
-double drawn_warming_cents(const NoteBreath& note, double standard) {
-  return 0.5 * standard * note.warming_u95_cents.value_or(0.0) / normal_u95_factor;
+/// What errs on all notes alike in one draw: standard normal numbers.
+struct CommonErrors {
+  double warming = 0;
+  double midway = 0;  ///< where moderate is between soft and hard
+};
+
+/// A flute that warms looks as if it bent more, half of it on either side of moderate, and is sharper in the end than
+/// its notes were.
+NoteBreath erring_in_common(NoteBreath note, const CommonErrors& common) {
+  const double standard = common.warming / normal_u95_factor;
+  const double bent_less_cents = 0.5 * standard * note.warming_u95_cents.value_or(0.0);
+  note.moderate.cents += standard * note.later_warming_u95_cents.value_or(0.0);
+  if (note.moderate_is_midway && note.spread) {
+    const double farther_cents = common.midway / normal_u95_factor * midway_u95_share * note.spread->cents;
+    note.moderate.cents += farther_cents;
+    if (note.reach_soft_cents) *note.reach_soft_cents += farther_cents;
+    if (note.reach_hard_cents) *note.reach_hard_cents -= farther_cents;
+  }
+  if (note.reach_soft_cents) *note.reach_soft_cents -= bent_less_cents;
+  if (note.reach_hard_cents) *note.reach_hard_cents -= bent_less_cents;
+  return note;
 }
 
-/// `warming`: a standard normal number, the same for all notes of a draw.
-NoteBreath drawn_note(NoteBreath note, NormalDraws& normal, double warming) {
+NoteBreath drawn_note(NoteBreath note, NormalDraws& normal, const CommonErrors& common) {
   const double soft_cents = drawn_error_cents(note.soft, normal);
   const double moderate_cents = drawn_error_cents(note.moderate, normal);
   const double hard_cents = drawn_error_cents(note.hard, normal);
-  const double warming_cents = drawn_warming_cents(note, warming);
   note.moderate.cents += moderate_cents;
-  if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents + warming_cents;
-  if (note.reach_hard_cents) *note.reach_hard_cents += hard_cents - moderate_cents + warming_cents;
-  return note;
+  if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents;
+  if (note.reach_hard_cents) *note.reach_hard_cents += hard_cents - moderate_cents;
+  return erring_in_common(std::move(note), common);
 }
 
 /// The distance from `value` within which 95 % of the draws lie.
@@ -65,15 +85,15 @@ double reach_of(std::vector<double> drawn, double value) {
 
 SlideUncertainty slide_uncertainty(const std::vector<NoteBreath>& notes, double speed_of_sound_m_s,
                                    const HeadSpan& span, double slide_mm, double slide_factor) {
-  NormalDraws normal(seed), warmings(warming_seed);
+  NormalDraws normal(seed), warmings(warming_seed), midways(midway_seed);
   std::vector<double> slides_mm;
   std::vector<double> shifts_cents;
   std::vector<std::vector<double>> moved_cents(notes.size());
   std::vector<NoteBreath> drawn = notes;
   for (int draw = 0; draw < draws; ++draw) {
-    const double warming = warmings.next();
+    const CommonErrors common{warmings.next(), midways.next()};
     std::transform(notes.begin(), notes.end(), drawn.begin(),
-                   [&](const NoteBreath& n) { return drawn_note(n, normal, warming); });
+                   [&](const NoteBreath& n) { return drawn_note(n, normal, common); });
     const std::vector<SlideNote> bendable = slide_notes(drawn, speed_of_sound_m_s, slide_factor);
     // The head may stand anywhere within the slide's interval, whatever the error of this one note: so each note goes
     // with the slide of the draw before. With its own, a lone note would seem to come out true for certain.

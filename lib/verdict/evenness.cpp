@@ -27,7 +27,8 @@ std::vector<Residual> residuals_of(const Measurement& measurement) {
 std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
   const std::vector<Residual> residuals = residuals_of(measurement);
   OctaveRelation relation;
-  double variance = 0;  // u95 squared, of the sum
+  double variance = 0;      // u95 squared, of the sum
+  double warmed_cents = 0;  // by which all may be too narrow together: the higher notes played later, in a warmer flute
   for (const Residual& low : residuals)
     for (const Residual& high : residuals) {
       if (high.note->id.midi != low.note->id.midi + 12 || high.note->register_number != low.note->register_number + 1)
@@ -35,10 +36,11 @@ std::optional<OctaveRelation> octave_relation(const Measurement& measurement) {
       ++relation.pairs;
       relation.wide.cents += high.cents - low.cents;
       variance += std::pow(high.note->moderate.u95_cents, 2) + std::pow(low.note->moderate.u95_cents, 2);
+      warmed_cents += low.note->later_warming_u95_cents.value_or(0) - high.note->later_warming_u95_cents.value_or(0);
     }
   if (relation.pairs == 0) return std::nullopt;
   relation.wide.cents /= relation.pairs;
-  relation.wide.u95_cents = std::sqrt(variance) / relation.pairs;
+  relation.wide.u95_cents = std::hypot(std::sqrt(variance), warmed_cents) / relation.pairs;
   return relation;
 }
 

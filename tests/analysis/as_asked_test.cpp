@@ -26,11 +26,11 @@ const Measurement& plain() {
   return measurement;
 }
 
-TEST(PitchThatFell, WidensTheMoveToWhatTheNotesAskedForAtTheStart) {
+TEST(PitchThatDrifted, WidensTheMoveToWhatTheNotesAskedForAtTheStart) {
   constexpr double fall_cents = 12.0;
   Measurement fell = plain();
   fell.breath.drift = Drift{-fall_cents, 0.5, 30.0};
-  fell.warnings.push_back({WarningCode::pitch_fell, ""});
+  fell.warnings.push_back({WarningCode::pitch_drifted, ""});
   Measurement at_start = plain();
   for (NoteBreath& note : at_start.breath.notes) note = shifted(std::move(note), fall_cents);
   const double away_mm = retargeted(at_start, at_start.settings).compromise->slide_mm - plain().compromise->slide_mm;

@@ -210,7 +210,7 @@ TEST(BlowsAsSaid, ATakeForEachStrengthNeedsNoLevels) {
     EXPECT_TRUE(note.spread.has_value());
     EXPECT_FALSE(note.cents_per_db.has_value());  // levels of different takes are not compared
   }
-  EXPECT_TRUE(testing::warned(result, WarningCode::warming_or_breath));
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_unseen));
 }
 
 TEST(BlowsAsSaid, AHoldOutsideTheScaleIsNeverUsed) {

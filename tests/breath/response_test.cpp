@@ -173,10 +173,43 @@ TEST(MeasureBreath, RoundsMayHideWarmingInTheSpread) {
   Circumstances warming;
   warming.warming_cents = 10;
   const BreathResult result = measured(testing::in_rounds(14, three), warming, 6);
-  EXPECT_TRUE(testing::warned(result, WarningCode::warming_or_breath));
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_unseen));
   EXPECT_FALSE(result.drift.has_value());
   for (std::size_t n = 0; n < result.notes.size(); ++n)
     EXPECT_NEAR(result.notes[n].spread->cents, true_spread(static_cast<int>(n)), result.notes[n].spread->u95_cents);
+}
+
+TEST(MeasureBreath, AScalePlayedUpOnlyMayHideAColdFlute) {
+  Circumstances warming;
+  warming.warming_cents = 10;
+  const std::vector<MeantBlow> up = testing::in_steps(14, three);
+  const BreathResult result = measured(up, warming, 6);
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_unseen));
+  double last_cents = 20;
+  for (std::size_t n = 0; n < result.notes.size(); ++n) {
+    const NoteBreath& note = result.notes[n];
+    const double warm_cents = testing::true_cents(static_cast<int>(n), 0.0) + warming.warming_cents;
+    const double later_cents = note.later_warming_u95_cents.value();
+    EXPECT_LT(later_cents, last_cents);  // the later a note, the less is to come
+    EXPECT_NEAR(note.moderate.cents, warm_cents, std::hypot(later_cents, note.moderate.u95_cents) + 0.5);
+    last_cents = later_cents;
+  }
+}
+
+TEST(MeasureBreath, NothingIsAllowedForAWarmFluteOrOneWhoseRepeatsTell) {
+  synthesis::Random random(6);
+  BlowHint warm;
+  warm.is_warm = true;
+  const auto take = testing::invent_take(testing::in_steps(14, three), {}, random);
+  const BreathResult said = measure_breath(take.naming, warm);
+  EXPECT_FALSE(testing::warned(said, WarningCode::warming_unseen));
+  for (const NoteBreath& note : said.notes) EXPECT_FALSE(note.later_warming_u95_cents.has_value());
+  std::vector<MeantBlow> there_and_back = testing::in_steps(7, three);
+  for (int note = 6; note >= 0; --note)
+    for (const Blow blow : three) there_and_back.push_back({note, blow});
+  const BreathResult repeated = measured(there_and_back, {}, 6);
+  EXPECT_FALSE(testing::warned(repeated, WarningCode::warming_unseen));
+  for (const NoteBreath& note : repeated.notes) EXPECT_FALSE(note.later_warming_u95_cents.has_value());
 }
 
 TEST(MeasureBreath, TransposingMovesEveryNoteAndGainMovesNone) {

@@ -49,6 +49,34 @@ TEST(SourceWarnings, OfOneFluteAreNone) {
   }
 }
 
+TEST(SourceWarnings, NameAMelodyThatIsHeardInThePauses) {
+  for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+    const SyntheticTake first = scale_take(seed);
+    Random random(seed + 200);
+    const FluteModel flute = draw_flute({}, random);
+    const SyntheticTake melody = synthesise_take(
+        flute, note_by_note(major_scale(flute.notes.front().midi, 12), {Blow::moderate}, {}, {}, random), {}, random);
+    std::vector<float> both = first.samples;
+    for (std::size_t i = 0; i < both.size(); ++i) both[i] += 0.06F * melody.samples[i % melody.samples.size()];
+    EXPECT_TRUE(find_warning(warnings_of(both, first.rate_hz), WarningCode::other_sound)) << seed;
+  }
+}
+
+TEST(SourceWarnings, NameASofterOtherNoteBetweenTwoBlowsOfOne) {
+  std::vector<Hold> holds = holds_of({74, 81, 74, 76, 83, 76, 78, 78}, 1.0);
+  for (Hold& hold : holds) hold.level_db = -20.0;
+  EXPECT_FALSE(find_warning(source_warnings("take.wav", holds), WarningCode::other_sound));
+  holds[1].level_db = holds[4].level_db = -26.0;
+  EXPECT_TRUE(find_warning(source_warnings("take.wav", holds), WarningCode::other_sound));
+}
+
+TEST(SourceWarnings, ANoteThatSoundsWeaklyIsTheFlutesOwn) {
+  std::vector<Hold> holds = holds_of({74, 76, 77, 79, 81, 79, 77, 76, 74}, 1.0);  // up and down again
+  for (Hold& hold : holds) hold.level_db = -20.0;
+  holds[2].level_db = holds[6].level_db = -32.0;
+  EXPECT_FALSE(find_warning(source_warnings("take.wav", holds), WarningCode::other_sound));
+}
+
 TEST(SourceWarnings, NameASecondFluteTwelveDecibelsUnderTheFirst) {
   for (std::uint64_t seed = 1; seed <= 5; ++seed) {
     const SyntheticTake first = scale_take(seed);

@@ -110,6 +110,38 @@ TEST(SlideUncertainty, WarmingThatMayPassForBreathWidensIt) {
   EXPECT_GT(cold.slide_u95_mm, warm.slide_u95_mm);
 }
 
+TEST(SlideUncertainty, HoldsTheMoveOfAFluteThatWarmedUnseen) {
+  FluteMaker maker(26);
+  const std::vector<NoteBreath> flute = maker.whistle(10);
+  std::vector<NoteBreath> notes = maker.measured(flute, 0.3), warm = notes;
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    const double later_cents = 12.0 - static_cast<double>(note);
+    notes[note].later_warming_u95_cents = later_cents;
+    warm[note].moderate.cents += later_cents;
+  }
+  const Compromise stated = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  const double away_mm = find_compromise(warm, Head{}, 440.0, sound_25_m_s, {}).slide_mm - stated.slide_mm;
+  EXPECT_GT(away_mm, 0.5);
+  EXPECT_NEAR(stated.slide_u95_mm / away_mm, 1.0, 0.15);
+}
+
+TEST(SlideUncertainty, OfTwoStrengthsAllowsForModerateAnywhereInTheMiddleThird) {
+  FluteMaker maker(27);
+  std::vector<NoteBreath> notes = maker.measured(maker.whistle(10), 0.1), higher = notes;
+  for (std::size_t note = 0; note < notes.size(); ++note) {
+    notes[note].moderate_is_midway = true;
+    notes[note].spread = CentsEstimate{*notes[note].reach_soft_cents + *notes[note].reach_hard_cents, 0.1};
+    const double farther_cents = notes[note].spread->cents / 6.0;
+    higher[note].moderate.cents += farther_cents;
+    *higher[note].reach_soft_cents += farther_cents;
+    *higher[note].reach_hard_cents -= farther_cents;
+  }
+  const Compromise stated = find_compromise(notes, Head{}, 440.0, sound_25_m_s, {});
+  const double away_mm = find_compromise(higher, Head{}, 440.0, sound_25_m_s, {}).slide_mm - stated.slide_mm;
+  EXPECT_GT(away_mm, 0.1);
+  EXPECT_NEAR(stated.slide_u95_mm / away_mm, 1.0, 0.2);
+}
+
 TEST(SlideUncertainty, IsTheSameEveryTime) {
   FluteMaker maker(23);
   const std::vector<NoteBreath> notes = maker.measured(maker.whistle(10), 0.5);

@@ -15,13 +15,14 @@ TEST(AsWarming, OneDegreeIsThreeCents) {
 }
 
 TEST(NotWarmYet, IsSaidOnlyOfARiseThatIsSureAndMatters) {
-  EXPECT_TRUE(drift_warning(Drift{9.0, 1.0, 30.0}));
-  EXPECT_NE(drift_warning(Drift{9.0, 1.0, 30.0})->message.find("Play two minutes"), std::string::npos);
-  EXPECT_FALSE(drift_warning(Drift{2.0, 0.5, 30.0}));  // nobody hears it
-  EXPECT_FALSE(drift_warning(Drift{6.0, 7.0, 30.0}));  // not sure
-  EXPECT_EQ(drift_warning(Drift{-9.0, 1.0, 30.0})->code, WarningCode::pitch_fell);
-  EXPECT_EQ(drift_warning(Drift{9.0, 1.0, 30.0, 17.0})->code, WarningCode::head_moved);
-  EXPECT_FALSE(drift_warning(std::nullopt));
+  EXPECT_TRUE(drift_warning(Drift{9.0, 1.0, 30.0}, false));
+  EXPECT_NE(drift_warning(Drift{9.0, 1.0, 30.0}, false)->message.find("Play two minutes"), std::string::npos);
+  EXPECT_FALSE(drift_warning(Drift{2.0, 0.5, 30.0}, false));  // nobody hears it
+  EXPECT_FALSE(drift_warning(Drift{6.0, 7.0, 30.0}, false));  // not sure
+  EXPECT_EQ(drift_warning(Drift{-9.0, 1.0, 30.0}, false)->code, WarningCode::pitch_drifted);
+  EXPECT_EQ(drift_warning(Drift{9.0, 1.0, 30.0}, true)->code, WarningCode::pitch_drifted);
+  EXPECT_EQ(drift_warning(Drift{9.0, 1.0, 30.0, 17.0}, false)->code, WarningCode::head_moved);
+  EXPECT_FALSE(drift_warning(std::nullopt, false));
 }
 
 }  // namespace

@@ -17,9 +17,10 @@ enum class Blow { soft, moderate, hard, swell };
 struct BlowHint {
   std::vector<Blow> order;                        ///< --blown: the blows of each note in order; empty: not said
   std::vector<std::optional<Blow>> blow_of_take;  ///< --soft/--moderate/--hard: by take index; empty: not said
+  bool is_warm = false;                           ///< --warm: the flute had been blown warm before
 };
 
-/// True if the player said anything of the blows.
+/// True if the player said anything of how hard the blows are.
 bool says_anything(const BlowHint& hint);
 
 /// Which blow each hold is.

@@ -217,6 +217,11 @@ Change change_to_end(const std::vector<Warming>& all, const DriftSpan& span, dou
 
 }  // namespace
 
+double cold_rise_cents(double from_s, double to_s) {
+  constexpr double whole_cents = 20.0;
+  return whole_cents * (std::exp(-from_s / usual_tau_s) - std::exp(-to_s / usual_tau_s));
+}
+
 std::optional<DriftFit> find_drift(const std::vector<DriftPoint>& points, const DriftSpan& span) {
   const double length_s = span.end_s - span.start_s;
   if (length_s <= 0 || groups_apart(points, least_share_apart * length_s) < least_groups_apart) return std::nullopt;

@@ -16,6 +16,9 @@ struct Drift {
   std::optional<double> step_cents{};
 };
 
+/// A change of the pitch by less needs no thought of the player (common practice, no source).
+inline constexpr double drift_worth_a_word_cents = 3.0;
+
 /// One hold as the drift is sought in it.
 struct DriftPoint {
   int group = 0;               ///< same note and same blow
@@ -37,6 +40,10 @@ struct DriftFit {
       correction_cents;  ///< by point: to add, so that it stands at the reference time; 0 if not significant
   std::vector<double> correction_sd_cents;  ///< by point
 };
+
+/// What a flute that was cold when a take began may rise by between two times after that, cents (u95). A cold flute may
+/// rise by 20 cents over some minutes (from memory; 3 cents a degree, Cramer 1993).
+double cold_rise_cents(double from_s, double to_s);
 
 /// Drift over the take as repeats of the same note and blow tell it: deviation = group mean + size g(t), g the approach
 /// to warmth 1 - exp(-t / tau) (Newton's law of cooling), tau over a grid up to the straight line, averaged by

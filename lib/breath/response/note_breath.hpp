@@ -24,6 +24,9 @@ struct NoteBreath {
   /// What of the spread's u95 is the flute's warming between its soft and its hard blows: it errs alike on all notes.
   /// Absent where they lie close together or repeats show the drift.
   std::optional<double> warming_u95_cents;
+  /// What the flute may have risen by after the note was played, to the end of the take: on all notes at once. Absent
+  /// where repeats show the drift, or the flute was said to be warm. Not a part of the u95 of soft, moderate and hard.
+  std::optional<double> later_warming_u95_cents;
   std::optional<CentsEstimate> cents_per_db;
   std::optional<double> level_range_db;  ///< hard minus soft
   /// Pitch bend from moderate to the take's median soft and hard strengths through this note's own response, cents,

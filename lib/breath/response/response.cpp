@@ -7,15 +7,13 @@
 #include <map>
 #include <utility>
 
+#include "breath/response/drift.hpp"
 #include "statistics/robust_centre.hpp"
 
 namespace windway {
 namespace {
 
-constexpr double together_s = 10.0;  ///< blows nearer in time than this warm by no more than their u95
-/// A cold flute may rise so far, over some minutes (from memory; 3 cents a degree, Cramer 1993).
-constexpr double cold_rise_cents = 20.0;
-constexpr double cold_rise_s = 60.0;
+constexpr double together_s = 10.0;   ///< blows nearer in time than this warm by no more than their u95
 constexpr double level_u95_db = 0.6;  ///< of a range between two blows of one note: repeats agree to about 0.3 dB
 /// SD of moderate about a lone soft or hard blow where fewer than four notes show it.
 constexpr double unknown_distance_sd_cents = 15.0;
@@ -47,14 +45,15 @@ BlowMeans means_by_blow(const Naming& naming, const Blows& blows, const std::vec
 
 /// By the farthest apart in any take; between takes nobody knows how long the flute lay.
 double warming_allowance_cents(const BlowMean& soft, const BlowMean& hard) {
+  const double between_takes_cents = cold_rise_cents(0.0, HUGE_VAL);
   double apart_s = 0;
   for (const auto& [take, time_s] : soft.time_s_by_take) {
     const auto other = hard.time_s_by_take.find(take);
-    if (other == hard.time_s_by_take.end()) return cold_rise_cents;
+    if (other == hard.time_s_by_take.end()) return between_takes_cents;
     apart_s = std::max(apart_s, std::abs(other->second - time_s));
   }
-  if (soft.time_s_by_take.size() != hard.time_s_by_take.size()) return cold_rise_cents;
-  return apart_s > together_s ? -cold_rise_cents * std::expm1(-apart_s / cold_rise_s) : 0.0;
+  if (soft.time_s_by_take.size() != hard.time_s_by_take.size()) return between_takes_cents;
+  return apart_s > together_s ? cold_rise_cents(0.0, apart_s) : 0.0;
 }
 
 bool another_cue_agrees(const BlowMean& soft, const BlowMean& hard) {
@@ -81,7 +80,7 @@ CentsEstimate difference(const BlowMeans& means, double u95_factor) {
 NoteBreath with_spread(NoteBreath note, const BlowMeans& means, const HoldReadings& readings) {
   const CentsEstimate spread = difference(means, readings.u95_factor);
   if (spread.cents <= spread.u95_cents || !another_cue_agrees(*means[0], *means[2])) return note;
-  const double allowance = readings.drift_is_known ? 0.0 : warming_allowance_cents(*means[0], *means[2]);
+  const double allowance = !readings.may_have_warmed ? 0.0 : warming_allowance_cents(*means[0], *means[2]);
   if (allowance > 0) note.warming_u95_cents = allowance;
   note.spread = CentsEstimate{spread.cents, std::hypot(spread.u95_cents, allowance)};
   return note;
@@ -98,6 +97,13 @@ NoteBreath with_blows(NoteBreath note, const BlowMeans& means, const BlowMean& a
   return note;
 }
 
+/// A note blown once: how far the blow strays from moderate is not seen.
+NoteBreath with_unseen_stray(NoteBreath note) {
+  constexpr double stray_sd_cents = 2.0;  // 1 dB at 2 cents a dB (common practice, no source)
+  note.moderate.u95_cents = std::hypot(note.moderate.u95_cents, normal_u95_factor * stray_sd_cents);
+  return note;
+}
+
 bool any_strength(const Blows& blows) {
   return std::ranges::any_of(blows.strength, [](const auto& strength) { return strength.has_value(); });
 }
@@ -105,6 +111,7 @@ bool any_strength(const Blows& blows) {
 NoteResponse response_to_blows(NoteBreath note, const BlowMeans& means, const BlowMean& all, bool strengths_known,
                                const HoldReadings& readings, const Loudness& loudness) {
   note = with_blows(std::move(note), means, all, readings.u95_factor);
+  if (!strengths_known && note.holds == 1) note = with_unseen_stray(std::move(note));
   if (!means[0] || !means[2]) return {std::move(note), false, strengths_known && !means[1]};
   const CentsEstimate rise = difference(means, readings.u95_factor);
   note = with_spread(std::move(note), means, readings);
@@ -208,6 +215,14 @@ std::vector<NoteResponse> brought_to_moderate(std::vector<NoteResponse> response
   return responses;
 }
 
+NoteBreath with_later_warming(NoteBreath note, const std::vector<std::size_t>& holds,
+                              const std::vector<double>& later_rise_cents) {
+  double sum_cents = 0;
+  for (const std::size_t h : holds) sum_cents += later_rise_cents[h];
+  if (sum_cents > 0) note.later_warming_u95_cents = sum_cents / static_cast<double>(holds.size());
+  return note;
+}
+
 NoteBreath with_reach(NoteBreath note, const Loudness& loudness) {
   if (!note.spread || !note.soft || !note.hard) return note;
   const auto known = loudness.to_median.find(note.id);
@@ -229,8 +244,10 @@ std::map<NoteId, std::vector<std::size_t>> used_holds_by_note(const Naming& nami
 std::vector<NoteResponse> note_responses(const Naming& naming, const Blows& blows, const HoldReadings& readings,
                                          const Loudness& loudness) {
   std::vector<NoteResponse> responses;
-  for (const auto& [note, holds] : used_holds_by_note(naming, blows))
-    responses.push_back(response_of(naming, blows, holds, readings, loudness));
+  for (const auto& [note, holds] : used_holds_by_note(naming, blows)) {
+    NoteResponse& own = responses.emplace_back(response_of(naming, blows, holds, readings, loudness));
+    own.note = with_later_warming(std::move(own.note), holds, readings.later_rise_cents);
+  }
   responses = brought_to_moderate(std::move(responses));
   for (NoteResponse& response : responses) response.note = with_reach(std::move(response.note), loudness);
   return responses;

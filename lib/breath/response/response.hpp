@@ -16,7 +16,8 @@ struct HoldReadings {
   std::vector<HoldPitch> pitch;                 ///< by hold
   std::map<std::size_t, SwellResponse> swells;  ///< by hold, swells only
   double swell_strength_sd = 0;                 ///< of a swell's ends about what was meant, share of its range
-  bool drift_is_known = false;                  ///< from repeats: then warming cannot pass for breath
+  bool may_have_warmed = true;                  ///< unseen: then warming can pass for breath
+  std::vector<double> later_rise_cents;         ///< by hold: what the flute may have risen by after it, unseen (u95)
   double u95_factor = normal_u95_factor;        ///< standard deviations in a u95
 };
 

@@ -103,6 +103,11 @@ void visit_note(Note&& note, Name&& name, Visit&& visit) {
             "lie close together, or repeats show the drift.",
             at_least_0},
       note.warming_u95_cents);
+  visit(Field{"later_warming_u95_cents",
+              "What a flute that was cold at first may have risen by after the note was played, cents, on all notes at "
+              "once; null: repeats show the drift, or the flute was said to be warm.",
+              at_least_0},
+        note.later_warming_u95_cents);
   visit(Field{"can_check",
               "True if the head may be set by it; false: a hole is half covered, or the instrument's file says so."},
         note.can_check);
