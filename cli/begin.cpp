@@ -21,7 +21,7 @@ std::string how_to_begin() {
          "  1. Warm the flute. Switch off the recorder's level control and voice filters.\n"
          "  2. Hold each note a second, three times: soft, moderate, hard. Talk is fine.\n"
          "  3. Save it as WAV or FLAC, and run:\n"
-         "       windway measure my-scale.wav --kind whistle --lowest D\n"
+         "       windway measure my-scale.wav --kind whistle --lowest D --warm\n"
          "\n"
          "The first line is for the head. The table says how to blow each note.\n"
          "All options: windway measure --help. All commands: windway --help\n";

@@ -39,7 +39,7 @@ bool are_one_note(const Hold& one, const Hold& other) {
 /// Is the middle one another note, and so much softer that the flute before and after it does not play it? Between two
 /// blows of one note, softer is enough.
 bool comes_between(const Hold& before, const Hold& between, const Hold& after) {
-  constexpr double softer_db = 3.0;       // the same blow repeats to 1 dB
+  constexpr double softer_db = 3.0;        // the same blow repeats to 1 dB
   constexpr double much_softer_db = 10.0;  // neighbours in a scale, blown alike, differ by less (common practice)
   if (are_one_note(before, between) || are_one_note(between, after)) return false;
   const double softer_by_db = std::min(before.level_db, after.level_db) - between.level_db;

@@ -40,6 +40,11 @@ double drawn_error_cents(const std::optional<CentsEstimate>& estimate, NormalDra
   return estimate ? standard * estimate->u95_cents / normal_u95_factor : 0.0;
 }
 
+/// Moderate as surely as one blow tells it.
+CentsEstimate astray(const NoteBreath& note) {
+  return {note.moderate.cents, std::hypot(note.moderate.u95_cents, note.stray_u95_cents.value_or(0.0))};
+}
+
 /// What errs on all notes alike in one draw: standard normal numbers.
 struct CommonErrors {
   double warming = 0;
@@ -65,7 +70,7 @@ NoteBreath erring_in_common(NoteBreath note, const CommonErrors& common) {
 
 NoteBreath drawn_note(NoteBreath note, NormalDraws& normal, const CommonErrors& common) {
   const double soft_cents = drawn_error_cents(note.soft, normal);
-  const double moderate_cents = drawn_error_cents(note.moderate, normal);
+  const double moderate_cents = drawn_error_cents(astray(note), normal);
   const double hard_cents = drawn_error_cents(note.hard, normal);
   note.moderate.cents += moderate_cents;
   if (note.reach_soft_cents) *note.reach_soft_cents += moderate_cents - soft_cents;

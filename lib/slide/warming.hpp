@@ -16,8 +16,8 @@ inline constexpr double alike_sd_cents = 0.6;
 double as_warming_c(double cents, const Air& air);
 
 /// What a take's drift says, surely and by more than is worth a word: the pitch changed all at once (code head_moved),
-/// it rose, as that of a flute that is not warm yet (not_warm_yet), or it fell, or rose although the flute was said to be
-/// warm (pitch_drifted).
+/// it rose, as that of a flute that is not warm yet (not_warm_yet), or it fell, or rose although the flute was said to
+/// be warm (pitch_drifted).
 std::optional<Warning> drift_warning(const std::optional<Drift>& drift, bool is_said_warm);
 
 }  // namespace windway

@@ -21,6 +21,7 @@ MeasureSettings whistle_in_d() {
   MeasureSettings settings;
   settings.instrument.kind = Kind::whistle;
   settings.instrument.lowest = WrittenNote{.pitch_class = 2, .octave = 5};
+  settings.blows.is_warm = true;
   return settings;
 }
 

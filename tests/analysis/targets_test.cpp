@@ -50,6 +50,7 @@ Measurement measured_as(const SyntheticTake& take, const Instrument& instrument,
   settings.instrument.instrument = instrument;
   settings.tuning.a4_hz = a4_hz;
   settings.head.out_mm = 5.0;
+  settings.blows.is_warm = true;
   return measured(take.samples, take.rate_hz, settings);
 }
 

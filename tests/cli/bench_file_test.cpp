@@ -41,14 +41,14 @@ struct BenchFile : testing::Test {
   std::string file = folder.path("bench.toml");
   std::string text =
       "instrument = \"whistle.toml\"\nmanifest = \"manifest.csv\"\nstage = \"final\"\nresults = \"r.jsonl\"\n"
-      "group_by = \"lot\"\n[limits]\ntolerance_cents = 12\nhead_out_range_mm = [1, 12]\n";
+      "group_by = \"lot\"\nwarm = true\n[limits]\ntolerance_cents = 12\nhead_out_range_mm = [1, 12]\n";
 };
 
 TEST_F(BenchFile, SaysTheWholeCallWhereverItIsRun) {
   const ProgramRun by_file = run();
   const ProgramRun by_words =
       run_windway({"batch", "--instrument", folder.path("whistle.toml"), "--manifest", folder.path("manifest.csv"),
-                   "--stage", "final", "--group-by", "lot", "--tolerance", "12", "--head-out-range", "1:12"});
+                   "--stage", "final", "--group-by", "lot", "--tolerance", "12", "--head-out-range", "1:12", "--warm"});
   EXPECT_EQ(by_file.out, by_words.out);
   EXPECT_EQ(by_file.exit_status, 1);
   EXPECT_TRUE(fs::exists(folder.path("r.jsonl")));

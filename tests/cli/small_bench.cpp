@@ -74,7 +74,8 @@ std::vector<std::string> good_takes() {
 }
 
 std::vector<std::string> batch_call(const std::vector<std::string>& words) {
-  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/d-whistle.toml", "--head-out", "5"};
+  std::vector<std::string> call{"batch", "--instrument", small_bench() + "/d-whistle.toml", "--head-out",
+                                "5",     "--warm"};
   call.insert(call.end(), words.begin(), words.end());
   return call;
 }

@@ -49,6 +49,7 @@ Table measured_table(const GoldenTake& take) {
   settings.instrument.kind = take.kind == "whistle" ? Kind::whistle : Kind::recorder;
   settings.instrument.lowest = parse_note(take.lowest, NoteNames::english);
   settings.head.out_mm = number_in(take.head_out_mm);
+  settings.blows.is_warm = true;
   return Table(csv_report(measure({std::string(WINDWAY_SAMPLES_DIR) + "/takes/" + take.name + ".flac"}, settings)));
 }
 

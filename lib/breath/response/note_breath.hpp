@@ -24,6 +24,9 @@ struct NoteBreath {
   /// What of the spread's u95 is the flute's warming between its soft and its hard blows: it errs alike on all notes.
   /// Absent where they lie close together or repeats show the drift.
   std::optional<double> warming_u95_cents;
+  /// How far the note's one blow may stray from moderate, where the take has one strength and nothing shows it. Not a
+  /// part of moderate's u95.
+  std::optional<double> stray_u95_cents;
   /// What the flute may have risen by after the note was played, to the end of the take: on all notes at once. Absent
   /// where repeats show the drift, or the flute was said to be warm. Not a part of the u95 of soft, moderate and hard.
   std::optional<double> later_warming_u95_cents;

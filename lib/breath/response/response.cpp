@@ -13,8 +13,9 @@
 namespace windway {
 namespace {
 
-constexpr double together_s = 10.0;   ///< blows nearer in time than this warm by no more than their u95
-constexpr double level_u95_db = 0.6;  ///< of a range between two blows of one note: repeats agree to about 0.3 dB
+constexpr double together_s = 10.0;     ///< blows nearer in time than this warm by no more than their u95
+constexpr double stray_sd_cents = 2.0;  ///< of a blow about moderate: 1 dB at 2 cents a dB (common practice, no source)
+constexpr double level_u95_db = 0.6;    ///< of a range between two blows of one note: repeats agree to about 0.3 dB
 /// SD of moderate about a lone soft or hard blow where fewer than four notes show it.
 constexpr double unknown_distance_sd_cents = 15.0;
 constexpr std::size_t least_notes_for_sd = 4;
@@ -97,13 +98,6 @@ NoteBreath with_blows(NoteBreath note, const BlowMeans& means, const BlowMean& a
   return note;
 }
 
-/// A note blown once: how far the blow strays from moderate is not seen.
-NoteBreath with_unseen_stray(NoteBreath note) {
-  constexpr double stray_sd_cents = 2.0;  // 1 dB at 2 cents a dB (common practice, no source)
-  note.moderate.u95_cents = std::hypot(note.moderate.u95_cents, normal_u95_factor * stray_sd_cents);
-  return note;
-}
-
 bool any_strength(const Blows& blows) {
   return std::ranges::any_of(blows.strength, [](const auto& strength) { return strength.has_value(); });
 }
@@ -111,7 +105,7 @@ bool any_strength(const Blows& blows) {
 NoteResponse response_to_blows(NoteBreath note, const BlowMeans& means, const BlowMean& all, bool strengths_known,
                                const HoldReadings& readings, const Loudness& loudness) {
   note = with_blows(std::move(note), means, all, readings.u95_factor);
-  if (!strengths_known && note.holds == 1) note = with_unseen_stray(std::move(note));
+  if (!strengths_known && note.holds == 1) note.stray_u95_cents = normal_u95_factor * stray_sd_cents;
   if (!means[0] || !means[2]) return {std::move(note), false, strengths_known && !means[1]};
   const CentsEstimate rise = difference(means, readings.u95_factor);
   note = with_spread(std::move(note), means, readings);

@@ -103,6 +103,11 @@ void visit_note(Note&& note, Name&& name, Visit&& visit) {
             "lie close together, or repeats show the drift.",
             at_least_0},
       note.warming_u95_cents);
+  visit(Field{"stray_u95_cents",
+              "How far the note's one blow may stray from moderate, cents, where nothing shows it; not in "
+              "moderate_u95_cents. null: the take shows it.",
+              at_least_0},
+        note.stray_u95_cents);
   visit(Field{"later_warming_u95_cents",
               "What a flute that was cold at first may have risen by after the note was played, cents, on all notes at "
               "once; null: repeats show the drift, or the flute was said to be warm.",
