@@ -81,6 +81,14 @@ Naming named(std::vector<Hold> holds, const MeasureSettings& settings) {
   return naming;
 }
 
+/// How far a scale is off that does not fit is not known.
+Warnings warnings_of_move(const Measurement& found) {
+  Warnings warnings = found.compromise->warnings;
+  if (find_warning(found.warnings, WarningCode::scale_doubtful))
+    std::erase_if(warnings, [](const Warning& warning) { return warning.code == WarningCode::scale_far_off; });
+  return warnings;
+}
+
 /// The second half of the job: notes of a scale, breath response, compromise. `found` has settings and takes.
 Measurement answered(Measurement found, std::vector<Hold> holds) {
   const MeasureSettings settings = found.settings;
@@ -96,7 +104,7 @@ Measurement answered(Measurement found, std::vector<Hold> holds) {
 
   if (!found.breath.notes.empty()) {
     found.compromise = compromise_of(found);
-    std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
+    std::ranges::move(warnings_of_move(found), std::back_inserter(found.warnings));
     if (const auto warning = scale_in_two(found)) found.warnings.push_back(*warning);
   }
   return found;
@@ -155,7 +163,7 @@ Measurement retargeted(Measurement found, const MeasureSettings& settings) {
   if (found.breath.notes.empty()) return found;
   std::erase_if(found.warnings, [](const Warning& warning) { return is_of_the_head(warning.code); });
   found.compromise = compromise_of(found);
-  std::ranges::copy(found.compromise->warnings, std::back_inserter(found.warnings));
+  std::ranges::move(warnings_of_move(found), std::back_inserter(found.warnings));
   return found;
 }
 

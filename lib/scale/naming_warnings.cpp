@@ -54,13 +54,26 @@ bool far_off(const ScaleFit& fit) {
                      [](double cents) { return std::abs(cents) > doubtful_offset_cents; });
 }
 
+/// ", or at A4 = 440 Hz like a whistle in D from D5": the reference pitch at which the one that was said fits as well
+/// as the one that is heard; nothing where it is the same.
+std::string at_another_a4(const Naming& naming, const Hypothesis& heard) {
+  constexpr int furthest_semitones = 3;  // reference pitches in use lie within these
+  const Instrument &said = naming.instrument, &its = heard.model.instrument;
+  const int semitones = its.lowest_midi - said.lowest_midi;
+  if (its.kind != said.kind || semitones == 0 || std::abs(semitones) > furthest_semitones) return "";
+  const double cents = 100.0 * semitones + heard.fit.offset_cents.front();
+  return ", or at A4 = " + std::to_string(std::lround(hz_at_cents(naming.tuning.a4_hz, cents))) + " Hz like a " +
+         described(said);
+}
+
 /// `heard`: what the same recording would be taken for if nothing had been said.
-Warning scale_doubtful(const Naming& naming, std::size_t outside, const Instrument& heard) {
+Warning scale_doubtful(const Naming& naming, std::size_t outside, const Hypothesis& heard) {
   std::string message = "the recording does not fit a " + described(naming.instrument);
   if (outside > 0)
     message += ": " + count_in_words(outside, "hold") + " of " + std::to_string(naming.holds.size()) +
                " would not be in its scale";
-  if (heard.lowest_midi != naming.instrument.lowest_midi) message += "; it sounds like a " + described(heard);
+  if (heard.model.instrument.lowest_midi != naming.instrument.lowest_midi)
+    message += "; it sounds like a " + described(heard.model.instrument) + at_another_a4(naming, heard);
   return {WarningCode::scale_doubtful,
           message +
               ". Check the kind, the lowest note, the reference pitch and the sample rate of "
@@ -87,7 +100,7 @@ Warnings out_of_scale(const Naming& naming, const InstrumentHint& hint, const st
     nothing_said.note_names = naming.instrument.note_names;
     const Hypothesis heard = ranked_hypotheses(nothing_said, takes).front();
     if (many_outside(naming, outside) || heard.fit.log_score > told.log_score + doubtful_log_score)
-      return {scale_doubtful(naming, outside, heard.model.instrument)};
+      return {scale_doubtful(naming, outside, heard)};
   }
   Warnings warnings;
   for (const auto& [midi, holds] : holds_of)

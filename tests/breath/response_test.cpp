@@ -96,7 +96,8 @@ TEST(MeasureBreath, SpreadAndSlopeComeFromWholeBlows) {
     EXPECT_FALSE(note.moderate_is_midway);
     EXPECT_EQ(note.holds, 3);
   }
-  EXPECT_TRUE(result.warnings.empty());
+  EXPECT_EQ(result.warnings.size(), 1U);  // a scale played up only
+  EXPECT_TRUE(testing::warned(result, WarningCode::warming_unseen));
 }
 
 TEST(MeasureBreath, ATimidBlowDoesNotMakeANoteLookStiff) {

@@ -129,6 +129,12 @@ TEST(NameHoldsTold, DoubtsAScaleThatDoesNotFitAndSaysWhatItHears) {
   EXPECT_NE(doubt.find("sounds like a whistle in E from E5"), std::string::npos) << doubt;
 }
 
+TEST(NameHoldsTold, SaysAtWhichReferencePitchTheFluteThatWasNamedFits) {
+  const Naming naming = name_holds(holds_of(steps(two_octaves(74))), told(Kind::whistle, "D5"), {415});
+  const std::string doubt = warning_text(naming, WarningCode::scale_doubtful);
+  EXPECT_NE(doubt.find("at A4 = 440 Hz like a whistle in D from D5"), std::string::npos) << doubt;
+}
+
 TEST(NameHoldsTold, DoesNotDoubtAFluteSixtyCentsOffNorATuneInAnotherKey) {
   for (const double cents : {-60.0, 60.0}) {
     const auto meant = transposed(steps(two_octaves(74)), cents);
