@@ -9,6 +9,7 @@
 
 #include "scale/octave_slips.hpp"
 #include "units/count_in_words.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 namespace {
@@ -54,16 +55,16 @@ bool far_off(const ScaleFit& fit) {
                      [](double cents) { return std::abs(cents) > doubtful_offset_cents; });
 }
 
-/// ", or at A4 = 440 Hz like a whistle in D from D5": the reference pitch at which the one that was said fits as well
-/// as the one that is heard; nothing where it is the same.
+/// ", or with A4 at about 440 Hz like a whistle in D from D5": the reference pitch at which the one that was said fits
+/// as well as the one that is heard; nothing where it is the same.
 std::string at_another_a4(const Naming& naming, const Hypothesis& heard) {
   constexpr int furthest_semitones = 3;  // reference pitches in use lie within these
   const Instrument &said = naming.instrument, &its = heard.model.instrument;
   const int semitones = its.lowest_midi - said.lowest_midi;
   if (its.kind != said.kind || semitones == 0 || std::abs(semitones) > furthest_semitones) return "";
   const double cents = 100.0 * semitones + heard.fit.offset_cents.front();
-  return ", or at A4 = " + std::to_string(std::lround(hz_at_cents(naming.tuning.a4_hz, cents))) + " Hz like a " +
-         described(said);
+  return ", or with A4 at about " + std::to_string(std::lround(hz_at_cents(naming.tuning.a4_hz, cents))) +
+         " Hz like a " + described(said);
 }
 
 /// `heard`: what the same recording would be taken for if nothing had been said.
