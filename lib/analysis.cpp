@@ -81,10 +81,11 @@ Naming named(std::vector<Hold> holds, const MeasureSettings& settings) {
   return naming;
 }
 
-/// How far a scale is off that does not fit is not known.
+/// How far a scale is off whose notes do not fit is not known.
 Warnings warnings_of_move(const Measurement& found) {
   Warnings warnings = found.compromise->warnings;
-  if (find_warning(found.warnings, WarningCode::scale_doubtful))
+  const bool all_fit = std::ranges::all_of(found.naming.holds, &NamedHold::in_scale);
+  if (!all_fit && find_warning(found.warnings, WarningCode::scale_doubtful))
     std::erase_if(warnings, [](const Warning& warning) { return warning.code == WarningCode::scale_far_off; });
   return warnings;
 }
