@@ -16,7 +16,6 @@
 #include "interrupt.hpp"
 #include "options.hpp"
 #include "progress.hpp"
-#include "report/lines/batch_line.hpp"
 #include "results/judge_take.hpp"
 #include "results/kept_results.hpp"
 #include "shared_settings.hpp"
@@ -70,8 +69,7 @@ void do_jobs(const BatchCall& call, const Batch& batch, KeptResults& kept, Bench
     if (!writer.add(line)) cannot_read_back(call);
   });
   const auto result_of = [&](std::size_t job) {
-    return done[job] ? kept.file->line_at(*done[job])
-                     : batch_line(judged_take(batch.jobs[job], batch), WINDWAY_VERSION);
+    return done[job] ? kept.file->line_at(*done[job]) : judged_line(batch.jobs[job], batch);
   };
   const auto take = [&](std::size_t job, std::string line) {
     if (kept.file && !done[job]) kept.done[job] = kept.file->append(line);

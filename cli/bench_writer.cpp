@@ -41,9 +41,7 @@ BenchWriter::~BenchWriter() = default;
 
 void BenchWriter::write(const std::string& text) {
   if (text.empty()) return;
-  if (!file_) return print(text);
-  if (write_all(file_->descriptor(), text) != 0)
-    throw Error(ErrorKind::output, "cannot write the result: is the disk full?");
+  file_ ? file_->write(text) : print(text);
 }
 
 bool BenchWriter::add(std::string_view line) {

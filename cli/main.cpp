@@ -14,6 +14,7 @@
 #include "interrupt.hpp"
 #include "options.hpp"
 #include "program.hpp"
+#include "results/reason.hpp"
 #include "standard_streams.hpp"
 #include "terminal.hpp"
 
@@ -57,7 +58,7 @@ int main(int argc, char** argv) {
     complain(error.what());
     return exit_status_of(error.kind());
   } catch (const std::exception& error) {  // memory ran out, or a fault of windway itself
-    complain(std::string("could not be finished: ") + error.what());
+    complain("could not be finished: " + windway::reason_of(error));
     return exit_recording;
   }
 }

@@ -6,8 +6,10 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <cerrno>
 #include <memory>
 #include <string_view>
+#include <system_error>
 
 #include "error.hpp"
 
@@ -25,7 +27,13 @@ bool ends_in(const std::string& name, const std::string& ending) {
                     [](char a, char b) { return a == std::tolower(static_cast<unsigned char>(b)); });
 }
 
-[[noreturn]] void fail(const std::string& name, const char* why) {
+/// What the system said since errno was 0, else what libsndfile says: where FLAC finds no room for its first bytes,
+/// that is something about a decoder.
+std::string reason_of_failure(SNDFILE* file) {
+  return errno != 0 ? std::generic_category().message(errno) : sf_strerror(file);
+}
+
+[[noreturn]] void fail(const std::string& name, const std::string& why) {
   throw Error(ErrorKind::output, "cannot write " + name + ": " + why);
 }
 
@@ -45,14 +53,16 @@ void write_drone(const DroneSettings& settings, int descriptor, const std::strin
   info.samplerate = static_cast<int>(settings.rate_hz);
   info.channels = 1;
   info.format = (ends_in(name, ".flac") ? SF_FORMAT_FLAC : SF_FORMAT_WAV) | SF_FORMAT_PCM_24;
+  errno = 0;
   File file(sf_open_fd(descriptor, SFM_WRITE, &info, SF_FALSE), sf_close);
-  if (!file) fail(name, sf_strerror(nullptr));
+  if (!file) fail(name, reason_of_failure(nullptr));
   sf_set_string(file.get(), SF_STR_SOFTWARE, written_by);
   DroneSound sound(settings);
   std::array<double, 4096> block{};
   while (const std::size_t count = sound.read(block)) {
+    errno = 0;
     if (sf_write_double(file.get(), block.data(), static_cast<sf_count_t>(count)) != static_cast<sf_count_t>(count)) {
-      fail(name, sf_strerror(file.get()));
+      fail(name, reason_of_failure(file.get()));
     }
   }
   if (sf_close(file.release()) != 0) fail(name, "the disk may be full");

@@ -10,6 +10,7 @@
 #include <cerrno>
 #include <filesystem>
 #include <memory>
+#include <new>
 #include <system_error>
 #include <vector>
 
@@ -34,7 +35,10 @@ ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset
 /// A digest under construction.
 class Digest {
  public:
-  Digest() { require(EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr)); }
+  Digest() {
+    if (!context_) throw std::bad_alloc();
+    require(EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr));
+  }
   void add(const void* bytes, std::size_t count) { require(EVP_DigestUpdate(context_.get(), bytes, count)); }
   std::string finished() {
     std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};

@@ -34,6 +34,9 @@ std::string system_text(int error_number) { return std::generic_category().messa
   if (error_number == EACCES || error_number == EPERM) {
     refuse(path, "you have no permission to read it; change its permissions or copy it to a folder of your own");
   }
+  if (error_number == ELOOP) refuse(path, "it is a link that leads to itself; name the file");
+  if (error_number == EMFILE) refuse(path, "too many files are open; raise the limit (ulimit -n)");
+  if (error_number == ENAMETOOLONG) refuse(path, "its name is too long; give it a shorter one");
   refuse(path, system_text(error_number) + "; copy it to another disk and try again");
 }
 
@@ -175,6 +178,7 @@ std::string cannot_read(const std::string& path) { return "cannot read " + take_
 InputFile::InputFile(const std::string& path) {
   struct stat status = status_of(path);
   if (S_ISDIR(status.st_mode)) refuse(path, "it is a folder; name the sound files in it");
+  if (path != "-" && S_ISSOCK(status.st_mode)) refuse(path, "it is a socket; name a sound file");
   const bool is_stream = path == "-" || !S_ISREG(status.st_mode);
   Guard source{is_stream ? copy_of_stream(path, status) : open_for_reading(path)};
   if (source.descriptor < 0 || fstat(source.descriptor, &status) != 0) refuse_to_open(path, errno);

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <functional>
 #include <mutex>
+#include <new>
 #include <numbers>
 
 #include "units/four.hpp"
@@ -21,6 +22,22 @@ std::mutex& planner_mutex() {
   static std::mutex mutex;
   return mutex;
 }
+
+/// Aligned as FFTW likes it.
+struct Buffer {
+  explicit Buffer(std::size_t count) : data(fftwf_alloc_complex(count)) {
+    if (data == nullptr) throw std::bad_alloc();
+  }
+  ~Buffer() { fftwf_free(data); }
+  Buffer(const Buffer&) = delete;
+  Buffer& operator=(const Buffer&) = delete;
+
+  fftwf_complex* data;
+};
+
+/// Where FFTW's planner finds no memory, it aborts the program: so throws std::bad_alloc where there is less than it
+/// may need.
+void check_planner_memory() { const Buffer as_much(std::size_t{1} << 17U); }
 
 std::vector<float> hann_window(std::size_t length_samples) {
   std::vector<float> window(length_samples);
@@ -38,23 +55,22 @@ Four exchanged(Four two) { return __builtin_shufflevector(two, two, 2, 3, 0, 1);
 }  // namespace
 
 struct Spectrum::Plan {
-  explicit Plan(std::size_t length_samples)
-      : input(fftwf_alloc_complex(length_samples / 2)), output(fftwf_alloc_complex(length_samples / 2 + 1)) {
+  explicit Plan(std::size_t length_samples) : input(length_samples / 2), output(length_samples / 2 + 1) {
     const std::lock_guard lock(planner_mutex());
+    check_planner_memory();
     // An estimated plan: a timed one would let the last digits hang on the machine's mood.
-    plan = fftwf_plan_dft_1d(static_cast<int>(length_samples / 2), input, output, FFTW_FORWARD, FFTW_ESTIMATE);
+    plan =
+        fftwf_plan_dft_1d(static_cast<int>(length_samples / 2), input.data, output.data, FFTW_FORWARD, FFTW_ESTIMATE);
   }
   ~Plan() {
     const std::lock_guard lock(planner_mutex());
     fftwf_destroy_plan(plan);
-    fftwf_free(input);
-    fftwf_free(output);
   }
   Plan(const Plan&) = delete;
   Plan& operator=(const Plan&) = delete;
 
-  fftwf_complex* input;  // real samples, two by two
-  fftwf_complex* output;
+  Buffer input;  // real samples, two by two
+  Buffer output;
   fftwf_plan plan = nullptr;
 };
 
@@ -77,7 +93,7 @@ void Spectrum::transform(std::span<const float> samples, SpectrumFrame& frame) {
   assert(samples.size() == length_samples_);
   // The halves swapped: so phases are those at the middle of the window.
   const auto half = static_cast<std::ptrdiff_t>(length_samples_ / 2);
-  auto* const input = reinterpret_cast<float*>(plan_->input);
+  auto* const input = reinterpret_cast<float*>(plan_->input.data);
   std::transform(samples.begin() + half, samples.end(), window_.begin() + half, input, std::multiplies<>());
   std::transform(samples.begin(), samples.begin() + half, window_.begin(), input + half, std::multiplies<>());
   fftwf_execute(plan_->plan);
@@ -96,7 +112,7 @@ void Spectrum::transform(std::span<const float> samples, SpectrumFrame& frame) {
 void Spectrum::part_pairs(std::vector<std::complex<float>>& amplitude) const {
   const std::size_t last = length_samples_ / 2;
   amplitude.resize(last + 1);
-  auto* const pairs = reinterpret_cast<float*>(plan_->output);
+  auto* const pairs = reinterpret_cast<float*>(plan_->output.data);
   std::copy_n(pairs, 2, pairs + 2 * last);
   auto* const out = reinterpret_cast<float*>(amplitude.data());
   const Four conjugated{1.0F, -1.0F, 1.0F, -1.0F};

@@ -56,6 +56,18 @@ int live_channel(SoundFile& file) {
   }
 }
 
+[[noreturn]] void refuse_too_long(const std::string& path) {
+  throw Error(ErrorKind::recording, cannot_read(path) + ": it is longer than 24 hours; cut it into parts");
+}
+
+/// So that nobody waits for a day's sound to be read first. A header whose samples are not there is not believed: an
+/// uncompressed one takes a byte at least.
+void refuse_said_too_long(const SoundFile& file, const InputFile& input, const std::string& path) {
+  const std::int64_t frames = file.seeks_cheaply() ? file.claimed_frames().value_or(0) : 0;
+  const bool is_there = frames <= input.size_bytes() / file.channels();
+  if (is_there && static_cast<double>(frames) > longest_take_s * file.rate_hz()) refuse_too_long(path);
+}
+
 std::string percent(double share) {
   return share < 0.1 ? fmt::format("{:.2g}", 100.0 * share) : fmt::format("{:.0f}", 100.0 * share);
 }
@@ -89,6 +101,7 @@ struct Recording::State {
 
 Recording::State::State(const std::string& path, Digest digest) : input(path) {
   file.emplace(input, path);
+  refuse_said_too_long(*file, input, path);
   info.path = path;
   info.sample_rate_hz = file->rate_hz();
   info.channels = file->channels();
@@ -124,8 +137,7 @@ void Recording::State::read_block() {
     return;
   }
   frames_read += static_cast<std::int64_t>(frames);
-  if (static_cast<double>(frames_read) > longest_take_s * info.sample_rate_hz)
-    throw Error(ErrorKind::recording, cannot_read(info.path) + ": it is longer than 24 hours; cut it into parts");
+  if (static_cast<double>(frames_read) > longest_take_s * info.sample_rate_hz) refuse_too_long(info.path);
   const auto width = static_cast<std::size_t>(info.channels);
   const auto used = static_cast<std::size_t>(info.channel_used);
   std::span<const float> samples = std::span(interleaved).first(frames);

@@ -5,12 +5,14 @@
 
 #include <exception>
 #include <filesystem>
+#include <new>
 #include <system_error>
 
 #include "analysis.hpp"
 #include "input/digest.hpp"
 #include "input/input_file.hpp"
 #include "report/lines/batch_line.hpp"
+#include "results/reason.hpp"
 #include "slide/slide.hpp"
 
 namespace windway {
@@ -18,7 +20,6 @@ namespace {
 
 void set_unmeasured(JudgedTake& take, const std::string& why, const JudgeLimits& limits) {
   take.error = why;
-  take.sha256 = sha256_of_path(take.path);
   if (asks_anything(limits)) take.verdict = not_measured(why);
 }
 
@@ -53,6 +54,19 @@ JudgeLimits limits_for(const BatchJob& job, const Batch& batch) {
   return is_judged ? batch.limits : JudgeLimits{};
 }
 
+/// The take without what a measurement finds.
+JudgedTake unjudged_take(const BatchJob& job, const Batch& batch) {
+  JudgedTake take;
+  take.path = job.path;
+  take.subject = job.subject;
+  take.counting = job.counting;
+  take.with_holds = batch.with_holds;
+  take.bore_temp_c = job.bore_temp_c;
+  take.settings_key = key_of(job, batch);
+  take.measurement.settings = settings_for(job, batch.settings);
+  return take;
+}
+
 }  // namespace
 
 std::string key_of(const BatchJob& job, const Batch& batch) {
@@ -63,32 +77,39 @@ std::string key_of(const BatchJob& job, const Batch& batch) {
 }
 
 JudgedTake judged_take(const BatchJob& job, const Batch& batch) {
-  JudgedTake take;
-  take.path = job.path;
-  take.subject = job.subject;
-  take.counting = job.counting;
-  take.with_holds = batch.with_holds;
-  take.bore_temp_c = job.bore_temp_c;
-  const MeasureSettings settings = settings_for(job, batch.settings);
+  JudgedTake take = unjudged_take(job, batch);
+  const MeasureSettings& settings = take.measurement.settings;
   const JudgeLimits limits = limits_for(job, batch);
-  take.settings_key = key_of(job, batch);
-  take.measurement.settings = settings;
   const std::string why_no_take = why_no_file(job.path);
   const std::string why_not = !why_no_take.empty()  ? why_no_take
                               : job.why_not.empty() ? why_not_there(settings)
                                                     : job.why_not;
   if (!why_not.empty()) {
     set_unmeasured(take, why_not, limits);
+    take.sha256 = sha256_of_path(take.path);
     return take;
   }
   try {
     take.measurement = measure({job.path}, settings);
     take.sha256 = take.measurement.takes.front().sha256;
     if (asks_anything(limits)) take.verdict = judge(take.measurement, limits);
+  } catch (const std::bad_alloc&) {
+    throw;
   } catch (const std::exception& failure) {  // one bad take never stops the rest
     set_unmeasured(take, failure.what(), limits);
+    take.sha256 = sha256_of_path(take.path);
   }
   return take;
+}
+
+std::string judged_line(const BatchJob& job, const Batch& batch) {
+  try {
+    return batch_line(judged_take(job, batch), WINDWAY_VERSION);
+  } catch (const std::bad_alloc& failure) {
+    JudgedTake take = unjudged_take(job, batch);
+    set_unmeasured(take, "cannot measure " + take_name(job.path) + ": " + reason_of(failure), limits_for(job, batch));
+    return batch_line(take, WINDWAY_VERSION);
+  }
 }
 
 }  // namespace windway

@@ -67,6 +67,12 @@ mode_t rights_of(const std::string& path) {
   return 0666U & ~mask;
 }
 
+/// As write_all. A reader that has closed the pipe has what it wants; for a plain file this cannot happen.
+int written(int descriptor, std::string_view text) {
+  const int failure = write_all(descriptor, text);
+  return failure == EPIPE ? 0 : failure;
+}
+
 }  // namespace
 
 int write_all(int descriptor, std::string_view text) {
@@ -111,10 +117,12 @@ void OutputFile::open_beside() {
   if (descriptor_ < 0) passing_path_.clear();
 }
 
+void OutputFile::write(const std::string& piece) {
+  if (const int failure = written(descriptor_, piece)) fail(failure);
+}
+
 void OutputFile::finish(const std::string& content) {
-  int failure = write_all(descriptor_, content);
-  // A reader that has closed the pipe has what it wants; for a plain file this cannot happen.
-  if (failure == EPIPE) failure = 0;
+  int failure = written(descriptor_, content);
   if (!passing_path_.empty() && fchmod(descriptor_, rights_) != 0 && failure == 0) failure = errno;
   if (close(descriptor_) != 0 && failure == 0)
     failure = errno;  // some file systems say only here that the disk is full

@@ -27,6 +27,8 @@ class OutputFile {
 
   /// For what is written in pieces, before finish(""): a descriptor that stays open.
   int descriptor() const { return descriptor_; }
+  /// Writes a piece. Throws Error (kind output).
+  void write(const std::string& piece);
 
   /// Writes the rest of the content and puts the file in its place. Throws Error (kind output); nothing is left then.
   void finish(const std::string& content);

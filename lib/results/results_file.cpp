@@ -8,6 +8,7 @@
 
 #include <cerrno>
 #include <system_error>
+#include <utility>
 
 #include "error.hpp"
 #include "results/joined_results.hpp"
@@ -37,6 +38,12 @@ int read_at(int descriptor, std::uint64_t offset, std::string& text) {
   text.resize(filled);
   return 0;
 }
+
+/// Closes a descriptor at its end.
+struct Closing {
+  int descriptor;
+  ~Closing() { close(descriptor); }
+};
 
 }  // namespace
 
@@ -126,10 +133,13 @@ void ResultsFile::replace_with(std::size_t count, const std::function<std::strin
   for (std::size_t line = 0; line < count; ++line)
     if (const int failure = write_all(file.descriptor(), line_of(line))) fail(failure);
   if (fsync(file.descriptor()) != 0) fail(errno);
+  // Locked before it is in its place, or another run could take it over there.
+  const int replacement = fcntl(file.descriptor(), F_DUPFD_CLOEXEC, 0);
+  if (replacement < 0) fail(errno);
+  flock(replacement, LOCK_EX | LOCK_NB);
+  fcntl(replacement, F_SETFL, O_APPEND);
+  const Closing old{std::exchange(descriptor_, replacement)};
   file.finish("");
-  const int old = descriptor_;
-  open_and_lock();
-  close(old);
 }
 
 LinePlace ResultsFile::append(const std::string& line) {

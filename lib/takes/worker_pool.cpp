@@ -65,7 +65,10 @@ void work_through(std::size_t count, unsigned threads, const PooledWork& work) {
   {
     std::vector<std::jthread> others;
     const std::size_t wanted = std::min<std::size_t>(std::max(1U, threads), count);
-    for (std::size_t other = 1; other < wanted; ++other) others.emplace_back([&queue] { queue.work_off(); });
+    try {
+      for (std::size_t other = 1; other < wanted; ++other) others.emplace_back([&queue] { queue.work_off(); });
+    } catch (const std::exception&) {  // there are no more threads to have: fewer do it too
+    }
     queue.work_off();
   }
   queue.rethrow();

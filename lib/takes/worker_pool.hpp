@@ -15,8 +15,8 @@ struct PooledWork {
   std::function<bool()> stops = [] { return false; };  ///< once true, no new piece begins
 };
 
-/// Does `count` pieces on `threads` threads (at least one). Pieces that have begun are finished and taken. An exception
-/// of either function stops the rest and is rethrown.
+/// Does `count` pieces on `threads` threads (at least one, and fewer where the system gives no more). Pieces that have
+/// begun are finished and taken. An exception of either function stops the rest and is rethrown.
 void work_through(std::size_t count, unsigned threads, const PooledWork& work);
 
 /// Passes on results in the order of their pieces.

@@ -4,6 +4,7 @@
 #include <fcntl.h>
 #include <poll.h>
 #include <signal.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -43,8 +44,20 @@ std::vector<std::string> windway_words(const std::vector<std::string>& arguments
   return words;
 }
 
+void keep_to(int resource, const std::optional<std::uint64_t>& most) {
+  if (!most) return;
+  const rlimit limit{*most, *most};
+  if (setrlimit(static_cast<__rlimit_resource>(resource), &limit) != 0) _exit(126);
+}
+
+/// What a new process does to itself before it becomes the program.
+struct Preparation {
+  Limits limits{};
+  std::vector<int> closed{};
+};
+
 /// Starts the program with its streams at these descriptors.
-pid_t start(std::vector<std::string> words, int in, int out, int err) {
+pid_t start(std::vector<std::string> words, int in, int out, int err, const Preparation& preparation = {}) {
   std::vector<char*> argv;
   for (std::string& word : words) argv.push_back(word.data());
   argv.push_back(nullptr);
@@ -54,6 +67,10 @@ pid_t start(std::vector<std::string> words, int in, int out, int err) {
   dup2(in, STDIN_FILENO);
   dup2(out, STDOUT_FILENO);
   dup2(err, STDERR_FILENO);
+  for (const int descriptor : preparation.closed) close(descriptor);
+  keep_to(RLIMIT_FSIZE, preparation.limits.file_bytes);
+  keep_to(RLIMIT_NOFILE, preparation.limits.descriptors);
+  keep_to(RLIMIT_AS, preparation.limits.memory_bytes);
   execvp(argv[0], argv.data());
   _exit(127);
 }
@@ -93,14 +110,14 @@ std::string windway_program() {
   return other != nullptr ? other : WINDWAY_PROGRAM;
 }
 
-ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams) {
+ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams, const Limits& limits) {
   Pipe out;
   Pipe err;
   const int in = checked(open(streams.in_path.c_str(), O_RDONLY | O_CLOEXEC));
   if (streams.out_reader_has_gone) close(std::exchange(out.read_end, -1));
   const int out_place =
       streams.out_path.empty() ? out.write_end : checked(open(streams.out_path.c_str(), O_WRONLY | O_CLOEXEC));
-  const pid_t pid = start(words, in, out_place, err.write_end);
+  const pid_t pid = start(words, in, out_place, err.write_end, {limits, streams.closed});
   for (const int descriptor : {in, out.write_end, err.write_end}) close(descriptor);
   if (out_place != out.write_end) close(out_place);
   ProgramRun run;
@@ -112,8 +129,8 @@ ProgramRun run_program(const std::vector<std::string>& words, const Streams& str
   return run;
 }
 
-ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams) {
-  return run_program(windway_words(arguments), streams);
+ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams, const Limits& limits) {
+  return run_program(windway_words(arguments), streams, limits);
 }
 
 WaitingProgram::WaitingProgram(const std::vector<std::string>& arguments, const std::string& err_path) {

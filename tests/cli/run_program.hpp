@@ -3,6 +3,8 @@
 
 #include <sys/types.h>
 
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +23,14 @@ struct Streams {
   std::string in_path = "/dev/null";
   std::string out_path{};            ///< empty: a pipe, read to its end
   bool out_reader_has_gone = false;  ///< a pipe whose other end is closed already
+  std::vector<int> closed{};         ///< of the descriptors 0, 1 and 2, those that the program starts without
+};
+
+/// What the program may use at most (setrlimit(2)).
+struct Limits {
+  std::optional<std::uint64_t> file_bytes{};    ///< of a file that it writes; it gets SIGXFSZ there
+  std::optional<std::uint64_t> memory_bytes{};  ///< of address space
+  std::optional<std::uint64_t> descriptors{};   ///< one more than the highest
 };
 
 /// Path of the program under test: WINDWAY_TEST_PROGRAM of the environment, else the one of this build.
@@ -28,10 +38,11 @@ std::string windway_program();
 
 /// Runs a program through fork and exec, no shell between: words[0] is its path, or its name on the PATH, the rest its
 /// arguments. Exit status 127: there is no such program.
-ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams = {});
+ProgramRun run_program(const std::vector<std::string>& words, const Streams& streams = {}, const Limits& limits = {});
 
 /// Runs windway with these arguments.
-ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams = {});
+ProgramRun run_windway(const std::vector<std::string>& arguments, const Streams& streams = {},
+                       const Limits& limits = {});
 
 /// windway at work, its standard input a pipe that is open and silent.
 class WaitingProgram {

@@ -1,20 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 #include "cli/small_bench.hpp"
 
-#include <unistd.h>
-
 #include <algorithm>
-#include <filesystem>
 #include <stdexcept>
 
+#include "cli/made_once.hpp"
 #include "cli/run_program.hpp"
 #include "support/bench_flutes.hpp"
 #include "support/bench_takes.hpp"
 
 namespace windway::cli_tests {
 namespace {
-
-namespace fs = std::filesystem;
 
 const synthesis::BenchPlan& plan() {
   static const synthesis::BenchPlan small = [] {
@@ -31,33 +27,16 @@ const std::vector<synthesis::BenchTake>& takes() {
   return all;
 }
 
-/// Each test is a process of its own, and several run at once: whoever is first makes it, in a folder of its own that
-/// then takes the name. A newly built test program makes a new one.
-std::string made() {
-  const auto built = fs::last_write_time("/proc/self/exe").time_since_epoch().count();
-  const fs::path place = fs::path(WINDWAY_BUILD_DIR) / ("small-bench-" + std::to_string(built));
-  if (fs::exists(place)) return place.string();
-  const fs::path passing = place.string() + "." + std::to_string(getpid());
-  fs::create_directories(passing);
-  synthesis::write_bench_takes(takes(), passing.string());
-  write_file((passing / "manifest.csv").string(), synthesis::bench_manifest(takes()));
-  write_file((passing / "d-whistle.toml").string(), synthesis::bench_whistle_toml());
-  std::error_code another_was_first;
-  fs::rename(passing, place, another_was_first);
-  if (another_was_first) fs::remove_all(passing);
-  for (const auto& entry : fs::directory_iterator(WINDWAY_BUILD_DIR)) {
-    const std::string name = entry.path().filename().string();
-    const bool is_of_an_older_program =
-        name.starts_with("small-bench-") && !name.starts_with(place.filename().string());
-    if (is_of_an_older_program) fs::remove_all(entry.path(), another_was_first);
-  }
-  return place.string();
+void make_bench(const std::string& folder) {
+  synthesis::write_bench_takes(takes(), folder);
+  write_file(folder + "/manifest.csv", synthesis::bench_manifest(takes()));
+  write_file(folder + "/d-whistle.toml", synthesis::bench_whistle_toml());
 }
 
 }  // namespace
 
 const std::string& small_bench() {
-  static const std::string place = made();
+  static const std::string place = made_once("small-bench", make_bench);
   return place;
 }
 

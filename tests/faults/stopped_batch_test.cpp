@@ -11,6 +11,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <random>
+#include <set>
 #include <thread>
 
 #include "cli/run_program.hpp"
@@ -69,27 +70,46 @@ struct StoppedBatch : testing::Test {
   std::vector<std::string> whole_lines;
 };
 
-TEST_F(StoppedBatch, KilledAtAnyMomentComesToTheSameResults) {
+/// What of the bench has a whole line; a line that is no result, or a second of a take, is a failure.
+std::set<std::string> takes_done(const std::string& text) {
+  std::set<std::string> takes;
+  for (std::size_t begin = 0, feed = 0; (feed = text.find('\n', begin)) != std::string::npos; begin = feed + 1) {
+    const Json line = Json::parse(text.substr(begin, feed - begin), nullptr, false);
+    EXPECT_FALSE(line.is_discarded()) << text.substr(begin, 100);
+    if (line.is_discarded()) continue;
+    EXPECT_TRUE(takes.insert(line["takes"][0]["path"]).second);
+  }
+  return takes;
+}
+
+TEST_F(StoppedBatch, KilledAHundredTimesComesToTheSameResults) {
   ASSERT_EQ(whole_lines.size(), 12U);
   std::mt19937 random(20);
   std::uniform_int_distribution<std::size_t> lines(0, 11);
   std::uniform_real_distribution<double> milliseconds(0.0, 20.0);
-  int stopped_between = 0;
-  for (int round = 0; round < 20; ++round) {
-    std::filesystem::remove(results);
-    const WaitingProgram program(call());
+  int killed_at_work = 0, killed_between = 0;
+  for (int round = 0; round < 100; ++round) {
+    // By another tolerance now and then: what is there is dropped, and the file is written anew.
+    Words words = call();
+    if (random() % 2 == 0) words.insert(words.end(), {"--tolerance", "30"});
+    const std::string before = std::filesystem::exists(results) ? read_file(results) : "";
+    const WaitingProgram program(words);
     // Some lines and some time: by time alone a busy machine can put every moment behind the end.
-    const std::size_t awaited = lines(random);
-    comes_true([&] { return lines_done() >= awaited || program.has_ended(); });
+    const std::size_t awaited = random() % 4 == 0 ? 0 : lines(random);
+    comes_true([&] {
+      return program.has_ended() || awaited == 0 || (lines_done() >= awaited && read_file(results) != before);
+    });
     std::this_thread::sleep_for(std::chrono::duration<double, std::milli>(milliseconds(random)));
     program.send(SIGKILL);
-    program.exit_status();
-    const std::size_t done = lines_done();
-    stopped_between += done > 0 && done < 12 ? 1 : 0;
-    expect_same_when_it_goes_on();
+    killed_at_work += program.exit_status() == 1000 + SIGKILL ? 1 : 0;
+    const std::size_t done = takes_done(read_file(results)).size();
+    killed_between += done > 0 && done < 12 ? 1 : 0;
     if (HasFailure()) FAIL() << "in round " << round << ", killed with " << done << " lines done";
   }
-  EXPECT_GE(stopped_between, 5);
+  EXPECT_GE(killed_at_work, 50);
+  EXPECT_GE(killed_between, 20);
+  expect_same_when_it_goes_on();
+  EXPECT_EQ(takes_done(read_file(results)).size(), 12U);
 }
 
 TEST_F(StoppedBatch, CutOffWithinALineComesToTheSameResults) {
