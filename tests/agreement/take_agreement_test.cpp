@@ -13,10 +13,10 @@ namespace {
 using test::drawn_out_by;
 using test::invented_take;
 
-constexpr double sound_25_m_s = 346.2677;
+constexpr double sound_at_25_c_m_s = 346.2677;
 
 TakeAgreement agreement_of(const std::vector<TakeNotes>& takes) {
-  return take_agreement(takes, sound_25_m_s, std::nullopt, {1.0, 0.05}).value();
+  return take_agreement(takes, sound_at_25_c_m_s, std::nullopt, {1.0, 0.05}).value();
 }
 
 test::OffOfNote all_by(double cents) {
@@ -140,7 +140,7 @@ TEST(TakeAgreement, IsAbsentWhereNoNoteIsInTwoTakesAndLeavesOutATakeThatSharesNo
   TakeNotes low = invented_take(0, all_by(0)), high = invented_take(1, all_by(0));
   low.notes.resize(5);
   high.notes.erase(high.notes.begin(), high.notes.begin() + 5);
-  EXPECT_FALSE(take_agreement({low, high}, sound_25_m_s, std::nullopt, {}));
+  EXPECT_FALSE(take_agreement({low, high}, sound_at_25_c_m_s, std::nullopt, {}));
   TakeNotes low_again = low;
   low_again.take = 2;
   const TakeAgreement found = agreement_of({low, high, low_again});

@@ -130,6 +130,26 @@ TEST(Compare, OfAMoveThatNoHeadMakesAsksAndKeepsNoFactor) {
   EXPECT_FALSE(found.move->is_telling);
 }
 
+TEST(Compare, OfAMoveThatIsLostInTheBlowingAsksForALargerOne) {
+  const FluteModel flute = flute_of(21);
+  const Comparison found = compare(played(flute, 2100), played(drawn_out(flute, 0.3), 2101), {0.3});
+  const Warning* asked = find_warning(found.warnings, WarningCode::move_too_small);
+  ASSERT_TRUE(asked);
+  EXPECT_NE(asked->message.find("Move the head by 4 mm or more"), std::string::npos) << asked->message;
+  EXPECT_FALSE(found.move->is_telling);
+}
+
+TEST(Compare, OfTwoTemperaturesSaysThatTheChangeIncludesThemUnlessBothAreQuotedAtOne) {
+  const Measurement cold = played(flute_of(13), 400);
+  Measurement warm = cold;
+  warm.settings.air.temperature_c += 5.0;
+  EXPECT_TRUE(find_warning(compare(cold, warm, {}).warnings, WarningCode::other_temperature));
+  EXPECT_FALSE(find_warning(compare(cold, cold, {}).warnings, WarningCode::other_temperature));
+  Measurement quoted = cold;
+  quoted.settings.quote_at_c = 25.0;
+  EXPECT_FALSE(find_warning(compare(quoted, warm, {}).warnings, WarningCode::other_temperature));
+}
+
 TEST(Compare, NoticesAnotherFluteOfTheSameScaleAndNeverTakesTheSameForOne) {
   int noticed = 0, taken_for_another = 0;
   for (std::uint64_t pair = 0; pair < 12; ++pair) {
@@ -143,6 +163,16 @@ TEST(Compare, NoticesAnotherFluteOfTheSameScaleAndNeverTakesTheSameForOne) {
   }
   EXPECT_EQ(taken_for_another, 0);
   EXPECT_GE(noticed, 4);  // flutes of one maker can be alike within what a player's breath makes
+}
+
+TEST(Compare, OfInstrumentsOfTwoKindsAsksForTheirNames) {
+  const Measurement whistle = played(flute_of(13), 400);
+  Measurement recorder = whistle;
+  recorder.naming.instrument.kind = Kind::recorder;
+  const Comparison found = compare(whistle, recorder, {});
+  const Warning* asked = find_warning(found.warnings, WarningCode::other_instrument);
+  ASSERT_TRUE(asked);
+  EXPECT_NE(asked->message.find("say --kind and --lowest"), std::string::npos) << asked->message;
 }
 
 TEST(Compare, AgainstAnotherReferencePitchStillComparesThePitches) {

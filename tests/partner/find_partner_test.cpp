@@ -148,6 +148,16 @@ TEST(FindPartner, WarnsHalfwayBetweenTwoNotes) {
   EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_pitch_ambiguous});
 }
 
+TEST(FindPartner, HearsTenMinutesAndSaysThatTheRestWasLeftOut) {
+  constexpr double file_rate_hz = 8000.0;
+  std::vector<StruckNote> notes{piano_note(69, 440.0, 0.5), piano_note(74, 440.0, 2.5), piano_note(76, 440.0, 601.0)};
+  Random random(8);
+  const auto samples = synthesis::struck_strings(notes, 604.0, file_rate_hz, -60.0, random);
+  const Partner partner = partner_of(samples, {}, file_rate_hz);
+  EXPECT_EQ(keys_of(partner), (std::vector<int>{69, 74}));
+  EXPECT_EQ(codes_of(partner), std::vector<WarningCode>{WarningCode::partner_cut});
+}
+
 TEST(FindPartner, FollowsATemperament) {
   PartnerSettings settings;
   settings.tuning.temperament = {TemperamentName::meantone, 2, {}};

@@ -17,11 +17,12 @@ using synthesis::RenderedMelody;
 
 constexpr double tolerance_cents = 1.0;  // of a note that sounds a second or more in all
 
-Playing measured(const std::vector<float>& samples, double rate_hz, const MeasureSettings& settings = {}) {
+Playing measured(const std::vector<float>& samples, double rate_hz, const MeasureSettings& settings = {},
+                 const std::vector<NoteBreath>& scale_take = {}) {
   const test::TemporaryFolder folder;
   const std::string path = folder.path_of("melody.wav");
   synthesis::write_sound(path, samples, rate_hz);
-  return measure_playing(path, settings, {});
+  return measure_playing(path, settings, scale_take);
 }
 
 struct Judged {
@@ -92,6 +93,29 @@ TEST(MeasurePlaying, QuartilesAreAboutTheMedianAndSharesSumToOne) {
     share += note.time_share;
   }
   EXPECT_NEAR(share, 1.0, 1e-9);
+}
+
+TEST(MeasurePlaying, AShortMelodySaysSo) {
+  const auto is_short = [](double duration_s) {
+    const RenderedMelody melody = synthesis::play_melody({.duration_s = duration_s}, 6);
+    const Playing found = measured(melody.sound.samples, melody.sound.rate_hz);
+    return find_warning(found.warnings, WarningCode::short_melody) != nullptr;
+  };
+  EXPECT_TRUE(is_short(10.0));
+  EXPECT_FALSE(is_short(40.0));
+}
+
+TEST(MeasurePlaying, OfNoNoteOfTheScaleTakeAsksWhetherBothAreOfOneFlute) {
+  const RenderedMelody melody = synthesis::play_melody({.duration_s = 10.0}, 6);
+  const int played_midi = synthesis::true_melody_notes(melody).front().midi;
+  const auto is_asked = [&](int midi) {
+    NoteBreath note;
+    note.id.midi = midi;
+    const Playing found = measured(melody.sound.samples, melody.sound.rate_hz, {}, {note});
+    return find_warning(found.warnings, WarningCode::no_note_in_scale_take) != nullptr;
+  };
+  EXPECT_TRUE(is_asked(played_midi - 24));
+  EXPECT_FALSE(is_asked(played_midi));
 }
 
 TEST(MeasurePlaying, SilenceAroundTheMelodyChangesNothing) {
