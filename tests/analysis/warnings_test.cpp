@@ -42,7 +42,7 @@ class TakesWithoutACommonNote : public ::testing::Test {
  protected:
   static Warning said_of(const std::vector<std::vector<int>>& scales) {
     std::vector<std::vector<float>> sounds;
-    for (const auto& scale : scales) sounds.push_back(test::steps_take(scale, 5).sound.samples);
+    for (const auto& scale : scales) sounds.push_back(test::steps_take(scale, 5 + sounds.size()).sound.samples);
     const Measurement found = test::measured_together(sounds, Performance{}.rate_hz);
     const Warning* warning = find_warning(found.warnings, WarningCode::takes_not_compared);
     return warning ? *warning : Warning{};
@@ -55,7 +55,7 @@ TEST_F(TakesWithoutACommonNote, CannotBeCompared) {
 
 TEST_F(TakesWithoutACommonNote, AreNamedWhereOthersHaveOne) {
   const std::string message = said_of({{74, 76, 78}, {74, 76, 78}, {79, 81, 83}}).message;
-  EXPECT_EQ(message.rfind("take2.wav shares no note with the other takes", 0), 0U) << message;
+  EXPECT_NE(message.find("take2.wav shares no note with the other takes"), std::string::npos) << message;
   EXPECT_EQ(said_of({{74, 76, 78}, {74, 76, 78}}).code, WarningCode::unknown);
 }
 

@@ -4,7 +4,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <cstdint>
 
 #include "invented_blows.hpp"
 
@@ -14,8 +13,8 @@ namespace {
 using testing::MeantBlow;
 using testing::three;
 
-BreathResult result_of(const std::vector<MeantBlow>& meant, const BlowHint& hint = {}, std::uint64_t seed = 7) {
-  synthesis::Random random(seed);
+BreathResult result_of(const std::vector<MeantBlow>& meant, const BlowHint& hint = {}) {
+  synthesis::Random random(7);
   return measure_breath(testing::invent_take(meant, {}, random).naming, hint);
 }
 
@@ -40,19 +39,20 @@ TEST(BreathWarnings, ANoteBlownHardAloneHasAGuessedModeratePitch) {
   EXPECT_GT(lone.notes[4].moderate.u95_cents, 3.0 * lone.notes[3].moderate.u95_cents);
 }
 
-TEST(BreathWarnings, AHoldHalfwayBetweenTwoStrengthsIsLeftOutAndSaid) {
-  std::vector<MeantBlow> meant = testing::in_steps(testing::notes_of_whistle, three);
-  meant.insert(meant.begin() + 15, {4, Blow::moderate, 0.5 * testing::strength_of(Blow::soft)});
-  int told = 0;
+TEST(BreathWarnings, AHoldThatIsLeftOutAsUnsureIsSaid) {
+  testing::Circumstances loose;
+  loose.loose_doublings = 0.4;
+  loose.room_db = 4;
+  int said = 0;
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    const BreathResult result = result_of(meant, {}, seed);
-    const Warning* warning = find_warning(result.warnings, WarningCode::blow_not_sure);
-    if (!warning) continue;
-    ++told;
-    EXPECT_EQ(warning->message.rfind("a hold of A5 was left out", 0), 0U) << warning->message;
-    EXPECT_EQ(std::ranges::count(result.used, false), 1);
+    synthesis::Random random(seed);
+    const auto take = testing::invent_take(testing::in_steps(testing::notes_of_whistle, three), loose, random);
+    const BreathResult result = measure_breath(take.naming, {});
+    const bool is_left_out = std::ranges::count(result.used, false) > 0;
+    EXPECT_EQ(testing::warned(result, WarningCode::blow_not_sure), is_left_out) << seed;
+    said += is_left_out;
   }
-  EXPECT_GE(told, 5);  // by chance it may lie nearer to one of the two
+  EXPECT_GT(said, 0);
 }
 
 }  // namespace

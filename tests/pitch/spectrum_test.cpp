@@ -59,8 +59,8 @@ std::complex<double> fourier_sum(const std::vector<float>& samples, std::size_t 
   std::complex<double> sum = 0;
   for (std::size_t i = 0; i < samples.size(); ++i) {
     const double turn_rad = full_turn_rad * static_cast<double>(i) / n;
-    sum += std::polar(static_cast<double>(samples[i]) * 2.0 / n * (1.0 - std::cos(turn_rad)),
-                      -static_cast<double>(bin) * (turn_rad - std::numbers::pi));
+    const double weighted = static_cast<double>(samples[i]) * 2.0 / n * (1.0 - std::cos(turn_rad));
+    sum += weighted * std::polar(1.0, -static_cast<double>(bin) * (turn_rad - std::numbers::pi));
   }
   return sum;
 }
