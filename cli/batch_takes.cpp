@@ -83,7 +83,8 @@ std::vector<std::string> passed_over(const SaidTakes& said, const BatchCall& cal
 
 void say_what_goes_through(const std::vector<std::string>& columns) {
   if (columns.empty()) return;
-  std::vector<std::string> named(columns.begin(), columns.begin() + std::min(columns.size(), most_named));
+  std::vector<std::string> named(columns.begin(),
+                                 columns.begin() + static_cast<std::ptrdiff_t>(std::min(columns.size(), most_named)));
   if (columns.size() > most_named) named.push_back(std::to_string(columns.size() - most_named) + " more");
   complain("note: the column" + (columns.size() == 1 ? " " + named.front() + " is copied into the results"
                                                      : "s " + list_in_words(named) + " are copied into the results"));
