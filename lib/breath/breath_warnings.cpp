@@ -85,7 +85,7 @@ std::optional<Warning> warming_unseen(const std::vector<NoteResponse>& responses
   if (rise_cents < drift_worth_a_word_cents && apart.empty()) return std::nullopt;
   std::string message = fmt::format(
       "no notes come again later in the recording, so a flute that was still getting warmer would not show. The ± of "
-      "the move allows for {:.0f} cents of it.",
+      "the move allows for a rise of {:.0f} cents.",
       rise_cents);
   if (!apart.empty())
     message += " Soft and hard blows of " + of_notes(apart, responses.size(), instrument) +

@@ -48,7 +48,7 @@ bool comes_between(const Hold& before, const Hold& between, const Hold& after) {
 
 /// A melody 18 to 24 dB under the notes is heard in the pauses: in a tenth of what sounds and more, on several notes.
 bool sounds_between_notes(const std::vector<Hold>& holds) {
-  constexpr double least_share = 0.1;  // a flute alone: 0 (simulated takes of all kinds); with a melody: from 0.11
+  constexpr double least_share = 0.1;  // a flute alone: 0 (simulated takes of all kinds); with a melody: from 0.06
   std::size_t all = 0;
   std::set<long> notes;
   for (std::size_t i = 1; i + 1 < holds.size(); ++i) {

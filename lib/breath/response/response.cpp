@@ -81,7 +81,7 @@ CentsEstimate difference(const BlowMeans& means, double u95_factor) {
 NoteBreath with_spread(NoteBreath note, const BlowMeans& means, const HoldReadings& readings) {
   const CentsEstimate spread = difference(means, readings.u95_factor);
   if (spread.cents <= spread.u95_cents || !another_cue_agrees(*means[0], *means[2])) return note;
-  const double allowance = !readings.may_have_warmed ? 0.0 : warming_allowance_cents(*means[0], *means[2]);
+  const double allowance = readings.may_have_warmed ? warming_allowance_cents(*means[0], *means[2]) : 0.0;
   if (allowance > 0) note.warming_u95_cents = allowance;
   note.spread = CentsEstimate{spread.cents, std::hypot(spread.u95_cents, allowance)};
   return note;

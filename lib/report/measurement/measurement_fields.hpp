@@ -164,6 +164,11 @@ void visit_conditions(Settings&& settings, Speed&& speed_of_sound_m_s, Visit&& v
               "not calibrated.",
               above_0},
         "slide_factor_u95", settings.head.factor);
+  visit(
+      Field{"said_warm",
+            "True if the flute was said to have been played warm before: nothing is allowed for warming that would not "
+            "show."},
+      settings.blows.is_warm);
   visit(Field{"min_hold_s", "Shortest held note that counts, s.", above_0}, settings.hold_rules.min_hold_s);
   visit(
       Field{"note_names", "How sentences spell notes; this file always spells them with letters and sharps.", in_line},

@@ -249,6 +249,7 @@ std::vector<std::string> keys_of_changes() {
   setting([](MeasureSettings& s) { s.head.moves = false; });
   setting([](MeasureSettings& s) { s.head.factor = SlideFactor{1.1, 0.01}; });
   setting([](MeasureSettings& s) { s.hold_rules.min_hold_s = 0.5; });
+  setting([](MeasureSettings& s) { s.blows.is_warm = true; });
   setting([](MeasureSettings& s) { s.note_names = NoteNames::german; });
   setting([](MeasureSettings& s) { s.blows.order = {Blow::soft, Blow::hard}; });
   setting([](MeasureSettings& s) { s.instrument.kind = Kind::recorder; });
