@@ -2,15 +2,14 @@
 #include "input/digest.hpp"
 
 #include <fcntl.h>
-#include <openssl/evp.h>
+#include <nettle/sha2.h>
 #include <sys/types.h>
 #include <unistd.h>
 
 #include <array>
 #include <cerrno>
+#include <cstdint>
 #include <filesystem>
-#include <memory>
-#include <new>
 #include <system_error>
 #include <vector>
 
@@ -18,10 +17,6 @@ namespace windway {
 namespace {
 
 constexpr std::size_t read_bytes = std::size_t{256} * 1024;  // fits the second-level cache
-
-void require(int openssl_result) {
-  if (openssl_result != 1) throw std::system_error(ENOTSUP, std::generic_category(), "SHA-256");
-}
 
 ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset) {
   ssize_t got = 0;
@@ -35,26 +30,24 @@ ssize_t read_at(int descriptor, std::vector<unsigned char>& buffer, off_t offset
 /// A digest under construction.
 class Digest {
  public:
-  Digest() {
-    if (!context_) throw std::bad_alloc();
-    require(EVP_DigestInit_ex(context_.get(), EVP_sha256(), nullptr));
+  Digest() { sha256_init(&state_); }
+  void add(const void* bytes, std::size_t count) {
+    sha256_update(&state_, count, static_cast<const std::uint8_t*>(bytes));
   }
-  void add(const void* bytes, std::size_t count) { require(EVP_DigestUpdate(context_.get(), bytes, count)); }
   std::string finished() {
-    std::array<unsigned char, EVP_MAX_MD_SIZE> digest{};
-    unsigned int length = 0;
-    require(EVP_DigestFinal_ex(context_.get(), digest.data(), &length));
+    std::array<std::uint8_t, SHA256_DIGEST_SIZE> digest{};
+    sha256_digest(&state_, digest.size(), digest.data());
     std::string text;
-    for (unsigned int i = 0; i < length; ++i) {
+    for (const std::uint8_t byte : digest) {
       constexpr const char* digits = "0123456789abcdef";
-      text += digits[digest[i] >> 4U];
-      text += digits[digest[i] & 15U];
+      text += digits[byte >> 4U];
+      text += digits[byte & 15U];
     }
     return text;
   }
 
  private:
-  std::unique_ptr<EVP_MD_CTX, decltype(&EVP_MD_CTX_free)> context_{EVP_MD_CTX_new(), &EVP_MD_CTX_free};
+  sha256_ctx state_{};
 };
 
 }  // namespace
