@@ -78,6 +78,7 @@ Action declare_playing(CLI::App& command) {
                   "result saved with --format json --output FILE")
       ->group("The recording")
       ->type_name("TAKE");
+  add_warm_option(command, call->take.blow);
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json", "html"});
   command.footer(examples);

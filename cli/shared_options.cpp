@@ -63,10 +63,6 @@ void add_blow_options(CLI::App& command, BlowOptions& blow) {
                                    "(else judged from loudness, breath noise, tone and pitch)");
   blown->group(recording_group)->type_name("BLOWS")->default_str("")->delimiter(',')->allow_extra_args(false);
   accept_choices(blown, {"soft", "moderate", "hard"});
-  command
-      .add_flag("--warm", blow.is_warm,
-                "the flute had been played warm before\n(else the result allows for warming that would not show)")
-      ->group(recording_group);
   auto* min_hold = command.add_option("--min-hold", blow.hold_rules.min_hold_s, "shortest held note that counts");
   accept_numbers(min_hold->group(recording_group), {0.05, 10, "SECONDS", "seconds", ""});
 }
@@ -156,8 +152,16 @@ void add_take_options(CLI::App& command, TakeOptions& take) {
   add_head_options(command, take.head);
 }
 
+void add_warm_option(CLI::App& command, BlowOptions& blow) {
+  command
+      .add_flag("--warm", blow.is_warm,
+                "the flute had been played warm before\n(else the result allows for warming that would not show)")
+      ->group(recording_group);
+}
+
 void add_scale_take_options(CLI::App& command, TakeOptions& take) {
   add_blow_options(command, take.blow);
+  add_warm_option(command, take.blow);
   add_flute_options(command, take.flute);
   add_order_option(command, take.flute);
   add_tuning_options(command, take.pitch);

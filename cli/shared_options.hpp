@@ -76,6 +76,8 @@ void add_take_options(CLI::App& command, TakeOptions& take);
 /// The same of takes of whole scales: how they were blown and in which order besides.
 void add_scale_take_options(CLI::App& command, TakeOptions& take);
 void add_flute_options(CLI::App& command, FluteOptions& flute);
+/// That the flute had been played warm before.
+void add_warm_option(CLI::App& command, BlowOptions& blow);
 /// The reference pitch and the temperament alone.
 void add_tuning_options(CLI::App& command, PitchOptions& pitch);
 /// By format, what the help says of it.

@@ -2,6 +2,8 @@
 // The commands beside measure: instruments, protocol, check, compare.
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
+
 #include "cli/run_program.hpp"
 #include "cli/takes.hpp"
 #include "support/text.hpp"
@@ -113,6 +115,16 @@ TEST_F(Player, ChecksAgainstWhatTheCallSaysOfThePitchAndRefusesWhatItCannotKnow)
   EXPECT_EQ(
       run_windway({"check", moved_take(), "--after", before, "--instrument", "D whistle", "--fully-in"}).exit_status,
       0);
+}
+
+TEST_F(Player, IsSurerOfAFurtherMoveWhereTheFluteWasWarm) {
+  const std::vector<std::string> cold{"playing", moved_take(), "--against", take(), "--format", "json"};
+  std::vector<std::string> warm = cold;
+  warm.push_back("--warm");
+  const auto slide_u95_mm = [](const std::vector<std::string>& call) {
+    return nlohmann::json::parse(run_windway(call).out).at("further_move").at("slide_u95_mm").get<double>();
+  };
+  EXPECT_LT(slide_u95_mm(warm), 0.8 * slide_u95_mm(cold));
 }
 
 TEST_F(Player, NamesACheckNoteThatIsFingeredWrongAndMovesNoHead) {
