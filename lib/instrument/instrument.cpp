@@ -24,7 +24,7 @@ Instrument builtin_instrument(Kind kind, int lowest_midi) {
   instrument.kind = kind;
   instrument.lowest_midi = lowest_midi;
   for (int up = 0; up <= range_semitones; ++up)
-    if (kind == Kind::recorder || whistle_plays(up))
+    if (is_midi_key(lowest_midi + up) && (kind == Kind::recorder || whistle_plays(up)))
       instrument.scale.push_back({.id = {lowest_midi + up}, .register_number = register_of(kind, up)});
   return instrument;
 }

@@ -72,7 +72,8 @@ struct Instrument {
 
 /// The built-in instrument of a kind on a lowest note. A whistle: the major scale and the flat seventh over two
 /// octaves and a second; a recorder: chromatic over two octaves and a tone. Registers from memory (no source):
-/// whistle 2nd from the octave up; recorder 1st to 14 semitones above the lowest note, 2nd to 21, 3rd beyond.
+/// whistle 2nd from the octave up; recorder 1st to 14 semitones above the lowest note, 2nd to 21, 3rd beyond. Notes
+/// above the highest MIDI key are left out.
 Instrument builtin_instrument(Kind kind, int lowest_midi);
 
 /// The key note that an instrument's notes are spelt by, its lowest: 0 = C ... 11 = B.

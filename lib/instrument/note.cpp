@@ -131,7 +131,7 @@ WrittenNote parse_note(std::string_view text, NoteNames names) {
     // The octave counts from the letter: Cb5 sounds as B4, B#4 as C5.
     const int sounding = letter_class + semitones;
     note.octave = parts.octave[0] - '0' + (sounding < 0 ? -1 : sounding > 11 ? 1 : 0);
-    if (midi_of(note) > 127) refuse(text);
+    if (!is_midi_key(midi_of(note))) refuse(text);
   }
   return note;
 }

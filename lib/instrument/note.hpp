@@ -10,6 +10,10 @@ namespace windway {
 
 enum class NoteNames { english, german };  ///< german: H is B natural, B is B flat
 
+/// Notes have MIDI keys: 0 to 127 (MIDI 1.0, from memory). The highest is a G at 12.5 kHz.
+inline constexpr int midi_keys = 128;
+constexpr bool is_midi_key(int midi) { return midi >= 0 && midi < midi_keys; }
+
 /// One note of an instrument: two fingerings of one pitch are two notes. Ordered by pitch, the usual fingering first.
 struct NoteId {
   int midi = 0;             ///< MIDI key number, A4 = 69

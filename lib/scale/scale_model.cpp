@@ -27,8 +27,7 @@ bool is_degree(double step) { return step == std::floor(step); }
 ScaleModel model_in_key(const Instrument& instrument, int key_pitch_class, bool chromatic) {
   ScaleModel model;
   model.instrument = instrument;
-  for (const ScaleNote& note : instrument.scale)
-    if (note.id.midi >= 0 && note.id.midi < midi_keys) model.in_scale[static_cast<std::size_t>(note.id.midi)] = true;
+  for (const ScaleNote& note : instrument.scale) model.in_scale[static_cast<std::size_t>(note.id.midi)] = true;
   for (int midi = 0; midi < midi_keys; ++midi) {
     const auto i = static_cast<std::size_t>(midi);
     const int above_key = midi - key_pitch_class + 12;

@@ -8,8 +8,6 @@
 
 namespace windway {
 
-inline constexpr int midi_keys = 128;
-
 /// What may be expected of a player of one instrument in one key, before anything is heard. Arrays are by MIDI key.
 struct ScaleModel {
   Instrument instrument;

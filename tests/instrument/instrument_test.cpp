@@ -31,6 +31,15 @@ TEST(BuiltinInstrument, RecorderIsChromaticOverTwoOctavesAndATone) {
     EXPECT_EQ(recorder.scale[i].id.midi, 65 + static_cast<int>(i));
 }
 
+TEST(BuiltinInstrument, EndsAtTheHighestMidiKey) {
+  for (const Kind kind : {Kind::whistle, Kind::recorder})
+    for (int lowest_midi = 0; lowest_midi < midi_keys; ++lowest_midi) {
+      const Instrument instrument = builtin_instrument(kind, lowest_midi);
+      EXPECT_EQ(instrument.scale.front().id.midi, lowest_midi);
+      EXPECT_TRUE(is_midi_key(instrument.scale.back().id.midi)) << lowest_midi;
+    }
+}
+
 TEST(BuiltinInstrument, GivesEveryNoteItsRegister) {
   for (const Kind kind : {Kind::whistle, Kind::recorder})
     for (const ScaleNote& note : builtin_instrument(kind, 72).scale) {

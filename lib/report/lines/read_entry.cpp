@@ -32,7 +32,7 @@ bool is_null(value found) { return found.is_null(); }
 
 /// Throws where the number is no MIDI key.
 void require_midi_key(int number) {
-  if (number < 0 || number > 127) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
+  if (!is_midi_key(number)) throw simdjson::simdjson_error(simdjson::NUMBER_OUT_OF_RANGE);
 }
 
 void read(value json, bool& flag) { flag = json.get_bool(); }
