@@ -8,7 +8,7 @@
 namespace windway::cli {
 namespace {
 
-constexpr auto examples = R"(Examples:
+constexpr auto batch_examples = R"(Examples:
   windway batch bench/bench.toml
   windway batch bench/ --instrument d-whistle.toml --manifest bench/manifest.csv
   windway batch --manifest bench/manifest.csv --check-manifest
@@ -107,7 +107,7 @@ void add_batch_options(CLI::App& command, BatchCall& call) {
   add_running_options(command, call);
   add_scale_take_options(command, call.take);
   add_bench_result_options(command, call.result, {"text", "html", "svg", "csv", "jsonl", "junit"});
-  command.footer(examples);
+  command.footer(batch_examples);
 }
 
 }  // namespace windway::cli

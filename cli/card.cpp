@@ -28,7 +28,7 @@ struct CardCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto card_examples = R"(Examples:
   windway card before.json
   windway card scale.wav --instrument 'D whistle' --fully-in --travel 12
 
@@ -75,7 +75,7 @@ Action declare_card(CLI::App& command) {
                         "a result saved with windway measure --format json, or the\nrecording");
   add_scale_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json", "html"}, {{"csv", "csv with a row for each cell"}});
-  command.footer(examples);
+  command.footer(card_examples);
   return [call, &command] { return write_card(*call, command), exit_measured; };
 }
 

@@ -31,7 +31,7 @@ struct CheckCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto check_examples = R"(Examples:
   windway measure scale.wav --fully-in --format json --output before.json
   windway check one-note.wav --after before.json
 
@@ -120,7 +120,7 @@ Action declare_check(CLI::App& command) {
       {0, 100, "CENTS", "cents", ""});
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "json", "html"});
-  command.footer(examples);
+  command.footer(check_examples);
   return [call] { return check_and_report(*call); };
 }
 

@@ -31,7 +31,7 @@ struct CompareCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto compare_examples = R"(Examples:
   windway compare before.wav after.wav --drawn-out 4 --kind whistle --lowest D
   windway compare monday.json friday.json --same-setting
 
@@ -94,7 +94,7 @@ Action declare_compare(CLI::App& command) {
   command.add_flag("--same-setting", call->same_setting, "nothing: shows how well you repeat a take")->group(group);
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json", "html"});
-  command.footer(examples);
+  command.footer(compare_examples);
   return [call] { return compare_and_report(*call), exit_measured; };
 }
 

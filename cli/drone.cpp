@@ -28,7 +28,7 @@ struct DroneCall {
   PitchOptions pitch;
 };
 
-constexpr auto examples =
+constexpr auto drone_examples =
     R"(Play a long moderate note against it. If blowing harder makes the beating
 faster, you are sharp; if it makes it slower, you are flat. Where nothing beats,
 you are in tune. Start your loudspeaker low: long steady notes tire the ears.
@@ -97,7 +97,7 @@ Action declare_drone(CLI::App& command) {
                  {0.2, 14400, "SECONDS", "seconds", "four hours at most"});
   command.add_option("--output", call->output, "the sound file, .wav or .flac")->group(group)->type_name("FILE");
   add_help_option(command);
-  command.footer(examples);
+  command.footer(drone_examples);
   return [call] { return write_drone_file(*call), exit_measured; };
 }
 

@@ -36,7 +36,7 @@ struct HistoryCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto history_examples = R"(Examples:
   windway history monday.json friday.json
   windway history a.wav b.wav --kind whistle --lowest D --fully-in
   windway history HW-0412 --results bench.jsonl
@@ -126,7 +126,7 @@ Action declare_history(CLI::App& command) {
   add_saved_lines_option(command, call->results);
   add_scale_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "html", "csv", "json"});
-  command.footer(examples);
+  command.footer(history_examples);
   return [call, &command] { return tell_history(*call, command); };
 }
 

@@ -32,7 +32,7 @@ struct InstrumentsCall {
   FluteOptions flute;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto instruments_examples = R"(Examples:
   windway instruments list                  the built-in ones
   windway instruments show 'low D whistle'  one of them, as a file
   windway instruments write my-flute.toml --from scale.wav
@@ -156,7 +156,7 @@ Action declare_instruments(CLI::App& command) {
   command.add_flag("--replace", call->replace, "for write: overwrite the file if it is there")->group("Writing");
   add_flute_options(command, call->flute);
   add_help_option(command);
-  command.footer(examples);
+  command.footer(instruments_examples);
   return [call] { return do_instruments(*call), exit_measured; };
 }
 

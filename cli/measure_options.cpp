@@ -9,7 +9,7 @@
 namespace windway::cli {
 namespace {
 
-constexpr auto examples = R"(Examples:
+constexpr auto measure_examples = R"(Examples:
   windway measure scale.wav --kind whistle --lowest D
   windway measure in.wav 3mm.wav 6mm.wav --head-out 0,3,6 \
       --instrument 'D whistle'
@@ -48,7 +48,7 @@ void add_measure_options(CLI::App& command, MeasureCall& call) {
   add_scale_take_options(command, call.take);
   add_result_options(command, call.result, {"text", "csv", "json", "html", "svg"});
   add_figure_options(command, call.result, measurement_figures());
-  command.footer(examples);
+  command.footer(measure_examples);
 }
 
 }  // namespace windway::cli

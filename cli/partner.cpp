@@ -27,7 +27,7 @@ struct PartnerCall {
   ResultOptions result;
 };
 
-constexpr auto examples =
+constexpr auto partner_examples =
     R"(Let the partner play three or four single notes of the flute's range, such as
 A4, D5, A5 and D6, each for about two seconds. The partner may be a piano, an
 organ, an accordion, pipes or another flute: anything that keeps its pitch.
@@ -87,7 +87,7 @@ Action declare_partner(CLI::App& command) {
   add_partner_pitch_options(command, call->pitch);
   add_flute_options(command, call->flute);
   add_result_options(command, call->result, {"text", "csv", "json", "html"});
-  command.footer(examples);
+  command.footer(partner_examples);
   return [call] { return partner_and_report(*call), exit_measured; };
 }
 

@@ -27,7 +27,7 @@ struct PlayingCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto playing_examples = R"(Examples:
   windway playing tune.wav --against scale.wav --kind whistle --lowest D
   windway playing tune.wav --against scale.json --head-out 3.5
 
@@ -81,7 +81,7 @@ Action declare_playing(CLI::App& command) {
   add_warm_option(command, call->take.blow);
   add_take_options(command, call->take);
   add_result_options(command, call->result, {"text", "csv", "json", "html"});
-  command.footer(examples);
+  command.footer(playing_examples);
   return [call] { return playing_and_report(*call), exit_measured; };
 }
 

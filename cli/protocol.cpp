@@ -23,7 +23,7 @@ struct ProtocolCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto protocol_examples = R"(Examples:
   windway protocol --instrument 'D whistle'
   windway protocol --instrument my-flute.toml --up-only --output to-print.txt)";
 
@@ -71,7 +71,7 @@ Action declare_protocol(CLI::App& command) {
       ->group("The take");
   add_flute_options(command, call->flute);
   add_result_options(command, call->result, {"text", "json"});
-  command.footer(examples);
+  command.footer(protocol_examples);
   return [call] { return write_protocol(*call), exit_measured; };
 }
 

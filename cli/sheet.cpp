@@ -45,7 +45,7 @@ struct SheetCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto sheet_examples = R"(Examples:
   windway sheet HW-1002 --results bench.jsonl --output HW-1002.html
   windway sheet --all --results bench.jsonl --stage final --output sheets
   windway sheet before.json --instrument my-flute.toml --output sheet.html
@@ -263,7 +263,7 @@ Action declare_sheet(CLI::App& command) {
   add_scale_take_options(command, call->take);
   add_output_option(command, call->result);
   add_help_option(command);
-  command.footer(examples);
+  command.footer(sheet_examples);
   return [call, &command] {
     const auto write = [call, &command] { return write_sheet(*call, command); };
     if (call->is_of_all) return write();  // --output is a folder, no earlier report

@@ -35,7 +35,7 @@ struct SummaryCall {
   ResultOptions result;
 };
 
-constexpr auto examples = R"(Examples:
+constexpr auto summary_examples = R"(Examples:
   windway summary bench.jsonl --group-by lot
   windway summary shard-*.jsonl --format junit --output bench.xml
   windway summary bench.jsonl --tolerance 20 --max-spread 50
@@ -158,7 +158,7 @@ Action declare_summary(CLI::App& command) {
       ->group("The statistics");
   add_bench_result_options(command, call->result,
                            {"text", "html", "svg", "csv", "jsonl", "junit", "json", "csv-statistics"});
-  command.footer(examples);
+  command.footer(summary_examples);
   return [call] { return without_earlier_report(call->result, call->results, [call] { return summarise(*call); }); };
 }
 

@@ -17,7 +17,7 @@ namespace windway {
 namespace {
 
 /// Chance with which takes that agree are said not to; half of it for each of the two tests.
-constexpr double false_alarm = 0.01;
+constexpr double takes_false_alarm = 0.01;
 /// The same for single notes, all together, and for what is left of them all.
 constexpr double note_false_alarm = 0.001;
 /// A cause this many times less likely than the likeliest explains nothing.
@@ -180,9 +180,9 @@ std::optional<TakeAgreement> take_agreement(const std::vector<TakeNotes>& takes,
   const std::vector<double> usual = own_variances_cents2(all, takes, places.has_value());
   const double set_variance_mm2 = places ? place_sd_mm * place_sd_mm : 0.0;
   found.notes_scatter = chance_of(whole.squares, whole.degrees, 0.0) < note_false_alarm;
-  found.agree =
-      !found.notes_scatter && chance_of_effects(together, 0, usual) >= false_alarm / 2 &&
-      chance_of_effects(whole, head_pattern, std::vector<double>(usual.size(), set_variance_mm2)) >= false_alarm / 2;
+  found.agree = !found.notes_scatter && chance_of_effects(together, 0, usual) >= takes_false_alarm / 2 &&
+                chance_of_effects(whole, head_pattern, std::vector<double>(usual.size(), set_variance_mm2)) >=
+                    takes_false_alarm / 2;
   found.apart = farthest_apart(together);
   found.note_u95_cents = note_u95_cents(together);
   found.pooled_u95_cents = pooled_u95_cents(all, together, places ? mean_of(usual) : 0.0);

@@ -6,13 +6,14 @@
 #include <cmath>
 #include <numbers>
 
+#include "units/units.hpp"
+
 namespace windway {
 namespace {
 
 constexpr double highest_harmonic_hz = 8000.0;
 constexpr double highest_share_of_rate = 0.45;  // of half the rate nothing may be left
 constexpr int most_harmonics = 12;
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 int harmonics_of(const DroneSettings& settings) {
   const double highest_hz = std::min(highest_harmonic_hz, highest_share_of_rate * settings.rate_hz);
@@ -39,7 +40,7 @@ DroneSound::DroneSound(const DroneSettings& settings) : settings_(settings) {
 double DroneSound::wave_at(double turns) const {
   double sum = 0;
   for (std::size_t h = 0; h < amplitudes_.size(); ++h)
-    sum += amplitudes_[h] * std::cos(two_pi * static_cast<double>(h + 1) * turns + phases_rad_[h]);
+    sum += amplitudes_[h] * std::cos(full_turn_rad * static_cast<double>(h + 1) * turns + phases_rad_[h]);
   return sum;
 }
 

@@ -3,17 +3,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <numeric>
 
 #include "holds/room.hpp"
 #include "holds/smoothed_phase.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 
 namespace {
-
-constexpr double two_pi = 2.0 * std::numbers::pi;
 
 struct Combined {
   std::vector<double> phase_rad;
@@ -46,9 +44,9 @@ MeanFrequency mean_frequency(const PhaseCurves& curves, double room_rad2) {
   const PhaseGain gain = smoothed_phase(combined.phase_rad, noise);
   const double duration_s = static_cast<double>(curves.frames - 1) * curves.hop_s;
   MeanFrequency mean;
-  mean.hz = curves.reference_hz + gain.rad / (two_pi * duration_s);
-  mean.sd_hz = std::sqrt(gain.variance_rad2 + combined.room_rad2) / (two_pi * duration_s);
-  for (const double rad_s : gain.curve_rad_s) mean.curve_hz.push_back(curves.reference_hz + rad_s / two_pi);
+  mean.hz = curves.reference_hz + gain.rad / (full_turn_rad * duration_s);
+  mean.sd_hz = std::sqrt(gain.variance_rad2 + combined.room_rad2) / (full_turn_rad * duration_s);
+  for (const double rad_s : gain.curve_rad_s) mean.curve_hz.push_back(curves.reference_hz + rad_s / full_turn_rad);
   return mean;
 }
 

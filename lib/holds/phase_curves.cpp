@@ -17,14 +17,13 @@ namespace windway {
 
 namespace {
 
-constexpr double two_pi = 2.0 * std::numbers::pi;
 constexpr double least_tone_over_noise = 10.0;  // power in a frame's bin; below it a phase may slip a turn
 constexpr double least_share = 3e-5;  // - 90 dB of the fundamental: with less, what rounding leaves is no harmonic
 
 /// Rounded by a cast: std::round is a call on a plain x86-64, and this is asked of every harmonic of every frame.
 double wrapped_rad(double rad) {
-  const double turns = rad / two_pi;
-  return rad - two_pi * static_cast<double>(static_cast<std::int64_t>(turns + (turns < 0 ? -0.5 : 0.5)));
+  const double turns = rad / full_turn_rad;
+  return rad - full_turn_rad * static_cast<double>(static_cast<std::int64_t>(turns + (turns < 0 ? -0.5 : 0.5)));
 }
 
 std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& span, int number, double reference_hz) {
@@ -35,9 +34,9 @@ std::vector<double> unwrapped_phase(const PitchTrack& track, const FrameSpan& sp
     const Tone& a = *track.frames[i].tone;
     const Tone& b = *track.frames[i + 1].tone;
     const double turned = static_cast<double>(b.phase_rad[h]) - static_cast<double>(a.phase_rad[h]);
-    const double reference = two_pi * number * reference_hz * track.hop_s;
+    const double reference = full_turn_rad * number * reference_hz * track.hop_s;
     const double expected =
-        two_pi * number * (0.5 * (static_cast<double>(a.f0_hz) + b.f0_hz) - reference_hz) * track.hop_s;
+        full_turn_rad * number * (0.5 * (static_cast<double>(a.f0_hz) + b.f0_hz) - reference_hz) * track.hop_s;
     phase.push_back(phase.back() + (expected + wrapped_rad(turned - reference - expected)) / number);
   }
   return phase;
@@ -117,7 +116,8 @@ std::optional<PhaseCurves::Harmonic> faint_harmonic(const PitchTrack& track, con
   std::complex<double> sum = 0;
   for (std::size_t i = 0; i < curves.frames; ++i) {
     const double seen_rad = track.frames[span.first + i].tone->phase_rad[static_cast<std::size_t>(number - 1)];
-    const double turned_rad = two_pi * curves.reference_hz * curves.hop_s * static_cast<double>(i) + guide_rad[i];
+    const double turned_rad =
+        full_turn_rad * curves.reference_hz * curves.hop_s * static_cast<double>(i) + guide_rad[i];
     off_rad.push_back(wrapped_rad(seen_rad - number * turned_rad));
     sum += std::polar(1.0, off_rad.back());
   }

@@ -23,21 +23,18 @@ constexpr std::int64_t most_stream_bytes = std::int64_t{4} << 30U;  // as a WAV 
 
 std::string system_text(int error_number) { return std::generic_category().message(error_number); }
 
-[[noreturn]] void refuse(const std::string& path, const std::string& why_and_remedy) {
-  throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
-}
-
 [[noreturn]] void refuse_to_open(const std::string& path, int error_number) {
   if (error_number == ENOENT || error_number == ENOTDIR) {
-    refuse(path, "there is no such file; check its name and its folder");
+    refuse_to_read(path, "there is no such file; check its name and its folder");
   }
   if (error_number == EACCES || error_number == EPERM) {
-    refuse(path, "you have no permission to read it; change its permissions or copy it to a folder of your own");
+    refuse_to_read(path,
+                   "you have no permission to read it; change its permissions or copy it to a folder of your own");
   }
-  if (error_number == ELOOP) refuse(path, "it is a link that leads to itself; name the file");
-  if (error_number == EMFILE) refuse(path, "too many files are open; raise the limit (ulimit -n)");
-  if (error_number == ENAMETOOLONG) refuse(path, "its name is too long; give it a shorter one");
-  refuse(path, system_text(error_number) + "; copy it to another disk and try again");
+  if (error_number == ELOOP) refuse_to_read(path, "it is a link that leads to itself; name the file");
+  if (error_number == EMFILE) refuse_to_read(path, "too many files are open; raise the limit (ulimit -n)");
+  if (error_number == ENAMETOOLONG) refuse_to_read(path, "its name is too long; give it a shorter one");
+  refuse_to_read(path, system_text(error_number) + "; copy it to another disk and try again");
 }
 
 /// Of the file, or of what stands at standard input.
@@ -50,8 +47,8 @@ struct stat status_of(const std::string& path) {
   const int access = fcntl(STDIN_FILENO, F_GETFL);
   const bool is_readable = access >= 0 && (static_cast<unsigned>(access) & O_ACCMODE) != O_WRONLY;
   if (!is_readable || fstat(STDIN_FILENO, &status) != 0)
-    refuse(path, "it is closed; pipe a sound file into it, or name a file");
-  if (isatty(STDIN_FILENO) == 1) refuse(path, "it is a terminal; pipe a sound file into it, or name a file");
+    refuse_to_read(path, "it is closed; pipe a sound file into it, or name a file");
+  if (isatty(STDIN_FILENO) == 1) refuse_to_read(path, "it is a terminal; pipe a sound file into it, or name a file");
   return status;
 }
 
@@ -74,8 +71,8 @@ int nameless_temporary_file(const std::string& path) {
   std::string name = temporary_folder() + "/windway-XXXXXX";
   const int descriptor = mkostemp(name.data(), O_CLOEXEC);
   if (descriptor < 0) {
-    refuse(path,
-           "no temporary file can be made in " + temporary_folder() + "; set TMPDIR to a folder you can write to");
+    refuse_to_read(
+        path, "no temporary file can be made in " + temporary_folder() + "; set TMPDIR to a folder you can write to");
   }
   unlink(name.c_str());
   return descriptor;
@@ -98,12 +95,12 @@ void copy_all(int from, int to, const std::string& path) {
   for (std::int64_t left = most_stream_bytes;;) {
     const ssize_t got = read(from, buffer.data(), buffer.size());
     if (got < 0 && errno == EINTR) continue;
-    if (got < 0) refuse(path, system_text(errno) + "; save it as a file first");
+    if (got < 0) refuse_to_read(path, system_text(errno) + "; save it as a file first");
     if (got == 0) return;
     left -= got;
-    if (left < 0) refuse(path, "it gives more than 4 GiB; save it as a file first, and cut that into parts");
+    if (left < 0) refuse_to_read(path, "it gives more than 4 GiB; save it as a file first, and cut that into parts");
     if (!write_all(to, buffer.data(), static_cast<std::size_t>(got))) {
-      refuse(path, temporary_folder() + " is full; set TMPDIR to a folder with room for the whole recording");
+      refuse_to_read(path, temporary_folder() + " is full; set TMPDIR to a folder with room for the whole recording");
     }
   }
 }
@@ -120,7 +117,8 @@ struct Guard {
 /// Bytes of a device have no end, but for those that have none.
 void refuse_device(int descriptor, const std::string& path) {
   char byte = 0;
-  if (read(descriptor, &byte, 1) == 1) refuse(path, "it is a device; name a sound file, or pipe one into windway");
+  if (read(descriptor, &byte, 1) == 1)
+    refuse_to_read(path, "it is a device; name a sound file, or pipe one into windway");
 }
 
 /// What comes from standard input or a pipe, copied to a file without a name. It can be read only once, and a call may
@@ -175,15 +173,19 @@ std::string take_name(const std::string& path) {
 
 std::string cannot_read(const std::string& path) { return "cannot read " + take_name(path); }
 
+void refuse_to_read(const std::string& path, const std::string& why_and_remedy) {
+  throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
+}
+
 InputFile::InputFile(const std::string& path) {
   struct stat status = status_of(path);
-  if (S_ISDIR(status.st_mode)) refuse(path, "it is a folder; name the sound files in it");
-  if (path != "-" && S_ISSOCK(status.st_mode)) refuse(path, "it is a socket; name a sound file");
+  if (S_ISDIR(status.st_mode)) refuse_to_read(path, "it is a folder; name the sound files in it");
+  if (path != "-" && S_ISSOCK(status.st_mode)) refuse_to_read(path, "it is a socket; name a sound file");
   const bool is_stream = path == "-" || !S_ISREG(status.st_mode);
   Guard source{is_stream ? copy_of_stream(path, status) : open_for_reading(path)};
   if (source.descriptor < 0 || fstat(source.descriptor, &status) != 0) refuse_to_open(path, errno);
   size_bytes_ = status.st_size;
-  if (size_bytes_ == 0) refuse(path, "it is empty; record or copy it again");
+  if (size_bytes_ == 0) refuse_to_read(path, "it is empty; record or copy it again");
   descriptor_ = source.release();
 }
 

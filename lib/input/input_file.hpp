@@ -39,4 +39,7 @@ std::string take_name(const std::string& path);
 /// Every error about a take begins so: "cannot read take.wav", "cannot read standard input".
 std::string cannot_read(const std::string& path);
 
+/// Throws Error (kind recording) with that, and why and what to do.
+[[noreturn]] void refuse_to_read(const std::string& path, const std::string& why_and_remedy);
+
 }  // namespace windway

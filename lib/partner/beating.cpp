@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 #include "pitch/spectrum.hpp"
 #include "units/units.hpp"
@@ -12,7 +11,6 @@ namespace windway {
 
 namespace {
 
-constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 constexpr double furthest_hz = 12.0;
 constexpr double softest_db = -10.0;
 constexpr double steps_a_lobe = 8.0;

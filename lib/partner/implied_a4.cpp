@@ -5,7 +5,6 @@
 #include <cmath>
 #include <complex>
 #include <map>
-#include <numbers>
 
 #include "statistics/random_effects.hpp"
 #include "statistics/robust_centre.hpp"
@@ -19,7 +18,6 @@ namespace {
 
 constexpr double octave_cents = 1200.0;
 constexpr double semitone_cents = 100.0;
-constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 
 double variance_of(double u95_cents) {
   constexpr double least_cents = 1e-4;  // no clock is better

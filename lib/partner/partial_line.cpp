@@ -5,18 +5,17 @@
 #include <cmath>
 #include <complex>
 #include <cstddef>
-#include <numbers>
 #include <numeric>
 #include <vector>
 
 #include "partner/beating.hpp"
 #include "statistics/straight_line.hpp"
+#include "units/units.hpp"
 
 namespace windway {
 
 namespace {
 
-constexpr double full_turn_rad = 2.0 * std::numbers::pi;
 constexpr double window_s = 0.1;
 constexpr double longest_s = 12.0;
 constexpr std::size_t hops_a_window = 4;

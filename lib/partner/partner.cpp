@@ -18,7 +18,7 @@ namespace windway {
 
 namespace {
 
-constexpr double longest_s = 600.0;
+constexpr double longest_recording_s = 600.0;
 constexpr int lowest_flute_midi = 65;   // F4: the lowest treble recorder
 constexpr int highest_flute_midi = 98;  // D7: two octaves above a whistle in D
 
@@ -30,7 +30,7 @@ struct Samples {
 /// All samples of a recording, or those of its first ten minutes.
 Samples samples_of(Recording& recording) {
   constexpr std::size_t block_samples = 65536;
-  const auto most = static_cast<std::size_t>(longest_s * recording.working_rate_hz());
+  const auto most = static_cast<std::size_t>(longest_recording_s * recording.working_rate_hz());
   Samples samples;
   std::vector<float> block(block_samples);
   while (const std::size_t count = recording.read(block)) {

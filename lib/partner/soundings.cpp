@@ -13,7 +13,7 @@ namespace windway {
 
 namespace {
 
-constexpr double window_s = 0.2;
+constexpr double level_window_s = 0.2;
 constexpr double hop_s = 0.04;
 constexpr double shortest_s = 0.4;
 constexpr double beats_within_s = 0.7;
@@ -35,7 +35,7 @@ struct Frames {
 };
 
 Frames frames_of(std::span<const float> samples, double rate_hz) {
-  const std::size_t length = fast_length_samples(static_cast<std::size_t>(window_s * rate_hz));
+  const std::size_t length = fast_length_samples(static_cast<std::size_t>(level_window_s * rate_hz));
   const auto hop = static_cast<std::size_t>(std::lround(hop_s * rate_hz));
   Spectrum spectrum(length);
   SpectrumFrame frame;

@@ -57,7 +57,7 @@ int live_channel(SoundFile& file) {
 }
 
 [[noreturn]] void refuse_too_long(const std::string& path) {
-  throw Error(ErrorKind::recording, cannot_read(path) + ": it is longer than 24 hours; cut it into parts");
+  refuse_to_read(path, "it is longer than 24 hours; cut it into parts");
 }
 
 /// So that nobody waits for a day's sound to be read first. A header whose samples are not there is not believed: an

@@ -23,10 +23,6 @@ constexpr int highest_rate_hz = 192000;
 constexpr int most_channels = 64;                            // more: the header is damaged
 constexpr sf_count_t unknown_frames = sf_count_t{1} << 60U;  // libsndfile gives the largest number
 
-[[noreturn]] void refuse(const std::string& path, const std::string& why_and_remedy) {
-  throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
-}
-
 /// An InputFile as libsndfile reads it. It is not given the descriptor: where it cannot open a file, libsndfile 1.2
 /// closes even one that it was told to leave open.
 struct Source {
@@ -64,20 +60,20 @@ SNDFILE* open_sound(Source& source, SF_INFO& format) {
 }
 
 void check_format(const SF_INFO& format, const std::string& path) {
-  if (format.channels < 1) refuse(path, "its header says that it has no channels; record or export it again");
+  if (format.channels < 1) refuse_to_read(path, "its header says that it has no channels; record or export it again");
   if (format.channels > most_channels) {
-    refuse(path, "its header says " + std::to_string(format.channels) + " channels, more than " +
-                     std::to_string(most_channels) + "; export one channel, or record it again");
+    refuse_to_read(path, "its header says " + std::to_string(format.channels) + " channels, more than " +
+                             std::to_string(most_channels) + "; export one channel, or record it again");
   }
   if (format.samplerate < least_rate_hz) {
-    refuse(path, "its sample rate is " + std::to_string(format.samplerate) + " Hz, too low for a flute; record at " +
-                     "44100 or 48000 Hz");
+    refuse_to_read(path, "its sample rate is " + std::to_string(format.samplerate) +
+                             " Hz, too low for a flute; record at 44100 or 48000 Hz");
   }
   if (format.samplerate > highest_rate_hz) {
-    refuse(path, "its sample rate is " + std::to_string(format.samplerate) + " Hz, above 192000; export it at " +
-                     "48000 or 96000 Hz");
+    refuse_to_read(path, "its sample rate is " + std::to_string(format.samplerate) +
+                             " Hz, above 192000; export it at 48000 or 96000 Hz");
   }
-  if (format.frames < 1) refuse(path, "it holds no sound (no frames at all); record or export it again");
+  if (format.frames < 1) refuse_to_read(path, "it holds no sound (no frames at all); record or export it again");
 }
 
 // Far above any scaling of floating-point files (some use +-32768), and its square does not overflow.

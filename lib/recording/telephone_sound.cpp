@@ -10,10 +10,6 @@
 namespace windway {
 namespace {
 
-[[noreturn]] void refuse(const std::string& path, const std::string& why_and_remedy) {
-  throw Error(ErrorKind::recording, cannot_read(path) + ": " + why_and_remedy);
-}
-
 std::optional<Container> any_container_of(std::span<const unsigned char> head) {
   const auto container = container_of(head);
   return container ? container : partly_read_container_of(head);
@@ -25,26 +21,28 @@ std::string conversion_of(const std::string& path) {
 
 [[noreturn]] void refuse_without_ffmpeg(const std::string& path, std::span<const unsigned char> head) {
   const auto container = any_container_of(head);
-  if (!container) refuse(path, "not a sound file libsndfile knows; record or export it as WAV or FLAC");
-  refuse(path, "it is " + std::string(container->name) +
-                   (container_of(head) ? ", which libsndfile does not read" : "") +
-                   "; install ffmpeg, or convert it on a computer that has ffmpeg: " + conversion_of(path));
+  if (!container) refuse_to_read(path, "not a sound file libsndfile knows; record or export it as WAV or FLAC");
+  refuse_to_read(path, "it is " + std::string(container->name) +
+                           (container_of(head) ? ", which libsndfile does not read" : "") +
+                           "; install ffmpeg, or convert it on a computer that has ffmpeg: " + conversion_of(path));
 }
 
 [[noreturn]] void refuse_undecoded(const std::string& path, std::span<const unsigned char> head,
                                    const FfmpegWords& words) {
   const auto container = any_container_of(head);
-  if (words.tracks > 0 && words.sound_tracks == 0) refuse(path, "it holds pictures but no sound; record it again");
-  if (!container) refuse(path, "neither libsndfile nor ffmpeg can read it; copy it again, or export it as WAV or FLAC");
-  refuse(path, "it is " + std::string(container->name) + ", and ffmpeg cannot decode it (" +
-                   quoted_errors(words.errors) + "); copy it again, or export it as WAV or FLAC");
+  if (words.tracks > 0 && words.sound_tracks == 0)
+    refuse_to_read(path, "it holds pictures but no sound; record it again");
+  if (!container)
+    refuse_to_read(path, "neither libsndfile nor ffmpeg can read it; copy it again, or export it as WAV or FLAC");
+  refuse_to_read(path, "it is " + std::string(container->name) + ", and ffmpeg cannot decode it (" +
+                           quoted_errors(words.errors) + "); copy it again, or export it as WAV or FLAC");
 }
 
 std::unique_ptr<Decoder> started(const InputFile& input, const std::string& path, std::string_view demuxers) {
   try {
     return Decoder::start(input, demuxers);
   } catch (const std::system_error& failure) {
-    refuse(path, "ffmpeg, which decodes it, cannot be started: " + failure.code().message() + "; try again");
+    refuse_to_read(path, "ffmpeg, which decodes it, cannot be started: " + failure.code().message() + "; try again");
   }
 }
 

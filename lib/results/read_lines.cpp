@@ -16,7 +16,7 @@ constexpr std::size_t block_bytes = std::size_t{1} << 18U;  // stays in the seco
 std::size_t read_block(int descriptor, std::vector<char>& block) {
   ssize_t got = 0;
   do {
-    got = read(descriptor, block.data(), block.size());
+    got = ::read(descriptor, block.data(), block.size());
   } while (got < 0 && errno == EINTR);
   if (got < 0) throw std::system_error(errno, std::generic_category(), "read");
   return static_cast<std::size_t>(got);

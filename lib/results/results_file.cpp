@@ -18,7 +18,7 @@
 namespace windway {
 namespace {
 
-constexpr std::size_t block_bytes = std::size_t{1} << 20U;
+constexpr std::size_t tail_block_bytes = std::size_t{1} << 20U;
 
 std::uint64_t size_of(int descriptor) {
   struct stat status {};
@@ -88,7 +88,7 @@ void ResultsFile::cut_off_part_of_a_line() {
   std::uint64_t end = size_of(descriptor_);
   std::string block;
   while (end > 0) {
-    const std::uint64_t begin = end > block_bytes ? end - block_bytes : 0;
+    const std::uint64_t begin = end > tail_block_bytes ? end - tail_block_bytes : 0;
     block.resize(static_cast<std::size_t>(end - begin));
     if (const int failure = read_at(descriptor_, begin, block)) fail(failure);
     const std::size_t feed = block.rfind('\n');

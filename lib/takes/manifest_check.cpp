@@ -17,7 +17,7 @@ namespace windway {
 namespace {
 
 namespace fs = std::filesystem;
-using Places = std::vector<std::string>;
+using PlacesInWords = std::vector<std::string>;
 
 /// As a row of the manifest would name the file: from its folder where it lies there.
 std::string as_in_row(const fs::path& file, const Manifest& manifest) {
@@ -27,9 +27,9 @@ std::string as_in_row(const fs::path& file, const Manifest& manifest) {
 }
 
 /// "line 7: a.flac", or the file alone where no line names it.
-Places places_where(const std::vector<BatchJob>& jobs, const Manifest& manifest,
-                    const std::function<bool(const BatchJob&)>& is_so) {
-  Places places;
+PlacesInWords places_where(const std::vector<BatchJob>& jobs, const Manifest& manifest,
+                           const std::function<bool(const BatchJob&)>& is_so) {
+  PlacesInWords places;
   for (const BatchJob& job : jobs) {
     const std::string line = job.manifest_line > 0 ? "line " + std::to_string(job.manifest_line) + ": " : "";
     if (is_so(job)) places.push_back(line + as_in_row(job.path, manifest));
@@ -38,21 +38,21 @@ Places places_where(const std::vector<BatchJob>& jobs, const Manifest& manifest,
 }
 
 /// Rows without a number that others have.
-Places rows_without(const Manifest& manifest, std::optional<double> ManifestRow::*number) {
-  Places places;
+PlacesInWords rows_without(const Manifest& manifest, std::optional<double> ManifestRow::*number) {
+  PlacesInWords places;
   for (const ManifestRow& row : manifest.rows)
     if (!(row.*number)) places.push_back("line " + std::to_string(row.line) + ": " + row.take);
-  return places.size() < manifest.rows.size() ? places : Places{};
+  return places.size() < manifest.rows.size() ? places : PlacesInWords{};
 }
 
 /// "HW-0412 final, retake 2: a.flac, b.flac".
-Places same_retakes(const std::vector<BatchJob>& jobs, const Manifest& manifest) {
-  std::map<std::tuple<std::string, std::string, int>, Places> takes_of;
+PlacesInWords same_retakes(const std::vector<BatchJob>& jobs, const Manifest& manifest) {
+  std::map<std::tuple<std::string, std::string, int>, PlacesInWords> takes_of;
   for (const BatchJob& job : jobs)
     if (job.subject.serial && job.subject.retake)
       takes_of[{*job.subject.serial, job.subject.stage.value_or(""), *job.subject.retake}].push_back(
           as_in_row(job.path, manifest));
-  Places same;
+  PlacesInWords same;
   for (const auto& [key, takes] : takes_of) {
     const auto& [serial, stage, retake] = key;
     if (takes.size() < 2) continue;
@@ -75,7 +75,8 @@ std::size_t instruments_of(const std::vector<BatchJob>& jobs) {
 class Findings {
  public:
   /// "There is no row for" + "3 sound files" + "".
-  void add(bool is_missing, const std::string& before, const char* thing, const std::string& after, Places places) {
+  void add(bool is_missing, const std::string& before, const char* thing, const std::string& after,
+           PlacesInWords places) {
     if (places.empty()) return;
     const std::string what = before + " " + count_in_words(places.size(), thing) + after;
     all.push_back({what, std::move(places), is_missing});

@@ -13,7 +13,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool is_there(const std::string& path) {
+bool exists(const std::string& path) {
   std::error_code failure;
   return fs::exists(path, failure);
 }
@@ -37,7 +37,7 @@ class OtherResults {
       if (!key.sha256.empty()) wanted_content_.insert(key.sha256);
   }
 
-  bool has_moved(const ResultKey& kept) const { return wanted_content_.contains(kept.sha256) && !is_there(kept.path); }
+  bool has_moved(const ResultKey& kept) const { return wanted_content_.contains(kept.sha256) && !exists(kept.path); }
 
   /// False where an earlier result of the same take stays already, as in the joined results of several shards.
   bool is_first(const std::string& path) { return !says_where(path) || seen_.insert(true_path(path)).second; }

@@ -12,6 +12,9 @@ inline constexpr double cents_per_neper = 1200.0 / std::numbers::ln2;
 /// 95 % of a normal distribution lies within this many standard deviations (JCGM 100:2008, table G.1).
 inline constexpr double normal_u95_factor = 1.959963984540054;
 
+/// Phase of one whole period.
+inline constexpr double full_turn_rad = 2.0 * std::numbers::pi;
+
 /// What is farther from a note is nearer to another.
 inline constexpr double half_semitone_cents = 50.0;
 

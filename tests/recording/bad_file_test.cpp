@@ -11,6 +11,7 @@
 
 #include "no_programs.hpp"
 #include "recording/recording.hpp"
+#include "why_refused.hpp"
 #include "written_file.hpp"
 
 // libsndfile 1.2 does not free what libvorbis set up where it refuses a damaged Ogg file.
@@ -25,19 +26,9 @@ namespace {
 using std::string_view_literals::operator""sv;
 using test::FileFormat;
 using test::sine;
+using test::why_refused;
 
 constexpr int wav16 = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
-
-// The message of the error that opening `path` ends in; "opened" where it does not.
-std::string why_refused(const std::string& path) {
-  try {
-    const Recording recording(path);
-  } catch (const Error& error) {
-    EXPECT_EQ(error.kind(), ErrorKind::recording);
-    return error.what();
-  }
-  return "opened";
-}
 
 struct Outcome {
   std::size_t samples = 0;

@@ -17,6 +17,7 @@
 #include "open_descriptors.hpp"
 #include "recording/recording.hpp"
 #include "support/ffmpeg.hpp"
+#include "why_refused.hpp"
 #include "written_file.hpp"
 
 namespace windway {
@@ -26,10 +27,11 @@ using synthesis::convert_sound;
 using synthesis::run_ffmpeg;
 using test::interleave;
 using test::sine;
+using test::why_refused;
 
 constexpr double tone_hz = 880.0;
 constexpr double amplitude = 0.4;
-constexpr int wav16 = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
+constexpr int wav_16_bit = SF_FORMAT_WAV | SF_FORMAT_PCM_16;
 
 struct DecodedTake {
   std::vector<float> samples;
@@ -48,16 +50,6 @@ DecodedTake decoded(const std::string& path) {
   take.info = recording.info();
   take.warnings = recording.warnings();
   return take;
-}
-
-std::string why_refused(const std::string& path) {
-  try {
-    const Recording recording(path);
-  } catch (const Error& error) {
-    EXPECT_EQ(error.kind(), ErrorKind::recording);
-    return error.what();
-  }
-  return "opened";
 }
 
 /// Of the tone between 1 s and 2 s.
@@ -80,7 +72,7 @@ class Decoded : public testing::Test {
   std::string path_of(const std::string& name) const { return folder_.path_of(name); }
   /// Three seconds of the tone, 16 bit.
   std::string tone(const std::string& name = "tone.wav", int rate_hz = 44100) const {
-    test::write_file(path_of(name), sine(tone_hz, amplitude, rate_hz, 3.0), {wav16, rate_hz, 1, "", "", ""});
+    test::write_file(path_of(name), sine(tone_hz, amplitude, rate_hz, 3.0), {wav_16_bit, rate_hz, 1, "", "", ""});
     return path_of(name);
   }
   std::string converted(const std::string& name, const std::string& codec, double kbit_s = 0.0) const {
@@ -155,7 +147,7 @@ TEST_F(Decoded, RatesAreTheFilesOwn) {
 TEST_F(Decoded, OfTwoChannelsTheOneWithTheFluteIsUsed) {
   const auto flute = sine(tone_hz, amplitude, 44100, 3.0);
   test::write_file(path_of("two.wav"), interleave({std::vector<float>(flute.size(), 0.0f), flute}),
-                   {wav16, 44100, 2, "", "", ""});
+                   {wav_16_bit, 44100, 2, "", "", ""});
   convert_sound(path_of("two.wav"), path_of("two.m4a"), "aac", 96);
   const DecodedTake take = decoded(path_of("two.m4a"));
   EXPECT_EQ(take.info.channels, 2);
@@ -225,7 +217,7 @@ TEST_F(Decoded, VideosWithSoundAreHeard) {
 }
 
 TEST_F(Decoded, SecondSoundTracksAreLeftOutAndThatIsSaid) {
-  test::write_file(path_of("other.wav"), sine(300.0, 0.9, 44100, 3.0), {wav16, 44100, 1, "", "", ""});
+  test::write_file(path_of("other.wav"), sine(300.0, 0.9, 44100, 3.0), {wav_16_bit, 44100, 1, "", "", ""});
   const std::string path =
       made("both.mka", {"-i", tone(), "-i", path_of("other.wav"), "-map", "0", "-map", "1", "-c:a", "flac"});
   const DecodedTake take = decoded(path);
@@ -267,7 +259,7 @@ TEST_F(Decoded, WithoutFfmpegTheRemedyIsTheCommandThatConverts) {
 
 TEST_F(Decoded, RecordingsLeftHalfwayLeaveNothingBehind) {
   std::vector<float> minute = sine(tone_hz, amplitude, 44100, 60.0);
-  test::write_file(path_of("minute.wav"), minute, {wav16, 44100, 1, "", "", ""});
+  test::write_file(path_of("minute.wav"), minute, {wav_16_bit, 44100, 1, "", "", ""});
   convert_sound(path_of("minute.wav"), path_of("minute.m4a"), "aac", 64);
   const std::size_t before = test::open_descriptors();
   for (int round = 0; round < 3; ++round) {

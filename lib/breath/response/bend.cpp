@@ -30,10 +30,10 @@ double sweep_cents(const NamedHold& hold) {
   return std::abs(last.mean() - first.mean());
 }
 
-using NoteSums = std::map<NoteId, std::map<Blow, Sum>>;
+using BlowSums = std::map<NoteId, std::map<Blow, Sum>>;
 
-NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
-  NoteSums notes;
+BlowSums sums_by_blow(const Naming& naming, const Blows& blows) {
+  BlowSums notes;
   for (std::size_t h = 0; h < naming.holds.size(); ++h) {
     if (!blows.used[h] || !blows.blow[h]) continue;
     Sum& sum = notes[naming.holds[h].note][*blows.blow[h]];
@@ -44,7 +44,7 @@ NoteSums sums_by_blow(const Naming& naming, const Blows& blows) {
 
 /// Curvature of p(u) = u + curvature u (1 - u), pitch at the strength u: median of the notes blown at all three
 /// strengths, 0 where none is.
-double common_curvature(const NoteSums& notes, double moderate_strength) {
+double common_curvature(const BlowSums& notes, double moderate_strength) {
   constexpr double most_curvature = 0.8;  // beyond 1 the pitch would fall as the breath rises
   std::vector<double> curvature;
   for (const auto& [note, sums] : notes) {
@@ -60,7 +60,7 @@ double common_curvature(const NoteSums& notes, double moderate_strength) {
 }  // namespace
 
 std::vector<double> bend_by_hold(const Naming& naming, const Blows& blows) {
-  const NoteSums notes = sums_by_blow(naming, blows);
+  const BlowSums notes = sums_by_blow(naming, blows);
   std::map<NoteId, double> bend;
   for (std::size_t h = 0; h < naming.holds.size(); ++h)
     if (blows.used[h] && blows.blow[h] == Blow::swell) bend[naming.holds[h].note] = sweep_cents(naming.holds[h]);

@@ -11,7 +11,7 @@ namespace {
 
 using Members = std::vector<std::pair<std::string, std::string>>;
 
-std::string reasons_of(const BenchEntry& entry) {
+std::string reasons_cell(const BenchEntry& entry) {
   std::string reasons;
   for (const EntryJudged& each : entry.judged)
     if (!each.message.empty()) reasons += (reasons.empty() ? "" : "; ") + each.message;
@@ -80,7 +80,7 @@ CsvRecord record_of(const BenchEntry& entry, const NoteRow& row) {
   visit_subject(subject, ColumnWriter{record});
   column("counts", entry.counting.counts);
   column("verdict", entry.result);
-  column("reasons", reasons_of(entry));
+  column("reasons", reasons_cell(entry));
   column("error", entry.error);
   column("warnings", codes_of(entry.warnings));
   column("slide_mm", entry.slide_mm);

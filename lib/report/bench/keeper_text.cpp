@@ -15,8 +15,6 @@
 namespace windway {
 namespace {
 
-std::string tenths(double value) { return signed_fixed(value, 1); }
-
 std::string rise_words(const CentsEstimate& rise) {
   return fmt::format("{} by {} cents ({})", rise.cents > 0 ? "risen" : "fallen", fixed(std::abs(rise.cents), 1),
                      plus_minus(rise.u95_cents, 1));
@@ -30,14 +28,14 @@ std::string limits_words(const SeriesFinding& keeper) {
     return fmt::format(
         " With {} takes a day, chance alone puts the mean of a day {} to {} cents from that (SD within a "
         "day {}){}.",
-        keeper.days->subgroup_size, tenths(keeper.days->mean_lower), tenths(keeper.days->mean_upper),
+        keeper.days->subgroup_size, signed_tenths(keeper.days->mean_lower), signed_tenths(keeper.days->mean_upper),
         fixed(keeper.days->sigma, 2),
         keeper.days_beyond.count > 0 ? "; farther off: " + named(keeper.days_beyond) : "");
   }
   if (!keeper.chart)
     return fmt::format(" It takes {} takes to say how far chance alone puts a take from that.", least_chart_values);
-  return fmt::format(" Chance alone puts a take {} to {} cents from that{}.", tenths(keeper.chart->lower),
-                     tenths(keeper.chart->upper),
+  return fmt::format(" Chance alone puts a take {} to {} cents from that{}.", signed_tenths(keeper.chart->lower),
+                     signed_tenths(keeper.chart->upper),
                      keeper.beyond_chart.count > 0 ? "; farther off: " + named(keeper.beyond_chart) : "");
 }
 

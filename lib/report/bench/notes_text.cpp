@@ -19,9 +19,7 @@ namespace {
 /// Of fewer, 5 % are less than one instrument.
 constexpr std::uint64_t least_for_shares = 20;
 
-std::string tenths(double value) { return signed_fixed(value, 1); }
-
-std::string range_words(double lower, double upper) { return tenths(lower) + " to " + tenths(upper); }
+std::string range_words(double lower, double upper) { return signed_tenths(lower) + " to " + signed_tenths(upper); }
 
 std::string range_cell(const NoteFinding& note) {
   const auto range = usual_range(note);
@@ -52,10 +50,10 @@ std::string mark_of(const NoteFinding& note) {
 std::vector<std::string> row_of(const BenchTally& tally, const NoteFinding& note) {
   return {spelt(*tally.model, note.note),
           std::to_string(note.left.n),
-          tenths(note.left.mean),
+          signed_tenths(note.left.mean),
           note.sd_cents ? fixed(*note.sd_cents, 1) : "",
-          tenths(note.left.min),
-          tenths(note.left.max),
+          signed_tenths(note.left.min),
+          signed_tenths(note.left.max),
           range_cell(note),
           note.capability ? fixed(note.capability->cpk, 2) : "",
           mark_of(note)};

@@ -17,7 +17,6 @@ namespace {
 
 constexpr double least_row_px = 24.0;
 constexpr double line_px = 17.0;
-constexpr int most_ticks = 7;
 
 Axis cents_axis(const BenchFindings& findings) {
   constexpr double least_width_cents = 20;
@@ -45,7 +44,7 @@ Markup behind(const NoteFinding& note, const Axis& axis, double row_px) {
              band(axis, *note.tolerance_cents, axis.most, row_px, "beyond") +
              upright(axis, -*note.tolerance_cents, row_px, "limit") +
              upright(axis, *note.tolerance_cents, row_px, "limit");
-  return drawn + grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero");
+  return drawn + grid_lines(axis, most_ticks_across, row_px) + upright(axis, 0, row_px, "zero");
 }
 
 /// One mark where several would cover each other.
@@ -141,7 +140,7 @@ RowsFigure notes_figure(const BenchTally& tally, const BenchFindings& findings) 
   if (any_beyond_axis(findings, axis)) figure.sentences.emplace_back(edge_sentence);
   figure.keys = keys_of(findings);
   figure.axis_name = "cents: − flat, + sharp";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = with_cpk ? "Cpk" : "SD";
   for (const NoteFinding& note : findings.notes) figure.rows.push_back(row_of(tally, note, axis, with_cpk));
   const auto has_names = [](const FigureRow& row) { return !row.further.empty(); };

@@ -11,7 +11,7 @@
 namespace windway {
 namespace {
 
-constexpr double row_px = 24.0;
+constexpr double shared_row_px = 24.0;
 
 std::string names_of(const HoleAdvice& degree, const BenchEntry& model) {
   std::string names;
@@ -29,8 +29,8 @@ FigureRow row_of(const HoleAdvice& degree, const BenchEntry& model, const Axis& 
   const auto& [cents, u95_cents] = degree.common;
   const std::string said = fmt::format("{} cents ({}), {}", signed_fixed(cents, 1), plus_minus(u95_cents, 1),
                                        degree.is_sure ? "surely off" : "not surely off");
-  return {names_of(degree, model), interval_picture(degree.common, degree.is_sure, axis, row_px), row_px, said,
-          words_of(degree)};
+  return {names_of(degree, model), interval_picture(degree.common, degree.is_sure, axis, shared_row_px), shared_row_px,
+          said, words_of(degree)};
 }
 
 Axis cents_axis(const BenchAdvice& advice) {

@@ -11,7 +11,7 @@
 namespace windway {
 namespace {
 
-constexpr double row_px = 22.0;
+constexpr double step_row_px = 22.0;
 
 Axis cents_axis(const HistoryStep& step) {
   std::vector<CentsEstimate> all;
@@ -23,7 +23,8 @@ FigureRow row_of(const NoteStep& note, const BenchEntry& take, const Axis& axis)
   const auto& [cents, u95_cents] = note.change;
   const std::string words = signed_with_u95(cents, u95_cents);
   const std::string said = words + " cents, " + (note.is_real ? "surely changed" : "not surely changed");
-  return {spelt(take, note.note), interval_picture(note.change, note.is_real, axis, row_px), row_px, said, words};
+  return {spelt(take, note.note), interval_picture(note.change, note.is_real, axis, step_row_px), step_row_px, said,
+          words};
 }
 
 }  // namespace

@@ -12,7 +12,7 @@
 namespace windway {
 namespace {
 
-constexpr double row_px = 24.0;
+constexpr double breath_row_px = 24.0;
 constexpr Axis strength{-0.07, 1.07};  // 0 soft, 1/2 moderate, 1 hard; room for a cross at either end
 
 /// Where on the player's own way from soft to hard the note is true: 0 to 1, beyond them out of reach.
@@ -25,7 +25,7 @@ double true_strength(const PicturedNote& note) {
 
 Markup mark_of(const PicturedNote& note) {
   constexpr double beyond = 0.035;
-  const double at = true_strength(note), middle_px = row_px / 2;
+  const double at = true_strength(note), middle_px = breath_row_px / 2;
   switch (note.moved->breath) {
     case BreathAdvice::as_it_is:
       return ring(strength.percent(std::clamp(at, 0.0, 1.0)), middle_px);
@@ -39,9 +39,9 @@ Markup mark_of(const PicturedNote& note) {
 }
 
 FigureRow row_of(const PicturedNote& note) {
-  const Markup drawn = wedge(strength, 0, 1, row_px, {note.is_overblown, note.is_assumed}) +
-                       notch(strength, 0.5, row_px) + mark_of(note);
-  return {note.name, drawn, row_px, "", blow_in_words(note)};
+  const Markup drawn = wedge(strength, 0, 1, breath_row_px, {note.is_overblown, note.is_assumed}) +
+                       notch(strength, 0.5, breath_row_px) + mark_of(note);
+  return {note.name, drawn, breath_row_px, "", blow_in_words(note)};
 }
 
 }  // namespace

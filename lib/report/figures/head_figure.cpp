@@ -12,9 +12,8 @@
 namespace windway {
 namespace {
 
-constexpr double row_px = 24.0;
+constexpr double head_row_px = 24.0;
 constexpr double effort_px = 66.0;
-constexpr int most_ticks = 7;
 constexpr double least_width_mm = 1.0;
 
 double on_axis(const Pictured& picture, double slide_mm) { return picture.at_mm + slide_mm; }
@@ -41,7 +40,7 @@ Markup behind(const Pictured& picture, const Axis& axis, double height_px) {
   Markup drawn;
   if (picture.fully_in_mm) drawn += band(axis, axis.least, *picture.fully_in_mm, height_px, "beyond");
   if (picture.end_mm) drawn += band(axis, *picture.end_mm, axis.most, height_px, "beyond");
-  drawn += grid_lines(axis, most_ticks, height_px);
+  drawn += grid_lines(axis, most_ticks_across, height_px);
   drawn += band(axis, line_mm(picture) - u95_mm, line_mm(picture) + u95_mm, height_px, "band");
   if (!picture.is_out_of_fully_in) drawn += upright(axis, 0, height_px, "was");
   return drawn;
@@ -59,10 +58,11 @@ std::string row_in_words(const Pictured& picture, const PicturedNote& note) {
 FigureRow note_row(const Pictured& picture, const PicturedNote& note, const Axis& axis) {
   const WedgeLook look{note.is_overblown, note.is_assumed};
   const Markup drawn =
-      behind(picture, axis, row_px) +
-      wedge(axis, on_axis(picture, note.true_mm.soft_mm), on_axis(picture, note.true_mm.hard_mm), row_px, look) +
-      notch(axis, on_axis(picture, note.true_mm.moderate_mm), row_px) + upright(axis, line_mm(picture), row_px, "move");
-  return {note.name, drawn, row_px, row_in_words(picture, note), breath_in_words(*note.moved)};
+      behind(picture, axis, head_row_px) +
+      wedge(axis, on_axis(picture, note.true_mm.soft_mm), on_axis(picture, note.true_mm.hard_mm), head_row_px, look) +
+      notch(axis, on_axis(picture, note.true_mm.moderate_mm), head_row_px) +
+      upright(axis, line_mm(picture), head_row_px, "move");
+  return {note.name, drawn, head_row_px, row_in_words(picture, note), breath_in_words(*note.moved)};
 }
 
 /// The cost of the whole scale over the places, the least one marked.
@@ -120,7 +120,7 @@ RowsFigure places_figure(const Pictured& picture) {
     figure.keys.push_back(band_key("beyond", "where it cannot go"));
   figure.axis_name = picture.is_out_of_fully_in ? "how far the head is drawn out, mm"
                                                 : "the head, mm from where it was recorded: − in, + out";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = "then blow";
   figure.words_stay_on_phone = false;
   for (const PicturedNote& note : picture.notes) figure.rows.push_back(note_row(picture, note, axis));
@@ -133,10 +133,11 @@ FigureRow fixed_row(const PicturedNote& note, const Axis& axis, double home_cent
   const SlideNote& found = note.found;
   const double soft = found.moderate_cents - found.reach_soft_cents,
                hard = found.moderate_cents + found.reach_hard_cents;
-  const Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, home_cents, row_px, "was") +
-                       wedge(axis, soft, hard, row_px, {note.is_overblown, note.is_assumed}) +
-                       notch(axis, found.moderate_cents, row_px) + upright(axis, 0, row_px, "move");
-  return {note.name, drawn, row_px,
+  const Markup drawn = grid_lines(axis, most_ticks_across, head_row_px) +
+                       upright(axis, home_cents, head_row_px, "was") +
+                       wedge(axis, soft, hard, head_row_px, {note.is_overblown, note.is_assumed}) +
+                       notch(axis, found.moderate_cents, head_row_px) + upright(axis, 0, head_row_px, "move");
+  return {note.name, drawn, head_row_px,
           fmt::format("soft {} cents, moderately {}, hard {}{}", signed_fixed(soft, 0),
                       signed_fixed(found.moderate_cents, 0), signed_fixed(hard, 0), reach_doubt_in_words(note)),
           breath_in_words(*note.moved)};
@@ -159,7 +160,7 @@ RowsFigure fixed_head_figure(const Pictured& picture) {
   figure.keys.push_back(upright_key("move", "in tune", 16));
   figure.keys.push_back(upright_key("was", "where the whole scale is at home"));
   figure.axis_name = "cents from the target: − flat, + sharp";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = "blow";
   figure.words_stay_on_phone = false;
   for (const PicturedNote& note : picture.notes) figure.rows.push_back(fixed_row(note, axis, home_cents));

@@ -79,11 +79,10 @@ std::string trimmed(std::string line) {
 
 /// The figures of the axis, each about its column; one that has no room is left out.
 std::string axis_line(const Axis& axis, const PlotColumns& columns) {
-  constexpr int most_ticks = 7;
-  const int places = tick_places(tick_step(axis, most_ticks));
+  const int places = tick_places(tick_step(axis, most_ticks_across));
   std::string line(columns.width(), ' ');
   std::size_t free_from = 0;
-  for (const double tick : ticks(axis, most_ticks)) {
+  for (const double tick : ticks(axis, most_ticks_across)) {
     const std::string figure = signed_fixed(tick, places);
     const std::size_t at = columns.of(tick) - std::min(columns.of(tick), figure.size() / 2);
     const std::size_t start = std::min(at, columns.width() - figure.size());

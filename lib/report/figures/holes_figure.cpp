@@ -12,8 +12,7 @@
 namespace windway {
 namespace {
 
-constexpr double row_px = 20.0;
-constexpr int most_ticks = 7;
+constexpr double holes_row_px = 20.0;
 
 /// Notes that sound the same tube, in one register or another.
 using OneLength = std::vector<const PicturedNote*>;
@@ -67,17 +66,17 @@ struct MoveLine {
 
 FigureRow row_of(const PicturedNote& note, const Axis& axis, double slide_mm, const MoveLine& move,
                  const std::string& words) {
-  Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero") +
-                 wedge(axis, soft_cents(note), hard_cents(note), row_px, {note.is_overblown, is_assumed(note)}) +
-                 notch(axis, note.found.moderate_cents, row_px);
+  Markup drawn = grid_lines(axis, most_ticks_across, holes_row_px) + upright(axis, 0, holes_row_px, "zero") +
+                 wedge(axis, soft_cents(note), hard_cents(note), holes_row_px, {note.is_overblown, is_assumed(note)}) +
+                 notch(axis, note.found.moderate_cents, holes_row_px);
   std::string said = fmt::format("soft {} cents, moderately {}, hard {}", signed_fixed(soft_cents(note), 0),
                                  signed_fixed(note.found.moderate_cents, 0), signed_fixed(hard_cents(note), 0));
   if (is_assumed(note)) said += "; how far the breath bends it was not measured";
   if (slide_mm != 0) {
-    drawn += slanting(axis, move.at_top, move.at_bottom, row_px, "move");
+    drawn += slanting(axis, move.at_top, move.at_bottom, holes_row_px, "move");
     said += fmt::format("; what reads {} now is in tune after the move", signed_fixed(asked_cents(note, slide_mm), 0));
   }
-  return {note.name, drawn, row_px, said, words};
+  return {note.name, drawn, holes_row_px, said, words};
 }
 
 Axis cents_axis(const Pictured& picture, double slide_mm) {
@@ -125,7 +124,7 @@ RowsFigure holes_figure(const Pictured& pictured) {
     figure.keys.push_back(
         upright_key("move", "in tune once the head is moved; it slants because a shorter tube changes more"));
   figure.axis_name = "cents from the target: − flat, + sharp";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = pictured.head_moves ? "the head changes it by" : "";
   figure.words_stay_on_phone = false;
   for (std::size_t length = 0; length < lengths.size(); ++length)

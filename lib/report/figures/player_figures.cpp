@@ -13,7 +13,6 @@
 namespace windway {
 namespace {
 
-constexpr int most_ticks = 7;
 constexpr double least_width_cents = 20;
 
 /// A note's reach about its moderate blow, as far as it was measured.
@@ -52,7 +51,7 @@ struct ComparedNote {
 
 FigureRow compared_row(const ComparedNote& note, const std::string& name, const Axis& axis) {
   constexpr double row_px = 38, half_px = 18;
-  const Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero") +
+  const Markup drawn = grid_lines(axis, most_ticks_across, row_px) + upright(axis, 0, row_px, "zero") +
                        reach_at(axis, note.before, 0, half_px, note.is_overblown) +
                        reach_at(axis, note.after, half_px, half_px, note.is_overblown);
   return {name, drawn, row_px,
@@ -73,7 +72,7 @@ std::optional<Reach> played_reach(const PlayedPitch& note) {
 FigureRow played_row(const PlayedPitch& note, const MovedNote* moved, const std::string& name, const Axis& axis,
                      bool head_moves) {
   constexpr double row_px = 34, wedge_px = 18, heard_px = 27;
-  Markup drawn = grid_lines(axis, most_ticks, row_px) + upright(axis, 0, row_px, "zero");
+  Markup drawn = grid_lines(axis, most_ticks_across, row_px) + upright(axis, 0, row_px, "zero");
   if (const auto reach = played_reach(note)) drawn += reach_at(axis, *reach, 0, wedge_px, note.register_number > 1);
   if (moved != nullptr && head_moves) drawn += upright(axis, note.median.cents - moved->cents, row_px, "move");
   drawn += interval(axis, note.lower_quartile_cents, note.upper_quartile_cents, heard_px) +
@@ -121,7 +120,7 @@ RowsFigure compare_figure(const Comparison& comparison, const Measurement& befor
   figure.sentences = {"The upper wedge of each note is before, the lower one after."};
   figure.keys = {wedge_key({}, "from soft to hard, notch moderate; hollow: overblown"), upright_key("zero", "in tune")};
   figure.axis_name = "cents from the target of the take before: − flat, + sharp";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = "change, moderate";
   for (const ComparedNote& note : notes)
     figure.rows.push_back(compared_row(note, spelt_for_people(note.change->note, before), axis));
@@ -143,7 +142,7 @@ RowsFigure playing_figure(const Playing& playing) {
   figure.keys.push_back(upright_key("zero", "in tune as it stands"));
   if (head_moves) figure.keys.push_back(upright_key("move", "in tune after the further move of the head"));
   figure.axis_name = "cents from the target: − flat, + sharp";
-  figure.axis = axis_row(axis, most_ticks);
+  figure.axis = axis_row(axis, most_ticks_across);
   figure.words_name = "median";
   for (std::size_t at = 0; at < playing.notes.size(); ++at)
     figure.rows.push_back(

@@ -21,6 +21,8 @@ Axis axis_over(const std::vector<double>& values, double least_width);
 
 /// Round values within the axis, 1, 2 or 5 times a power of ten apart, about so many (at least 2), at most one more.
 std::vector<double> ticks(const Axis& axis, int most_ticks);
+/// Of a scale across a page.
+inline constexpr int most_ticks_across = 7;
 
 /// The step between the ticks.
 double tick_step(const Axis& axis, int most_ticks);

@@ -15,11 +15,6 @@ std::string name_of(const NoteChange& change, const Measurement& before) {
   return spelt_for_people(change.note, before);
 }
 
-std::string figure(const CentsEstimate& estimate) {
-  const int places = places_deserved(estimate.u95_cents, 1);
-  return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
-}
-
 /// "The whole scale has fallen 7.9 cents (± 0.4)", "On the whole nothing has changed (± 0.4 cents)".
 std::string change_line(const Comparison& comparison) {
   const CentsEstimate& mean = comparison.mean_change;
@@ -117,9 +112,9 @@ Prose note_table(const Comparison& comparison, const Measurement& before) {
   std::vector<std::vector<std::string>> rows;
   for (const NoteChange& note : comparison.notes) {
     std::vector<std::string> row{name_of(note, before),
-                                 figure(note.before),
-                                 figure(note.after),
-                                 figure(note.change),
+                                 figure_in_column(note.before),
+                                 figure_in_column(note.after),
+                                 figure_in_column(note.change),
                                  plus_minus(note.change.u95_cents, places_deserved(note.change.u95_cents, 1)),
                                  note.is_real ? "yes" : "no"};
     if (comparison.move) row.push_back(note.predicted_cents ? signed_fixed(*note.predicted_cents, 1) : "-");

@@ -15,11 +15,6 @@
 namespace windway {
 namespace {
 
-std::string figure(const CentsEstimate& estimate) {
-  const int places = places_deserved(estimate.u95_cents, 1);
-  return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
-}
-
 /// Players speak of octaves, whatever the interval at which the instrument overblows.
 std::string register_name(int number) {
   constexpr std::array names{"lower", "upper", "third", "top"};
@@ -139,15 +134,15 @@ std::vector<std::string> row_of(const PlayedPitch& note, const MovedNote* moved,
       spelt(note.midi, playing.instrument),
       fixed(note.sounded_s, 1),
       std::to_string(note.occurrences),
-      figure(note.median),
+      figure_in_column(note.median),
       plus_minus(note.median.u95_cents, places_deserved(note.median.u95_cents, 1)),
       signed_fixed(note.lower_quartile_cents, 0) + " to " + signed_fixed(note.upper_quartile_cents, 0)};
   if (playing.has_scale_take) {
-    row.push_back(note.from_take ? figure(*note.from_take) : "-");
+    row.push_back(note.from_take ? figure_in_column(*note.from_take) : "-");
     row.push_back(note.from_take ? plus_minus(note.from_take->u95_cents, places_deserved(note.from_take->u95_cents, 1))
                                  : "");
   }
-  row.push_back(moved ? figure({moved->cents, moved->u95_cents}) : "-");
+  row.push_back(moved ? figure_in_column({moved->cents, moved->u95_cents}) : "-");
   return row;
 }
 

@@ -43,6 +43,11 @@ std::string signed_with_u95(double value, double u95) {
   return signed_fixed(value, places) + " (" + plus_minus(u95, places) + ")";
 }
 
+std::string figure_in_column(const CentsEstimate& estimate) {
+  const int places = places_deserved(estimate.u95_cents, 1);
+  return signed_fixed(estimate.cents, places) + (places == 0 ? "  " : "");
+}
+
 double rounded(double value) {
   constexpr double steps_per_unit = 1e6;
   return std::round(value * steps_per_unit) / steps_per_unit + 0.0;  // + 0.0 takes the sign off a zero

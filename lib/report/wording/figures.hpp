@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "units/units.hpp"
+
 namespace windway {
 
 /// Decimal places that an expanded uncertainty deserves: its first significant digit is the last place shown, and never
@@ -14,12 +16,16 @@ std::string fixed(double value, int places);
 
 /// The same with its sign; what rounds to zero has none.
 std::string signed_fixed(double value, int places);
+inline std::string signed_tenths(double value) { return signed_fixed(value, 1); }
 
 /// "± 0.4": at least one unit in the last place shown, because rounding is an uncertainty too.
 std::string plus_minus(double u95, int places);
 
 /// "+2.4 (± 0.3)": with the places that the uncertainty deserves, one at most.
 std::string signed_with_u95(double value, double u95);
+
+/// "+2.4", "+12  ": the same in a column of a table, whose points stand below each other.
+std::string figure_in_column(const CentsEstimate& estimate);
 
 /// Rounds a figure for the machine-readable reports to six decimals, a millionth of a cent, so that the same
 /// measurement gives the same bytes; what is not finite stays so.
